@@ -1,0 +1,327 @@
+//! What can be wrong with a calculation, and the words for it: every message of the engine is made here.
+
+use std::ops::Range;
+
+use super::literal::LiteralFault;
+use super::suggest;
+use super::units::UnitFault;
+
+/// How bad it is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Severity {
+    /// The line has no value.
+    Error,
+    /// The line has a value that a careful person would look at again.
+    Caution,
+}
+
+/// Something wrong with a line, with its place. Ranges are in the coordinates of the text that was read: of a line while
+/// it is worked out, of its file in what [`super::sheet::evaluate`] gives back.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Fault {
+    /// The index of the scope it is in.
+    pub scope: usize,
+    pub range: Range<usize>,
+    /// A stable word for the kind of fault.
+    pub code: &'static str,
+    pub severity: Severity,
+    pub message: String,
+    pub help: String,
+    pub labels: Vec<Label>,
+}
+
+/// A further place and what it is.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Label {
+    /// The index of the scope the place is in.
+    pub scope: usize,
+    pub range: Range<usize>,
+    pub text: String,
+}
+
+/// Every code, in the order of the stages.
+pub const CODES: &[&str] = &[
+    "calc-syntax",
+    "calc-literal",
+    "calc-limit",
+    "calc-redefined",
+    "calc-unknown-name",
+    "calc-unknown-note",
+    "calc-unknown-function",
+    "calc-name-is-unit",
+    "calc-circle",
+    "calc-dimension",
+    "calc-kind",
+    "calc-temperature",
+    "calc-arithmetic",
+    "calc-argument",
+    "calc-range",
+    "calc-validity",
+    "calc-curved",
+    "check-fails",
+    "check-not-settled",
+];
+
+impl Fault {
+    pub(super) fn error(
+        code: &'static str,
+        range: Range<usize>,
+        message: impl Into<String>,
+        help: impl Into<String>,
+    ) -> Self {
+        let (message, help) = (message.into(), help.into());
+        Self { scope: 0, range, code, severity: Severity::Error, message, help, labels: Vec::new() }
+    }
+
+    pub(super) fn caution(
+        code: &'static str,
+        range: Range<usize>,
+        message: impl Into<String>,
+        help: impl Into<String>,
+    ) -> Self {
+        Self { severity: Severity::Caution, ..Self::error(code, range, message, help) }
+    }
+
+    #[must_use]
+    pub(super) fn label(mut self, range: Range<usize>, text: impl Into<String>) -> Self {
+        self.labels.push(Label { scope: self.scope, range, text: text.into() });
+        self
+    }
+}
+
+impl From<LiteralFault> for Fault {
+    fn from(fault: LiteralFault) -> Self {
+        Self::error("calc-literal", fault.range, fault.message, fault.help)
+    }
+}
+
+impl From<UnitFault> for Fault {
+    fn from(fault: UnitFault) -> Self {
+        Self::error("calc-literal", fault.range, fault.message, fault.help)
+    }
+}
+
+// Reading a line.
+
+pub(super) fn expected(range: Range<usize>, what: &str, help: &str) -> Fault {
+    Fault::error("calc-syntax", range, format!("{what} is missing here"), help)
+}
+
+pub(super) fn unexpected(range: Range<usize>, found: &str, help: &str) -> Fault {
+    Fault::error("calc-syntax", range, format!("`{found}` does not belong here"), help)
+}
+
+pub(super) fn too_deep(range: Range<usize>, most: usize) -> Fault {
+    let message = format!("this formula is nested more than {most} deep");
+    Fault::error("calc-limit", range, message, "Give parts of it names on lines of their own.")
+}
+
+pub(super) fn too_long(range: Range<usize>, most: usize) -> Fault {
+    let message = format!("this line is longer than {most} characters");
+    Fault::error("calc-limit", range, message, "Give parts of it names on lines of their own.")
+}
+
+pub(super) fn not_a_unit(range: Range<usize>, word: &str, help: String) -> Fault {
+    let help = format!("{help} To multiply by the name {word}, put * before it.");
+    Fault::error("calc-literal", range, format!("`{word}` is not a unit"), help)
+}
+
+// Names.
+
+pub(super) fn redefined(range: Range<usize>, name: &str, first: Range<usize>) -> Fault {
+    let help = "A name means one thing in a note: choose another name for the second.";
+    Fault::error("calc-redefined", range, format!("`{name}` is already defined"), help)
+        .label(first, "first here")
+}
+
+pub(super) fn unknown_name<'a>(
+    range: Range<usize>,
+    name: &str,
+    known: impl IntoIterator<Item = &'a str>,
+) -> Fault {
+    let help = match suggest::nearest(name, known) {
+        Some(near) => format!("Did you mean {near}?"),
+        None => "Define it on a line before: name = value.".to_owned(),
+    };
+    Fault::error("calc-unknown-name", range, format!("nothing is called `{name}` here"), help)
+}
+
+pub(super) fn unit_for_a_name(range: Range<usize>, name: &str) -> Fault {
+    let help = format!("A unit stands behind a number: write 1 {name}.");
+    Fault::error("calc-unknown-name", range, format!("`{name}` is a unit, and no name"), help)
+}
+
+pub(super) fn not_yet(range: Range<usize>, name: &str, defined: Range<usize>) -> Fault {
+    let help = "A name can be used from its block on: move this line, or the definition.";
+    Fault::error("calc-unknown-name", range, format!("`{name}` is defined only further on"), help)
+        .label(defined, "defined here")
+}
+
+pub(super) fn unknown_note<'a>(
+    range: Range<usize>,
+    id: &str,
+    known: impl IntoIterator<Item = &'a str>,
+) -> Fault {
+    let help = match suggest::nearest(id, known) {
+        Some(near) => format!("Did you mean @{near}?"),
+        None => "Write @ and the id of a note: its file name without .md.".to_owned(),
+    };
+    Fault::error("calc-unknown-note", range, format!("no note has the id `{id}`"), help)
+}
+
+pub(super) fn unknown_in_note<'a>(
+    range: Range<usize>,
+    id: &str,
+    name: &str,
+    known: impl IntoIterator<Item = &'a str> + Clone,
+) -> Fault {
+    let help = match suggest::nearest(name, known.clone()) {
+        Some(near) => format!("Did you mean @{id}.{near}?"),
+        None => known_list("It has", known),
+    };
+    Fault::error("calc-unknown-name", range, format!("`{id}` has no value called `{name}`"), help)
+}
+
+fn known_list<'a>(opening: &str, known: impl IntoIterator<Item = &'a str>) -> String {
+    let names: Vec<&str> = known.into_iter().take(20).collect();
+    if names.is_empty() { "It has no values.".to_owned() } else { format!("{opening} {}.", names.join(", ")) }
+}
+
+pub(super) fn unknown_function<'a>(
+    range: Range<usize>,
+    name: &str,
+    known: impl IntoIterator<Item = &'a str>,
+) -> Fault {
+    let help = match suggest::nearest(name, known) {
+        Some(near) => format!("Did you mean {near}?"),
+        None => "The functions are listed in the guide; your own is defined as f(x) = formula.".to_owned(),
+    };
+    Fault::error("calc-unknown-function", range, format!("no function is called `{name}`"), help)
+}
+
+pub(super) fn not_a_function(range: Range<usize>, name: &str) -> Fault {
+    let help = format!("To multiply write {name} * (…).");
+    Fault::error("calc-unknown-function", range, format!("`{name}` is a value, not a function"), help)
+}
+
+pub(super) fn function_as_value(range: Range<usize>, name: &str) -> Fault {
+    let help = format!("Call it: {name}(…).");
+    Fault::error("calc-kind", range, format!("`{name}` is a function, not a value"), help)
+}
+
+pub(super) fn name_is_unit(range: Range<usize>, name: &str) -> Fault {
+    let help = format!("To use the name write * or / with blanks around it; else rename {name}.");
+    Fault::caution(
+        "calc-name-is-unit",
+        range,
+        format!("`{name}` is read as the unit, but is also a name here"),
+        help,
+    )
+}
+
+pub(super) fn name_or_unit(range: Range<usize>, name: &str) -> Fault {
+    let help = format!(
+        "For the name put blanks around the operator (10 kN / {name}); for the unit rename the name."
+    );
+    Fault::error(
+        "calc-name-is-unit",
+        range,
+        format!("`{name}` is a unit and also a name here: which is meant?"),
+        help,
+    )
+}
+
+pub(super) fn circle(range: Range<usize>, names: &[String]) -> Fault {
+    let help = "One of them must be known without the others.";
+    Fault::error("calc-circle", range, format!("these need each other: {}", names.join(" → ")), help)
+}
+
+// Working out.
+
+pub(super) fn unlike(
+    range: Range<usize>,
+    doing: &str,
+    left: (Range<usize>, String),
+    right: (Range<usize>, String),
+) -> Fault {
+    let message = format!("{doing} {} and {} does not work", left.1, right.1);
+    Fault::error("calc-dimension", range, message, String::new())
+        .label(left.0, left.1)
+        .label(right.0, right.1)
+}
+
+pub(super) fn kind(range: Range<usize>, needed: &str, found: &str) -> Fault {
+    Fault::error(
+        "calc-kind",
+        range,
+        format!("{needed} is needed here, and this is {found}"),
+        "Check what stands here.",
+    )
+}
+
+pub(super) fn dimension(range: Range<usize>, needed: &str, found: &str, help: String) -> Fault {
+    Fault::error("calc-dimension", range, format!("{needed} is needed here, and this is {found}"), help)
+}
+
+pub(super) fn temperature(range: Range<usize>, doing: &str, help: &str) -> Fault {
+    Fault::error("calc-temperature", range, format!("{doing} does not work"), help)
+}
+
+pub(super) fn arithmetic(range: Range<usize>, message: &str, help: &str) -> Fault {
+    Fault::error("calc-arithmetic", range, message, help)
+}
+
+pub(super) fn too_large(range: Range<usize>) -> Fault {
+    arithmetic(range, "the result is too large to reckon with", "In SI units values reach to about 1e308.")
+}
+
+pub(super) fn argument(range: Range<usize>, message: String, help: String) -> Fault {
+    Fault::error("calc-argument", range, message, help)
+}
+
+pub(super) fn out_of_range(range: Range<usize>, message: String, help: String) -> Fault {
+    Fault::error("calc-range", range, message, help)
+}
+
+pub(super) fn validity(range: Range<usize>, message: String, help: String) -> Fault {
+    Fault::error("calc-validity", range, message, help)
+}
+
+pub(super) fn too_much_work(range: Range<usize>) -> Fault {
+    let help = "Leave out what is not needed, or split the project.";
+    Fault::error("calc-limit", range, "the calculations of this project take too many steps", help)
+}
+
+pub(super) fn calls_too_deep(range: Range<usize>, name: &str) -> Fault {
+    let help = "A function can't call itself, not even by way of others.";
+    Fault::error("calc-limit", range, format!("the calls of `{name}` are nested too deep"), help)
+}
+
+pub(super) fn curved(range: Range<usize>, what: &str) -> Fault {
+    let help = "The doubt shown is a first approximation: work it out at both ends of the interval as well.";
+    let message = format!("over its interval {what} is too curved for its doubt to be reckoned by slopes");
+    Fault::caution("calc-curved", range, message, help)
+}
+
+pub(super) fn unsettled_condition(range: Range<usize>) -> Fault {
+    let help = "Both branches are possible within the uncertainty: measure better, or look at both.";
+    Fault::caution("calc-curved", range, "this condition is not settled by what is known", help)
+}
+
+pub(super) fn check_fails(range: Range<usize>, what: &str) -> Fault {
+    Fault::caution(
+        "check-fails",
+        range,
+        format!("this check fails: {what}"),
+        "Change the part, the fit or the limit.",
+    )
+}
+
+pub(super) fn check_not_settled(range: Range<usize>, what: &str) -> Fault {
+    Fault::caution(
+        "check-not-settled",
+        range,
+        format!("this check is not settled: {what}"),
+        "Measure better.",
+    )
+}

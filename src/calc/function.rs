@@ -1,0 +1,265 @@
+//! What a workshop function looks like to the engine.
+//!
+//! `trade` fills tables of [`Function`]; the engine checks names, dimensions and ranges of the arguments against the
+//! table before the body runs, and turns the [`Answer`] into a value with doubt. All numbers are in SI units.
+
+use super::dimension::Dimension;
+use super::real::Real;
+
+/// One function that a calculation block can call.
+pub struct Function {
+    /// Its name in a calculation: lower case, words joined by `_`.
+    pub name: &'static str,
+    /// What it works out, in one line.
+    pub does: &'static str,
+    /// In the order in which unnamed arguments are taken.
+    pub parameters: &'static [Parameter],
+    /// One output: the call's value is that quantity. Several: a record with these fields.
+    pub outputs: &'static [Output],
+    /// The formulas, in the symbols of the parameters.
+    pub formula: &'static str,
+    /// Where the formula holds.
+    pub validity: &'static str,
+    /// Standard with edition and clause, or book with edition and place; or "common practice, no source".
+    pub source: &'static str,
+    /// What can hurt someone when this result is used.
+    pub caution: Option<Caution>,
+    /// Calculation lines that end in `check`s; run as a test and printed in the book.
+    pub example: &'static str,
+    pub body: fn(&Call) -> Result<Answer, Refusal>,
+}
+
+/// An argument that a function takes.
+pub struct Parameter {
+    pub name: &'static str,
+    pub takes: Takes,
+    pub absent: Absent,
+    pub meaning: &'static str,
+}
+
+/// What kind of argument is accepted, and in which range.
+#[derive(Clone, Copy)]
+pub enum Takes {
+    /// A quantity above zero.
+    Positive(Dimension),
+    /// A quantity of zero or more.
+    NotNegative(Dimension),
+    /// A quantity of either sign.
+    Signed(Dimension),
+    /// A temperature as a point on the scale (`20 degC`), in kelvin.
+    TemperaturePoint,
+    /// A whole number of one or more.
+    Count,
+    Text,
+    Truth,
+    /// A list of quantities of either sign.
+    List(Dimension),
+    /// The record that `material("…")` gives.
+    Material,
+}
+
+/// What holds when an argument is not given.
+#[derive(Clone, Copy)]
+pub enum Absent {
+    /// It must be given.
+    Refused,
+    /// The body does without: [`Call::optional`] gives `None`.
+    Without,
+    /// This many SI units, without doubt.
+    Number(f64),
+    Words(&'static str),
+    Truth(bool),
+}
+
+/// A result of a function.
+pub struct Output {
+    pub name: &'static str,
+    pub gives: Gives,
+    pub meaning: &'static str,
+}
+
+/// What kind of result, and the units it prints in, metric and inch.
+#[derive(Clone, Copy)]
+pub enum Gives {
+    Quantity { dimension: Dimension, metric: &'static str, inch: &'static str },
+    Count,
+    Text,
+    Truth,
+    List { dimension: Dimension, metric: &'static str, inch: &'static str },
+}
+
+/// The usual cautions; each prints its own text and defers to local codes and licensed practice.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Caution {
+    Lifting,
+    Pressing,
+    HeatingAndCooling,
+    LoadCarryingWeld,
+    LoadCarryingPart,
+    RotatingMachine,
+    OldPaint,
+    RoadTransport,
+}
+
+/// The arguments of one call, checked against the function's table.
+pub struct Call<'a> {
+    pub(super) function: &'a Function,
+    pub(super) arguments: Vec<Option<Argument>>,
+}
+
+/// A checked argument.
+#[derive(Clone, Debug)]
+pub enum Argument {
+    Number(Real),
+    Count(u32),
+    Text(String),
+    Truth(bool),
+    List(Vec<Real>),
+    /// Named fields of a record, in SI units.
+    Fields(Vec<(String, Argument)>),
+}
+
+/// What a body gives back: one value for every output, and what is worth saying about it.
+#[derive(Clone, Debug, Default)]
+pub struct Answer {
+    pub fields: Vec<(&'static str, Field)>,
+    /// Printed under the working: a choice that was made, a lower bound that was used.
+    pub remarks: Vec<String>,
+    /// Printed as a caution: a limit that was passed, with the figure.
+    pub warnings: Vec<String>,
+}
+
+/// The value of one output.
+#[derive(Clone, Debug)]
+pub enum Field {
+    Number(Real),
+    /// A table value known within `half_width`; the same `source` is the same doubt wherever it is used.
+    Bounded {
+        middle: f64,
+        half_width: f64,
+        source: String,
+    },
+    Count(u32),
+    Text(String),
+    Truth(bool),
+    List(Vec<Real>),
+}
+
+/// Why a call gives no answer.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Refusal {
+    /// The argument to blame, if it is one.
+    pub parameter: Option<&'static str>,
+    pub message: String,
+    pub help: String,
+}
+
+impl Refusal {
+    pub fn of(parameter: &'static str, message: impl Into<String>, help: impl Into<String>) -> Self {
+        Self { parameter: Some(parameter), message: message.into(), help: help.into() }
+    }
+
+    pub fn whole(message: impl Into<String>, help: impl Into<String>) -> Self {
+        Self { parameter: None, message: message.into(), help: help.into() }
+    }
+}
+
+impl Answer {
+    pub fn new() -> Self {
+        Self::default()
+    }
+
+    pub fn number(mut self, name: &'static str, value: Real) -> Self {
+        self.fields.push((name, Field::Number(value)));
+        self
+    }
+
+    pub fn field(mut self, name: &'static str, field: Field) -> Self {
+        self.fields.push((name, field));
+        self
+    }
+
+    pub fn text(self, name: &'static str, text: impl Into<String>) -> Self {
+        self.field(name, Field::Text(text.into()))
+    }
+
+    pub fn remark(mut self, text: impl Into<String>) -> Self {
+        self.remarks.push(text.into());
+        self
+    }
+
+    pub fn warn(mut self, text: impl Into<String>) -> Self {
+        self.warnings.push(text.into());
+        self
+    }
+}
+
+/// The engine checks a call before its body runs, so these give the declared kind; asking for a name or a kind that
+/// the table does not declare is a mistake in the table, found by the test that runs every example.
+impl<'a> Call<'a> {
+    /// A call with arguments in the order of the parameters: what the engine makes after its checks, and what
+    /// commands and tests make by hand.
+    pub fn new(function: &'a Function, arguments: Vec<Option<Argument>>) -> Self {
+        Self { function, arguments }
+    }
+
+    fn argument(&self, name: &str) -> Option<&Argument> {
+        let index = self.function.parameters.iter().position(|each| each.name == name)?;
+        self.arguments.get(index)?.as_ref()
+    }
+
+    /// A required quantity, or one with a default.
+    pub fn real(&self, name: &str) -> Real {
+        self.optional(name).unwrap_or(Real::exact(f64::NAN))
+    }
+
+    pub fn optional(&self, name: &str) -> Option<Real> {
+        match self.argument(name)? {
+            Argument::Number(real) => Some(*real),
+            Argument::Count(count) => Some(Real::exact(f64::from(*count))),
+            _ => None,
+        }
+    }
+
+    pub fn count(&self, name: &str) -> u32 {
+        match self.argument(name) {
+            Some(Argument::Count(count)) => *count,
+            _ => 0,
+        }
+    }
+
+    pub fn text(&self, name: &str) -> &str {
+        match self.argument(name) {
+            Some(Argument::Text(text)) => text,
+            _ => "",
+        }
+    }
+
+    pub fn truth(&self, name: &str) -> bool {
+        matches!(self.argument(name), Some(Argument::Truth(true)))
+    }
+
+    pub fn list(&self, name: &str) -> &[Real] {
+        match self.argument(name) {
+            Some(Argument::List(list)) => list,
+            _ => &[],
+        }
+    }
+
+    /// A field of a record argument: `call.field_of("hub", "E")`.
+    pub fn field_of(&self, name: &str, field: &str) -> Option<Real> {
+        let Some(Argument::Fields(fields)) = self.argument(name) else { return None };
+        fields.iter().find_map(|(each, value)| match value {
+            Argument::Number(real) if each == field => Some(*real),
+            _ => None,
+        })
+    }
+
+    pub fn text_of(&self, name: &str, field: &str) -> Option<&str> {
+        let Some(Argument::Fields(fields)) = self.argument(name) else { return None };
+        fields.iter().find_map(|(each, value)| match value {
+            Argument::Text(text) if each == field => Some(text.as_str()),
+            _ => None,
+        })
+    }
+}

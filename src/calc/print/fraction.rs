@@ -1,0 +1,75 @@
+//! Workshop fractions: the nearest sixty-fourth with what remains, feet and inches.
+
+use super::{Printed, Quantity, in_unit, round, rounded};
+
+/// The nearest fraction with `denominator`, in lowest terms, and the remainder.
+pub(super) fn nearest(quantity: &Quantity, denominator: u32) -> Printed {
+    let value = quantity.unit.from_si(quantity.value);
+    let parts = (value * f64::from(denominator)).round();
+    if parts.abs() > LARGEST {
+        return in_unit(quantity, quantity.unit);
+    }
+    let plain = in_unit(quantity, quantity.unit);
+    let rest = value - parts / f64::from(denominator);
+    let is_none = rest.abs() <= 1e-9 / f64::from(denominator);
+    let remainder = (!is_none).then(|| remainder(rest, &plain));
+    Printed { number: mixed(parts, denominator), power: 0, remainder, expanded: None, worst: None, ..plain }
+        .with_doubt(quantity)
+}
+
+/// More parts than this are no workshop fraction.
+const LARGEST: f64 = 1e9;
+
+fn remainder(rest: f64, plain: &Printed) -> String {
+    let decimals = round::decimals_for(rest.abs()).max(0);
+    let sign = if rest < 0.0 { '-' } else { '+' };
+    format!("{sign} {} {}", rounded(rest.abs(), decimals), plain.unit).trim_end().to_owned()
+}
+
+/// So many parts of a whole as a mixed number.
+fn mixed(parts: f64, denominator: u32) -> String {
+    // In range by `LARGEST`.
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+    let size = parts.abs() as u64;
+    let denominator = u64::from(denominator.max(1));
+    let (whole, above) = (size / denominator, size % denominator);
+    let shared = common_divisor(above, denominator);
+    let sign = if parts < 0.0 { "-" } else { "" };
+    match (whole, above / shared, denominator / shared) {
+        (whole, 0, _) => format!("{sign}{whole}"),
+        (0, above, below) => format!("{sign}{above}/{below}"),
+        (whole, above, below) => format!("{sign}{whole} {above}/{below}"),
+    }
+}
+
+fn common_divisor(a: u64, b: u64) -> u64 {
+    if b == 0 { a.max(1) } else { common_divisor(b, a % b) }
+}
+
+/// `5 ft 3.5 in`: rounded as inches, then parted.
+pub(super) fn feet_inches(quantity: &Quantity) -> Printed {
+    let inches = in_unit(quantity, quantity.unit);
+    let Ok(value) = inches.number.parse::<f64>() else { return inches };
+    if inches.power != 0 {
+        return inches;
+    }
+    let decimals = inches.number.split_once('.').map_or(0, |(_, places)| places.len());
+    let feet = (value.abs() / 12.0).floor();
+    let rest = rounded(value.abs() - feet * 12.0, i32::try_from(decimals).unwrap_or(0));
+    let sign = if value < 0.0 { "-" } else { "" };
+    let number = if feet == 0.0 { format!("{sign}{rest}") } else { format!("{sign}{feet} ft {rest}") };
+    Printed { number, ..inches }
+}
+
+impl Printed {
+    /// The uncertainty of a quantity shown as a fraction, in decimals of its unit.
+    fn with_doubt(self, quantity: &Quantity) -> Self {
+        if quantity.doubt.is_none() {
+            return self;
+        }
+        let expanded = quantity.unit.interval_from_si(quantity.expanded());
+        let worst = quantity.unit.interval_from_si(quantity.doubt.worst());
+        let decimals = round::decimals_for(expanded);
+        Self { expanded: Some(rounded(expanded, decimals)), worst: Some(rounded(worst, decimals)), ..self }
+    }
+}

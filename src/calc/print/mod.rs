@@ -1,0 +1,144 @@
+//! Values in figures: rounded by their uncertainty, never cut.
+
+mod fraction;
+mod round;
+
+use super::units::{Unit, Units};
+use super::value::{Quantity, Style, Value};
+pub use round::{decimals_for, rounded};
+
+/// A quantity in figures, its parts apart so that they can be set side by side or in columns.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Printed {
+    /// `2.0035`, `2 5/16`, `1.235`; a minus sign is `-`.
+    pub number: String,
+    /// The power of ten that `number` is to be multiplied by; 0 for none.
+    pub power: i32,
+    /// In print: `in`, `N/mm²`; empty for a plain number.
+    pub unit: String,
+    /// The expanded uncertainty, in the same unit and power of ten.
+    pub expanded: Option<String>,
+    /// The worst case, in the same unit and power of ten.
+    pub worst: Option<String>,
+    /// What a nearest fraction leaves over, with its unit: `+ 0.0031 in`.
+    pub remainder: Option<String>,
+}
+
+impl Printed {
+    /// Number and unit: `2.0035 in`.
+    pub fn value(&self) -> String {
+        let number = self.figures(&self.number);
+        let value = if self.unit.is_empty() {
+            number
+        } else if self.unit == "°" {
+            format!("{number}°")
+        } else {
+            format!("{number} {}", self.unit)
+        };
+        match &self.remainder {
+            Some(remainder) => format!("{value} {remainder}"),
+            None => value,
+        }
+    }
+
+    /// All of it: `2.0035 in ± 0.0012 in, at worst ± 0.0015 in`.
+    pub fn text(&self) -> String {
+        let with_unit =
+            |figures: &String| format!("{} {}", self.figures(figures), self.unit).trim_end().to_owned();
+        match (&self.expanded, &self.worst) {
+            (Some(expanded), Some(worst)) if expanded != worst => {
+                format!("{} ± {}, at worst ± {}", self.value(), with_unit(expanded), with_unit(worst))
+            }
+            (Some(expanded), _) => format!("{} ± {}", self.value(), with_unit(expanded)),
+            (None, _) => self.value(),
+        }
+    }
+
+    fn figures(&self, figures: &str) -> String {
+        match self.power {
+            0 => figures.to_owned(),
+            power => format!("{figures}×10{}", round::raised(power)),
+        }
+    }
+}
+
+/// A quantity in the unit and manner that it asks for.
+pub fn quantity(quantity: &Quantity, units: &Units) -> Printed {
+    match quantity.style {
+        Style::Fraction(denominator) => fraction::nearest(quantity, denominator),
+        Style::FeetInches => fraction::feet_inches(quantity),
+        Style::Derived | Style::Chosen => in_unit(quantity, quantity.printed_unit(units)),
+    }
+}
+
+/// A quantity in `unit`, by two figures of its expanded uncertainty, or in four significant figures without one; money
+/// with its currency's decimals.
+pub fn in_unit(quantity: &Quantity, unit: Unit) -> Printed {
+    let value = unit.from_si(quantity.value);
+    if quantity.doubt.is_none() {
+        return exact(value, unit);
+    }
+    let expanded = unit.interval_from_si(quantity.expanded());
+    let worst = unit.interval_from_si(quantity.doubt.worst());
+    let power = round::power_for(value, expanded);
+    let scale = round::ten(-power);
+    let decimals = money_decimals(unit).unwrap_or_else(|| round::decimals_for(expanded * scale));
+    Printed {
+        number: rounded(value * scale, decimals),
+        power,
+        unit: unit.shown(),
+        expanded: Some(rounded(expanded * scale, decimals)),
+        worst: Some(rounded(worst * scale, decimals)),
+        remainder: None,
+    }
+}
+
+/// A value without doubt.
+pub fn exact(value: f64, unit: Unit) -> Printed {
+    let plain = |number: String, power| Printed {
+        number,
+        power,
+        unit: unit.shown(),
+        expanded: None,
+        worst: None,
+        remainder: None,
+    };
+    if let Some(decimals) = money_decimals(unit) {
+        return plain(rounded(value, decimals), 0);
+    }
+    if unit.is_none() && round::is_whole(value) {
+        return plain(rounded(value, 0), 0);
+    }
+    let (number, power) = round::four_figures(value);
+    plain(number, power)
+}
+
+fn money_decimals(unit: Unit) -> Option<i32> {
+    unit.money_decimals().map(i32::from)
+}
+
+/// Any value on one line.
+pub fn value(value: &Value, units: &Units) -> String {
+    match value {
+        Value::Quantity(each) => quantity(each, units).text(),
+        Value::Truth(true) => "true".to_owned(),
+        Value::Truth(false) => "false".to_owned(),
+        Value::Text(text) => text.to_string(),
+        Value::List(values) => {
+            let shown = values.iter().take(LONGEST_LIST).map(|each| self::value(each, units));
+            let mut shown: Vec<String> = shown.collect();
+            if values.len() > LONGEST_LIST {
+                shown.push(format!("… ({} in all)", values.len()));
+            }
+            format!("[{}]", shown.join(", "))
+        }
+        Value::Record(record) => {
+            let fields =
+                record.fields.iter().map(|(name, each)| format!("{name} = {}", self::value(each, units)));
+            fields.collect::<Vec<_>>().join("; ")
+        }
+    }
+}
+
+/// How many values of a list are written out.
+const LONGEST_LIST: usize = 12;

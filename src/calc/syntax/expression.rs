@@ -1,0 +1,592 @@
+//! Reading a formula by recursive descent, with a limit on how deep it may go.
+
+use std::ops::Range;
+
+use super::tree::{Argument, Call, Comparison, Name, Node, NodeId, Operator, Span, Target, Tree};
+use crate::calc::fault::{self, Fault};
+use crate::calc::literal::{Literal, Place};
+use crate::calc::scan::{Scan, is_letter};
+use crate::calc::units::{self, Unit, Units};
+
+/// How deep brackets, calls and signs may be nested.
+const DEEPEST_NESTING: usize = 50;
+/// How many operations may hang on one another.
+const TALLEST_TREE: usize = 250;
+/// The finest workshop fraction.
+const LARGEST_DENOMINATOR: u32 = 1024;
+
+const KEYWORDS: &[&str] = &["if", "then", "else", "to", "and", "or", "not", "within", "true", "false"];
+
+pub(super) type Read<T> = Result<T, Box<Fault>>;
+
+pub(super) struct Parser<'a> {
+    pub scan: Scan<'a>,
+    pub units: &'a Units,
+    pub tree: Tree,
+    /// Where `..` parts the two ends of a check.
+    pub before_range: bool,
+    nesting: usize,
+}
+
+pub(super) fn is_keyword(word: &str) -> bool {
+    KEYWORDS.contains(&word)
+}
+
+impl<'a> Parser<'a> {
+    pub fn new(text: &'a str, units: &'a Units) -> Self {
+        Self { scan: Scan::new(text), units, tree: Tree::default(), before_range: false, nesting: 0 }
+    }
+
+    /// A whole formula with its conversion.
+    pub fn formula(&mut self) -> Read<NodeId> {
+        let start = self.start();
+        let value = self.nested(Self::either)?;
+        if !self.keyword("to") {
+            return Ok(value);
+        }
+        let target = self.target()?;
+        self.tree.targets.push(target);
+        let index = place(self.tree.targets.len() - 1);
+        self.push(Node::Convert(value, index), start)
+    }
+
+    /// One level deeper, where a bracket, a call or a sign leads back to the beginning.
+    fn nested(&mut self, read: fn(&mut Self) -> Read<NodeId>) -> Read<NodeId> {
+        if self.nesting >= DEEPEST_NESTING {
+            return Err(fault::too_deep(self.here(), DEEPEST_NESTING).into());
+        }
+        self.nesting += 1;
+        let node = read(self);
+        self.nesting -= 1;
+        node
+    }
+
+    fn either(&mut self) -> Read<NodeId> {
+        let start = self.start();
+        let mut left = self.both()?;
+        while self.keyword("or") {
+            let right = self.both()?;
+            left = self.push(Node::Binary(Operator::Or, left, right), start)?;
+        }
+        Ok(left)
+    }
+
+    fn both(&mut self) -> Read<NodeId> {
+        let start = self.start();
+        let mut left = self.negation()?;
+        while self.keyword("and") {
+            let right = self.negation()?;
+            left = self.push(Node::Binary(Operator::And, left, right), start)?;
+        }
+        Ok(left)
+    }
+
+    fn negation(&mut self) -> Read<NodeId> {
+        let start = self.start();
+        if self.keyword("not") {
+            let inner = self.nested(Self::negation)?;
+            return self.push(Node::Not(inner), start);
+        }
+        self.comparison()
+    }
+
+    fn comparison(&mut self) -> Read<NodeId> {
+        let start = self.start();
+        let left = self.sum()?;
+        // The sign of a check belongs to its line.
+        if self.nesting <= 1 && self.before_range {
+            return Ok(left);
+        }
+        let Some(comparison) = self.comparison_sign() else { return Ok(left) };
+        let right = self.sum()?;
+        self.push(Node::Compare(comparison, left, right), start)
+    }
+
+    pub fn comparison_sign(&mut self) -> Option<Comparison> {
+        self.scan.blanks();
+        let signs = [
+            ("<=", Comparison::AtMost),
+            ("≤", Comparison::AtMost),
+            (">=", Comparison::AtLeast),
+            ("≥", Comparison::AtLeast),
+            ("<", Comparison::Less),
+            (">", Comparison::Greater),
+            ("==", Comparison::Equal),
+            ("!=", Comparison::Unequal),
+            ("≠", Comparison::Unequal),
+        ];
+        signs.iter().find(|(sign, _)| self.scan.eat(sign)).map(|(_, comparison)| *comparison)
+    }
+
+    pub fn sum(&mut self) -> Read<NodeId> {
+        let start = self.start();
+        let mut left = self.product()?;
+        loop {
+            self.scan.blanks();
+            let operator = match self.scan.peek() {
+                Some('+') => Operator::Add,
+                Some('-' | '−') => Operator::Subtract,
+                _ => return Ok(left),
+            };
+            self.step();
+            let right = self.product()?;
+            left = self.push(Node::Binary(operator, left, right), start)?;
+        }
+    }
+
+    fn product(&mut self) -> Read<NodeId> {
+        let start = self.start();
+        let mut left = self.signed()?;
+        loop {
+            self.scan.blanks();
+            let operator = match self.scan.peek() {
+                Some('*' | '·' | '×' | '⋅') => Operator::Multiply,
+                Some('/' | '÷') => Operator::Divide,
+                _ => return Ok(left),
+            };
+            self.step();
+            let right = self.signed()?;
+            left = self.push(Node::Binary(operator, left, right), start)?;
+        }
+    }
+
+    fn signed(&mut self) -> Read<NodeId> {
+        let start = self.start();
+        if !matches!(self.scan.peek(), Some('-' | '−')) {
+            return self.power();
+        }
+        // A sign before a literal belongs to it (-5 degC), but not before a power (-2^2).
+        if let Some(literal) = self.negative_literal()? {
+            return Ok(literal);
+        }
+        self.step();
+        let inner = self.nested(Self::signed)?;
+        self.push(Node::Negate(inner), start)
+    }
+
+    fn negative_literal(&mut self) -> Read<Option<NodeId>> {
+        let start = self.scan.at;
+        let place = self.place();
+        let Some(literal) = Literal::read(self.units, &mut self.scan, place)? else { return Ok(None) };
+        if literal.pieces().len() == 1 || self.scan.peek() == Some('^') {
+            self.scan.at = start;
+            return Ok(None);
+        }
+        self.literal_node(literal, start).map(Some)
+    }
+
+    fn power(&mut self) -> Read<NodeId> {
+        let start = self.start();
+        let base = self.part()?;
+        self.scan.blanks();
+        if !self.scan.eat("^") {
+            return Ok(base);
+        }
+        let exponent = self.nested(Self::exponent)?;
+        self.push(Node::Binary(Operator::Power, base, exponent), start)
+    }
+
+    /// What stands behind `^`: a plain number, so that `d^2 in` is never a unit, or a signed part.
+    fn exponent(&mut self) -> Read<NodeId> {
+        let start = self.start();
+        if matches!(self.scan.peek(), Some('-' | '−')) {
+            self.step();
+            let inner = self.nested(Self::exponent)?;
+            return self.push(Node::Negate(inner), start);
+        }
+        if self.scan.peek().is_some_and(|next| next.is_ascii_digit()) {
+            let run = self.scan.clone().run(|next| next.is_ascii_digit() || next == '.');
+            let mut short = Scan { text: &self.scan.text[..start + run.len()], at: start };
+            if let Some(literal) = Literal::read(self.units, &mut short, Place::Formula)? {
+                self.scan.at = short.at;
+                return self.literal_node(literal, start);
+            }
+        }
+        self.power()
+    }
+
+    /// A first part and the fields taken from it.
+    fn part(&mut self) -> Read<NodeId> {
+        let start = self.start();
+        let mut part = self.first()?;
+        loop {
+            let before = self.scan.at;
+            if !self.scan.eat(".") || self.scan.peek() == Some('.') {
+                self.scan.at = before;
+                return Ok(part);
+            }
+            let field = self.span_of_word();
+            if field.start == field.end {
+                return Err(
+                    fault::expected(self.here(), "the name of a field", "Write it as press.force.").into()
+                );
+            }
+            part = self.push(Node::Field(part, field), start)?;
+        }
+    }
+
+    fn first(&mut self) -> Read<NodeId> {
+        let start = self.start();
+        match self.scan.peek() {
+            Some('(') => self.bracket(),
+            Some('[') => self.list(),
+            Some('"') => self.text(),
+            Some('@') => self.of_note(),
+            Some(first) if first.is_ascii_digit() || matches!(first, '.' | '½' | '¼' | '¾') => {
+                self.literal()
+            }
+            Some(first) if is_letter(first) => self.word(),
+            Some('±' | '+') => Err(fault::unexpected(
+                start..start + 1,
+                &self.scan.text[start..start + self.scan.peek().map_or(1, char::len_utf8)],
+                "A bound belongs to a number as typed: 2.000 in ± 0.001 in.",
+            )
+            .into()),
+            Some(other) => {
+                let range = start..start + other.len_utf8();
+                Err(fault::unexpected(range, &other.to_string(), "A value or a name is needed here.").into())
+            }
+            None => Err(fault::expected(
+                start..start,
+                "a value",
+                "Write a number with its unit, a name or a formula.",
+            )
+            .into()),
+        }
+    }
+
+    fn bracket(&mut self) -> Read<NodeId> {
+        let open = self.scan.at;
+        self.step();
+        let before_range = std::mem::take(&mut self.before_range);
+        let inner = self.nested(Self::formula)?;
+        self.before_range = before_range;
+        self.close(open, ")")?;
+        Ok(inner)
+    }
+
+    fn list(&mut self) -> Read<NodeId> {
+        let start = self.scan.at;
+        self.step();
+        let mut values = Vec::new();
+        self.scan.blanks();
+        if !self.scan.eat("]") {
+            loop {
+                values.push(self.inside(Self::formula)?);
+                self.scan.blanks();
+                if !self.scan.eat(",") {
+                    break;
+                }
+            }
+            self.close(start, "]")?;
+        }
+        let first = place(self.tree.children.len());
+        let count = place(values.len());
+        self.tree.children.extend(values);
+        self.push(Node::List { first, count }, start)
+    }
+
+    fn text(&mut self) -> Read<NodeId> {
+        let start = self.scan.at;
+        self.step();
+        let inner = self.scan.at;
+        self.scan.run(|next| next != '"' && next != '\n');
+        let span = Span::from(inner..self.scan.at);
+        if !self.scan.eat("\"") {
+            let range = start..self.scan.at;
+            return Err(fault::expected(
+                range,
+                "the closing quote",
+                "Close the text with \" on the same line.",
+            )
+            .into());
+        }
+        self.push(Node::Text(span), start)
+    }
+
+    /// `@note-id.name`
+    fn of_note(&mut self) -> Read<NodeId> {
+        let start = self.scan.at;
+        self.step();
+        let id_start = self.scan.at;
+        self.scan.run(|next| next.is_ascii_alphanumeric() || next == '-' || next == '_');
+        let id = Span::from(id_start..self.scan.at);
+        let dot = self.scan.eat(".");
+        let name = self.span_of_word();
+        if id.start == id.end || !dot || name.start == name.end {
+            let help = "Write @, the note's id, a point and the name: @post-journal.min.";
+            return Err(fault::expected(start..self.scan.at, "a value of a note", help).into());
+        }
+        self.named(Some(id), name, start)
+    }
+
+    fn word(&mut self) -> Read<NodeId> {
+        let start = self.scan.at;
+        let span = self.span_of_word();
+        match &self.scan.text[span.range()] {
+            "true" => self.push(Node::Truth(true), start),
+            "false" => self.push(Node::Truth(false), start),
+            "if" => self.condition(start),
+            word if is_keyword(word) => {
+                Err(fault::unexpected(span.range(), word, "A value or a name is needed here.").into())
+            }
+            _ => self.named(None, span, start),
+        }
+    }
+
+    fn condition(&mut self, start: usize) -> Read<NodeId> {
+        let condition = self.inside(Self::formula)?;
+        self.need_keyword("then")?;
+        let then = self.inside(Self::formula)?;
+        self.need_keyword("else")?;
+        let otherwise = self.inside(Self::formula)?;
+        self.push(Node::If { condition, then, otherwise }, start)
+    }
+
+    /// A nested formula in which `..` and comparison signs are its own.
+    fn inside(&mut self, read: fn(&mut Self) -> Read<NodeId>) -> Read<NodeId> {
+        let before_range = std::mem::take(&mut self.before_range);
+        let node = self.nested(read);
+        self.before_range = before_range;
+        node
+    }
+
+    fn need_keyword(&mut self, word: &str) -> Read<()> {
+        if self.keyword(word) {
+            return Ok(());
+        }
+        let help = "Write if CONDITION then VALUE else VALUE.";
+        Err(fault::expected(self.here(), &format!("`{word}`"), help).into())
+    }
+
+    /// A name, and its arguments when it is called.
+    fn named(&mut self, note: Option<Span>, name: Span, start: usize) -> Read<NodeId> {
+        let called = self.scan.peek() == Some('(');
+        self.tree.names.push(Name { note, name, called });
+        let name = place(self.tree.names.len() - 1);
+        if !called {
+            return self.push(Node::Name(name), start);
+        }
+        let arguments = self.arguments()?;
+        self.tree.calls.push(Call { name, arguments });
+        let call = place(self.tree.calls.len() - 1);
+        self.push(Node::Call(call), start)
+    }
+
+    fn arguments(&mut self) -> Read<Vec<Argument>> {
+        let open = self.scan.at;
+        self.step();
+        let mut arguments = Vec::new();
+        loop {
+            self.scan.blanks();
+            if self.scan.eat(")") {
+                return Ok(arguments);
+            }
+            let name = self.argument_name();
+            let value = self.inside(Self::formula)?;
+            arguments.push(Argument { name, value });
+            self.scan.blanks();
+            if !self.scan.eat(",") {
+                self.close(open, ")")?;
+                return Ok(arguments);
+            }
+        }
+    }
+
+    /// `d:` before a value.
+    fn argument_name(&mut self) -> Option<Span> {
+        let before = self.scan.at;
+        let span = self.span_of_word();
+        self.scan.blanks();
+        if span.start != span.end && self.scan.eat(":") {
+            return Some(span);
+        }
+        self.scan.at = before;
+        None
+    }
+
+    fn literal(&mut self) -> Read<NodeId> {
+        let start = self.scan.at;
+        let place = self.place();
+        match Literal::read(self.units, &mut self.scan, place)? {
+            Some(literal) => {
+                let node = self.literal_node(literal, start)?;
+                self.no_word_follows()?;
+                Ok(node)
+            }
+            None => Err(fault::unexpected(start..start + 1, ".", "A number is needed here.").into()),
+        }
+    }
+
+    fn place(&self) -> Place {
+        if self.before_range { Place::BeforeRange } else { Place::Formula }
+    }
+
+    /// `5 foo`: what follows a number is a unit.
+    fn no_word_follows(&mut self) -> Read<()> {
+        let mut ahead = self.scan.clone();
+        ahead.blanks();
+        let start = ahead.at;
+        let word = ahead.word();
+        let is_unit_sign = matches!(ahead.peek(), Some('°' | 'µ' | 'Ω')) && word.is_empty();
+        if is_unit_sign || !(word.is_empty() || is_keyword(word)) {
+            let about = units::unknown_here(self.units, &Scan { text: self.scan.text, at: start });
+            let word = &self.scan.text[about.range.clone()];
+            return Err(fault::not_a_unit(about.range.clone(), word, about.help).into());
+        }
+        Ok(())
+    }
+
+    fn literal_node(&mut self, literal: Literal, start: usize) -> Read<NodeId> {
+        self.tree.literals.push(literal);
+        let index = place(self.tree.literals.len() - 1);
+        self.push(Node::Literal(index), start)
+    }
+
+    /// What stands behind `to`: `kN`, `1/64 in`, `ft-in`.
+    fn target(&mut self) -> Read<Target> {
+        self.scan.blanks();
+        let start = self.scan.at;
+        if self.scan.eat("ft-in") {
+            return Ok(Target::FeetInches);
+        }
+        if let Some(target) = self.fraction_target()? {
+            return Ok(target);
+        }
+        match units::unit_here(self.units, &mut self.scan).map_err(Fault::from)? {
+            Some(unit) => Ok(Target::Unit(unit)),
+            None => Err(Box::new(
+                units::unknown_here(self.units, &Scan { text: self.scan.text, at: start }).into(),
+            )),
+        }
+    }
+
+    fn fraction_target(&mut self) -> Read<Option<Target>> {
+        let start = self.scan.at;
+        if !self.scan.eat("1/") {
+            return Ok(None);
+        }
+        let digits = self.scan.digits();
+        if digits.is_empty() {
+            self.scan.at = start;
+            return Ok(None);
+        }
+        let denominator = digits.parse().ok().filter(|number| (1..=LARGEST_DENOMINATOR).contains(number));
+        let Some(denominator) = denominator else {
+            let help = format!("The denominator is a whole number from 1 to {LARGEST_DENOMINATOR}.");
+            return Err(
+                fault::unexpected(start..self.scan.at, &self.scan.text[start..self.scan.at], &help).into()
+            );
+        };
+        self.scan.blanks();
+        let unit = units::unit_here(self.units, &mut self.scan).map_err(Fault::from)?;
+        Ok(Some(Target::Fraction(denominator, unit.unwrap_or(Unit::NONE))))
+    }
+
+    /// A node that ends here.
+    fn push(&mut self, node: Node, start: usize) -> Read<NodeId> {
+        let range = start..self.scan.at;
+        let height = self.height_of(node) + 1;
+        if height > TALLEST_TREE {
+            return Err(fault::too_deep(range, TALLEST_TREE).into());
+        }
+        self.tree.nodes.push(node);
+        self.tree.spans.push(trimmed(self.scan.text, range).into());
+        self.tree.heights.push(u16::try_from(height).unwrap_or(u16::MAX));
+        Ok(NodeId(place(self.tree.nodes.len() - 1)))
+    }
+
+    fn height_of(&self, node: Node) -> usize {
+        let height = |id: &NodeId| self.tree.height(*id);
+        match node {
+            Node::Literal(_) | Node::Name(_) | Node::Text(_) | Node::Truth(_) => 0,
+            Node::Field(inner, _) | Node::Negate(inner) | Node::Not(inner) | Node::Convert(inner, _) => {
+                height(&inner)
+            }
+            Node::Binary(_, a, b) | Node::Compare(_, a, b) => height(&a).max(height(&b)),
+            Node::If { condition, then, otherwise } => {
+                height(&condition).max(height(&then)).max(height(&otherwise))
+            }
+            Node::Call(call) => {
+                let arguments = &self.tree.calls[call as usize].arguments;
+                arguments.iter().map(|argument| height(&argument.value)).max().unwrap_or(0)
+            }
+            Node::List { first, count } => self.tree.list(first, count).iter().map(height).max().unwrap_or(0),
+        }
+    }
+
+    fn close(&mut self, open: usize, sign: &str) -> Read<()> {
+        self.scan.blanks();
+        if self.scan.eat(sign) {
+            return Ok(());
+        }
+        let (range, opening) = (self.here(), open..open + 1);
+        let fault = if self.scan.at_end() {
+            fault::expected(range, &format!("`{sign}`"), "Close the bracket.")
+        } else {
+            fault::unexpected(
+                range,
+                self.token(),
+                &format!("An operator, a comma or `{sign}` is needed here."),
+            )
+        };
+        Err(fault.label(opening, "opened here").into())
+    }
+
+    /// The word or sign that stands here, for a message.
+    pub fn token(&self) -> &'a str {
+        let mut ahead = self.scan.clone();
+        let word = ahead.word();
+        match self.scan.peek() {
+            _ if !word.is_empty() => word,
+            Some(sign) => &self.scan.text[self.scan.at..self.scan.at + sign.len_utf8()],
+            None => "",
+        }
+    }
+
+    /// The place of the next word or sign.
+    pub fn here(&self) -> Range<usize> {
+        self.scan.at..self.scan.at + self.token().len()
+    }
+
+    pub fn keyword(&mut self, word: &str) -> bool {
+        self.scan.blanks();
+        let mut ahead = self.scan.clone();
+        let found = ahead.word() == word;
+        if found {
+            self.scan.at = ahead.at;
+        }
+        found
+    }
+
+    pub fn span_of_word(&mut self) -> Span {
+        let start = self.scan.at;
+        self.scan.word();
+        Span::from(start..self.scan.at)
+    }
+
+    fn start(&mut self) -> usize {
+        self.scan.blanks();
+        self.scan.at
+    }
+
+    /// Over one character.
+    fn step(&mut self) {
+        self.scan.at += self.scan.peek().map_or(0, char::len_utf8);
+    }
+}
+
+fn place(index: usize) -> u32 {
+    u32::try_from(index).unwrap_or(u32::MAX)
+}
+
+fn trimmed(text: &str, range: Range<usize>) -> Range<usize> {
+    let length = text[range.clone()].trim_end().len();
+    range.start..range.start + length
+}
+
+impl From<crate::calc::literal::LiteralFault> for Box<Fault> {
+    fn from(fault: crate::calc::literal::LiteralFault) -> Self {
+        Box::new(fault.into())
+    }
+}

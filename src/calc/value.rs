@@ -1,0 +1,160 @@
+//! What a name in a calculation can stand for.
+
+use std::sync::Arc;
+
+use super::dimension::Dimension;
+use super::doubt::{Doubt, Sources};
+use super::literal::Literal;
+use super::units::{Unit, Units};
+
+/// The value of an expression.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Value {
+    Quantity(Quantity),
+    Truth(bool),
+    Text(Arc<str>),
+    List(Arc<[Value]>),
+    Record(Arc<Record>),
+}
+
+/// A magnitude with dimension, doubt and the unit it prints in.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Quantity {
+    /// In SI units; a temperature point in kelvin.
+    pub value: f64,
+    pub dimension: Dimension,
+    pub unit: Unit,
+    pub style: Style,
+    pub doubt: Doubt,
+}
+
+/// How a quantity wants to be written.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Style {
+    /// The unit came about by reckoning: the customary one for the dimension may take its place.
+    #[default]
+    Derived,
+    /// The unit was typed.
+    Chosen,
+    /// `to 1/64 in`: the nearest fraction with this denominator, and what remains.
+    Fraction(u32),
+    /// `to ft-in`
+    FeetInches,
+}
+
+/// Named values that belong together: what a workshop function gives, or a measurement.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Record {
+    pub fields: Vec<(String, Value)>,
+}
+
+impl Record {
+    pub fn field(&self, name: &str) -> Option<&Value> {
+        self.fields.iter().find(|(each, _)| each == name).map(|(_, value)| value)
+    }
+
+    pub fn names(&self) -> impl Iterator<Item = &str> {
+        self.fields.iter().map(|(name, _)| name.as_str())
+    }
+}
+
+impl Quantity {
+    /// A plain number without doubt.
+    pub fn number(value: f64) -> Self {
+        Self::exact(value, Dimension::NONE, Unit::NONE)
+    }
+
+    /// `value` SI units without doubt, printed in `unit`.
+    pub fn exact(value: f64, dimension: Dimension, unit: Unit) -> Self {
+        Self { value, dimension, unit, style: Style::Chosen, doubt: Doubt::NONE }
+    }
+
+    /// A typed quantity: the middle of its interval, with its bounds as one new source called `label`.
+    pub fn from_literal(literal: &Literal, label: &str, sources: &mut Sources) -> Self {
+        let doubt = match literal.half_width() {
+            0.0 => Doubt::NONE,
+            half_width => Doubt::bound(sources.fresh(label), half_width),
+        };
+        Self { doubt, ..Self::exact(literal.middle(), literal.dimension(), literal.unit) }
+    }
+
+    /// A temperature on its scale, not a difference.
+    pub fn is_point(&self) -> bool {
+        self.unit.is_point()
+    }
+
+    /// The unit it prints in.
+    pub fn printed_unit(&self, units: &Units) -> Unit {
+        match self.style {
+            Style::Derived => units.customary(self.unit, self.dimension, self.value),
+            _ => self.unit,
+        }
+    }
+
+    pub fn expanded(&self) -> f64 {
+        if self.doubt.is_none() { 0.0 } else { self.doubt.expanded().value }
+    }
+
+    /// The ends of the worst case, in SI units.
+    pub fn worst_case(&self) -> (f64, f64) {
+        let worst = self.doubt.worst();
+        (self.value - worst, self.value + worst)
+    }
+}
+
+impl Value {
+    pub fn number(value: f64) -> Self {
+        Self::Quantity(Quantity::number(value))
+    }
+
+    pub fn text(text: &str) -> Self {
+        Self::Text(text.into())
+    }
+
+    pub fn record(fields: Vec<(String, Value)>) -> Self {
+        Self::Record(Arc::new(Record { fields }))
+    }
+
+    pub fn list(values: Vec<Value>) -> Self {
+        Self::List(values.into())
+    }
+
+    /// A typed quantity, its bounds a source of their own called `label`.
+    pub fn from_literal(literal: &Literal, label: &str, sources: &mut Sources) -> Self {
+        Self::Quantity(Quantity::from_literal(literal, label, sources))
+    }
+
+    pub fn quantity(&self) -> Option<&Quantity> {
+        match self {
+            Self::Quantity(quantity) => Some(quantity),
+            _ => None,
+        }
+    }
+
+    /// What it is, for a message: `a force`, `a list`.
+    pub fn kind(&self) -> String {
+        match self {
+            Self::Quantity(quantity) if quantity.is_point() => "a temperature".to_owned(),
+            Self::Quantity(quantity) => with_article(&quantity.dimension.to_string()),
+            Self::Truth(_) => "a truth value".to_owned(),
+            Self::Text(_) => "a text".to_owned(),
+            Self::List(_) => "a list".to_owned(),
+            Self::Record(_) => "a record".to_owned(),
+        }
+    }
+}
+
+/// `an area`, `a force`; money and stuff without one.
+pub(super) fn with_article(name: &str) -> String {
+    if name == "money" || name.contains(['^', '/']) {
+        return name.to_owned();
+    }
+    let article = if name.starts_with(['a', 'e', 'i', 'o']) { "an" } else { "a" };
+    format!("{article} {name}")
+}
+
+impl From<Quantity> for Value {
+    fn from(quantity: Quantity) -> Self {
+        Self::Quantity(quantity)
+    }
+}

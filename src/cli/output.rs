@@ -1,0 +1,73 @@
+//! Everything that goes to the terminal goes through here.
+
+use std::io::{ErrorKind, IsTerminal, Write};
+
+use indicatif::{ProgressBar, ProgressStyle};
+
+use super::Trouble;
+use crate::diagnostic::{Format, Problem, Severity, show};
+use crate::source::Sources;
+
+/// Prints to standard output; a reader that has gone away is no trouble.
+pub(super) fn print(text: &str) -> Result<(), Trouble> {
+    let mut out = std::io::stdout().lock();
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Err(error) if error.kind() != ErrorKind::BrokenPipe => Err(error.into()),
+        _ => Ok(()),
+    }
+}
+
+/// Says a line on standard error.
+pub(super) fn say(line: &str) {
+    let _ = writeln!(std::io::stderr(), "{line}");
+}
+
+/// Says why the tool could not run.
+pub(super) fn complain(message: &str) {
+    say(&format!("asfound: {message}"));
+}
+
+/// Prints problems on standard error, for a command whose answer is something else.
+pub(super) fn show_problems(problems: &[Problem], sources: &Sources) {
+    if !problems.is_empty() {
+        let styled = std::io::stderr().is_terminal();
+        let _ = write!(std::io::stderr(), "{}", show(problems, sources, Format::Text { styled }));
+    }
+}
+
+/// "2 errors, 3 cautions"; "no problems".
+pub(super) fn tally(problems: &[Problem]) -> String {
+    let count = |severity| problems.iter().filter(|problem| problem.code.severity == severity).count();
+    let words = |number: usize, word: &str| match number {
+        0 => None,
+        1 => Some(format!("1 {word}")),
+        _ => Some(format!("{number} {word}s")),
+    };
+    let both = [words(count(Severity::Error), "error"), words(count(Severity::Caution), "caution")];
+    let said: Vec<String> = both.into_iter().flatten().collect();
+    if said.is_empty() { "no problems".to_owned() } else { said.join(", ") }
+}
+
+/// A line on standard error that says what is being done; nothing when that is no terminal.
+pub(super) struct Progress(ProgressBar);
+
+impl Progress {
+    pub(super) fn start() -> Self {
+        let bar = ProgressBar::new_spinner();
+        if let Ok(style) = ProgressStyle::with_template("{spinner} {msg}") {
+            bar.set_style(style);
+        }
+        bar.enable_steady_tick(std::time::Duration::from_millis(120));
+        Self(bar)
+    }
+
+    pub(super) fn now(&self, doing: &'static str) {
+        self.0.set_message(doing);
+    }
+}
+
+impl Drop for Progress {
+    fn drop(&mut self) {
+        self.0.finish_and_clear();
+    }
+}

@@ -1,0 +1,105 @@
+//! The codes: stable words, each with its severity and its page of the book.
+
+/// How bad it is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Severity {
+    /// A note that can't be read or contradicts another.
+    Error,
+    /// What a careful person would mend.
+    Caution,
+}
+
+impl Severity {
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Error => "error",
+            Self::Caution => "caution",
+        }
+    }
+}
+
+/// A kind of problem: what `explain` explains and `allow` accepts.
+#[derive(Debug)]
+pub struct Code {
+    pub word: &'static str,
+    pub severity: Severity,
+    /// Markdown: what it means and how to mend it; the same page stands in the book.
+    pub page: &'static str,
+}
+
+/// The code of this word.
+pub fn find(word: &str) -> Option<&'static Code> {
+    ALL.iter().copied().find(|code| code.word == word)
+}
+
+macro_rules! codes {
+    ($($name:ident $severity:ident $word:literal)*) => {
+        $(
+            pub static $name: Code = Code {
+                word: $word,
+                severity: Severity::$severity,
+                page: include_str!(concat!("../../book/src/problems/", $word, ".md")),
+            };
+        )*
+        /// Every code, stage by stage.
+        pub static ALL: &[&Code] = &[$(&$name),*];
+    };
+}
+
+codes! {
+    // The files
+    NO_DOSSIER Error "no-dossier"
+    NOT_A_FILE Error "not-a-file"
+    TOO_LARGE Error "too-large"
+    NOT_TEXT Error "not-text"
+    LINK_OUTSIDE Error "link-outside"
+    LINK_LOOP Error "link-loop"
+    UNREADABLE Error "unreadable"
+    // The shape of a note
+    FRONT_MATTER_OPEN Error "front-matter-open"
+    YAML_SYNTAX Error "yaml-syntax"
+    YAML_ALIAS Error "yaml-alias"
+    YAML_SHAPE Error "yaml-shape"
+    BODY_UNREADABLE Error "body-unreadable"
+    // What a note says
+    KIND_MISSING Error "kind-missing"
+    KIND_UNKNOWN Error "kind-unknown"
+    KEY_UNKNOWN Error "key-unknown"
+    KEY_MISSING Error "key-missing"
+    VALUE_SHAPE Error "value-shape"
+    WORD_UNKNOWN Error "word-unknown"
+    QUANTITY Error "quantity"
+    UNIT_MISSING Error "unit-missing"
+    UNIT_DIMENSION Error "unit-dimension"
+    DATE Error "date"
+    ID_SHAPE Error "id-shape"
+    READINGS Error "readings"
+    // How the notes fit together
+    ID_TWICE Error "id-twice"
+    ID_UNKNOWN Error "id-unknown"
+    ID_KIND Error "id-kind"
+    PART_CIRCLE Error "part-circle"
+    STEP_CIRCLE Error "step-circle"
+    FILE_MISSING Error "file-missing"
+    PICTURE Error "picture"
+    LINK_NOWHERE Error "link-nowhere"
+    DONE_TOO_EARLY Error "done-too-early"
+    ANSWER_MISSING Error "answer-missing"
+    ONE_WAY_NO_RECORD Caution "one-way-no-record"
+    ONE_WAY_NO_RECOVERY Caution "one-way-no-recovery"
+    DISPOSITION_OPEN Caution "disposition-open"
+    COST_MISSING Caution "cost-missing"
+    INSTRUMENT_MISSING Caution "instrument-missing"
+    TRAP_NOT_FREED Caution "trap-not-freed"
+    PLACE_CANNOT Caution "place-cannot"
+    PAPER_EXPIRED Caution "paper-expired"
+    ALLOW_UNUSED Caution "allow-unused"
+    TON_ASSUMED Caution "ton-assumed"
+    // Calculations
+    CALC_SYNTAX Error "calc-syntax"
+    CALC_NAME Error "calc-name"
+    CALC_CIRCLE Error "calc-circle"
+    // The dossier's pages
+    TEMPLATE Error "template"
+    TYPESET Error "typeset"
+}

@@ -1,0 +1,188 @@
+//! Problems that only show when notes are laid side by side.
+
+use std::fmt::Display;
+
+use jiff::civil::Date;
+
+use super::{Problem, codes, nearest};
+use crate::record::{Dated, Head, Typed};
+use crate::source::Span;
+
+pub fn id_twice(at: Span, first: Span, id: &str) -> Problem {
+    Problem::new(&codes::ID_TWICE, start(at), format!("the id `{id}` belongs to another note already"))
+        .also(start(first), "this note has it first")
+        .help("Rename one of the files, or give one an `id:` of its own.")
+        .about(id)
+}
+
+pub fn id_unknown(typed: &Typed, wanted: &str, known: &[&str]) -> Problem {
+    let help = match nearest(&typed.text, known.iter().copied()) {
+        Some(near) => format!("Did you mean `{near}`?"),
+        None => format!("Write a note for it, or correct the id; `asfound check -v` lists every {wanted}."),
+    };
+    Problem::new(&codes::ID_UNKNOWN, typed.span, format!("there is no {wanted} with the id `{}`", typed.text))
+        .help(help)
+}
+
+pub fn id_kind(typed: &Typed, wanted: &str, found: &str) -> Problem {
+    let message = format!("`{}` is a {found}, but a {wanted} is meant here", typed.text);
+    Problem::new(&codes::ID_KIND, typed.span, message)
+        .help(format!("Name a {wanted}, or move the id to the key that takes a {found}."))
+}
+
+pub fn instrument_unknown(typed: &Typed, known: &[&str]) -> Problem {
+    let help = match nearest(&typed.text, known.iter().copied()) {
+        Some(near) => format!("Did you mean `{near}`?"),
+        None => "Add it under `instruments:` in dossier.yaml, with what it is and how far it may be off."
+            .to_owned(),
+    };
+    Problem::new(&codes::ID_UNKNOWN, typed.span, format!("dossier.yaml has no instrument `{}`", typed.text))
+        .help(help)
+}
+
+/// `circle` begins with the first part in path order; each is within the next, the last within the first.
+pub fn part_circle(circle: &[&Head]) -> Problem {
+    let ids: Vec<String> = circle.iter().chain(circle.first()).map(|head| format!("`{}`", head.id)).collect();
+    let first = circle.first().expect("a circle has a part");
+    Problem::new(
+        &codes::PART_CIRCLE,
+        start(first.span),
+        format!("a part is inside itself: {}", ids.join(" within ")),
+    )
+    .help("Take `within:` out of one of them.")
+    .about(&first.id)
+}
+
+/// `circle`: what must come after what, each line with its reason.
+pub fn step_circle(at: &Head, circle: &str, reasons: &[String]) -> Problem {
+    Problem::new(&codes::STEP_CIRCLE, start(at.span), format!("these steps wait for each other: {circle}"))
+        .help(format!("{}. Take one of these away.", reasons.join("; ")))
+        .about(&at.id)
+}
+
+pub fn file_missing(at: Span, target: &str) -> Problem {
+    Problem::new(&codes::FILE_MISSING, at, format!("there is no file `{target}`"))
+        .help("The path is relative to this note, and stays inside the project's folder.")
+}
+
+pub fn no_picture(at: Span, target: &str, heic: bool) -> Problem {
+    let help = if heic {
+        "It is a HEIC picture, as some telephones write them: export it as JPEG."
+    } else {
+        "Pictures are JPEG, PNG, SVG, WebP or GIF; save it again as one of these."
+    };
+    Problem::new(&codes::PICTURE, at, format!("`{target}` is not a picture that can be printed")).help(help)
+}
+
+pub fn picture_unreadable(at: Span, target: &str, error: &impl Display) -> Problem {
+    Problem::new(&codes::PICTURE, at, format!("`{target}` can't be read: {error}"))
+        .help("Check that you may read it and that it lies inside the project's folder.")
+}
+
+pub fn link_nowhere(at: Span, target: &str, known: &[&str]) -> Problem {
+    let name = target.rsplit('/').next().unwrap_or(target).trim_end_matches(".md");
+    let help = match nearest(name, known.iter().copied()) {
+        Some(near) => format!("Did you mean `[[{near}]]`?"),
+        None => "A link names a note by its path from here, or by its id: `[[id]]`.".to_owned(),
+    };
+    Problem::new(&codes::LINK_NOWHERE, at, format!("this link leads nowhere: there is no note `{target}`"))
+        .help(help)
+}
+
+pub fn done_too_early(step: &Head, need: &str, state: &str) -> Problem {
+    let message = format!("`{}` is done, but `{need}`, which comes first, is `{state}`", step.id);
+    Problem::new(&codes::DONE_TOO_EARLY, start(step.span), message)
+        .help(format!("Close `{need}`, or take it out of what this step needs."))
+        .about(&step.id)
+}
+
+pub fn answer_missing(question: &Head) -> Problem {
+    Problem::new(
+        &codes::ANSWER_MISSING,
+        start(question.span),
+        format!("`{}` is settled, but has no answer", question.id),
+    )
+    .help("Write the answer under `answer:`, and what settled it under `settled_by:`.")
+    .about(&question.id)
+}
+
+pub fn one_way_no_record(step: &Head, part: &str) -> Problem {
+    let message = format!("`{}` can't be undone, and `{part}` has no record as found", step.id);
+    Problem::new(&codes::ONE_WAY_NO_RECORD, start(step.span), message)
+        .help(format!("Add a finding with a photo, or an as-found measurement, of `{part}` before the work."))
+        .about(&step.id)
+}
+
+pub fn one_way_no_recovery(step: &Head) -> Problem {
+    let message = format!("`{}` can't be undone, and nothing says what to do if it goes wrong", step.id);
+    Problem::new(&codes::ONE_WAY_NO_RECOVERY, start(step.span), message)
+        .help("Fill in `if_wrong:`: how to recover, or who could.")
+        .about(&step.id)
+}
+
+pub fn disposition_open(part: &Head) -> Problem {
+    Problem::new(
+        &codes::DISPOSITION_OPEN,
+        start(part.span),
+        format!("nobody has decided what becomes of `{}`", part.id),
+    )
+    .help("Set `disposition:` to reuse, rework, make, buy or scrap; or accept it under `allow:` for now.")
+    .about(&part.id)
+}
+
+pub fn cost_missing(part: &Head) -> Problem {
+    Problem::new(
+        &codes::COST_MISSING,
+        start(part.span),
+        format!("`{}` is to be bought, but has no cost", part.id),
+    )
+    .help("Give a price or a range: `cost: 120 GBP .. 180 GBP`.")
+    .about(&part.id)
+}
+
+pub fn instrument_missing(measurement: &Head) -> Problem {
+    let message = format!("`{}` does not say what it was measured with", measurement.id);
+    Problem::new(&codes::INSTRUMENT_MISSING, start(measurement.span), message)
+        .help("Name one of the instruments in dossier.yaml: without it the readings count as exact to half a digit.")
+        .about(&measurement.id)
+}
+
+pub fn paper_expired(paper: &Head, until: Dated, today: Date) -> Problem {
+    let message =
+        format!("`{}` was valid until {}, and the notes have come to {today}", paper.id, until.date);
+    Problem::new(&codes::PAPER_EXPIRED, until.span, message)
+        .help("Have it renewed, and write the new day under `valid_until:`.")
+        .about(&paper.id)
+}
+
+pub fn trap_not_freed(part: &Head, trapped: &str, trap: &str) -> Problem {
+    let message = format!("`{trapped}` is trapped by `{trap}`, and no step takes `{trap}` off");
+    Problem::new(&codes::TRAP_NOT_FREED, start(part.span), message)
+        .help(format!("Add a step that `removes: [{trap}]`, or correct `trapped_by:`."))
+        .about(&part.id)
+}
+
+pub fn place_cannot(step: &Head, shop: &str, misses: &str, others: &[&str]) -> Problem {
+    let help = match others {
+        [] => "No known shop can: see the unplaced jobs.".to_owned(),
+        others => format!("Who could: {}.", others.join(", ")),
+    };
+    Problem::new(&codes::PLACE_CANNOT, start(step.span), format!("`{shop}` can't do `{}`: {misses}", step.id))
+        .help(help)
+        .about(&step.id)
+}
+
+pub fn ton_assumed() -> Problem {
+    Problem::new(&codes::TON_ASSUMED, None, "a bare ton is taken as the short ton of 2000 lb")
+        .help("Say which is meant in dossier.yaml: `ton: short`, `long` or `metric`.")
+}
+
+pub fn allow_unused(at: Span, code: &str) -> Problem {
+    Problem::new(&codes::ALLOW_UNUSED, at, format!("nothing is found any more that this accepts: {code}"))
+        .help("Take the line out of `allow:`.")
+}
+
+/// A problem of a whole note is shown at its start.
+fn start(at: Span) -> Span {
+    Span { end: at.start, ..at }
+}

@@ -1,0 +1,62 @@
+//! Problems of a note's shape: its front matter as YAML, its body as Markdown.
+
+use super::{Problem, codes};
+use crate::source::Span;
+
+pub fn front_matter_open(at: Span) -> Problem {
+    Problem::new(&codes::FRONT_MATTER_OPEN, at, "the front matter begins here and never ends")
+        .help("Put a line with only `---` after its last key.")
+}
+
+/// `said` is the parser's own message, `line` the line that it stopped at.
+pub fn yaml_syntax(at: Span, said: &str, line: &str) -> Problem {
+    let said = said.split(" at line ").next().unwrap_or(said);
+    let help = if line.trim_start_matches(' ').starts_with('\t') || line.contains('\t') {
+        "Indent with spaces: YAML does not take tabs."
+    } else if line.matches(": ").count() > 1 {
+        "Put the text after the first colon in quotes: a second colon begins a new key."
+    } else {
+        "Check the quotes, brackets and indentation of this line and the one before it; \
+         put a text that holds `: ` or ` #`, or begins with a quote or a bracket, in quotes."
+    };
+    Problem::new(&codes::YAML_SYNTAX, at, format!("this front matter can't be read: {said}")).help(help)
+}
+
+pub fn yaml_alias(at: Span) -> Problem {
+    Problem::new(&codes::YAML_ALIAS, at, "anchors, aliases and tags (`&`, `*`, `!`) are not used in notes")
+        .help("Write the value out; if the text itself begins with one of these signs, put it in quotes.")
+}
+
+pub fn yaml_key(at: Span) -> Problem {
+    Problem::new(&codes::YAML_SYNTAX, at, "a key must be a single word").help("Write `key: value`.")
+}
+
+pub fn yaml_key_twice(at: Span, first: Span, key: &str) -> Problem {
+    Problem::new(&codes::YAML_SYNTAX, at, format!("the key `{key}` stands here a second time"))
+        .also(first, "it stands here first")
+        .help("Keep one; several values go into a list: `[one, other]`.")
+}
+
+pub fn yaml_deep(at: Span, limit: usize) -> Problem {
+    Problem::new(&codes::YAML_SHAPE, at, format!("this is nested deeper than {limit} levels"))
+        .help("Front matter needs two or three levels; move the rest into the body.")
+}
+
+pub fn yaml_no_keys(at: Span, shape: &str) -> Problem {
+    Problem::new(&codes::YAML_SHAPE, at, format!("here stand keys, each with its value, but this is {shape}"))
+        .help("Write one `key: value` a line.")
+}
+
+pub fn body_unreadable(at: Span) -> Problem {
+    Problem::new(&codes::BODY_UNREADABLE, at, "the Markdown reader gave up on this body")
+        .help("Take out unusual characters piece by piece until it is read; the front matter was read.")
+}
+
+pub fn body_deep(at: Span, limit: usize) -> Problem {
+    Problem::new(
+        &codes::BODY_UNREADABLE,
+        at,
+        format!("quotes and lists are nested deeper than {limit} levels here"),
+    )
+    .help("Flatten them: no page can show that.")
+}

@@ -1,0 +1,120 @@
+//! Problems of what a note says: keys, words, quantities, dates, readings.
+
+use super::{Problem, choice, codes, nearest};
+use crate::calc::dimension::Dimension;
+use crate::calc::literal::{Literal, LiteralFault};
+use crate::calc::units::Units;
+use crate::record::KINDS;
+use crate::source::Span;
+
+pub fn kind_missing(at: Span) -> Problem {
+    Problem::new(&codes::KIND_MISSING, first_line(at), "this note does not say what kind it is")
+        .help(format!("Add `kind:` with {}.", choice(KINDS)))
+}
+
+pub fn kind_unknown(at: Span, typed: &str) -> Problem {
+    let message = format!("`{typed}` is no kind of note");
+    Problem::new(&codes::KIND_UNKNOWN, at, message).help(one_of(typed, &KINDS))
+}
+
+pub fn key_unknown(at: Span, typed: &str, owner: &str, known: &[&str]) -> Problem {
+    let help = match nearest(typed, known.iter().copied()) {
+        Some(near) => format!("Did you mean `{near}`?"),
+        None => format!("The keys of {owner} are {}.", known.join(", ")),
+    };
+    Problem::new(&codes::KEY_UNKNOWN, at, format!("{owner} has no key `{typed}`")).help(help)
+}
+
+pub fn key_missing(at: Span, owner: &str, key: &str, why: &str) -> Problem {
+    Problem::new(&codes::KEY_MISSING, first_line(at), format!("{owner} needs the key `{key}`"))
+        .help(format!("Add `{key}:` and {why}."))
+}
+
+pub fn shape(at: Span, wanted: &str, found: &str) -> Problem {
+    Problem::new(&codes::VALUE_SHAPE, at, format!("here stands {wanted}, but this is {found}"))
+        .help("Write it as the message says.")
+}
+
+pub fn word_unknown(at: Span, key: &str, typed: &str, words: &[&str]) -> Problem {
+    Problem::new(&codes::WORD_UNKNOWN, at, format!("`{typed}` is no word for `{key}`"))
+        .help(one_of(typed, words))
+}
+
+pub fn quantity(at: Span, typed: &str, fault: &LiteralFault) -> Problem {
+    Problem::new(&codes::QUANTITY, at, format!("`{typed}` is no quantity: {}", fault.message))
+        .help(fault.help.clone())
+}
+
+pub fn unit_missing(at: Span, typed: &str, wanted: &str) -> Problem {
+    Problem::new(&codes::UNIT_MISSING, at, format!("`{typed}` has no unit")).help(format!("Add {wanted}."))
+}
+
+pub fn dimension(at: Span, literal: &Literal, wanted: Dimension, units: &Units) -> Problem {
+    let would_do = units.examples(wanted);
+    if literal.dimension() == Dimension::NONE {
+        return Problem::new(
+            &codes::UNIT_MISSING,
+            at,
+            format!("this is {wanted} and needs a unit", wanted = a(wanted)),
+        )
+        .help(format!("Add one: {would_do}."));
+    }
+    let message = format!("this is {}, but {} is needed", a(literal.dimension()), a(wanted));
+    Problem::new(&codes::UNIT_DIMENSION, at, message).help(format!("Units that would do: {would_do}."))
+}
+
+pub fn negative(at: Span, key: &str) -> Problem {
+    Problem::new(&codes::QUANTITY, at, format!("`{key}` is below zero")).help("Check the sign and the range.")
+}
+
+pub fn not_positive(at: Span, key: &str) -> Problem {
+    Problem::new(&codes::QUANTITY, at, format!("`{key}` is not above zero"))
+        .help("Check the figure and its sign.")
+}
+
+pub fn points_out_of_order(at: Span) -> Problem {
+    Problem::new(&codes::QUANTITY, at, "the three points are not in order")
+        .help("`low` is the least, `high` the most, `likely` lies between them.")
+}
+
+pub fn date(at: Span, typed: &str) -> Problem {
+    Problem::new(&codes::DATE, at, format!("`{typed}` is no day of the calendar"))
+        .help("Write year, month and day: `2027-03-01`.")
+}
+
+pub fn currency(at: Span, typed: &str) -> Problem {
+    Problem::new(&codes::WORD_UNKNOWN, at, format!("`{typed}` is no currency"))
+        .help("Write the three capital letters of ISO 4217: GBP, EUR, USD.")
+}
+
+pub fn id_shape(at: Span, id: &str) -> Problem {
+    Problem::new(&codes::ID_SHAPE, first_line(at), format!("`{id}` can't be an id"))
+        .help("Use lower case letters, digits and hyphens; rename the file or add `id:`.")
+}
+
+pub fn readings_missing(at: Span) -> Problem {
+    Problem::new(&codes::READINGS, first_line(at), "this measurement has no readings")
+        .help("Put a table into the body, or add `value:` or `values:`.")
+}
+
+/// A problem of a whole note is shown at its first key.
+fn first_line(at: Span) -> Span {
+    Span { end: at.start, ..at }
+}
+
+fn one_of(typed: &str, words: &[&str]) -> String {
+    match nearest(typed, words.iter().copied()) {
+        Some(near) => format!("Did you mean `{near}`? It may be {}.", choice(words.iter().copied())),
+        None => format!("It may be {}.", choice(words.iter().copied())),
+    }
+}
+
+/// "a length", "an area", "a force".
+fn a(dimension: Dimension) -> String {
+    if dimension == Dimension::NONE {
+        return "a plain number".to_owned();
+    }
+    let Some(name) = dimension.name() else { return "a quantity of another kind".to_owned() };
+    let article = if name.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
+    format!("{article} {name}")
+}

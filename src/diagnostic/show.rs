@@ -1,0 +1,115 @@
+//! The three forms in which problems are printed.
+
+use std::fmt::Write;
+
+use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
+use serde::Serialize;
+
+use super::{Problem, Severity};
+use crate::source::{Place, Sources, Span};
+
+/// How a list of problems is printed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Format {
+    /// The line shown, with a mark under the place; `styled` adds the terminal's colours.
+    Text {
+        styled: bool,
+    },
+    /// One line a problem.
+    Short,
+    Json,
+}
+
+/// The problems in this form.
+pub fn show(problems: &[Problem], sources: &Sources, format: Format) -> String {
+    match format {
+        Format::Text { styled } => problems.iter().map(|problem| text(problem, sources, styled)).collect(),
+        Format::Short => problems.iter().map(|problem| short(problem, sources)).collect(),
+        Format::Json => json(problems, sources),
+    }
+}
+
+fn text(problem: &Problem, sources: &Sources, styled: bool) -> String {
+    let renderer = if styled { Renderer::styled() } else { Renderer::plain() };
+    let level = match problem.code.severity {
+        Severity::Error => Level::ERROR,
+        Severity::Caution => Level::WARNING.with_name("caution"),
+    };
+    let title = level.primary_title(problem.message.as_str()).id(problem.code.word);
+    let mut group = match problem.place {
+        Some(span) => Group::with_title(title).element(snippet(span, None, AnnotationKind::Primary, sources)),
+        None => Group::with_title(title),
+    };
+    for (span, why) in &problem.also {
+        group = group.element(snippet(*span, Some(why), AnnotationKind::Context, sources));
+    }
+    if !problem.help.is_empty() {
+        group = group.element(Level::HELP.message(problem.help.as_str()));
+    }
+    format!("{}\n\n", renderer.render(&[group]))
+}
+
+fn snippet<'a>(
+    span: Span,
+    label: Option<&'a String>,
+    kind: AnnotationKind,
+    sources: &'a Sources,
+) -> Snippet<'a, annotate_snippets::Annotation<'a>> {
+    let file = sources.file(span.file);
+    let annotation = kind.span(first_line(span, &file.text)).label(label.map(String::as_str));
+    Snippet::source(file.text.as_str()).path(file.path.as_str()).annotation(annotation)
+}
+
+/// A place that runs over several lines is shown by its first: the eye needs one.
+fn first_line(span: Span, text: &str) -> std::ops::Range<usize> {
+    let shown = text.get(span.range()).unwrap_or_default();
+    let length = shown.find(['\n', '\r']).unwrap_or(shown.len());
+    span.start..span.start + length
+}
+
+fn short(problem: &Problem, sources: &Sources) -> String {
+    let mut line = String::new();
+    if let Some((file, Place { line: row, column })) = located(problem, sources) {
+        let _ = write!(line, "{file}:{row}:{column}: ");
+    }
+    let _ = writeln!(line, "{}[{}]: {}", problem.code.severity.word(), problem.code.word, problem.message);
+    line
+}
+
+fn located<'a>(problem: &Problem, sources: &'a Sources) -> Option<(&'a str, Place)> {
+    problem.place.map(|span| (sources.file(span.file).path.as_str(), sources.place(span)))
+}
+
+#[derive(Serialize)]
+struct Listing<'a> {
+    problems: Vec<Listed<'a>>,
+}
+
+#[derive(Serialize)]
+struct Listed<'a> {
+    code: &'a str,
+    severity: &'a str,
+    file: Option<&'a str>,
+    line: Option<usize>,
+    column: Option<usize>,
+    message: &'a str,
+    help: &'a str,
+}
+
+fn json(problems: &[Problem], sources: &Sources) -> String {
+    let listed = |problem| {
+        let place = located(problem, sources);
+        Listed {
+            code: problem.code.word,
+            severity: problem.code.severity.word(),
+            file: place.map(|(file, _)| file),
+            line: place.map(|(_, place)| place.line),
+            column: place.map(|(_, place)| place.column),
+            message: &problem.message,
+            help: &problem.help,
+        }
+    };
+    let listing = Listing { problems: problems.iter().map(listed).collect() };
+    let text = serde_json::to_string_pretty(&listing).expect("plain strings and numbers always serialise");
+    format!("{text}\n")
+}

@@ -1,0 +1,123 @@
+//! What bodies and keys point at: other notes, pictures, papers.
+
+use super::{Dossier, NoteId};
+use crate::diagnostic::{Problem, dossier as problem};
+use crate::note::body::{InlineShape, each_inline};
+use crate::source::{FileId, Sources, Span};
+
+/// The links from body to note, in order; one that leads nowhere is a problem.
+pub(super) fn body_links(
+    dossier: &Dossier,
+    sources: &Sources,
+    problems: &mut Vec<Problem>,
+) -> Vec<(NoteId, NoteId)> {
+    let mut links = Vec::new();
+    for (from, body) in dossier.bodies() {
+        let file = dossier.head(from).file;
+        each_inline(body, &mut |inline| {
+            let InlineShape::Link { target, by_id, .. } = &inline.shape else { return };
+            if !by_id && is_elsewhere(target) {
+                return;
+            }
+            match dossier.link(file, target, *by_id, sources) {
+                Some(to) if to != from => links.push((from, to)),
+                Some(_) => {}
+                None if !by_id && is_a_file(file, target, sources) => {}
+                None => {
+                    let known: Vec<&str> = dossier.ids().map(|(id, _)| id).collect();
+                    problems.push(problem::link_nowhere(inline.span, target, &known));
+                }
+            }
+        });
+    }
+    links
+}
+
+/// A web address, a mail address, or a place on the same page.
+fn is_elsewhere(target: &str) -> bool {
+    let scheme = target.split(':').next().filter(|scheme| scheme.len() < target.len());
+    target.starts_with('#')
+        || scheme
+            .is_some_and(|scheme| !scheme.is_empty() && scheme.chars().all(|each| each.is_ascii_alphabetic()))
+}
+
+fn is_a_file(from: FileId, target: &str, sources: &Sources) -> bool {
+    sources.relative(from, &decoded(target)).is_some_and(|path| sources.is_file(&path))
+}
+
+/// A path with `%20` and the like written out.
+pub fn decoded(target: &str) -> String {
+    let mut bytes = Vec::with_capacity(target.len());
+    let mut rest = target.as_bytes();
+    while let [first, tail @ ..] = rest {
+        let hex = tail.get(..2).and_then(|pair| std::str::from_utf8(pair).ok());
+        match hex.filter(|_| *first == b'%').and_then(|pair| u8::from_str_radix(pair, 16).ok()) {
+            Some(byte) => {
+                bytes.push(byte);
+                rest = &tail[2..];
+            }
+            None => {
+                bytes.push(*first);
+                rest = tail;
+            }
+        }
+    }
+    String::from_utf8(bytes).unwrap_or_else(|_| target.to_owned())
+}
+
+/// Every picture and paper that a note names must be there, and a picture must be one.
+pub(super) fn check(dossier: &Dossier, sources: &Sources, problems: &mut Vec<Problem>) {
+    for finding in &dossier.findings {
+        for photo in &finding.photos {
+            picture(finding.head.file, &photo.file.text, photo.file.span, sources, problems);
+        }
+    }
+    for paper in &dossier.papers {
+        if let Some(file) = &paper.file
+            && !is_a_file(paper.head.file, &file.text, sources)
+        {
+            problems.push(problem::file_missing(file.span, &file.text));
+        }
+    }
+    for (note, body) in dossier.bodies() {
+        each_inline(body, &mut |inline| {
+            if let InlineShape::Picture { target, .. } = &inline.shape {
+                picture(dossier.head(note).file, target, inline.span, sources, problems);
+            }
+        });
+    }
+}
+
+fn picture(from: FileId, target: &str, at: Span, sources: &Sources, problems: &mut Vec<Problem>) {
+    let path = sources.relative(from, &decoded(target));
+    let beginning = path.map(|path| sources.beginning(&path, 512));
+    match beginning {
+        Some(Ok(bytes)) if picture_kind(&bytes).is_some() => {}
+        Some(Ok(bytes)) => problems.push(problem::no_picture(at, target, is_heic(&bytes))),
+        Some(Err(error)) if error.kind() != std::io::ErrorKind::NotFound => {
+            problems.push(problem::picture_unreadable(at, target, &error));
+        }
+        _ => problems.push(problem::file_missing(at, target)),
+    }
+}
+
+/// The ending that fits the content of a picture, by its first bytes.
+pub fn picture_kind(bytes: &[u8]) -> Option<&'static str> {
+    let text = || String::from_utf8_lossy(bytes);
+    match bytes {
+        [0x89, b'P', b'N', b'G', ..] => Some("png"),
+        [0xff, 0xd8, 0xff, ..] => Some("jpg"),
+        [b'G', b'I', b'F', b'8', ..] => Some("gif"),
+        [b'R', b'I', b'F', b'F', _, _, _, _, b'W', b'E', b'B', b'P', ..] => Some("webp"),
+        _ if text().trim_start_matches('\u{feff}').trim_start().starts_with('<')
+            && text().contains("<svg") =>
+        {
+            Some("svg")
+        }
+        _ => None,
+    }
+}
+
+fn is_heic(bytes: &[u8]) -> bool {
+    bytes.get(4..8) == Some(b"ftyp")
+}

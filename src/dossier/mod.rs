@@ -1,0 +1,216 @@
+//! The whole set of notes with every id resolved: who belongs where, who refers to whom.
+//!
+//! Takes: the records. Gives: a [`Dossier`] in which a link is the note itself, and the problems that only show when
+//! notes are laid side by side. Never: computes, plans or prints.
+
+mod files;
+mod ids;
+mod resolve;
+mod rules;
+mod tree;
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::ops::Index;
+
+use jiff::civil::Date;
+
+use crate::calc::units::Units;
+use crate::diagnostic::Problem;
+use crate::note::body::Block;
+use crate::record::{
+    About, Entry, Finding, Head, Links, Measurement, Paper, Part, Question, Read, Shop, Step,
+};
+use crate::source::{FileId, Sources};
+
+pub use files::{decoded, picture_kind};
+pub use ids::{
+    EntryId, FindingId, InstrumentId, MeasurementId, NoteId, PaperId, PartId, QuestionId, ShopId, StepId,
+};
+pub use rules::{Lack, lacks};
+
+/// Links that have found their note.
+#[derive(Clone, Debug)]
+pub struct Resolved;
+
+impl Links for Resolved {
+    type Part = PartId;
+    type Step = StepId;
+    type Question = QuestionId;
+    type Shop = ShopId;
+    type Instrument = InstrumentId;
+    type Any = NoteId;
+}
+
+/// A note: what every note has, and the keys of its kind. The keys are reached without naming them.
+#[derive(Clone, Debug)]
+pub struct Noted<K> {
+    pub head: Head,
+    pub keys: K,
+}
+
+impl<K> std::ops::Deref for Noted<K> {
+    type Target = K;
+    fn deref(&self) -> &K {
+        &self.keys
+    }
+}
+
+impl<K> Noted<K> {
+    pub fn id(&self) -> &str {
+        &self.head.id
+    }
+}
+
+/// Every note of a project, each kind in path order.
+#[derive(Debug)]
+pub struct Dossier {
+    pub about: About,
+    pub units: Units,
+    /// The keeper's own shop.
+    pub home: Option<ShopId>,
+    pub parts: Vec<Noted<Part<Resolved>>>,
+    pub findings: Vec<Noted<Finding<Resolved>>>,
+    pub measurements: Vec<Noted<Measurement<Resolved>>>,
+    pub questions: Vec<Noted<Question<Resolved>>>,
+    pub steps: Vec<Noted<Step<Resolved>>>,
+    pub shops: Vec<Noted<Shop>>,
+    pub papers: Vec<Noted<Paper<Resolved>>>,
+    pub entries: Vec<Noted<Entry<Resolved>>>,
+    by_id: BTreeMap<String, NoteId>,
+    by_file: BTreeMap<FileId, NoteId>,
+    named_in: BTreeMap<NoteId, BTreeSet<NoteId>>,
+    children: BTreeMap<PartId, Vec<PartId>>,
+}
+
+impl Dossier {
+    /// Lays the records side by side.
+    pub fn assemble(
+        about: About,
+        units: Units,
+        records: Vec<Read>,
+        sources: &Sources,
+        problems: &mut Vec<Problem>,
+    ) -> Self {
+        let dossier = resolve::resolve(about, units, records, sources, problems);
+        files::check(&dossier, sources, problems);
+        rules::check(&dossier, problems);
+        dossier
+    }
+
+    /// The latest of `start` and the last date in the notes: never today's clock.
+    pub fn day_zero(&self) -> Option<Date> {
+        let seen = self.findings.iter().filter_map(|each| each.seen);
+        let measured = self.measurements.iter().filter_map(|each| each.date);
+        let done = self.steps.iter().filter_map(|each| each.done_on);
+        let ordered = self.parts.iter().filter_map(|each| each.ordered_on);
+        let logged = self.entries.iter().map(|each| each.date);
+        let dates = seen.chain(measured).chain(done).chain(ordered).chain(logged).map(|dated| dated.date);
+        dates.chain(self.about.start).max()
+    }
+
+    pub fn find(&self, id: &str) -> Option<NoteId> {
+        self.by_id.get(id).copied()
+    }
+
+    /// Every id, in order of the alphabet.
+    pub fn ids(&self) -> impl Iterator<Item = (&str, NoteId)> {
+        self.by_id.iter().map(|(id, note)| (id.as_str(), *note))
+    }
+
+    /// The notes that name this one, in order of kind and path.
+    pub fn named_in(&self, note: NoteId) -> impl Iterator<Item = NoteId> {
+        self.named_in.get(&note).into_iter().flatten().copied()
+    }
+
+    /// The parts directly within this one, in path order.
+    pub fn children(&self, part: PartId) -> &[PartId] {
+        self.children.get(&part).map_or(&[], Vec::as_slice)
+    }
+
+    /// What every note has.
+    pub fn head(&self, note: NoteId) -> &Head {
+        match note {
+            NoteId::Part(id) => &self[id].head,
+            NoteId::Finding(id) => &self[id].head,
+            NoteId::Measurement(id) => &self[id].head,
+            NoteId::Question(id) => &self[id].head,
+            NoteId::Step(id) => &self[id].head,
+            NoteId::Shop(id) => &self[id].head,
+            NoteId::Paper(id) => &self[id].head,
+            NoteId::Entry(id) => &self[id].head,
+        }
+    }
+
+    /// What a reader calls the note: a part's name, a step's work, a question's sentence.
+    pub fn title(&self, note: NoteId) -> String {
+        match note {
+            NoteId::Part(id) => self[id].name.clone(),
+            NoteId::Finding(id) => self[id].condition.join(", "),
+            NoteId::Measurement(id) => self[id].feature.clone(),
+            NoteId::Question(id) => self[id].asks.clone(),
+            NoteId::Step(id) => self[id].does.clone(),
+            NoteId::Shop(id) => self[id].name.clone(),
+            NoteId::Paper(id) => self[id].title.clone(),
+            NoteId::Entry(id) => self[id].date.date.to_string(),
+        }
+    }
+
+    /// The note that a link in the body of `from` leads to: by id, or by the path of its file.
+    pub fn link(&self, from: FileId, target: &str, by_id: bool, sources: &Sources) -> Option<NoteId> {
+        if by_id {
+            return self.find(target.trim());
+        }
+        let path = target.split(['#', '?']).next().unwrap_or_default();
+        let path = sources.relative(from, &files::decoded(path))?;
+        self.by_file.get(&sources.find(&path)?).copied()
+    }
+
+    /// Every note with its body, in order of kind and path.
+    pub fn bodies(&self) -> impl Iterator<Item = (NoteId, &[Block])> {
+        self.notes().map(|note| (note, self.head(note).body.as_slice()))
+    }
+
+    /// Every note, in order of kind and path.
+    pub fn notes(&self) -> impl Iterator<Item = NoteId> {
+        let all: [Vec<NoteId>; 8] = [
+            PartId::all(self.parts.len()).map(NoteId::Part).collect(),
+            FindingId::all(self.findings.len()).map(NoteId::Finding).collect(),
+            MeasurementId::all(self.measurements.len()).map(NoteId::Measurement).collect(),
+            QuestionId::all(self.questions.len()).map(NoteId::Question).collect(),
+            StepId::all(self.steps.len()).map(NoteId::Step).collect(),
+            ShopId::all(self.shops.len()).map(NoteId::Shop).collect(),
+            PaperId::all(self.papers.len()).map(NoteId::Paper).collect(),
+            EntryId::all(self.entries.len()).map(NoteId::Entry).collect(),
+        ];
+        all.into_iter().flatten()
+    }
+}
+
+macro_rules! reached_by {
+    ($($id:ident $list:ident $keys:ty;)*) => {$(
+        impl Index<$id> for Dossier {
+            type Output = Noted<$keys>;
+            fn index(&self, id: $id) -> &Noted<$keys> {
+                &self.$list[id.index()]
+            }
+        }
+    )*};
+}
+
+reached_by! {
+    PartId parts Part<Resolved>;
+    FindingId findings Finding<Resolved>;
+    MeasurementId measurements Measurement<Resolved>;
+    QuestionId questions Question<Resolved>;
+    StepId steps Step<Resolved>;
+    ShopId shops Shop;
+    PaperId papers Paper<Resolved>;
+    EntryId entries Entry<Resolved>;
+}
+
+impl Index<InstrumentId> for Dossier {
+    type Output = crate::record::Instrument;
+    fn index(&self, id: InstrumentId) -> &crate::record::Instrument {
+        &self.about.instruments[id.index()]
+    }
+}

@@ -1,0 +1,386 @@
+//! Finds the note behind every id, and remembers who named whom.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::ids::{EntryId, FindingId, InstrumentId, MeasurementId, PaperId, QuestionId};
+use super::{Dossier, NoteId, Noted, PartId, Resolved, ShopId, StepId, files, tree};
+use crate::calc::units::Units;
+use crate::diagnostic::{Problem, dossier as problem};
+use crate::record::{
+    About, AsTyped, Entry, Finding, Fit, Kind, Measurement, Paper, Part, Question, Read, Record, Step,
+    Theory, Typed,
+};
+use crate::source::{Sources, Span};
+
+type Targets = BTreeMap<String, Target>;
+
+/// What an id stands for.
+#[derive(Clone, Copy)]
+enum Target {
+    Note(NoteId),
+    /// A note that could not be read whole, with its kind as far as it is known: a problem tells of it already.
+    Broken(Option<&'static str>),
+}
+
+impl Target {
+    fn kind(self) -> Option<&'static str> {
+        match self {
+            Self::Note(note) => Some(note.kind()),
+            Self::Broken(kind) => kind,
+        }
+    }
+}
+
+pub(super) fn resolve(
+    about: About,
+    units: Units,
+    records: Vec<Read>,
+    sources: &Sources,
+    problems: &mut Vec<Problem>,
+) -> Dossier {
+    let (records, targets) = register(records, problems);
+    let files = records.iter().map(|(note, record)| (record.head.file, *note)).collect();
+    let mut resolver =
+        Resolver { about: &about, targets: &targets, from: None, named_in: BTreeMap::new(), problems };
+    let home = about.home.as_ref().and_then(|typed| resolver.shop(typed));
+    let mut dossier = Dossier {
+        units,
+        home,
+        parts: Vec::new(),
+        findings: Vec::new(),
+        measurements: Vec::new(),
+        questions: Vec::new(),
+        steps: Vec::new(),
+        shops: Vec::new(),
+        papers: Vec::new(),
+        entries: Vec::new(),
+        by_id: notes_only(&targets),
+        by_file: files,
+        named_in: BTreeMap::new(),
+        children: BTreeMap::new(),
+        about: about.clone(),
+    };
+    for (note, record) in records {
+        resolver.from = Some(note);
+        resolver.record(record, &mut dossier);
+    }
+    dossier.named_in = resolver.named_in;
+    let links = files::body_links(&dossier, sources, problems);
+    for (from, to) in links {
+        dossier.named_in.entry(to).or_default().insert(from);
+    }
+    dossier.children = tree::children(&mut dossier.parts, problems);
+    dossier
+}
+
+fn notes_only(targets: &Targets) -> BTreeMap<String, NoteId> {
+    let note = |(id, target): (&String, &Target)| match target {
+        Target::Note(note) => Some((id.clone(), *note)),
+        Target::Broken(_) => None,
+    };
+    targets.iter().filter_map(note).collect()
+}
+
+/// Gives every record its number; a measurement of nothing known is set aside, since it can't stand without its part.
+fn register(reads: Vec<Read>, problems: &mut Vec<Problem>) -> (Vec<(NoteId, Record)>, Targets) {
+    let is_measurement = |read: &Read| matches!(read, Read::Whole(Record { kind: Kind::Measurement(_), .. }));
+    let (measurements, others): (Vec<Read>, Vec<Read>) =
+        first_of_each_id(reads, problems).into_iter().partition(is_measurement);
+    let mut targets = Targets::new();
+    let mut counts = [0_usize; 8];
+    let mut records = Vec::new();
+    for read in others.into_iter().chain(measurements) {
+        match read {
+            Read::Whole(record) if part_is_known(&record, &targets, problems) => {
+                let note = number(&record.kind, &mut counts);
+                targets.insert(record.head.id.clone(), Target::Note(note));
+                records.push((note, record));
+            }
+            Read::Whole(record) => {
+                targets.insert(record.head.id, Target::Broken(Some(record.kind.word())));
+            }
+            Read::Broken { head, kind } => {
+                targets.insert(head.id, Target::Broken(kind));
+            }
+        }
+    }
+    (records, targets)
+}
+
+fn part_is_known(record: &Record, targets: &Targets, problems: &mut Vec<Problem>) -> bool {
+    let Kind::Measurement(measurement) = &record.kind else { return true };
+    match find(targets, &measurement.of, Some("part"), problems) {
+        Some(NoteId::Part(_)) => true,
+        Some(other) => {
+            problems.push(problem::id_kind(&measurement.of, "part", other.kind()));
+            false
+        }
+        None => false,
+    }
+}
+
+/// Of two notes with one id the first in path order is kept.
+fn first_of_each_id(reads: Vec<Read>, problems: &mut Vec<Problem>) -> Vec<Read> {
+    let mut places: BTreeMap<String, Span> = BTreeMap::new();
+    let mut kept = Vec::new();
+    for read in reads {
+        let head = read.head();
+        match places.get(&head.id) {
+            Some(first) => problems.push(problem::id_twice(head.span, *first, &head.id)),
+            None => {
+                places.insert(head.id.clone(), head.span);
+                kept.push(read);
+            }
+        }
+    }
+    kept
+}
+
+/// The note of this id; the nearest name is looked for among those of the kind `wanted`.
+fn find(
+    targets: &Targets,
+    typed: &Typed,
+    wanted: Option<&'static str>,
+    problems: &mut Vec<Problem>,
+) -> Option<NoteId> {
+    match targets.get(&typed.text) {
+        Some(Target::Note(note)) => Some(*note),
+        Some(Target::Broken(kind)) => {
+            if let Some((wanted, kind)) = wanted.zip(*kind).filter(|(wanted, kind)| wanted != kind) {
+                problems.push(problem::id_kind(typed, wanted, kind));
+            }
+            None
+        }
+        None => {
+            let known =
+                targets.iter().filter(|(_, target)| wanted.is_none_or(|kind| target.kind() == Some(kind)));
+            let names: Vec<&str> = known.map(|(id, _)| id.as_str()).collect();
+            problems.push(problem::id_unknown(typed, wanted.unwrap_or("note"), &names));
+            None
+        }
+    }
+}
+
+fn number(kind: &Kind<AsTyped>, counts: &mut [usize; 8]) -> NoteId {
+    let mut next = |slot: usize| {
+        counts[slot] += 1;
+        counts[slot] - 1
+    };
+    match kind {
+        Kind::Part(_) => NoteId::Part(PartId::new(next(0))),
+        Kind::Finding(_) => NoteId::Finding(FindingId::new(next(1))),
+        Kind::Measurement(_) => NoteId::Measurement(MeasurementId::new(next(2))),
+        Kind::Question(_) => NoteId::Question(QuestionId::new(next(3))),
+        Kind::Step(_) => NoteId::Step(StepId::new(next(4))),
+        Kind::Shop(_) => NoteId::Shop(ShopId::new(next(5))),
+        Kind::Paper(_) => NoteId::Paper(PaperId::new(next(6))),
+        Kind::Entry(_) => NoteId::Entry(EntryId::new(next(7))),
+    }
+}
+
+struct Resolver<'a> {
+    about: &'a About,
+    targets: &'a Targets,
+    /// The note that is being read.
+    from: Option<NoteId>,
+    named_in: BTreeMap<NoteId, BTreeSet<NoteId>>,
+    problems: &'a mut Vec<Problem>,
+}
+
+macro_rules! by_kind {
+    ($($one:ident $many:ident $variant:ident $id:ty;)*) => {$(
+        fn $one(&mut self, typed: &Typed) -> Option<$id> {
+            match self.target(typed, Some(stringify!($one)))? {
+                NoteId::$variant(id) => Some(id),
+                other => {
+                    self.problems.push(problem::id_kind(typed, stringify!($one), other.kind()));
+                    None
+                }
+            }
+        }
+
+        fn $many(&mut self, typed: &[Typed]) -> Vec<$id> {
+            typed.iter().filter_map(|each| self.$one(each)).collect()
+        }
+    )*};
+}
+
+impl Resolver<'_> {
+    by_kind! {
+        part parts Part PartId;
+        step steps Step StepId;
+        question questions Question QuestionId;
+    }
+
+    fn any(&mut self, typed: &[Typed]) -> Vec<NoteId> {
+        typed.iter().filter_map(|each| self.target(each, None)).collect()
+    }
+
+    fn target(&mut self, typed: &Typed, wanted: Option<&'static str>) -> Option<NoteId> {
+        let note = find(self.targets, typed, wanted, self.problems)?;
+        self.remember(note);
+        Some(note)
+    }
+
+    fn remember(&mut self, note: NoteId) {
+        if let Some(from) = self.from.filter(|from| *from != note) {
+            self.named_in.entry(note).or_default().insert(from);
+        }
+    }
+
+    fn instrument(&mut self, typed: &Typed) -> Option<InstrumentId> {
+        let found = self.about.instruments.iter().position(|instrument| instrument.key == typed.text);
+        if found.is_none() {
+            let known: Vec<&str> = self.about.instruments.iter().map(|each| each.key.as_str()).collect();
+            self.problems.push(problem::instrument_unknown(typed, &known));
+        }
+        found.map(InstrumentId::new)
+    }
+
+    fn record(&mut self, record: Record, dossier: &mut Dossier) {
+        let Record { head, kind } = record;
+        match kind {
+            Kind::Part(part) => dossier.parts.push(Noted { head, keys: self.of_part(part) }),
+            Kind::Finding(finding) => dossier.findings.push(Noted { head, keys: self.of_finding(finding) }),
+            Kind::Measurement(measurement) => {
+                dossier
+                    .measurements
+                    .extend(self.of_measurement(measurement).map(|keys| Noted { head, keys }));
+            }
+            Kind::Question(question) => {
+                dossier.questions.push(Noted { head, keys: self.of_question(question) })
+            }
+            Kind::Step(step) => dossier.steps.push(Noted { head, keys: self.of_step(step) }),
+            Kind::Shop(shop) => dossier.shops.push(Noted { head, keys: shop }),
+            Kind::Paper(paper) => dossier.papers.push(Noted { head, keys: self.of_paper(paper) }),
+            Kind::Entry(entry) => dossier.entries.push(Noted { head, keys: self.of_entry(entry) }),
+        }
+    }
+}
+
+impl Resolver<'_> {
+    fn shop(&mut self, typed: &Typed) -> Option<ShopId> {
+        match self.target(typed, Some("shop"))? {
+            NoteId::Shop(id) => Some(id),
+            other => {
+                self.problems.push(problem::id_kind(typed, "shop", other.kind()));
+                None
+            }
+        }
+    }
+
+    fn of_part(&mut self, part: Part<AsTyped>) -> Part<Resolved> {
+        Part {
+            within: part.within.and_then(|typed| self.part(&typed)),
+            replaces: part.replaces.and_then(|typed| self.part(&typed)),
+            fit: part.fit.and_then(|fit| self.of_fit(fit)),
+            trapped_by: self.parts(&part.trapped_by),
+            name: part.name,
+            quantity: part.quantity,
+            material: part.material,
+            mass: part.mass,
+            envelope: part.envelope,
+            disposition: part.disposition,
+            designation: part.designation,
+            cost: part.cost,
+            lead: part.lead,
+            from: part.from,
+            stock: part.stock,
+            supply: part.supply,
+            ordered_on: part.ordered_on,
+            marks: part.marks,
+        }
+    }
+
+    fn of_fit(&mut self, fit: Fit<AsTyped>) -> Option<Fit<Resolved>> {
+        Some(Fit { with: self.part(&fit.with)?, at: fit.at, class: fit.class })
+    }
+
+    fn of_finding(&mut self, finding: Finding<AsTyped>) -> Finding<Resolved> {
+        Finding {
+            about: self.parts(&finding.about),
+            seen: finding.seen,
+            condition: finding.condition,
+            severity: finding.severity,
+            photos: finding.photos,
+        }
+    }
+
+    fn of_measurement(&mut self, measurement: Measurement<AsTyped>) -> Option<Measurement<Resolved>> {
+        Some(Measurement {
+            of: self.part(&measurement.of)?,
+            instrument: measurement.instrument.and_then(|typed| self.instrument(&typed)),
+            feature: measurement.feature,
+            state: measurement.state,
+            date: measurement.date,
+            unit: measurement.unit,
+            nominal: measurement.nominal,
+            limits: measurement.limits,
+            surface: measurement.surface,
+            readings: measurement.readings,
+        })
+    }
+
+    fn of_question(&mut self, question: Question<AsTyped>) -> Question<Resolved> {
+        Question {
+            about: self.any(&question.about),
+            theories: question.theories.into_iter().map(|theory| self.of_theory(theory)).collect(),
+            settled_by: self.any(&question.settled_by),
+            asks: question.asks,
+            state: question.state,
+            answer: question.answer,
+        }
+    }
+
+    fn of_theory(&mut self, theory: Theory<AsTyped>) -> Theory<Resolved> {
+        Theory {
+            supports: self.any(&theory.supports),
+            against: self.any(&theory.against),
+            claim: theory.claim,
+        }
+    }
+
+    fn of_step(&mut self, step: Step<AsTyped>) -> Step<Resolved> {
+        Step {
+            parts: self.parts(&step.parts),
+            needs: self.steps(&step.needs),
+            hangs_on: self.questions(&step.hangs_on),
+            uses: self.parts(&step.uses),
+            makes: self.parts(&step.makes),
+            removes: self.parts(&step.removes),
+            refits: self.parts(&step.refits),
+            at: step.at.and_then(|typed| self.shop(&typed)),
+            does: step.does,
+            irreversible: step.irreversible,
+            if_wrong: step.if_wrong,
+            takes: step.takes,
+            waits: step.waits,
+            calls_for: step.calls_for,
+            processes: step.processes,
+            hazards: step.hazards,
+            cost: step.cost,
+            state: step.state,
+            done_on: step.done_on,
+        }
+    }
+
+    fn of_paper(&mut self, paper: Paper<AsTyped>) -> Paper<Resolved> {
+        Paper {
+            about: self.any(&paper.about),
+            title: paper.title,
+            what: paper.what,
+            date: paper.date,
+            valid_until: paper.valid_until,
+            file: paper.file,
+        }
+    }
+
+    fn of_entry(&mut self, entry: Entry<AsTyped>) -> Entry<Resolved> {
+        let hours = entry.hours.into_iter();
+        Entry {
+            hours: hours.filter_map(|(step, time)| Some((self.step(&step)?, time))).collect(),
+            about: self.any(&entry.about),
+            date: entry.date,
+        }
+    }
+}

@@ -1,0 +1,118 @@
+//! What a careful person checks when the notes lie side by side.
+
+use super::{Dossier, NoteId, Noted, PartId, Resolved};
+use crate::diagnostic::{Problem, dossier as problem};
+use crate::record::{Disposition, MeasurementState, QuestionState, Step, StepState};
+
+/// What a step that can't be undone still lacks before it may be done.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Lack {
+    /// This part has neither a finding with a photo nor a measurement as found.
+    Record(PartId),
+    /// `if_wrong` is empty.
+    Recovery,
+}
+
+pub(super) fn check(dossier: &Dossier, problems: &mut Vec<Problem>) {
+    parts(dossier, problems);
+    measurements(dossier, problems);
+    questions(dossier, problems);
+    steps(dossier, problems);
+    papers(dossier, problems);
+    if dossier.about.settings.ton_assumed && uses_a_bare_ton(dossier) {
+        problems.push(problem::ton_assumed());
+    }
+}
+
+fn uses_a_bare_ton(dossier: &Dossier) -> bool {
+    let masses = dossier.parts.iter().filter_map(|part| part.mass.as_ref());
+    let wanted = dossier.steps.iter().flat_map(|step| &step.calls_for);
+    let had = dossier.shops.iter().flat_map(|shop| &shop.has);
+    masses.chain(wanted.chain(had).map(|want| &want.amount)).any(|literal| literal.unit.bare_ton().is_some())
+}
+
+fn parts(dossier: &Dossier, problems: &mut Vec<Problem>) {
+    for part in &dossier.parts {
+        let assembly = dossier.find(part.id()).is_some_and(|note| match note {
+            NoteId::Part(id) => !dossier.children(id).is_empty(),
+            _ => false,
+        });
+        match part.disposition {
+            Disposition::Undecided if !assembly => problems.push(problem::disposition_open(&part.head)),
+            Disposition::Buy if part.cost.is_none() => problems.push(problem::cost_missing(&part.head)),
+            _ => {}
+        }
+    }
+}
+
+fn measurements(dossier: &Dossier, problems: &mut Vec<Problem>) {
+    for measurement in dossier.measurements.iter().filter(|measurement| measurement.instrument.is_none()) {
+        problems.push(problem::instrument_missing(&measurement.head));
+    }
+}
+
+fn questions(dossier: &Dossier, problems: &mut Vec<Problem>) {
+    let settled =
+        |question: &&Noted<crate::record::Question<Resolved>>| question.state == QuestionState::Settled;
+    for question in dossier.questions.iter().filter(settled).filter(|question| question.answer.is_none()) {
+        problems.push(problem::answer_missing(&question.head));
+    }
+}
+
+fn steps(dossier: &Dossier, problems: &mut Vec<Problem>) {
+    for step in &dossier.steps {
+        if step.state == StepState::Done {
+            done_too_early(dossier, step, problems);
+        } else if step.state != StepState::Dropped {
+            for lack in lacks(dossier, step) {
+                problems.push(match lack {
+                    Lack::Recovery => problem::one_way_no_recovery(&step.head),
+                    Lack::Record(part) => problem::one_way_no_record(&step.head, dossier[part].id()),
+                });
+            }
+        }
+    }
+}
+
+fn done_too_early(dossier: &Dossier, step: &Noted<Step<Resolved>>, problems: &mut Vec<Problem>) {
+    for need in step.needs.iter().map(|need| &dossier[*need]) {
+        if !matches!(need.state, StepState::Done | StepState::Dropped) {
+            problems.push(problem::done_too_early(&step.head, need.id(), need.state.word()));
+        }
+    }
+    for question in step.hangs_on.iter().map(|question| &dossier[*question]) {
+        if question.state == QuestionState::Open {
+            problems.push(problem::done_too_early(&step.head, question.id(), question.state.word()));
+        }
+    }
+}
+
+/// What an irreversible step still lacks; nothing for any other.
+pub fn lacks(dossier: &Dossier, step: &Step<Resolved>) -> Vec<Lack> {
+    if !step.irreversible {
+        return Vec::new();
+    }
+    let records =
+        step.parts.iter().filter(|part| !has_record(dossier, **part)).map(|part| Lack::Record(*part));
+    let recovery =
+        step.if_wrong.as_deref().is_none_or(|text| text.trim().is_empty()).then_some(Lack::Recovery);
+    records.chain(recovery).collect()
+}
+
+/// A finding with a photo, or a measurement as found.
+fn has_record(dossier: &Dossier, part: PartId) -> bool {
+    dossier.findings.iter().any(|finding| finding.about.contains(&part) && !finding.photos.is_empty())
+        || dossier
+            .measurements
+            .iter()
+            .any(|measurement| measurement.of == part && measurement.state == MeasurementState::AsFound)
+}
+
+fn papers(dossier: &Dossier, problems: &mut Vec<Problem>) {
+    let Some(day_zero) = dossier.day_zero() else { return };
+    for paper in &dossier.papers {
+        if let Some(until) = paper.valid_until.filter(|until| until.date < day_zero) {
+            problems.push(problem::paper_expired(&paper.head, until, day_zero));
+        }
+    }
+}

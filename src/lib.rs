@@ -1,0 +1,22 @@
+//! asfound builds the dossier of one machine's restoration from plain-text notes.
+//!
+//! ```text
+//! files ─ source ─▶ texts ─ note ─▶ trees ─ record ─▶ typed data ─ dossier ─▶ ids resolved
+//!       ─ worked ─▶ figures with their doubt ─ plan, bill ─▶ what can be done, what it costs
+//!       ─ render ─▶ Typst text ─ typeset ─▶ PDF
+//! ```
+//!
+//! Data goes down this list once; nothing reaches back. `calc` and `trade` know nothing of notes; only `source` reads
+//! the disk, only `typeset` uses Typst, only `cli` prints.
+
+pub mod calc;
+pub mod cli;
+pub mod diagnostic;
+pub mod dossier;
+pub mod note;
+mod project;
+pub mod record;
+pub mod source;
+pub mod typeset;
+
+pub use project::Project;

@@ -1,0 +1,236 @@
+//! YAML with places: every key and every value knows its byte range.
+//!
+//! `serde_yaml` says what the values are; a pass over the parser's events says where they stand.
+
+use saphyr_parser::{Event, Parser, ScalarStyle, Span as Marks, StrInput};
+use serde_yaml::Value;
+
+use crate::diagnostic::{Problem, note as problem};
+use crate::source::{FileId, Span};
+
+/// Deeper nesting than this is refused.
+const DEEPEST: usize = 24;
+
+/// A value and where it stands.
+#[derive(Clone, Debug)]
+pub struct Node {
+    pub span: Span,
+    pub shape: Shape,
+}
+
+/// What a value is.
+#[derive(Clone, Debug)]
+pub enum Shape {
+    /// Nothing, or `null`.
+    Nothing,
+    /// One value, as typed: a number keeps its digits; quotes are taken off.
+    Scalar {
+        text: String,
+        truth: Option<bool>,
+    },
+    List(Vec<Node>),
+    Map(Vec<Entry>),
+}
+
+/// A key and its value.
+#[derive(Clone, Debug)]
+pub struct Entry {
+    pub key: String,
+    pub key_span: Span,
+    pub value: Node,
+}
+
+impl Node {
+    /// The word for this shape in a message.
+    pub fn shape_name(&self) -> &'static str {
+        match self.shape {
+            Shape::Nothing => "nothing",
+            Shape::Scalar { .. } => "a single value",
+            Shape::List(_) => "a list",
+            Shape::Map(_) => "a set of keys",
+        }
+    }
+}
+
+/// Reads a text that stands at byte `base` of its file.
+pub(super) fn read(text: &str, base: usize, file: FileId, problems: &mut Vec<Problem>) -> Option<Node> {
+    let places = Places { bytes: byte_places(text), text, base, file };
+    let values = serde_yaml::from_str::<Value>(text);
+    let mut reader = Reader { parser: Parser::new_from_str(text), places, problems };
+    let node = match reader.document() {
+        Ok(node) => node,
+        Err(found) => {
+            let located = values.err().map(|error| reader.places.syntax(&error));
+            reader.problems.push(located.filter(|_| found.code.word == "yaml-syntax").unwrap_or(found));
+            return None;
+        }
+    };
+    match values {
+        Ok(values) => Some(adopt(node, &values)),
+        Err(error) => {
+            let problem = reader.places.syntax(&error);
+            reader.problems.push(problem);
+            None
+        }
+    }
+}
+
+/// Takes over what `serde_yaml` says a quoted or special scalar is; a plain one stays as it was typed.
+fn adopt(node: Node, value: &Value) -> Node {
+    let shape = match (node.shape, value) {
+        (Shape::Scalar { .. } | Shape::Nothing, Value::Null) => Shape::Nothing,
+        (Shape::Scalar { .. }, Value::String(text)) => Shape::Scalar { text: text.clone(), truth: None },
+        (Shape::Scalar { text, .. }, Value::Bool(truth)) => Shape::Scalar { text, truth: Some(*truth) },
+        (Shape::List(items), Value::Sequence(values)) => {
+            Shape::List(items.into_iter().zip(values).map(|(item, value)| adopt(item, value)).collect())
+        }
+        (Shape::Map(entries), Value::Mapping(values)) => {
+            let adopted = entries
+                .into_iter()
+                .zip(values)
+                .map(|(entry, (_, value))| Entry { value: adopt(entry.value, value), ..entry });
+            Shape::Map(adopted.collect())
+        }
+        (shape, _) => shape,
+    };
+    Node { span: node.span, shape }
+}
+
+struct Places<'a> {
+    /// Byte offset of every character, and of the end.
+    bytes: Vec<usize>,
+    text: &'a str,
+    base: usize,
+    file: FileId,
+}
+
+fn byte_places(text: &str) -> Vec<usize> {
+    text.char_indices().map(|(at, _)| at).chain([text.len()]).collect()
+}
+
+impl Places<'_> {
+    fn byte(&self, character: usize) -> usize {
+        self.base + self.bytes.get(character).copied().unwrap_or(self.text.len())
+    }
+
+    fn span(&self, marks: Marks) -> Span {
+        let (start, end) = (self.byte(marks.start.index()), self.byte(marks.end.index()));
+        let typed = self.text.get(start - self.base..end - self.base).unwrap_or_default();
+        Span::new(self.file, start..start + typed.trim_end().len())
+    }
+
+    fn syntax(&self, error: &serde_yaml::Error) -> Problem {
+        let at = error.location().map_or(0, |location| self.line_column(location.line(), location.column()));
+        let line = self.text[at..].lines().next().unwrap_or_default();
+        let end = at + line.chars().next().map_or(0, char::len_utf8);
+        let span = Span::new(self.file, self.base + at..self.base + end);
+        problem::yaml_syntax(span, &error.to_string(), self.whole_line(at))
+    }
+
+    fn line_column(&self, line: usize, column: usize) -> usize {
+        let start = self.text.split_inclusive('\n').take(line.saturating_sub(1)).map(str::len).sum::<usize>();
+        let rest = self.text[start.min(self.text.len())..].lines().next().unwrap_or_default();
+        start + rest.char_indices().nth(column.saturating_sub(1)).map_or(rest.len(), |(at, _)| at)
+    }
+
+    fn whole_line(&self, at: usize) -> &str {
+        let start = self.text[..at].rfind('\n').map_or(0, |newline| newline + 1);
+        self.text[start..].lines().next().unwrap_or_default()
+    }
+}
+
+struct Reader<'a, 'p> {
+    parser: Parser<'a, StrInput<'a>>,
+    places: Places<'a>,
+    problems: &'p mut Vec<Problem>,
+}
+
+impl<'a> Reader<'a, '_> {
+    fn next(&mut self) -> Result<(Event<'a>, Marks), Problem> {
+        match self.parser.next_event() {
+            Some(Ok(event)) => Ok(event),
+            Some(Err(error)) => {
+                let at = self.places.byte(error.marker().index());
+                let line = self.places.whole_line(at - self.places.base).to_owned();
+                Err(problem::yaml_syntax(Span::new(self.places.file, at..at), error.info(), &line))
+            }
+            None => Ok((Event::StreamEnd, Marks::default())),
+        }
+    }
+
+    fn document(&mut self) -> Result<Node, Problem> {
+        loop {
+            let (event, marks) = self.next()?;
+            match event {
+                Event::StreamStart | Event::DocumentStart(_) | Event::Nothing => {}
+                Event::StreamEnd | Event::DocumentEnd => {
+                    let start = self.places.base;
+                    let span = Span::new(self.places.file, start..start);
+                    return Ok(Node { span, shape: Shape::Map(Vec::new()) });
+                }
+                first => return self.node(first, marks, 0),
+            }
+        }
+    }
+
+    fn node(&mut self, event: Event<'a>, marks: Marks, depth: usize) -> Result<Node, Problem> {
+        let span = self.places.span(marks);
+        if depth > DEEPEST {
+            return Err(problem::yaml_deep(span, DEEPEST));
+        }
+        match event {
+            Event::Scalar(_, _, anchor, tag) if anchor > 0 || tag.is_some() => Err(problem::yaml_alias(span)),
+            Event::SequenceStart(anchor, _) | Event::MappingStart(anchor, _) if anchor > 0 => {
+                Err(problem::yaml_alias(span))
+            }
+            Event::Alias(_) => Err(problem::yaml_alias(span)),
+            Event::Scalar(text, style, ..) => Ok(Node { span, shape: scalar(&text, style) }),
+            Event::SequenceStart(..) => self.list(span, depth),
+            Event::MappingStart(..) => self.map(span, depth),
+            _ => Ok(Node { span, shape: Shape::Nothing }),
+        }
+    }
+
+    fn list(&mut self, start: Span, depth: usize) -> Result<Node, Problem> {
+        let mut items = Vec::new();
+        loop {
+            let (event, marks) = self.next()?;
+            if matches!(event, Event::SequenceEnd | Event::StreamEnd) {
+                return Ok(Node { span: self.through(start, marks), shape: Shape::List(items) });
+            }
+            items.push(self.node(event, marks, depth + 1)?);
+        }
+    }
+
+    fn map(&mut self, start: Span, depth: usize) -> Result<Node, Problem> {
+        let mut entries: Vec<Entry> = Vec::new();
+        loop {
+            let (event, marks) = self.next()?;
+            if matches!(event, Event::MappingEnd | Event::StreamEnd) {
+                return Ok(Node { span: self.through(start, marks), shape: Shape::Map(entries) });
+            }
+            let key = self.node(event, marks, depth + 1)?;
+            let Shape::Scalar { text, .. } = key.shape else { return Err(problem::yaml_key(key.span)) };
+            if let Some(first) = entries.iter().find(|entry| entry.key == text) {
+                return Err(problem::yaml_key_twice(key.span, first.key_span, &text));
+            }
+            let (event, marks) = self.next()?;
+            let value = self.node(event, marks, depth + 1)?;
+            entries.push(Entry { key: text, key_span: key.span, value });
+        }
+    }
+
+    /// From the start of a list or mapping to its end, without the blank lines after it.
+    fn through(&self, start: Span, end: Marks) -> Span {
+        let end = self.places.byte(end.end.index()).max(start.start);
+        let typed = self.places.text.get(start.start - self.places.base..end - self.places.base);
+        Span { end: start.start + typed.unwrap_or_default().trim_end().len(), ..start }
+    }
+}
+
+fn scalar(text: &str, style: ScalarStyle) -> Shape {
+    match style {
+        ScalarStyle::Plain if text.is_empty() || text == "~" => Shape::Nothing,
+        _ => Shape::Scalar { text: text.to_owned(), truth: None },
+    }
+}

@@ -1,0 +1,215 @@
+//! The project's own page, dossier.yaml.
+
+use jiff::civil::Date;
+
+use super::Typed;
+use super::fields::{Fields, Reader, Word};
+use crate::calc::literal::Literal;
+use crate::calc::units::{Settings, System, Ton, Units};
+use crate::diagnostic::{Problem, record as problem};
+use crate::note::yaml::Node;
+use crate::source::Span;
+
+/// What dossier.yaml says of the whole.
+#[derive(Clone, Debug)]
+pub struct About {
+    pub title: String,
+    /// Free keys with their words: built, rated, kind.
+    pub machine: Vec<(String, String)>,
+    pub keeper: Option<String>,
+    pub revision: Option<String>,
+    pub paper: Paper,
+    /// Lengths in brackets in the other system, too.
+    pub both: bool,
+    /// Hands-on hours that the keeper has.
+    pub hours_per_week: f64,
+    pub start: Option<Date>,
+    /// The shop that is the keeper's own.
+    pub home: Option<Typed>,
+    pub settings: Settings,
+    pub instruments: Vec<Instrument>,
+    pub allow: Vec<Allowed>,
+}
+
+/// The size of the page.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Paper {
+    A4,
+    Letter,
+}
+
+/// What a measurement was made with.
+#[derive(Clone, Debug)]
+pub struct Instrument {
+    pub key: String,
+    pub what: Option<String>,
+    pub resolution: Option<Literal>,
+    /// The half-width of what it may be off.
+    pub within: Option<Literal>,
+}
+
+/// A finding of `check` that is accepted.
+#[derive(Clone, Debug)]
+pub struct Allowed {
+    pub code: String,
+    pub id: Option<String>,
+    pub why: Option<String>,
+    pub span: Span,
+}
+
+impl Word for Paper {
+    const WORDS: &'static [(&'static str, Self)] = &[("a4", Self::A4), ("letter", Self::Letter)];
+}
+
+impl Word for System {
+    const WORDS: &'static [(&'static str, Self)] = &[("inch", Self::Inch), ("metric", Self::Metric)];
+}
+
+impl Word for Ton {
+    const WORDS: &'static [(&'static str, Self)] =
+        &[("short", Self::Short), ("long", Self::Long), ("metric", Self::Metric)];
+}
+
+/// What is taken where dossier.yaml says nothing.
+const HOURS_PER_WEEK: f64 = 8.0;
+
+const KEYS: &[&str] = &[
+    "title",
+    "machine",
+    "keeper",
+    "revision",
+    "units",
+    "both",
+    "money",
+    "paper",
+    "hours_per_week",
+    "start",
+    "home",
+    "ton",
+    "instruments",
+    "allow",
+];
+
+impl About {
+    /// What stands when dossier.yaml is missing or can't be read, so that the notes can still be checked.
+    pub fn unknown() -> (Self, Units) {
+        let settings = Settings::default();
+        let units = Units::new(&settings);
+        let about = Self {
+            title: "Untitled".to_owned(),
+            machine: Vec::new(),
+            keeper: None,
+            revision: None,
+            paper: Paper::A4,
+            both: false,
+            hours_per_week: HOURS_PER_WEEK,
+            start: None,
+            home: None,
+            settings,
+            instruments: Vec::new(),
+            allow: Vec::new(),
+        };
+        (about, units)
+    }
+
+    /// Reads dossier.yaml; what can't be read is a problem and keeps its default.
+    pub fn read(node: &Node, problems: &mut Vec<Problem>) -> (Self, Units) {
+        let plain = Units::new(&Settings::default());
+        let mut reader = Reader { units: &plain, problems };
+        let Some(mut fields) = Fields::of(node, "dossier.yaml", KEYS, &mut reader) else {
+            return Self::unknown();
+        };
+        let settings = settings(&mut fields);
+        let mut about = Self {
+            title: fields.required("title", "say which machine it is").unwrap_or_default(),
+            machine: machine(&mut fields),
+            keeper: fields.text("keeper"),
+            revision: fields.text("revision"),
+            paper: fields.word("paper").unwrap_or(Paper::A4),
+            both: fields.truth("both").unwrap_or(false),
+            hours_per_week: fields.number("hours_per_week").unwrap_or(HOURS_PER_WEEK),
+            start: fields.date("start").map(|dated| dated.date),
+            home: fields.typed("home"),
+            allow: allow(&mut fields),
+            instruments: Vec::new(),
+            settings,
+        };
+        let units = Units::new(&about.settings);
+        about.instruments = instruments(node, &units, problems);
+        (about, units)
+    }
+}
+
+fn settings(fields: &mut Fields) -> Settings {
+    let plain = Settings::default();
+    let ton = fields.word("ton");
+    Settings {
+        ton: ton.unwrap_or(plain.ton),
+        ton_assumed: ton.is_none(),
+        currency: currency(fields).unwrap_or(plain.currency),
+        system: fields.word("units").unwrap_or(plain.system),
+    }
+}
+
+/// Three capital letters, as in ISO 4217.
+fn currency(fields: &mut Fields) -> Option<String> {
+    let typed = fields.typed("money")?;
+    if typed.text.len() == 3 && typed.text.chars().all(|letter| letter.is_ascii_uppercase()) {
+        return Some(typed.text);
+    }
+    fields.reader.problems.push(problem::currency(typed.span, &typed.text));
+    None
+}
+
+fn machine(fields: &mut Fields) -> Vec<(String, String)> {
+    let mut facts = Vec::new();
+    for entry in fields.entries("machine") {
+        if let Some(value) = fields.typed_at(&entry.value) {
+            facts.push((entry.key.clone(), value.text));
+        }
+    }
+    facts
+}
+
+fn instruments(node: &Node, units: &Units, problems: &mut Vec<Problem>) -> Vec<Instrument> {
+    let mut reader = Reader { units, problems: &mut Vec::new() };
+    let Some(mut fields) = Fields::of(node, "dossier.yaml", KEYS, &mut reader) else { return Vec::new() };
+    let entries = fields.entries("instruments");
+    let mut reader = Reader { units, problems };
+    entries.iter().filter_map(|entry| instrument(&entry.key, &entry.value, &mut reader)).collect()
+}
+
+fn instrument(key: &str, node: &Node, reader: &mut Reader) -> Option<Instrument> {
+    let mut fields = Fields::of(node, "an instrument", &["what", "resolution", "within"], reader)?;
+    Some(Instrument {
+        key: key.to_owned(),
+        what: fields.text("what"),
+        resolution: fields.any_positive("resolution"),
+        within: fields.any_positive("within"),
+    })
+}
+
+fn allow(fields: &mut Fields) -> Vec<Allowed> {
+    fields.nodes("allow").into_iter().filter_map(|node| allowed(fields, node)).collect()
+}
+
+fn allowed(fields: &mut Fields, node: &Node) -> Option<Allowed> {
+    let mut allowed = Fields::of(node, "an accepted finding", &["code", "id", "why"], &mut *fields.reader)?;
+    let code = allowed.required("code", "name the code that `check` prints")?;
+    if crate::diagnostic::codes::find(&code).is_none() {
+        let place = allowed.node("code").map_or(node.span, |node| node.span);
+        let known: Vec<&str> = crate::diagnostic::codes::ALL.iter().map(|code| code.word).collect();
+        allowed.reader.problems.push(problem::word_unknown(place, "code", &code, &known));
+        return None;
+    }
+    Some(Allowed { code, id: allowed.text("id"), why: allowed.text("why"), span: node.span })
+}
+
+impl Fields<'_, '_, '_> {
+    /// A quantity above zero of whatever dimension the instrument reads.
+    fn any_positive(&mut self, key: &str) -> Option<Literal> {
+        let typed = self.typed(key)?;
+        let dimension = self.measure(&typed)?.dimension();
+        self.positive(key, dimension)
+    }
+}

@@ -1,0 +1,324 @@
+//! Reads the keys of one mapping: every accessor checks shape, word, unit and date, and says where the value stands.
+
+use jiff::civil::Date;
+
+use super::{Dated, Estimate, Typed};
+use crate::calc::dimension::Dimension;
+use crate::calc::literal::Literal;
+use crate::calc::units::Units;
+use crate::diagnostic::{Problem, record as problem};
+use crate::note::yaml::{Entry, Node, Shape};
+use crate::source::Span;
+
+/// Where problems go and how units are understood, while the keys are read.
+pub(super) struct Reader<'a> {
+    pub(super) units: &'a Units,
+    pub(super) problems: &'a mut Vec<Problem>,
+}
+
+/// The keys of one mapping.
+pub(super) struct Fields<'n, 'r, 'a> {
+    entries: &'n [Entry],
+    /// What the keys belong to, as a message says it: "a part".
+    owner: &'static str,
+    pub(super) span: Span,
+    pub(super) reader: &'r mut Reader<'a>,
+}
+
+/// A set of words of which one may stand.
+pub(super) trait Word: Copy + 'static {
+    const WORDS: &'static [(&'static str, Self)];
+}
+
+impl<'n, 'r, 'a> Fields<'n, 'r, 'a> {
+    /// `None`, with a problem, when the node is no mapping; a key that is not among `known` is a problem.
+    pub(super) fn of(
+        node: &'n Node,
+        owner: &'static str,
+        known: &[&'static str],
+        reader: &'r mut Reader<'a>,
+    ) -> Option<Self> {
+        let Shape::Map(entries) = &node.shape else {
+            reader.problems.push(crate::diagnostic::note::yaml_no_keys(node.span, node.shape_name()));
+            return None;
+        };
+        for entry in entries.iter().filter(|entry| !known.contains(&entry.key.as_str())) {
+            reader.problems.push(problem::key_unknown(entry.key_span, &entry.key, owner, known));
+        }
+        Some(Self { entries, owner, span: node.span, reader })
+    }
+
+    fn report(&mut self, problem: Problem) {
+        self.reader.problems.push(problem);
+    }
+
+    /// The value of a key; a key without a value counts as absent.
+    pub(super) fn node(&self, key: &str) -> Option<&'n Node> {
+        let entry = self.entries.iter().find(|entry| entry.key == key)?;
+        (!matches!(entry.value.shape, Shape::Nothing)).then_some(&entry.value)
+    }
+
+    /// Says that a required key is not there; `why` completes "a part needs `name`: ".
+    pub(super) fn missing(&mut self, key: &str, why: &str) {
+        let problem = problem::key_missing(self.span, self.owner, key, why);
+        self.report(problem);
+    }
+
+    pub(super) fn typed(&mut self, key: &str) -> Option<Typed> {
+        let node = self.node(key)?;
+        self.typed_of(node)
+    }
+
+    fn typed_of(&mut self, node: &Node) -> Option<Typed> {
+        if let Shape::Scalar { text, .. } = &node.shape {
+            return Some(Typed { text: text.trim().to_owned(), span: node.span });
+        }
+        self.report(problem::shape(node.span, "one value", node.shape_name()));
+        None
+    }
+
+    pub(super) fn text(&mut self, key: &str) -> Option<String> {
+        self.typed(key).map(|typed| typed.text)
+    }
+
+    pub(super) fn required(&mut self, key: &str, why: &str) -> Option<String> {
+        if self.node(key).is_none() {
+            self.missing(key, why);
+        }
+        self.text(key)
+    }
+
+    /// One value or a list of them.
+    pub(super) fn list(&mut self, key: &str) -> Vec<Typed> {
+        let nodes: Vec<&Node> = match self.node(key) {
+            None => return Vec::new(),
+            Some(Node { shape: Shape::List(items), .. }) => items.iter().collect(),
+            Some(node) => vec![node],
+        };
+        nodes.into_iter().filter_map(|node| self.typed_of(node)).collect()
+    }
+
+    pub(super) fn texts(&mut self, key: &str) -> Vec<String> {
+        self.list(key).into_iter().map(|typed| typed.text).collect()
+    }
+
+    /// The items of a list that may be written without brackets when it is one.
+    pub(super) fn nodes(&self, key: &str) -> Vec<&'n Node> {
+        match self.node(key) {
+            None => Vec::new(),
+            Some(Node { shape: Shape::List(items), .. }) => items.iter().collect(),
+            Some(node) => vec![node],
+        }
+    }
+
+    pub(super) fn word<W: Word>(&mut self, key: &str) -> Option<W> {
+        let typed = self.typed(key)?;
+        let found = W::WORDS.iter().find(|(word, _)| *word == typed.text).map(|(_, value)| *value);
+        if found.is_none() {
+            let words = W::WORDS.iter().map(|(word, _)| *word).collect::<Vec<_>>();
+            self.report(problem::word_unknown(typed.span, key, &typed.text, &words));
+        }
+        found
+    }
+
+    pub(super) fn truth(&mut self, key: &str) -> Option<bool> {
+        let node = self.node(key)?;
+        match &node.shape {
+            Shape::Scalar { truth: Some(truth), .. } => Some(*truth),
+            _ => {
+                self.report(problem::shape(node.span, "`true` or `false`", node.shape_name()));
+                None
+            }
+        }
+    }
+
+    /// A whole number of one or more.
+    pub(super) fn count(&mut self, key: &str) -> Option<u32> {
+        let typed = self.typed(key)?;
+        let count = typed.text.parse().ok().filter(|count| *count > 0);
+        if count.is_none() {
+            self.report(problem::shape(
+                typed.span,
+                "a whole number of one or more",
+                &format!("`{}`", typed.text),
+            ));
+        }
+        count
+    }
+
+    /// A plain number above zero.
+    pub(super) fn number(&mut self, key: &str) -> Option<f64> {
+        let typed = self.typed(key)?;
+        let number = typed.text.parse().ok().filter(|number: &f64| number.is_finite() && *number > 0.0);
+        if number.is_none() {
+            self.report(problem::shape(typed.span, "a number above zero", &format!("`{}`", typed.text)));
+        }
+        number
+    }
+
+    pub(super) fn date(&mut self, key: &str) -> Option<Dated> {
+        let typed = self.typed(key)?;
+        match typed.text.parse::<Date>() {
+            Ok(date) => Some(Dated { date, span: typed.span }),
+            Err(_) => {
+                self.report(problem::date(typed.span, &typed.text));
+                None
+            }
+        }
+    }
+
+    /// A quantity of this dimension.
+    pub(super) fn quantity(&mut self, key: &str, dimension: Dimension) -> Option<Literal> {
+        let typed = self.typed(key)?;
+        self.literal(&typed, Some(dimension))
+    }
+
+    /// A quantity as typed; of any dimension when none is named.
+    pub(super) fn literal(&mut self, typed: &Typed, dimension: Option<Dimension>) -> Option<Literal> {
+        match Literal::parse(&typed.text, self.reader.units) {
+            Err(fault) => {
+                self.report(problem::quantity(typed.span, &typed.text, &fault));
+                None
+            }
+            Ok(literal) => match dimension {
+                Some(wanted) if literal.dimension() != wanted => {
+                    self.report(problem::dimension(typed.span, &literal, wanted, self.reader.units));
+                    None
+                }
+                _ => Some(literal),
+            },
+        }
+    }
+
+    /// A value, a range, or `{low: …, likely: …, high: …}`, of zero or more.
+    pub(super) fn estimate(&mut self, key: &str, dimension: Dimension) -> Option<Estimate> {
+        let node = self.node(key)?;
+        let estimate = match &node.shape {
+            Shape::Map(_) => self.three_points(node, dimension)?,
+            _ => {
+                let typed = self.typed_of(node)?;
+                let literal = self.literal(&typed, Some(dimension))?;
+                let Literal { low, nominal, high, unit, .. } = literal;
+                Estimate { low, likely: nominal, high, unit }
+            }
+        };
+        if estimate.low < 0.0 {
+            self.report(problem::negative(node.span, key));
+            return None;
+        }
+        Some(estimate)
+    }
+
+    fn three_points(&mut self, node: &Node, dimension: Dimension) -> Option<Estimate> {
+        let mut fields = Fields::of(node, "an estimate", &["low", "likely", "high"], &mut *self.reader)?;
+        for key in ["low", "likely", "high"] {
+            if fields.node(key).is_none() {
+                fields.missing(key, "three points are given together");
+            }
+        }
+        let (low, likely, high) = (
+            fields.quantity("low", dimension)?,
+            fields.quantity("likely", dimension)?,
+            fields.quantity("high", dimension)?,
+        );
+        let estimate =
+            Estimate { low: low.nominal, likely: likely.nominal, high: high.nominal, unit: likely.unit };
+        if estimate.low > estimate.likely || estimate.likely > estimate.high {
+            self.report(problem::points_out_of_order(node.span));
+            return None;
+        }
+        Some(estimate)
+    }
+
+    /// The entries of a mapping with free keys.
+    pub(super) fn entries(&mut self, key: &str) -> &'n [Entry] {
+        match self.node(key) {
+            None => &[],
+            Some(Node { shape: Shape::Map(entries), .. }) => entries,
+            Some(node) => {
+                self.report(crate::diagnostic::note::yaml_no_keys(node.span, node.shape_name()));
+                &[]
+            }
+        }
+    }
+
+    /// A mapping with known keys under a key.
+    pub(super) fn child(
+        &mut self,
+        key: &str,
+        owner: &'static str,
+        known: &[&'static str],
+    ) -> Option<Fields<'n, '_, 'a>> {
+        let node = self.node(key)?;
+        Fields::of(node, owner, known, &mut *self.reader)
+    }
+}
+
+impl Fields<'_, '_, '_> {
+    /// A quantity above zero.
+    pub(super) fn positive(&mut self, key: &str, dimension: Dimension) -> Option<Literal> {
+        let literal = self.quantity(key, dimension)?;
+        if literal.low > 0.0 {
+            return Some(literal);
+        }
+        let place = self.node(key).map_or(self.span, |node| node.span);
+        self.report(problem::not_positive(place, key));
+        None
+    }
+
+    pub(super) fn envelope_shape(&mut self, typed: &Typed) {
+        self.report(problem::shape(
+            typed.span,
+            "three lengths, `11 ft x 9 in x 9 in`",
+            &format!("`{}`", typed.text),
+        ));
+    }
+}
+
+/// The word that stands for a value.
+pub(super) fn word_of<W: Word + PartialEq>(value: W) -> &'static str {
+    W::WORDS.iter().find(|(_, each)| *each == value).map_or("", |(word, _)| word)
+}
+
+impl Fields<'_, '_, '_> {
+    /// `[0.4, 0.2]`: two numbers from 0 to 1.
+    pub(super) fn fractions(&mut self, key: &str) -> Option<[f64; 2]> {
+        let typed = self.list(key);
+        let numbers: Vec<f64> = typed.iter().filter_map(|each| each.text.parse().ok()).collect();
+        match numbers.as_slice() {
+            [across, down] if (0.0..=1.0).contains(across) && (0.0..=1.0).contains(down) => {
+                Some([*across, *down])
+            }
+            _ => {
+                let place = self.node(key).map_or(self.span, |node| node.span);
+                let found = if typed.is_empty() { "nothing" } else { "something else" };
+                self.report(problem::shape(
+                    place,
+                    "`[0.4, 0.2]`: from the left and from the top, each 0 to 1",
+                    found,
+                ));
+                None
+            }
+        }
+    }
+}
+
+impl Fields<'_, '_, '_> {
+    pub(super) fn typed_at(&mut self, node: &Node) -> Option<Typed> {
+        self.typed_of(node)
+    }
+
+    /// A quantity with a unit, of whatever dimension.
+    pub(super) fn measure(&mut self, typed: &Typed) -> Option<Literal> {
+        let literal = self.literal(typed, None)?;
+        if literal.dimension() == Dimension::NONE {
+            self.report(problem::unit_missing(
+                typed.span,
+                &typed.text,
+                "a unit of what is meant: `900 lb`, `30 tonf`",
+            ));
+            return None;
+        }
+        Some(literal)
+    }
+}

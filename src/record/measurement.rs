@@ -1,0 +1,260 @@
+//! Readings of one feature.
+
+use super::fields::{Fields, Word};
+use super::{AsTyped, Dated, Links, Typed};
+use crate::calc::dimension::Dimension;
+use crate::calc::literal::Literal;
+use crate::diagnostic::record as problem;
+use crate::note::body::{Block, BlockShape, Cell, Table, each_block, plain};
+
+/// Readings of one feature of a part.
+#[derive(Clone, Debug)]
+pub struct Measurement<L: Links> {
+    pub of: L::Part,
+    pub feature: String,
+    pub state: State,
+    pub instrument: Option<L::Instrument>,
+    pub date: Option<Dated>,
+    /// The unit of figures that stand without one, as typed.
+    pub unit: Option<String>,
+    pub nominal: Option<Literal>,
+    pub limits: Option<Literal>,
+    pub surface: Surface,
+    pub readings: Readings,
+}
+
+/// Before or after the work.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum State {
+    AsFound,
+    AsLeft,
+}
+
+/// On which side of the surface the metal is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Surface {
+    Outside,
+    Inside,
+}
+
+/// The figures, in SI units.
+#[derive(Clone, Debug)]
+pub struct Readings {
+    /// The head of the first column.
+    pub corner: String,
+    /// The heads of the others: angles or words are places, counting numbers are repeats.
+    pub columns: Vec<String>,
+    pub stations: Vec<Station>,
+    /// The columns are repeats of one dimension.
+    pub repeats: bool,
+    /// The place of the table among the body's blocks, when the readings stand in one.
+    pub table: Option<crate::source::Span>,
+}
+
+/// The readings of one place along the feature.
+#[derive(Clone, Debug)]
+pub struct Station {
+    /// As typed in the first column.
+    pub place: String,
+    /// In metres, when the place is a length.
+    pub position: Option<f64>,
+    pub readings: Vec<Reading>,
+}
+
+/// One figure.
+#[derive(Clone, Debug)]
+pub struct Reading {
+    /// In SI units.
+    pub value: f64,
+    /// One unit of the last digit typed, in SI units.
+    pub step: f64,
+    /// The number of its column among [`Readings::columns`].
+    pub column: usize,
+}
+
+impl Word for State {
+    const WORDS: &'static [(&'static str, Self)] = &[("as-found", Self::AsFound), ("as-left", Self::AsLeft)];
+}
+
+impl Word for Surface {
+    const WORDS: &'static [(&'static str, Self)] = &[("outside", Self::Outside), ("inside", Self::Inside)];
+}
+
+impl State {
+    /// The word as a person types it.
+    pub fn word(self) -> &'static str {
+        super::fields::word_of(self)
+    }
+}
+
+pub(super) const KEYS: &[&str] = &[
+    "of",
+    "feature",
+    "state",
+    "instrument",
+    "date",
+    "unit",
+    "nominal",
+    "limits",
+    "surface",
+    "value",
+    "values",
+];
+
+pub(super) fn read(fields: &mut Fields, body: &[Block]) -> Option<Measurement<AsTyped>> {
+    if fields.node("of").is_none() {
+        fields.missing("of", "name the part that was measured");
+    }
+    let of = fields.typed("of");
+    let feature = fields.required("feature", "say which bore, journal or face was measured");
+    let unit = fields.text("unit");
+    let readings = readings(fields, unit.as_deref(), body);
+    let dimension = readings.as_ref().and_then(|(_, dimension)| *dimension);
+    let state = fields.word("state").unwrap_or(State::AsFound);
+    let instrument = fields.typed("instrument");
+    let date = fields.date("date");
+    let surface = fields.word("surface").unwrap_or(Surface::Outside);
+    let nominal = fields.in_unit("nominal", unit.as_deref(), dimension);
+    let limits = fields.in_unit("limits", unit.as_deref(), dimension);
+    let (readings, _) = readings?;
+    Some(Measurement {
+        of: of?,
+        feature: feature?,
+        state,
+        instrument,
+        date,
+        unit,
+        nominal,
+        limits,
+        surface,
+        readings,
+    })
+}
+
+type Found = Option<(Readings, Option<Dimension>)>;
+
+fn readings(fields: &mut Fields, unit: Option<&str>, body: &[Block]) -> Found {
+    let mut table = None;
+    each_block(body, &mut |block| {
+        if let BlockShape::Table(found) = &block.shape {
+            table = table.or(Some((found, block.span)));
+        }
+    });
+    match (fields.node("value").is_some(), fields.node("values").is_some(), table) {
+        (true, ..) => values(fields, "value", unit),
+        (_, true, _) => values(fields, "values", unit),
+        (.., Some((table, span))) => {
+            let mut readings = from_table(fields, table, unit)?;
+            readings.0.table = Some(span);
+            Some(readings)
+        }
+        _ => {
+            let problem = problem::readings_missing(fields.span);
+            fields.reader.problems.push(problem);
+            None
+        }
+    }
+}
+
+/// `value: 12.42 mm` or `values: [..]`: repeats at one place.
+fn values(fields: &mut Fields, key: &str, unit: Option<&str>) -> Found {
+    let mut dimension = None;
+    let mut readings = Vec::new();
+    for (index, typed) in fields.list(key).iter().enumerate() {
+        if let Some(literal) = fields.reading(typed, unit, dimension) {
+            dimension = Some(literal.dimension());
+            readings.push(reading(&literal, index));
+        }
+    }
+    if readings.is_empty() {
+        return None;
+    }
+    let columns = (1..=readings.len()).map(|each| each.to_string()).collect();
+    let stations = vec![Station { place: String::new(), position: None, readings }];
+    Some((Readings { corner: String::new(), columns, stations, repeats: true, table: None }, dimension))
+}
+
+fn from_table(fields: &mut Fields, table: &Table, unit: Option<&str>) -> Found {
+    let heads: Vec<String> = table.head.iter().map(|cell| plain(&cell.text).trim().to_owned()).collect();
+    let (corner, columns) = heads.split_first()?;
+    let repeats =
+        !columns.is_empty() && columns.iter().enumerate().all(|(at, head)| *head == (at + 1).to_string());
+    let mut dimension = None;
+    let mut stations = Vec::new();
+    for row in &table.rows {
+        stations.extend(station(fields, row, columns.len(), unit, &mut dimension));
+    }
+    if stations.iter().all(|station| station.readings.is_empty()) {
+        let problem = problem::readings_missing(fields.span);
+        fields.reader.problems.push(problem);
+        return None;
+    }
+    let readings =
+        Readings { corner: corner.clone(), columns: columns.to_vec(), stations, repeats, table: None };
+    Some((readings, dimension))
+}
+
+fn station(
+    fields: &mut Fields,
+    row: &[Cell],
+    columns: usize,
+    unit: Option<&str>,
+    dimension: &mut Option<Dimension>,
+) -> Option<Station> {
+    let (place, cells) = row.split_first()?;
+    let place = plain(&place.text).trim().to_owned();
+    let position = Literal::parse(&place, fields.reader.units)
+        .ok()
+        .filter(|literal| literal.dimension() == Dimension::LENGTH)
+        .map(|literal| literal.nominal);
+    let mut readings = Vec::new();
+    for (column, cell) in cells.iter().enumerate().take(columns) {
+        let text = plain(&cell.text).trim().to_owned();
+        if matches!(text.as_str(), "" | "-" | "–" | "—") {
+            continue;
+        }
+        if let Some(literal) = fields.reading(&Typed { text, span: cell.span }, unit, *dimension) {
+            *dimension = Some(literal.dimension());
+            readings.push(reading(&literal, column));
+        }
+    }
+    Some(Station { place, position, readings })
+}
+
+fn reading(literal: &Literal, column: usize) -> Reading {
+    Reading { value: literal.nominal, step: literal.step, column }
+}
+
+impl Fields<'_, '_, '_> {
+    /// A figure in the measurement's unit, or a quantity that carries its own.
+    fn reading(
+        &mut self,
+        typed: &Typed,
+        unit: Option<&str>,
+        dimension: Option<Dimension>,
+    ) -> Option<Literal> {
+        let with_unit = with_unit(&typed.text, unit);
+        let literal = self.literal(&Typed { text: with_unit, span: typed.span }, dimension)?;
+        if literal.dimension() == Dimension::NONE {
+            let help = "its unit, or `unit: mm` for all";
+            self.reader.problems.push(problem::unit_missing(typed.span, &typed.text, help));
+            return None;
+        }
+        Some(literal)
+    }
+
+    /// A quantity that may lean on the measurement's unit.
+    fn in_unit(&mut self, key: &str, unit: Option<&str>, dimension: Option<Dimension>) -> Option<Literal> {
+        let typed = self.typed(key)?;
+        let text = with_unit(&typed.text, unit);
+        self.literal(&Typed { text, span: typed.span }, dimension)
+    }
+}
+
+fn with_unit(text: &str, unit: Option<&str>) -> String {
+    let bare = !text.chars().any(|letter| letter.is_alphabetic() || matches!(letter, '"' | '\'' | '%' | '°'));
+    match unit {
+        Some(unit) if bare => format!("{text} {unit}"),
+        _ => text.to_owned(),
+    }
+}

@@ -1,0 +1,133 @@
+//! What the notes say, as plain typed data: the eight kinds and the project's own page.
+//!
+//! Takes: a [`Note`]. Gives: a [`Record`] whose links are still ids as typed, each with its place, and problems.
+//! Never: looks at another note; what it reads stands in this one.
+
+mod about;
+mod fields;
+mod finding;
+mod measurement;
+mod part;
+mod question;
+mod read;
+mod rest;
+mod step;
+
+use std::fmt::Debug;
+
+use jiff::civil::Date;
+
+use crate::calc::units::Unit;
+use crate::note::body::Block;
+use crate::source::{FileId, Span};
+
+pub use about::{About, Allowed, Instrument, Paper as PaperSize};
+pub use finding::{Finding, Photo, PictureMark, Severity};
+pub use measurement::{Measurement, Reading, Readings, State as MeasurementState, Station, Surface};
+pub use part::{Disposition, Envelope, Fit, Part, Stock, Supply};
+pub use question::{Question, QuestionState, Theory};
+pub use read::{Read, read};
+pub use rest::{Entry, Paper, Shop};
+pub use step::{Step, StepState, Want};
+
+/// What a link between notes is: an id as typed in a record, the note itself in a dossier.
+pub trait Links: Clone + Debug {
+    type Part: Clone + Debug;
+    type Step: Clone + Debug;
+    type Question: Clone + Debug;
+    type Shop: Clone + Debug;
+    /// A key of `instruments` in dossier.yaml.
+    type Instrument: Clone + Debug;
+    /// A note of any kind.
+    type Any: Clone + Debug;
+}
+
+/// Links as a person typed them.
+#[derive(Clone, Debug)]
+pub struct AsTyped;
+
+impl Links for AsTyped {
+    type Part = Typed;
+    type Step = Typed;
+    type Question = Typed;
+    type Shop = Typed;
+    type Instrument = Typed;
+    type Any = Typed;
+}
+
+/// A word or text as typed, and where it stands.
+#[derive(Clone, Debug)]
+pub struct Typed {
+    pub text: String,
+    pub span: Span,
+}
+
+/// What every note has, whatever its kind.
+#[derive(Clone, Debug)]
+pub struct Head {
+    pub id: String,
+    pub file: FileId,
+    /// Where the id stands, or the front matter when the file's name is the id.
+    pub span: Span,
+    pub tags: Vec<String>,
+    /// Never leaves the keeper's own PDF.
+    pub private: bool,
+    pub body: Vec<Block>,
+}
+
+/// A note of a known kind.
+#[derive(Clone, Debug)]
+pub struct Record {
+    pub head: Head,
+    pub kind: Kind<AsTyped>,
+}
+
+/// The eight kinds.
+#[derive(Clone, Debug)]
+pub enum Kind<L: Links> {
+    Part(Part<L>),
+    Finding(Finding<L>),
+    Measurement(Measurement<L>),
+    Question(Question<L>),
+    Step(Step<L>),
+    Shop(Shop),
+    Paper(Paper<L>),
+    Entry(Entry<L>),
+}
+
+/// The words after `kind:`.
+pub const KINDS: [&str; 8] = ["part", "finding", "measurement", "question", "step", "shop", "paper", "entry"];
+
+impl<L: Links> Kind<L> {
+    /// The word after `kind:`.
+    pub fn word(&self) -> &'static str {
+        match self {
+            Self::Part(_) => "part",
+            Self::Finding(_) => "finding",
+            Self::Measurement(_) => "measurement",
+            Self::Question(_) => "question",
+            Self::Step(_) => "step",
+            Self::Shop(_) => "shop",
+            Self::Paper(_) => "paper",
+            Self::Entry(_) => "entry",
+        }
+    }
+}
+
+/// A time, cost or other figure that is only estimated: three points, in SI units or the dossier's money.
+/// A single value has all three alike; a range has its middle as the likely one.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Estimate {
+    pub low: f64,
+    pub likely: f64,
+    pub high: f64,
+    /// As typed, for printing.
+    pub unit: Unit,
+}
+
+/// A date of a note, with its place.
+#[derive(Clone, Copy, Debug)]
+pub struct Dated {
+    pub date: Date,
+    pub span: Span,
+}

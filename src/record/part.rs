@@ -1,0 +1,215 @@
+//! A piece or an assembly.
+
+use super::fields::{Fields, Word};
+use super::{AsTyped, Dated, Estimate, Links, Typed};
+use crate::calc::dimension::Dimension;
+use crate::calc::literal::Literal;
+
+/// A piece or an assembly of the machine. Mass and cost are for one piece.
+#[derive(Clone, Debug)]
+pub struct Part<L: Links> {
+    pub name: String,
+    /// The assembly it belongs to.
+    pub within: Option<L::Part>,
+    pub quantity: u32,
+    pub material: Option<String>,
+    /// Of one piece; of an assembly, as weighed whole.
+    pub mass: Option<Literal>,
+    pub envelope: Option<Envelope>,
+    pub disposition: Disposition,
+    /// The part in whose place this one goes.
+    pub replaces: Option<L::Part>,
+    /// A standard one: `51110`, `M12 x 1.75`.
+    pub designation: Option<String>,
+    /// Of one piece.
+    pub cost: Option<Estimate>,
+    /// Delivery time.
+    pub lead: Option<Estimate>,
+    /// Who sells or makes it.
+    pub from: Option<String>,
+    pub stock: Option<Stock>,
+    pub supply: Supply,
+    pub ordered_on: Option<Dated>,
+    pub fit: Option<Fit<L>>,
+    /// The parts that must come off before this one can.
+    pub trapped_by: Vec<L::Part>,
+    /// Witness marks, shims, which way round it sat: shown again at the step that refits it.
+    pub marks: Vec<String>,
+}
+
+/// The box a part fits in: length, width, height, in metres.
+#[derive(Clone, Debug)]
+pub struct Envelope {
+    pub length: Literal,
+    pub width: Literal,
+    pub height: Literal,
+}
+
+/// What is to become of a part.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Disposition {
+    Reuse,
+    Rework,
+    Make,
+    Buy,
+    Scrap,
+    Undecided,
+}
+
+/// What a part is cut from.
+#[derive(Clone, Debug)]
+pub struct Stock {
+    /// In words: `round 2 1/2 in, C93200`.
+    pub section: String,
+    /// Of one piece, in metres.
+    pub length: Option<Literal>,
+    /// Pieces for one part.
+    pub quantity: u32,
+}
+
+/// How far a bought part has come.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Supply {
+    Needed,
+    Ordered,
+    Received,
+    Fitted,
+}
+
+/// What a part runs or sits in, and how.
+#[derive(Clone, Debug)]
+pub struct Fit<L: Links> {
+    pub with: L::Part,
+    /// The size both share, in metres.
+    pub at: Literal,
+    /// `H7/f7`, `RC4`.
+    pub class: Typed,
+}
+
+impl Word for Disposition {
+    const WORDS: &'static [(&'static str, Self)] = &[
+        ("reuse", Self::Reuse),
+        ("rework", Self::Rework),
+        ("make", Self::Make),
+        ("buy", Self::Buy),
+        ("scrap", Self::Scrap),
+        ("undecided", Self::Undecided),
+    ];
+}
+
+impl Word for Supply {
+    const WORDS: &'static [(&'static str, Self)] = &[
+        ("needed", Self::Needed),
+        ("ordered", Self::Ordered),
+        ("received", Self::Received),
+        ("fitted", Self::Fitted),
+    ];
+}
+
+impl Disposition {
+    /// The word as a person types it.
+    pub fn word(self) -> &'static str {
+        super::fields::word_of(self)
+    }
+}
+
+impl Supply {
+    /// The word as a person types it.
+    pub fn word(self) -> &'static str {
+        super::fields::word_of(self)
+    }
+}
+
+pub(super) const KEYS: &[&str] = &[
+    "name",
+    "within",
+    "quantity",
+    "material",
+    "mass",
+    "envelope",
+    "disposition",
+    "replaces",
+    "designation",
+    "cost",
+    "lead",
+    "from",
+    "stock",
+    "supply",
+    "ordered_on",
+    "fit",
+    "trapped_by",
+    "marks",
+];
+
+pub(super) fn read(fields: &mut Fields) -> Option<Part<AsTyped>> {
+    Some(Part {
+        within: fields.typed("within"),
+        quantity: fields.count("quantity").unwrap_or(1),
+        material: fields.text("material"),
+        mass: fields.positive("mass", Dimension::MASS),
+        envelope: envelope(fields),
+        disposition: fields.word("disposition").unwrap_or(Disposition::Undecided),
+        replaces: fields.typed("replaces"),
+        designation: fields.text("designation"),
+        cost: fields.estimate("cost", Dimension::MONEY),
+        lead: fields.estimate("lead", Dimension::TIME),
+        from: fields.text("from"),
+        stock: stock(fields),
+        supply: fields.word("supply").unwrap_or(Supply::Needed),
+        ordered_on: fields.date("ordered_on"),
+        fit: fit(fields),
+        trapped_by: fields.list("trapped_by"),
+        marks: fields.texts("marks"),
+        name: fields.required("name", "say in a word or two what it is")?,
+    })
+}
+
+/// `11 ft x 9 in x 9 in`; a single unit at the end serves all three.
+fn envelope(fields: &mut Fields) -> Option<Envelope> {
+    let typed = fields.typed("envelope")?;
+    let pieces = split_by_times(&typed.text);
+    let [length, width, height] = pieces.as_slice() else {
+        fields.envelope_shape(&typed);
+        return None;
+    };
+    let has_unit =
+        |piece: &str| piece.chars().any(|letter| letter.is_alphabetic() || matches!(letter, '"' | '\''));
+    let unit = if has_unit(length) { "" } else { unit_at_end(height) };
+    let mut side = |piece: &str| {
+        let text = if has_unit(piece) { piece.to_owned() } else { format!("{piece} {unit}") };
+        fields.literal(&Typed { text, span: typed.span }, Some(Dimension::LENGTH))
+    };
+    Some(Envelope { length: side(length)?, width: side(width)?, height: side(height)? })
+}
+
+/// The pieces between `x`, `X` or `×` that stand alone or between figures.
+fn split_by_times(text: &str) -> Vec<&str> {
+    text.split(['×', 'x', 'X']).map(str::trim).filter(|piece| !piece.is_empty()).collect()
+}
+
+fn unit_at_end(piece: &str) -> &str {
+    let digits_end = piece.rfind(|letter: char| letter.is_ascii_digit()).map_or(0, |at| at + 1);
+    piece[digits_end..].trim()
+}
+
+fn stock(fields: &mut Fields) -> Option<Stock> {
+    let mut stock = fields.child("stock", "the stock of a part", &["section", "length", "quantity"])?;
+    Some(Stock {
+        length: stock.positive("length", Dimension::LENGTH),
+        quantity: stock.count("quantity").unwrap_or(1),
+        section: stock.required("section", "say what bar, plate or tube it is cut from")?,
+    })
+}
+
+fn fit(fields: &mut Fields) -> Option<Fit<AsTyped>> {
+    let mut fit = fields.child("fit", "a fit", &["with", "at", "class"])?;
+    for (key, why) in
+        [("with", "name the part it fits"), ("at", "give the size both share"), ("class", "give its class")]
+    {
+        if fit.node(key).is_none() {
+            fit.missing(key, why);
+        }
+    }
+    let (with, at, class) = (fit.typed("with"), fit.positive("at", Dimension::LENGTH), fit.typed("class"));
+    Some(Fit { with: with?, at: at?, class: class? })
+}

@@ -1,0 +1,103 @@
+//! Shops, papers and the log.
+
+use super::fields::Fields;
+use super::step::{Want, wants};
+use super::{AsTyped, Dated, Links, Typed};
+use crate::calc::dimension::Dimension;
+use crate::calc::literal::Literal;
+
+/// Who has what: one's own shop, a helper, a firm.
+#[derive(Clone, Debug)]
+pub struct Shop {
+    pub name: String,
+    /// The same words as a step's `calls_for`.
+    pub has: Vec<Want>,
+    pub processes: Vec<String>,
+    /// Metres away.
+    pub distance: Option<f64>,
+    /// Money a second.
+    pub rate: Option<Literal>,
+    /// Hands-on hours, if not the keeper's.
+    pub hours_per_week: Option<f64>,
+    /// Always private.
+    pub contact: Option<String>,
+}
+
+/// A document that belongs to the machine.
+#[derive(Clone, Debug)]
+pub struct Paper<L: Links> {
+    pub title: String,
+    pub what: Option<String>,
+    pub about: Vec<L::Any>,
+    pub date: Option<Dated>,
+    pub valid_until: Option<Dated>,
+    /// Relative to the note.
+    pub file: Option<Typed>,
+}
+
+/// A dated page of the log.
+#[derive(Clone, Debug)]
+pub struct Entry<L: Links> {
+    pub date: Dated,
+    pub about: Vec<L::Any>,
+    /// Hours worked, in seconds, by step.
+    pub hours: Vec<(L::Step, Literal)>,
+}
+
+pub(super) const SHOP_KEYS: &[&str] =
+    &["name", "has", "processes", "miles", "rate", "hours_per_week", "contact"];
+pub(super) const PAPER_KEYS: &[&str] = &["title", "what", "about", "date", "valid_until", "file"];
+pub(super) const ENTRY_KEYS: &[&str] = &["date", "about", "hours"];
+
+const MILE: f64 = 1609.344;
+
+pub(super) fn shop(fields: &mut Fields) -> Option<Shop> {
+    Some(Shop {
+        has: wants(fields, "has"),
+        processes: fields.texts("processes"),
+        distance: miles(fields),
+        rate: fields.positive("rate", Dimension::MONEY_RATE),
+        hours_per_week: fields.number("hours_per_week"),
+        contact: fields.text("contact"),
+        name: fields.required("name", "say whose shop it is")?,
+    })
+}
+
+/// The key names the unit, so a bare number will do; another unit may be written.
+fn miles(fields: &mut Fields) -> Option<f64> {
+    let typed = fields.typed("miles")?;
+    if let Ok(miles) = typed.text.parse::<f64>() {
+        return Some(miles * MILE);
+    }
+    fields.quantity("miles", Dimension::LENGTH).map(|distance| distance.nominal)
+}
+
+pub(super) fn paper(fields: &mut Fields) -> Option<Paper<AsTyped>> {
+    Some(Paper {
+        what: fields.text("what"),
+        about: fields.list("about"),
+        date: fields.date("date"),
+        valid_until: fields.date("valid_until"),
+        file: fields.typed("file"),
+        title: fields.required("title", "say what the document is called")?,
+    })
+}
+
+pub(super) fn entry(fields: &mut Fields) -> Option<Entry<AsTyped>> {
+    if fields.node("date").is_none() {
+        fields.missing("date", "a page of the log has its day");
+    }
+    let hours = hours(fields);
+    Some(Entry { about: fields.list("about"), hours, date: fields.date("date")? })
+}
+
+fn hours(fields: &mut Fields) -> Vec<(Typed, Literal)> {
+    let mut hours = Vec::new();
+    for entry in fields.entries("hours") {
+        let Some(typed) = fields.typed_at(&entry.value) else { continue };
+        if let Some(time) = fields.literal(&typed, Some(Dimension::TIME)) {
+            hours.push((Typed { text: entry.key.clone(), span: entry.key_span }, time));
+        }
+    }
+    hours
+}

@@ -1,0 +1,130 @@
+//! A piece of work.
+
+use super::fields::{Fields, Word};
+use super::{AsTyped, Dated, Estimate, Links, Typed};
+use crate::calc::dimension::Dimension;
+use crate::calc::literal::Literal;
+
+/// A piece of work.
+#[derive(Clone, Debug)]
+pub struct Step<L: Links> {
+    pub does: String,
+    /// Worked on.
+    pub parts: Vec<L::Part>,
+    /// Steps that come first.
+    pub needs: Vec<L::Step>,
+    /// Questions that must be settled.
+    pub hangs_on: Vec<L::Question>,
+    /// Parts that must be there.
+    pub uses: Vec<L::Part>,
+    pub makes: Vec<L::Part>,
+    /// Parts taken off.
+    pub removes: Vec<L::Part>,
+    /// Parts put back.
+    pub refits: Vec<L::Part>,
+    /// Can't be undone.
+    pub irreversible: bool,
+    /// How to recover when it goes wrong.
+    pub if_wrong: Option<String>,
+    /// Hands-on time, in seconds.
+    pub takes: Option<Estimate>,
+    /// Time that passes by itself, in seconds.
+    pub waits: Option<Estimate>,
+    /// Where it is meant to be done.
+    pub at: Option<L::Shop>,
+    /// What it needs of a shop.
+    pub calls_for: Vec<Want>,
+    pub processes: Vec<String>,
+    pub hazards: Vec<String>,
+    pub cost: Option<Estimate>,
+    pub state: StepState,
+    pub done_on: Option<Dated>,
+}
+
+/// A measure that a step calls for or a shop has: `lift: 900 lb`.
+#[derive(Clone, Debug)]
+pub struct Want {
+    pub what: String,
+    pub amount: Literal,
+    /// Where the amount stands.
+    pub place: Typed,
+}
+
+/// How far a step has come, as its note says.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum StepState {
+    Todo,
+    Doing,
+    Done,
+    Dropped,
+}
+
+impl Word for StepState {
+    const WORDS: &'static [(&'static str, Self)] =
+        &[("todo", Self::Todo), ("doing", Self::Doing), ("done", Self::Done), ("dropped", Self::Dropped)];
+}
+
+impl StepState {
+    /// The word as a person types it.
+    pub fn word(self) -> &'static str {
+        super::fields::word_of(self)
+    }
+}
+
+pub(super) const KEYS: &[&str] = &[
+    "does",
+    "parts",
+    "needs",
+    "hangs_on",
+    "uses",
+    "makes",
+    "removes",
+    "refits",
+    "irreversible",
+    "if_wrong",
+    "takes",
+    "waits",
+    "at",
+    "calls_for",
+    "processes",
+    "hazards",
+    "cost",
+    "state",
+    "done_on",
+];
+
+pub(super) fn read(fields: &mut Fields) -> Option<Step<AsTyped>> {
+    Some(Step {
+        parts: fields.list("parts"),
+        needs: fields.list("needs"),
+        hangs_on: fields.list("hangs_on"),
+        uses: fields.list("uses"),
+        makes: fields.list("makes"),
+        removes: fields.list("removes"),
+        refits: fields.list("refits"),
+        irreversible: fields.truth("irreversible").unwrap_or(false),
+        if_wrong: fields.text("if_wrong"),
+        takes: fields.estimate("takes", Dimension::TIME),
+        waits: fields.estimate("waits", Dimension::TIME),
+        at: fields.typed("at"),
+        calls_for: wants(fields, "calls_for"),
+        processes: fields.texts("processes"),
+        hazards: fields.texts("hazards"),
+        cost: fields.estimate("cost", Dimension::MONEY),
+        state: fields.word("state").unwrap_or(StepState::Todo),
+        done_on: fields.date("done_on"),
+        does: fields.required("does", "say what is done")?,
+    })
+}
+
+/// Measures by name, of any dimension.
+pub(super) fn wants(fields: &mut Fields, key: &str) -> Vec<Want> {
+    let mut wants = Vec::new();
+    for entry in fields.entries(key) {
+        let Some(place) = fields.typed_at(&entry.value) else { continue };
+        if let Some(amount) = fields.measure(&place) {
+            wants.push(Want { what: entry.key.clone(), amount, place });
+        }
+    }
+    wants
+}

@@ -1,0 +1,115 @@
+//! Walks the project's folder and reads its notes.
+
+use std::path::{Path, PathBuf};
+
+use walkdir::{DirEntry, WalkDir};
+
+use super::{LARGEST_NOTE, Sources, Span};
+use crate::diagnostic::{Problem, source as problem};
+
+/// Folders of ours that never hold notes: what was built, and the cache.
+const NOT_NOTES: [&str; 1] = ["out"];
+
+pub(super) fn load(root: &Path) -> std::io::Result<(Sources, Vec<Problem>)> {
+    let home = root.canonicalize()?;
+    std::fs::read_dir(&home)?;
+    let mut reader =
+        Reader { home, sources: Sources { root: root.to_owned(), files: Vec::new() }, problems: Vec::new() };
+    let walk = WalkDir::new(root).follow_links(true).sort_by_file_name().into_iter();
+    for entry in walk.filter_entry(is_wanted) {
+        match entry {
+            Ok(entry) => reader.entry(&entry),
+            Err(error) => reader.walk_error(&error),
+        }
+    }
+    if reader.sources.find("dossier.yaml").is_none() {
+        reader.problems.push(problem::no_dossier(root));
+    }
+    Ok((reader.sources, reader.problems))
+}
+
+/// Hidden files and what `build` wrote are passed over.
+fn is_wanted(entry: &DirEntry) -> bool {
+    let name = entry.file_name().to_string_lossy();
+    entry.depth() == 0
+        || !(name.starts_with('.') || (entry.depth() == 1 && NOT_NOTES.contains(&name.as_ref())))
+}
+
+struct Reader {
+    home: PathBuf,
+    sources: Sources,
+    problems: Vec<Problem>,
+}
+
+impl Reader {
+    fn entry(&mut self, entry: &DirEntry) {
+        let path = self.shown(entry.path());
+        let is_note = has_note_ending(&path);
+        if !is_note && path != "dossier.yaml" {
+            return;
+        }
+        if entry.file_type().is_dir() {
+            self.refuse(path, problem::not_a_file);
+        } else if entry.path_is_symlink() && self.leads_out(entry.path()) {
+            self.refuse(path, problem::link_outside);
+        } else {
+            self.read(entry.path(), path);
+        }
+    }
+
+    fn read(&mut self, full: &Path, path: String) {
+        match std::fs::metadata(full) {
+            Ok(metadata) if metadata.len() > LARGEST_NOTE => {
+                return self.refuse(path, |at| problem::too_large(at, metadata.len(), LARGEST_NOTE));
+            }
+            Ok(metadata) if !metadata.is_file() => return self.refuse(path, problem::not_a_file),
+            Err(error) => return self.refuse(path, |at| problem::unreadable(at, &error)),
+            Ok(_) => {}
+        }
+        match std::fs::read(full) {
+            Err(error) => self.refuse(path, |at| problem::unreadable(at, &error)),
+            Ok(bytes) if bytes.contains(&0) => self.refuse(path, problem::binary),
+            Ok(bytes) => match String::from_utf8(bytes) {
+                Ok(text) => {
+                    self.sources.add(path, text);
+                }
+                Err(error) => {
+                    let at = error.utf8_error().valid_up_to();
+                    let good = String::from_utf8_lossy(&error.as_bytes()[..at]).into_owned();
+                    let line = good.matches('\n').count() + 1;
+                    self.refuse(path, |span| problem::not_utf8(span, line));
+                }
+            },
+        }
+    }
+
+    /// Keeps the file's name, with no text, so that the problem has a place.
+    fn refuse(&mut self, path: String, problem: impl FnOnce(Span) -> Problem) {
+        let file = self.sources.add(path, String::new());
+        self.problems.push(problem(Span::start_of(file)));
+    }
+
+    fn walk_error(&mut self, error: &walkdir::Error) {
+        let path = error.path().map(|path| self.shown(path)).unwrap_or_default();
+        if error.loop_ancestor().is_some() {
+            self.refuse(path, problem::link_loop);
+        } else {
+            let message = error.io_error().map_or_else(|| error.to_string(), ToString::to_string);
+            self.refuse(path, |at| problem::unreadable(at, &message));
+        }
+    }
+
+    fn leads_out(&self, path: &Path) -> bool {
+        path.canonicalize().is_ok_and(|full| !full.starts_with(&self.home))
+    }
+
+    /// The path within the project, with `/`.
+    fn shown(&self, full: &Path) -> String {
+        let within = full.strip_prefix(&self.sources.root).unwrap_or(full);
+        within.components().map(|part| part.as_os_str().to_string_lossy()).collect::<Vec<_>>().join("/")
+    }
+}
+
+fn has_note_ending(path: &str) -> bool {
+    path.rsplit('/').next().is_some_and(|name| name.len() > 3 && name.to_lowercase().ends_with(".md"))
+}

@@ -1,0 +1,139 @@
+//! The files of a project: found, read once, never changed.
+//!
+//! Takes: the project's folder. Gives: [`Sources`] with every text and its place in a stable order, [`Span`]s, lines and
+//! columns, and the bytes of pictures and papers. Never: understands what a file says.
+//! The only room that reads the disk.
+
+mod folder;
+mod place;
+
+use std::io::Read;
+use std::path::{Component, Path, PathBuf};
+
+use crate::diagnostic::Problem;
+pub use place::{FileId, Place, Span};
+
+/// A text longer than this is refused: a note of this size is no note.
+pub const LARGEST_NOTE: u64 = 4 * 1024 * 1024;
+
+/// One file: where it lies in the project and what it says.
+#[derive(Debug)]
+pub struct SourceFile {
+    /// Relative to the project's folder, with `/`.
+    pub path: String,
+    /// Empty when the file could not be read as text; a problem then says why.
+    pub text: String,
+    line_starts: Vec<usize>,
+}
+
+/// Everything that was read, and the folder that pictures are read from.
+#[derive(Debug)]
+pub struct Sources {
+    root: PathBuf,
+    files: Vec<SourceFile>,
+}
+
+impl Sources {
+    /// Reads `dossier.yaml` and every `*.md` below `root`, in path order.
+    ///
+    /// # Errors
+    /// Only when `root` is no folder that can be read; a file that can't be read is a problem beside the result.
+    pub fn load(root: &Path) -> std::io::Result<(Self, Vec<Problem>)> {
+        folder::load(root)
+    }
+
+    /// Texts that are not on the disk, each with its path: for tests.
+    pub fn in_memory(texts: impl IntoIterator<Item = (String, String)>) -> Self {
+        let mut sources = Self { root: PathBuf::new(), files: Vec::new() };
+        for (path, text) in texts {
+            sources.add(path, text);
+        }
+        sources
+    }
+
+    fn add(&mut self, path: String, text: String) -> FileId {
+        let line_starts = place::line_starts(&text);
+        self.files.push(SourceFile { path, text, line_starts });
+        FileId::new(self.files.len() - 1)
+    }
+
+    pub fn root(&self) -> &Path {
+        &self.root
+    }
+
+    pub fn file(&self, id: FileId) -> &SourceFile {
+        &self.files[id.index()]
+    }
+
+    pub fn ids(&self) -> impl Iterator<Item = FileId> {
+        (0..self.files.len()).map(FileId::new)
+    }
+
+    /// The file at this path within the project.
+    pub fn find(&self, path: &str) -> Option<FileId> {
+        self.ids().find(|id| self.file(*id).path == path)
+    }
+
+    /// The text under a span.
+    pub fn slice(&self, span: Span) -> &str {
+        self.file(span.file).text.get(span.range()).unwrap_or_default()
+    }
+
+    /// Line and column, both from 1, of the start of a span; a column counts characters.
+    pub fn place(&self, span: Span) -> Place {
+        self.file(span.file).place(span.start)
+    }
+
+    /// The project path of what `target` names from within the note `from`: `None` when it leads out of the project.
+    pub fn relative(&self, from: FileId, target: &str) -> Option<String> {
+        let folder = Path::new(&self.file(from).path).parent().unwrap_or(Path::new(""));
+        normal(&folder.join(target))
+    }
+
+    /// The bytes of a picture or paper by its project path.
+    ///
+    /// # Errors
+    /// When it is not there, is no file, can't be read, or a link leads out of the project.
+    pub fn bytes(&self, path: &str) -> std::io::Result<Vec<u8>> {
+        std::fs::read(self.within(path)?)
+    }
+
+    /// The first bytes of a file, at most `length` of them.
+    ///
+    /// # Errors
+    /// As [`Self::bytes`].
+    pub fn beginning(&self, path: &str, length: u64) -> std::io::Result<Vec<u8>> {
+        let mut bytes = Vec::new();
+        std::fs::File::open(self.within(path)?)?.take(length).read_to_end(&mut bytes)?;
+        Ok(bytes)
+    }
+
+    /// Whether there is a file of this project path.
+    pub fn is_file(&self, path: &str) -> bool {
+        self.within(path).is_ok_and(|full| full.is_file())
+    }
+
+    fn within(&self, path: &str) -> std::io::Result<PathBuf> {
+        let full = self.root.join(path).canonicalize()?;
+        if !full.starts_with(self.root.canonicalize()?) {
+            return Err(std::io::Error::other("it lies outside the project's folder"));
+        }
+        Ok(full)
+    }
+}
+
+/// A path without `.` and `..`, with `/`; `None` when it climbs out.
+fn normal(path: &Path) -> Option<String> {
+    let mut kept: Vec<&str> = Vec::new();
+    for component in path.components() {
+        match component {
+            Component::Normal(name) => kept.push(name.to_str()?),
+            Component::ParentDir => {
+                kept.pop()?;
+            }
+            Component::CurDir => {}
+            Component::RootDir | Component::Prefix(_) => return None,
+        }
+    }
+    Some(kept.join("/"))
+}

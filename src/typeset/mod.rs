@@ -1,0 +1,110 @@
+//! Typst text in, PDF out.
+//!
+//! Takes: a [`Folder`] of virtual files, made whole in memory. Gives: the PDF's bytes, or [`Fault`]s with the virtual
+//! place and the note it was made from. Never: reads the disk or the network; no packages, only the embedded fonts.
+//! The only user of the Typst crates.
+
+mod coverage;
+mod world;
+
+use std::collections::BTreeMap;
+
+use typst::diag::{Severity, SourceDiagnostic};
+use typst::foundations::Smart;
+use typst::{World, WorldExt};
+use typst_layout::PagedDocument;
+use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
+
+use world::MemoryWorld;
+
+/// Virtual files by their path from the root, such as `/chapters/bill.typ`. In texts outside `/look/` a character that
+/// the text face lacks is written as its code.
+pub type Folder = BTreeMap<String, Vec<u8>>;
+
+/// How the PDF is made.
+#[derive(Clone, Debug)]
+pub struct Making {
+    /// The path of the file that the others are included from.
+    pub main: String,
+    /// What identifies the document from one edition to the next.
+    pub identity: String,
+    /// Archival and accessible (PDF/A-3a and PDF/UA-1), or a quick draft that claims neither.
+    pub archival: bool,
+}
+
+/// A finished PDF.
+#[derive(Debug)]
+pub struct Made {
+    pub pdf: Vec<u8>,
+    pub pages: usize,
+    /// What Typst warned of.
+    pub warnings: Vec<Fault>,
+}
+
+/// Something Typst could not set.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Fault {
+    pub message: String,
+    pub hints: Vec<String>,
+    /// The virtual file, line and column (from 1).
+    pub place: Option<(String, usize, usize)>,
+    /// The note, and the line in it, that this part of the text was made from.
+    pub note: Option<(String, usize)>,
+}
+
+/// What a line of made text begins with that names the note and line that the text below it comes from.
+pub const NOTE_MARK: &str = "// note: ";
+
+/// Sets the folder's main file.
+///
+/// # Errors
+/// Every error that Typst reports, in its order.
+pub fn typeset(folder: &Folder, making: &Making) -> Result<Made, Vec<Fault>> {
+    let world = MemoryWorld::new(folder, &making.main);
+    let faults = |diagnostics: &[SourceDiagnostic]| -> Vec<Fault> {
+        diagnostics.iter().map(|diagnostic| fault(diagnostic, &world)).collect()
+    };
+    let compiled = typst::compile::<PagedDocument>(&world);
+    let document = compiled.output.map_err(|errors| faults(&errors))?;
+    let options = options(making);
+    let pdf = typst_pdf::pdf(&document, &options).map_err(|errors| faults(&errors))?;
+    let warned: Vec<SourceDiagnostic> =
+        compiled.warnings.into_iter().filter(|each| each.severity == Severity::Warning).collect();
+    Ok(Made { pdf, pages: document.pages().len(), warnings: faults(&warned) })
+}
+
+fn options(making: &Making) -> PdfOptions {
+    let archival = PdfStandards::new(&[PdfStandard::A_3a, PdfStandard::Ua_1])
+        .expect("PDF/A-3a and PDF/UA-1 can be claimed together");
+    PdfOptions {
+        ident: Smart::Custom(making.identity.clone()),
+        creator: Smart::Custom(Some(format!("asfound {}", env!("CARGO_PKG_VERSION")))),
+        standards: if making.archival { archival } else { PdfStandards::default() },
+        ..PdfOptions::default()
+    }
+}
+
+fn fault(diagnostic: &SourceDiagnostic, world: &MemoryWorld) -> Fault {
+    let file = diagnostic.span.id();
+    let range = world.range(diagnostic.span);
+    let source = file.and_then(|id| world.source(id).ok());
+    let place = source.as_ref().zip(range.as_ref()).and_then(|(source, range)| {
+        let (line, column) = source.lines().byte_to_line_column(range.start)?;
+        Some((source.id().vpath().get_with_slash().to_owned(), line + 1, column + 1))
+    });
+    let note = source.as_ref().zip(range).and_then(|(source, range)| note_above(source.text(), range.start));
+    Fault {
+        message: diagnostic.message.to_string(),
+        hints: diagnostic.hints.iter().map(|hint| hint.v.to_string()).collect(),
+        place,
+        note,
+    }
+}
+
+/// The nearest mark above a place: `// note: parts/post.md:12`.
+fn note_above(text: &str, at: usize) -> Option<(String, usize)> {
+    let above = text.get(..at)?;
+    let mark = above.lines().rev().find_map(|line| line.trim_start().strip_prefix(NOTE_MARK))?;
+    let (path, line) = mark.rsplit_once(':').unwrap_or((mark, "1"));
+    Some((path.to_owned(), line.trim().parse().unwrap_or(1)))
+}

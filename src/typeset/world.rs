@@ -1,0 +1,104 @@
+//! What Typst may see: the virtual files, the embedded fonts, no clock.
+
+use std::collections::HashMap;
+use std::ffi::OsStr;
+use std::path::{Path, PathBuf};
+use std::sync::OnceLock;
+
+use typst::diag::{FileError, FileResult};
+use typst::foundations::{Bytes, Datetime, Duration};
+use typst::syntax::{FileId, RootedPath, Source, VirtualPath, VirtualRoot};
+use typst::text::{Font, FontBook};
+use typst::utils::LazyHash;
+use typst::{Library, LibraryExt, World};
+use typst_kit::fonts::{FontStore, embedded};
+
+use super::Folder;
+use super::coverage::printable;
+
+pub(super) struct MemoryWorld {
+    library: LazyHash<Library>,
+    main: FileId,
+    sources: HashMap<FileId, Source>,
+    files: HashMap<FileId, Bytes>,
+}
+
+/// The embedded fonts, loaded once a process.
+pub(super) fn fonts() -> &'static FontStore {
+    static FONTS: OnceLock<FontStore> = OnceLock::new();
+    FONTS.get_or_init(|| {
+        let mut store = FontStore::new();
+        store.extend(embedded());
+        store
+    })
+}
+
+impl MemoryWorld {
+    pub(super) fn new(folder: &Folder, main: &str) -> Self {
+        let mut world = Self {
+            library: LazyHash::new(Library::default()),
+            main: file_id(main).unwrap_or_else(nowhere),
+            sources: HashMap::new(),
+            files: HashMap::new(),
+        };
+        for (path, bytes) in folder {
+            let Some(id) = file_id(path) else { continue };
+            let bytes = match Path::new(path).extension().and_then(OsStr::to_str) {
+                Some("typ" | "json") if !path.starts_with("/look/") => {
+                    printable(&String::from_utf8_lossy(bytes)).into_bytes()
+                }
+                _ => bytes.clone(),
+            };
+            if path.ends_with(".typ") {
+                let text = String::from_utf8_lossy(&bytes).into_owned();
+                world.sources.insert(id, Source::new(id, text));
+            }
+            world.files.insert(id, Bytes::new(bytes));
+        }
+        world
+    }
+}
+
+fn file_id(path: &str) -> Option<FileId> {
+    Some(RootedPath::new(VirtualRoot::Project, VirtualPath::new(path).ok()?).intern())
+}
+
+/// A path that no folder holds: Typst then says that the main file is missing.
+fn nowhere() -> FileId {
+    file_id("/main.typ").expect("a plain path is valid")
+}
+
+impl World for MemoryWorld {
+    fn library(&self) -> &LazyHash<Library> {
+        &self.library
+    }
+
+    fn book(&self) -> &LazyHash<FontBook> {
+        fonts().book()
+    }
+
+    fn main(&self) -> FileId {
+        self.main
+    }
+
+    fn source(&self, id: FileId) -> FileResult<Source> {
+        self.sources.get(&id).cloned().ok_or_else(|| missing(id))
+    }
+
+    fn file(&self, id: FileId) -> FileResult<Bytes> {
+        self.files.get(&id).cloned().ok_or_else(|| missing(id))
+    }
+
+    fn font(&self, index: usize) -> Option<Font> {
+        fonts().font(index)
+    }
+
+    /// The date stands in the document: the clock would make every build another.
+    fn today(&self, _: Option<Duration>) -> Option<Datetime> {
+        None
+    }
+}
+
+fn missing(id: FileId) -> FileError {
+    FileError::NotFound(PathBuf::from(id.get().vpath().get_with_slash()))
+}

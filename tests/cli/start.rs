@@ -1,0 +1,27 @@
+//! `new`: a started project is whole at once.
+
+use super::asfound;
+
+#[test]
+fn a_started_project_has_no_problems() {
+    let dir = tempfile::tempdir().unwrap();
+    asfound(dir.path()).args(["new", "mill"]).assert().success();
+    asfound(dir.path()).args(["check", "mill", "--strict"]).assert().success().stdout_eq("");
+}
+
+#[test]
+fn nothing_is_overwritten() {
+    let dir = tempfile::tempdir().unwrap();
+    std::fs::write(dir.path().join("mine.txt"), "mine").unwrap();
+    asfound(dir.path())
+        .args(["new", "."])
+        .assert()
+        .code(2)
+        .stderr_eq("asfound: . is not empty; name a new or empty folder\n");
+}
+
+#[test]
+fn a_folder_that_is_not_there_is_no_project() {
+    let dir = tempfile::tempdir().unwrap();
+    asfound(dir.path()).args(["check", "nowhere"]).assert().code(2);
+}

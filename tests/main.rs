@@ -1,0 +1,3 @@
+//! One binary for every test that stands outside the code: a module a room.
+
+mod cli;
