@@ -9,14 +9,21 @@
 //! Data goes down this list once; nothing reaches back. `calc` and `trade` know nothing of notes; only `source` reads
 //! the disk, only `typeset` uses Typst, only `cli` prints.
 
+pub mod bill;
+pub mod trade;
+pub mod worked;
+pub mod render;
+mod outlook;
 pub mod calc;
 pub mod cli;
 pub mod diagnostic;
 pub mod dossier;
 pub mod note;
+pub mod plan;
 mod project;
 pub mod record;
 pub mod source;
 pub mod typeset;
 
+pub use outlook::Outlook;
 pub use project::Project;

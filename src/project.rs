@@ -1,12 +1,15 @@
 //! The pipeline from a folder to a checked dossier.
 
+use std::collections::BTreeSet;
 use std::path::Path;
 
-use crate::diagnostic::{Problem, dossier as problem, in_order};
-use crate::dossier::Dossier;
+use crate::diagnostic::{Problem, Severity, codes, dossier as problem, in_order};
+use crate::dossier::{Dossier, StepId};
 use crate::note::Found;
+use crate::plan::Plan;
 use crate::record::About;
 use crate::source::{FileId, Sources};
+use crate::worked::Worked;
 use crate::{note, record};
 
 /// A project, read and checked.
@@ -14,6 +17,10 @@ use crate::{note, record};
 pub struct Project {
     pub sources: Sources,
     pub dossier: Dossier,
+    /// The figures.
+    pub worked: Worked,
+    /// The sequence.
+    pub plan: Plan,
     /// Markdown without front matter: no notes.
     pub left_alone: Vec<FileId>,
     problems: Vec<Problem>,
@@ -48,8 +55,14 @@ impl Project {
             }
         }
         let dossier = Dossier::assemble(about, units, records, &sources, &mut problems);
+        let functions: Vec<_> = crate::trade::functions().collect();
+        let worked = Worked::of(&dossier, &functions);
+        problems.extend(worked.problems(&dossier));
+        let plan = Plan::of(&dossier);
+        problems.extend(plan.problems(&dossier));
+        let problems = without_echoes(problems);
         let (accepted, problems) = accept(problems, &dossier);
-        Self { sources, dossier, left_alone, problems: in_order(problems), accepted: in_order(accepted) }
+        Self { sources, dossier, worked, plan, left_alone, problems: in_order(problems), accepted: in_order(accepted) }
     }
 
     /// What is wrong, in the order of the files, without what dossier.yaml accepts.
@@ -62,10 +75,32 @@ impl Project {
         &self.accepted
     }
 
+    /// The state of a step, in the word for it.
+    pub fn state(&self, step: StepId) -> &'static str {
+        self.plan.standing(step).state.word()
+    }
+
     /// Whether the notes contradict each other or can't be read.
     pub fn has_errors(&self) -> bool {
         self.problems.iter().any(Problem::is_error)
     }
+}
+
+/// Drops a caution that something is missing from a note whose front matter has an error of its own: the error may be
+/// the very reason, and mending it brings the caution back if it is not.
+fn without_echoes(problems: Vec<Problem>) -> Vec<Problem> {
+    const MISSING: [&str; 4] = ["cost-missing", "disposition-open", "instrument-missing", "answer-missing"];
+    const CAUSES: [&str; 8] =
+        ["value-shape", "word-unknown", "quantity", "unit-missing", "unit-dimension", "id-unknown", "key-unknown", "part-circle"];
+    let troubled: BTreeSet<FileId> = problems
+        .iter()
+        .filter(|problem| CAUSES.contains(&problem.code.word))
+        .filter_map(|problem| problem.place.map(|place| place.file))
+        .collect();
+    let is_echo = |problem: &Problem| {
+        MISSING.contains(&problem.code.word) && problem.place.is_some_and(|place| troubled.contains(&place.file))
+    };
+    problems.into_iter().filter(|problem| !is_echo(problem)).collect()
 }
 
 /// Parts what dossier.yaml accepts from the rest; what accepts nothing any more is a caution.
@@ -84,6 +119,10 @@ fn accept(problems: Vec<Problem>, dossier: &Dossier) -> (Vec<Problem>, Vec<Probl
         found.is_some()
     });
     let unused = allow.iter().zip(used).filter(|(_, used)| !used).map(|(allowed, _)| allowed);
-    rest.extend(unused.map(|allowed| problem::allow_unused(allowed.span, &allowed.code)));
+    rest.extend(unused.map(|allowed| {
+        let is_error = codes::find(&allowed.code).is_some_and(|code| code.severity == Severity::Error);
+        let says = if is_error { problem::allow_error } else { problem::allow_unused };
+        says(allowed.span, &allowed.code)
+    }));
     (accepted, rest)
 }

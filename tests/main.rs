@@ -1,3 +1,8 @@
 //! One binary for every test that stands outside the code: a module a room.
 
+mod bill;
+mod calc;
+mod check;
 mod cli;
+mod plan;
+mod trade;

@@ -75,8 +75,16 @@ impl Exponent {
         Self::ratio(numerator, a.checked_mul(b)?)
     }
 
+    /// In range: the numerator is never the least of its type.
+    const fn negative(self) -> Self {
+        Self { numerator: self.numerator.saturating_neg(), denominator: self.denominator }
+    }
+
     /// The product of two exponents: a power of a power.
     pub fn times(self, other: Self) -> Option<Self> {
+        if self.denominator == 1 && other.denominator == 1 {
+            return self.numerator.checked_mul(other.numerator).map(Self::whole);
+        }
         Self::ratio(
             i32::from(self.numerator) * i32::from(other.numerator),
             i32::from(self.denominator) * i32::from(other.denominator),
@@ -168,7 +176,11 @@ impl Dimension {
 
     /// The dimension of a quotient; `None` when an exponent leaves the range of `i16`.
     pub fn per(self, other: Self) -> Option<Self> {
-        self.times(other.to_the(Exponent::whole(-1))?)
+        let mut quotient = self;
+        for (exponent, less) in quotient.0.iter_mut().zip(&other.0) {
+            *exponent = exponent.plus(less.negative())?;
+        }
+        Some(quotient)
     }
 
     /// The dimension of a power; `None` when an exponent leaves the range of `i16`.

@@ -128,10 +128,9 @@ pub(super) fn not_a_unit(range: Range<usize>, word: &str, help: String) -> Fault
 
 // Names.
 
-pub(super) fn redefined(range: Range<usize>, name: &str, first: Range<usize>) -> Fault {
+pub(super) fn redefined(range: Range<usize>, name: &str) -> Fault {
     let help = "A name means one thing in a note: choose another name for the second.";
     Fault::error("calc-redefined", range, format!("`{name}` is already defined"), help)
-        .label(first, "first here")
 }
 
 pub(super) fn unknown_name<'a>(
@@ -234,6 +233,19 @@ pub(super) fn name_or_unit(range: Range<usize>, name: &str) -> Fault {
 pub(super) fn circle(range: Range<usize>, names: &[String]) -> Fault {
     let help = "One of them must be known without the others.";
     Fault::error("calc-circle", range, format!("these need each other: {}", names.join(" → ")), help)
+}
+
+pub(super) fn unknown_field(range: Range<usize>, what: &str, name: &str, known: &[&str]) -> Fault {
+    let help = match suggest::nearest(name, known.iter().copied()) {
+        Some(near) => format!("Did you mean {near}?"),
+        None => known_list("It has", known.iter().copied()),
+    };
+    Fault::error("calc-unknown-name", range, format!("`{what}` has no field `{name}`"), help)
+}
+
+pub(super) fn no_fields(range: Range<usize>, found: &str, name: &str) -> Fault {
+    let help = "Only records have fields: what a function with several results gives.";
+    Fault::error("calc-kind", range, format!("this is {found} and has no field `{name}`"), help)
 }
 
 // Working out.

@@ -3,6 +3,8 @@
 //! `trade` fills tables of [`Function`]; the engine checks names, dimensions and ranges of the arguments against the
 //! table before the body runs, and turns the [`Answer`] into a value with doubt. All numbers are in SI units.
 
+use std::fmt;
+
 use super::dimension::Dimension;
 use super::real::Real;
 
@@ -27,6 +29,12 @@ pub struct Function {
     /// Calculation lines that end in `check`s; run as a test and printed in the book.
     pub example: &'static str,
     pub body: fn(&Call) -> Result<Answer, Refusal>,
+}
+
+impl fmt::Debug for Function {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(out, "Function({})", self.name)
+    }
 }
 
 /// An argument that a function takes.

@@ -4,14 +4,21 @@
 //! Gives: values with dimension, unit and doubt, the working set out as neutral trees, and faults with byte ranges.
 //! Never: knows of notes, files, Typst or the terminal.
 
+pub mod bench;
 pub mod dimension;
 pub mod doubt;
+pub mod evaluate;
 pub mod fault;
 pub mod function;
+mod line;
 pub mod literal;
+pub mod measure;
+pub mod one;
 pub mod print;
 pub mod real;
 mod scan;
+pub mod setting;
+pub mod sheet;
 mod student;
 pub mod suggest;
 pub mod syntax;

@@ -9,6 +9,8 @@ mod explain;
 mod new;
 mod next;
 mod output;
+mod table;
+mod why;
 
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -32,6 +34,7 @@ enum Command {
     Build(build::Arguments),
     Check(check::Arguments),
     Next(next::Arguments),
+    Why(why::Arguments),
     Explain(explain::Arguments),
 }
 
@@ -41,6 +44,28 @@ struct Project {
     /// The project's folder, which holds dossier.yaml
     #[arg(value_name = "DIR", default_value = ".")]
     dir: PathBuf,
+}
+
+/// How an answer is printed, shared by the commands that print facts.
+#[derive(Debug, clap::Args)]
+struct AnswerForm {
+    /// How the answer is printed
+    #[arg(long, value_enum, default_value_t = Form::Text)]
+    format: Form,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
+enum Form {
+    /// For people
+    Text,
+    /// For scripts: stable keys, the unit in the key
+    Json,
+}
+
+impl AnswerForm {
+    fn json(&self) -> bool {
+        self.format == Form::Json
+    }
 }
 
 /// How a command ended, short of an error of the tool itself.
@@ -88,6 +113,7 @@ fn run(command: Command) -> Ended {
         Command::Build(arguments) => build::run(&arguments),
         Command::Check(arguments) => check::run(&arguments),
         Command::Next(arguments) => next::run(&arguments),
+        Command::Why(arguments) => why::run(&arguments),
         Command::Explain(arguments) => explain::run(&arguments),
     }
 }

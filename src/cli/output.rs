@@ -35,6 +35,20 @@ pub(super) fn show_problems(problems: &[Problem], sources: &Sources) {
     }
 }
 
+/// Prints an answer as JSON.
+pub(super) fn print_json(answer: &impl serde::Serialize) -> Result<(), Trouble> {
+    let text = serde_json::to_string_pretty(answer)?;
+    print(&format!("{text}\n"))
+}
+
+/// Says that the answer leans on notes with errors.
+pub(super) fn mention_errors(project: &crate::Project) {
+    if project.has_errors() {
+        let tally = tally(project.problems());
+        say(&format!("The notes have {tally}: the answer may be wrong until they are mended (`asfound check`)."));
+    }
+}
+
 /// "2 errors, 3 cautions"; "no problems".
 pub(super) fn tally(problems: &[Problem]) -> String {
     let count = |severity| problems.iter().filter(|problem| problem.code.severity == severity).count();

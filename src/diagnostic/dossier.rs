@@ -9,8 +9,8 @@ use crate::record::{Dated, Head, Typed};
 use crate::source::Span;
 
 pub fn id_twice(at: Span, first: Span, id: &str) -> Problem {
-    Problem::new(&codes::ID_TWICE, start(at), format!("the id `{id}` belongs to another note already"))
-        .also(start(first), "this note has it first")
+    Problem::new(&codes::ID_TWICE, at, format!("the id `{id}` belongs to another note already"))
+        .also(first, "this note has it first")
         .help("Rename one of the files, or give one an `id:` of its own.")
         .about(id)
 }
@@ -46,7 +46,7 @@ pub fn part_circle(circle: &[&Head]) -> Problem {
     let first = circle.first().expect("a circle has a part");
     Problem::new(
         &codes::PART_CIRCLE,
-        start(first.span),
+        first.span,
         format!("a part is inside itself: {}", ids.join(" within ")),
     )
     .help("Take `within:` out of one of them.")
@@ -55,14 +55,19 @@ pub fn part_circle(circle: &[&Head]) -> Problem {
 
 /// `circle`: what must come after what, each line with its reason.
 pub fn step_circle(at: &Head, circle: &str, reasons: &[String]) -> Problem {
-    Problem::new(&codes::STEP_CIRCLE, start(at.span), format!("these steps wait for each other: {circle}"))
+    Problem::new(&codes::STEP_CIRCLE, at.span, format!("these steps wait for each other: {circle}"))
         .help(format!("{}. Take one of these away.", reasons.join("; ")))
         .about(&at.id)
 }
 
 pub fn file_missing(at: Span, target: &str) -> Problem {
     Problem::new(&codes::FILE_MISSING, at, format!("there is no file `{target}`"))
-        .help("The path is relative to this note, and stays inside the project's folder.")
+        .help("The path is relative to this note.")
+}
+
+pub fn file_outside(at: Span, target: &str) -> Problem {
+    Problem::new(&codes::FILE_MISSING, at, format!("`{target}` leads out of the project's folder"))
+        .help("Copy the file into the project and name it from there.")
 }
 
 pub fn no_picture(at: Span, target: &str, heic: bool) -> Problem {
@@ -91,7 +96,7 @@ pub fn link_nowhere(at: Span, target: &str, known: &[&str]) -> Problem {
 
 pub fn done_too_early(step: &Head, need: &str, state: &str) -> Problem {
     let message = format!("`{}` is done, but `{need}`, which comes first, is `{state}`", step.id);
-    Problem::new(&codes::DONE_TOO_EARLY, start(step.span), message)
+    Problem::new(&codes::DONE_TOO_EARLY, step.span, message)
         .help(format!("Close `{need}`, or take it out of what this step needs."))
         .about(&step.id)
 }
@@ -99,7 +104,7 @@ pub fn done_too_early(step: &Head, need: &str, state: &str) -> Problem {
 pub fn answer_missing(question: &Head) -> Problem {
     Problem::new(
         &codes::ANSWER_MISSING,
-        start(question.span),
+        question.span,
         format!("`{}` is settled, but has no answer", question.id),
     )
     .help("Write the answer under `answer:`, and what settled it under `settled_by:`.")
@@ -108,14 +113,14 @@ pub fn answer_missing(question: &Head) -> Problem {
 
 pub fn one_way_no_record(step: &Head, part: &str) -> Problem {
     let message = format!("`{}` can't be undone, and `{part}` has no record as found", step.id);
-    Problem::new(&codes::ONE_WAY_NO_RECORD, start(step.span), message)
+    Problem::new(&codes::ONE_WAY_NO_RECORD, step.span, message)
         .help(format!("Add a finding with a photo, or an as-found measurement, of `{part}` before the work."))
         .about(&step.id)
 }
 
 pub fn one_way_no_recovery(step: &Head) -> Problem {
     let message = format!("`{}` can't be undone, and nothing says what to do if it goes wrong", step.id);
-    Problem::new(&codes::ONE_WAY_NO_RECOVERY, start(step.span), message)
+    Problem::new(&codes::ONE_WAY_NO_RECOVERY, step.span, message)
         .help("Fill in `if_wrong:`: how to recover, or who could.")
         .about(&step.id)
 }
@@ -123,7 +128,7 @@ pub fn one_way_no_recovery(step: &Head) -> Problem {
 pub fn disposition_open(part: &Head) -> Problem {
     Problem::new(
         &codes::DISPOSITION_OPEN,
-        start(part.span),
+        part.span,
         format!("nobody has decided what becomes of `{}`", part.id),
     )
     .help("Set `disposition:` to reuse, rework, make, buy or scrap; or accept it under `allow:` for now.")
@@ -133,7 +138,7 @@ pub fn disposition_open(part: &Head) -> Problem {
 pub fn cost_missing(part: &Head) -> Problem {
     Problem::new(
         &codes::COST_MISSING,
-        start(part.span),
+        part.span,
         format!("`{}` is to be bought, but has no cost", part.id),
     )
     .help("Give a price or a range: `cost: 120 GBP .. 180 GBP`.")
@@ -142,7 +147,7 @@ pub fn cost_missing(part: &Head) -> Problem {
 
 pub fn instrument_missing(measurement: &Head) -> Problem {
     let message = format!("`{}` does not say what it was measured with", measurement.id);
-    Problem::new(&codes::INSTRUMENT_MISSING, start(measurement.span), message)
+    Problem::new(&codes::INSTRUMENT_MISSING, measurement.span, message)
         .help("Name one of the instruments in dossier.yaml: without it the readings count as exact to half a digit.")
         .about(&measurement.id)
 }
@@ -157,7 +162,7 @@ pub fn paper_expired(paper: &Head, until: Dated, today: Date) -> Problem {
 
 pub fn trap_not_freed(part: &Head, trapped: &str, trap: &str) -> Problem {
     let message = format!("`{trapped}` is trapped by `{trap}`, and no step takes `{trap}` off");
-    Problem::new(&codes::TRAP_NOT_FREED, start(part.span), message)
+    Problem::new(&codes::TRAP_NOT_FREED, part.span, message)
         .help(format!("Add a step that `removes: [{trap}]`, or correct `trapped_by:`."))
         .about(&part.id)
 }
@@ -167,22 +172,22 @@ pub fn place_cannot(step: &Head, shop: &str, misses: &str, others: &[&str]) -> P
         [] => "No known shop can: see the unplaced jobs.".to_owned(),
         others => format!("Who could: {}.", others.join(", ")),
     };
-    Problem::new(&codes::PLACE_CANNOT, start(step.span), format!("`{shop}` can't do `{}`: {misses}", step.id))
+    Problem::new(&codes::PLACE_CANNOT, step.span, format!("`{shop}` can't do `{}`: {misses}", step.id))
         .help(help)
         .about(&step.id)
 }
 
-pub fn ton_assumed() -> Problem {
-    Problem::new(&codes::TON_ASSUMED, None, "a bare ton is taken as the short ton of 2000 lb")
+pub fn ton_assumed(at: Span) -> Problem {
+    Problem::new(&codes::TON_ASSUMED, at, "a bare ton is taken as the short ton of 2000 lb")
         .help("Say which is meant in dossier.yaml: `ton: short`, `long` or `metric`.")
+}
+
+pub fn allow_error(at: Span, code: &str) -> Problem {
+    Problem::new(&codes::ALLOW_UNUSED, at, format!("`{code}` is an error, and errors can't be accepted"))
+        .help("Mend what it says, and take the line out of `allow:`.")
 }
 
 pub fn allow_unused(at: Span, code: &str) -> Problem {
     Problem::new(&codes::ALLOW_UNUSED, at, format!("nothing is found any more that this accepts: {code}"))
         .help("Take the line out of `allow:`.")
-}
-
-/// A problem of a whole note is shown at its start.
-fn start(at: Span) -> Span {
-    Span { end: at.start, ..at }
 }

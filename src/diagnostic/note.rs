@@ -10,16 +10,27 @@ pub fn front_matter_open(at: Span) -> Problem {
 
 /// `said` is the parser's own message, `line` the line that it stopped at.
 pub fn yaml_syntax(at: Span, said: &str, line: &str) -> Problem {
-    let said = said.split(" at line ").next().unwrap_or(said);
+    let said = plain_words(said.split(" at line ").next().unwrap_or(said));
     let help = if line.trim_start_matches(' ').starts_with('\t') || line.contains('\t') {
         "Indent with spaces: YAML does not take tabs."
     } else if line.matches(": ").count() > 1 {
         "Put the text after the first colon in quotes: a second colon begins a new key."
     } else {
-        "Check the quotes, brackets and indentation of this line and the one before it; \
-         put a text that holds `: ` or ` #`, or begins with a quote or a bracket, in quotes."
+        "Check the quotes, brackets and indentation here and on the line before; when in doubt, put the value in quotes."
     };
     Problem::new(&codes::YAML_SYNTAX, at, format!("this front matter can't be read: {said}")).help(help)
+}
+
+/// What the parser says in its own trade's words, in plain ones.
+fn plain_words(said: &str) -> &str {
+    const WORDS: [(&str, &str); 5] = [
+        ("mapping values are not allowed", "a second colon stands in this line"),
+        ("did not find expected ',' or", "a bracket or brace before this place is not closed"),
+        ("cannot start any token", "no value begins with this sign"),
+        ("unexpected end of stream", "a quote is opened and not closed"),
+        ("did not find expected key", "the value before this place has ended, and the rest does not belong to it"),
+    ];
+    WORDS.iter().find(|(jargon, _)| said.contains(jargon)).map_or(said, |(_, plain)| plain)
 }
 
 pub fn yaml_alias(at: Span) -> Problem {
@@ -43,8 +54,8 @@ pub fn yaml_deep(at: Span, limit: usize) -> Problem {
 }
 
 pub fn yaml_no_keys(at: Span, shape: &str) -> Problem {
-    Problem::new(&codes::YAML_SHAPE, at, format!("here stand keys, each with its value, but this is {shape}"))
-        .help("Write one `key: value` a line.")
+    Problem::new(&codes::YAML_SHAPE, at, format!("keys with their values belong here, but this is {shape}"))
+        .help("Write one `key: value` a line, or `{key: value}`.")
 }
 
 pub fn body_unreadable(at: Span) -> Problem {

@@ -7,8 +7,11 @@ use crate::calc::units::Units;
 use crate::record::KINDS;
 use crate::source::Span;
 
+/// More words than this are not all named.
+const LONGEST_CHOICE: usize = 12;
+
 pub fn kind_missing(at: Span) -> Problem {
-    Problem::new(&codes::KIND_MISSING, first_line(at), "this note does not say what kind it is")
+    Problem::new(&codes::KIND_MISSING, at, "this note does not say what kind it is")
         .help(format!("Add `kind:` with {}.", choice(KINDS)))
 }
 
@@ -26,13 +29,13 @@ pub fn key_unknown(at: Span, typed: &str, owner: &str, known: &[&str]) -> Proble
 }
 
 pub fn key_missing(at: Span, owner: &str, key: &str, why: &str) -> Problem {
-    Problem::new(&codes::KEY_MISSING, first_line(at), format!("{owner} needs the key `{key}`"))
+    Problem::new(&codes::KEY_MISSING, at, format!("{owner} needs the key `{key}`"))
         .help(format!("Add `{key}:` and {why}."))
 }
 
 pub fn shape(at: Span, wanted: &str, found: &str) -> Problem {
-    Problem::new(&codes::VALUE_SHAPE, at, format!("here stands {wanted}, but this is {found}"))
-        .help("Write it as the message says.")
+    Problem::new(&codes::VALUE_SHAPE, at, format!("this should be {wanted}, but it is {found}"))
+        .help("`asfound explain value-shape` shows how values are written.")
 }
 
 pub fn word_unknown(at: Span, key: &str, typed: &str, words: &[&str]) -> Problem {
@@ -88,21 +91,22 @@ pub fn currency(at: Span, typed: &str) -> Problem {
 }
 
 pub fn id_shape(at: Span, id: &str) -> Problem {
-    Problem::new(&codes::ID_SHAPE, first_line(at), format!("`{id}` can't be an id"))
+    Problem::new(&codes::ID_SHAPE, at, format!("`{id}` can't be an id"))
         .help("Use lower case letters, digits and hyphens; rename the file or add `id:`.")
 }
 
 pub fn readings_missing(at: Span) -> Problem {
-    Problem::new(&codes::READINGS, first_line(at), "this measurement has no readings")
+    Problem::new(&codes::READINGS, at, "this measurement has no readings")
         .help("Put a table into the body, or add `value:` or `values:`.")
 }
 
-/// A problem of a whole note is shown at its first key.
-fn first_line(at: Span) -> Span {
-    Span { end: at.start, ..at }
-}
-
 fn one_of(typed: &str, words: &[&str]) -> String {
+    if words.len() > LONGEST_CHOICE {
+        return match nearest(typed, words.iter().copied()) {
+            Some(near) => format!("Did you mean `{near}`?"),
+            None => "`asfound explain` lists them.".to_owned(),
+        };
+    }
     match nearest(typed, words.iter().copied()) {
         Some(near) => format!("Did you mean `{near}`? It may be {}.", choice(words.iter().copied())),
         None => format!("It may be {}.", choice(words.iter().copied())),

@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
+use annotate_snippets::{AnnotationKind, Group, Level, Origin, Renderer, Snippet};
 use serde::Serialize;
 
 use super::{Problem, Severity};
@@ -23,7 +23,10 @@ pub enum Format {
 /// The problems in this form.
 pub fn show(problems: &[Problem], sources: &Sources, format: Format) -> String {
     match format {
-        Format::Text { styled } => problems.iter().map(|problem| text(problem, sources, styled)).collect(),
+        Format::Text { styled } => {
+            let shown: Vec<String> = problems.iter().map(|problem| text(problem, sources, styled)).collect();
+            shown.join("\n")
+        }
         Format::Short => problems.iter().map(|problem| short(problem, sources)).collect(),
         Format::Json => json(problems, sources),
     }
@@ -37,6 +40,9 @@ fn text(problem: &Problem, sources: &Sources, styled: bool) -> String {
     };
     let title = level.primary_title(problem.message.as_str()).id(problem.code.word);
     let mut group = match problem.place {
+        Some(span) if sources.file(span.file).text.is_empty() => {
+            Group::with_title(title).element(Origin::path(sources.file(span.file).path.as_str()))
+        }
         Some(span) => Group::with_title(title).element(snippet(span, None, AnnotationKind::Primary, sources)),
         None => Group::with_title(title),
     };
@@ -46,7 +52,7 @@ fn text(problem: &Problem, sources: &Sources, styled: bool) -> String {
     if !problem.help.is_empty() {
         group = group.element(Level::HELP.message(problem.help.as_str()));
     }
-    format!("{}\n\n", renderer.render(&[group]))
+    format!("{}\n", renderer.render(&[group]))
 }
 
 fn snippet<'a>(

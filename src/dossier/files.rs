@@ -89,15 +89,16 @@ pub(super) fn check(dossier: &Dossier, sources: &Sources, problems: &mut Vec<Pro
 }
 
 fn picture(from: FileId, target: &str, at: Span, sources: &Sources, problems: &mut Vec<Problem>) {
-    let path = sources.relative(from, &decoded(target));
-    let beginning = path.map(|path| sources.beginning(&path, 512));
-    match beginning {
-        Some(Ok(bytes)) if picture_kind(&bytes).is_some() => {}
-        Some(Ok(bytes)) => problems.push(problem::no_picture(at, target, is_heic(&bytes))),
-        Some(Err(error)) if error.kind() != std::io::ErrorKind::NotFound => {
+    let Some(path) = sources.relative(from, &decoded(target)) else {
+        return problems.push(problem::file_outside(at, target));
+    };
+    match sources.beginning(&path, 512) {
+        Ok(bytes) if picture_kind(&bytes).is_some() => {}
+        Ok(bytes) => problems.push(problem::no_picture(at, target, is_heic(&bytes))),
+        Err(error) if error.kind() != std::io::ErrorKind::NotFound => {
             problems.push(problem::picture_unreadable(at, target, &error));
         }
-        _ => problems.push(problem::file_missing(at, target)),
+        Err(_) => problems.push(problem::file_missing(at, target)),
     }
 }
 

@@ -2,7 +2,8 @@
 
 use super::{Dossier, NoteId, Noted, PartId, Resolved};
 use crate::diagnostic::{Problem, dossier as problem};
-use crate::record::{Disposition, MeasurementState, QuestionState, Step, StepState};
+use crate::record::{Disposition, MeasurementState, Part, QuestionState, Step, StepState};
+use crate::source::Span;
 
 /// What a step that can't be undone still lacks before it may be done.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -19,16 +20,19 @@ pub(super) fn check(dossier: &Dossier, problems: &mut Vec<Problem>) {
     questions(dossier, problems);
     steps(dossier, problems);
     papers(dossier, problems);
-    if dossier.about.settings.ton_assumed && uses_a_bare_ton(dossier) {
-        problems.push(problem::ton_assumed());
+    if let Some(place) = bare_ton(dossier).filter(|_| dossier.about.settings.ton_assumed) {
+        problems.push(problem::ton_assumed(place));
     }
 }
 
-fn uses_a_bare_ton(dossier: &Dossier) -> bool {
-    let masses = dossier.parts.iter().filter_map(|part| part.mass.as_ref());
+/// Where a ton stands that may be short, long or metric.
+fn bare_ton(dossier: &Dossier) -> Option<Span> {
+    let is_bare = |literal: &crate::calc::literal::Literal| literal.unit.bare_ton().is_some();
+    let weighed = |part: &&Noted<Part<Resolved>>| part.mass.as_ref().is_some_and(is_bare);
     let wanted = dossier.steps.iter().flat_map(|step| &step.calls_for);
     let had = dossier.shops.iter().flat_map(|shop| &shop.has);
-    masses.chain(wanted.chain(had).map(|want| &want.amount)).any(|literal| literal.unit.bare_ton().is_some())
+    let part = dossier.parts.iter().find(weighed).map(|part| part.head.span);
+    part.or_else(|| wanted.chain(had).find(|want| is_bare(&want.amount)).map(|want| want.place.span))
 }
 
 fn parts(dossier: &Dossier, problems: &mut Vec<Problem>) {

@@ -59,9 +59,13 @@ pub(super) fn read(text: &str, base: usize, file: FileId, problems: &mut Vec<Pro
     let mut reader = Reader { parser: Parser::new_from_str(text), places, problems };
     let node = match reader.document() {
         Ok(node) => node,
-        Err(found) => {
-            let located = values.err().map(|error| reader.places.syntax(&error));
-            reader.problems.push(located.filter(|_| found.code.word == "yaml-syntax").unwrap_or(found));
+        Err(Stopped::ByUs(problem)) => {
+            reader.problems.push(problem);
+            return None;
+        }
+        Err(Stopped::ByParser(problem)) => {
+            let by_serde = values.err().map(|error| reader.places.syntax(&error));
+            reader.problems.push(by_serde.unwrap_or(problem));
             return None;
         }
     };
@@ -139,6 +143,18 @@ impl Places<'_> {
     }
 }
 
+/// Why reading stopped. Of a syntax error `serde_yaml` often says more than the parser of events.
+enum Stopped {
+    ByParser(Problem),
+    ByUs(Problem),
+}
+
+impl From<Problem> for Stopped {
+    fn from(problem: Problem) -> Self {
+        Self::ByUs(problem)
+    }
+}
+
 struct Reader<'a, 'p> {
     parser: Parser<'a, StrInput<'a>>,
     places: Places<'a>,
@@ -146,19 +162,25 @@ struct Reader<'a, 'p> {
 }
 
 impl<'a> Reader<'a, '_> {
-    fn next(&mut self) -> Result<(Event<'a>, Marks), Problem> {
+    fn next(&mut self) -> Result<(Event<'a>, Marks), Stopped> {
         match self.parser.next_event() {
             Some(Ok(event)) => Ok(event),
-            Some(Err(error)) => {
-                let at = self.places.byte(error.marker().index());
-                let line = self.places.whole_line(at - self.places.base).to_owned();
-                Err(problem::yaml_syntax(Span::new(self.places.file, at..at), error.info(), &line))
-            }
+            Some(Err(error)) => Err(self.stopped(error.marker().index(), error.info())),
             None => Ok((Event::StreamEnd, Marks::default())),
         }
     }
 
-    fn document(&mut self) -> Result<Node, Problem> {
+    fn stopped(&self, character: usize, said: &str) -> Stopped {
+        let at = self.places.byte(character);
+        let span = Span::new(self.places.file, at..at);
+        if said.contains("anchor") || said.contains("alias") || said.contains("tag") {
+            return Stopped::ByUs(problem::yaml_alias(span));
+        }
+        let line = self.places.whole_line(at - self.places.base);
+        Stopped::ByParser(problem::yaml_syntax(span, said, line))
+    }
+
+    fn document(&mut self) -> Result<Node, Stopped> {
         loop {
             let (event, marks) = self.next()?;
             match event {
@@ -173,17 +195,17 @@ impl<'a> Reader<'a, '_> {
         }
     }
 
-    fn node(&mut self, event: Event<'a>, marks: Marks, depth: usize) -> Result<Node, Problem> {
+    fn node(&mut self, event: Event<'a>, marks: Marks, depth: usize) -> Result<Node, Stopped> {
         let span = self.places.span(marks);
         if depth > DEEPEST {
-            return Err(problem::yaml_deep(span, DEEPEST));
+            return Err(problem::yaml_deep(span, DEEPEST).into());
         }
         match event {
-            Event::Scalar(_, _, anchor, tag) if anchor > 0 || tag.is_some() => Err(problem::yaml_alias(span)),
+            Event::Scalar(_, _, anchor, tag) if anchor > 0 || tag.is_some() => Err(problem::yaml_alias(span).into()),
             Event::SequenceStart(anchor, _) | Event::MappingStart(anchor, _) if anchor > 0 => {
-                Err(problem::yaml_alias(span))
+                Err(problem::yaml_alias(span).into())
             }
-            Event::Alias(_) => Err(problem::yaml_alias(span)),
+            Event::Alias(_) => Err(problem::yaml_alias(span).into()),
             Event::Scalar(text, style, ..) => Ok(Node { span, shape: scalar(&text, style) }),
             Event::SequenceStart(..) => self.list(span, depth),
             Event::MappingStart(..) => self.map(span, depth),
@@ -191,7 +213,7 @@ impl<'a> Reader<'a, '_> {
         }
     }
 
-    fn list(&mut self, start: Span, depth: usize) -> Result<Node, Problem> {
+    fn list(&mut self, start: Span, depth: usize) -> Result<Node, Stopped> {
         let mut items = Vec::new();
         loop {
             let (event, marks) = self.next()?;
@@ -202,7 +224,7 @@ impl<'a> Reader<'a, '_> {
         }
     }
 
-    fn map(&mut self, start: Span, depth: usize) -> Result<Node, Problem> {
+    fn map(&mut self, start: Span, depth: usize) -> Result<Node, Stopped> {
         let mut entries: Vec<Entry> = Vec::new();
         loop {
             let (event, marks) = self.next()?;
@@ -210,9 +232,9 @@ impl<'a> Reader<'a, '_> {
                 return Ok(Node { span: self.through(start, marks), shape: Shape::Map(entries) });
             }
             let key = self.node(event, marks, depth + 1)?;
-            let Shape::Scalar { text, .. } = key.shape else { return Err(problem::yaml_key(key.span)) };
+            let Shape::Scalar { text, .. } = key.shape else { return Err(problem::yaml_key(key.span).into()) };
             if let Some(first) = entries.iter().find(|entry| entry.key == text) {
-                return Err(problem::yaml_key_twice(key.span, first.key_span, &text));
+                return Err(problem::yaml_key_twice(key.span, first.key_span, &text).into());
             }
             let (event, marks) = self.next()?;
             let value = self.node(event, marks, depth + 1)?;

@@ -126,7 +126,11 @@ impl<'n, 'r, 'a> Fields<'n, 'r, 'a> {
         match &node.shape {
             Shape::Scalar { truth: Some(truth), .. } => Some(*truth),
             _ => {
-                self.report(problem::shape(node.span, "`true` or `false`", node.shape_name()));
+                let found = match &node.shape {
+                    Shape::Scalar { text, .. } => format!("`{text}`"),
+                    _ => node.shape_name().to_owned(),
+                };
+                self.report(problem::shape(node.span, "`true` or `false`", &found));
                 None
             }
         }

@@ -4,6 +4,7 @@ use super::fields::{Fields, Word};
 use super::{AsTyped, Dated, Links, Typed};
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::Literal;
+use crate::calc::units::Unit;
 use crate::diagnostic::record as problem;
 use crate::note::body::{Block, BlockShape, Cell, Table, each_block, plain};
 
@@ -45,6 +46,8 @@ pub struct Readings {
     /// The heads of the others: angles or words are places, counting numbers are repeats.
     pub columns: Vec<String>,
     pub stations: Vec<Station>,
+    /// The unit of the first reading, in which results print.
+    pub unit: Unit,
     /// The columns are repeats of one dimension.
     pub repeats: bool,
     /// The place of the table among the body's blocks, when the readings stand in one.
@@ -109,7 +112,7 @@ pub(super) fn read(fields: &mut Fields, body: &[Block]) -> Option<Measurement<As
     let feature = fields.required("feature", "say which bore, journal or face was measured");
     let unit = fields.text("unit");
     let readings = readings(fields, unit.as_deref(), body);
-    let dimension = readings.as_ref().and_then(|(_, dimension)| *dimension);
+    let dimension = readings.as_ref().map(|(_, dimension)| *dimension);
     let state = fields.word("state").unwrap_or(State::AsFound);
     let instrument = fields.typed("instrument");
     let date = fields.date("date");
@@ -131,7 +134,7 @@ pub(super) fn read(fields: &mut Fields, body: &[Block]) -> Option<Measurement<As
     })
 }
 
-type Found = Option<(Readings, Option<Dimension>)>;
+type Found = Option<(Readings, Dimension)>;
 
 fn readings(fields: &mut Fields, unit: Option<&str>, body: &[Block]) -> Found {
     let mut table = None;
@@ -158,20 +161,18 @@ fn readings(fields: &mut Fields, unit: Option<&str>, body: &[Block]) -> Found {
 
 /// `value: 12.42 mm` or `values: [..]`: repeats at one place.
 fn values(fields: &mut Fields, key: &str, unit: Option<&str>) -> Found {
-    let mut dimension = None;
+    let mut first: Option<Unit> = None;
     let mut readings = Vec::new();
     for (index, typed) in fields.list(key).iter().enumerate() {
-        if let Some(literal) = fields.reading(typed, unit, dimension) {
-            dimension = Some(literal.dimension());
+        if let Some(literal) = fields.reading(typed, unit, first.as_ref().map(Unit::dimension)) {
+            first.get_or_insert(literal.unit);
             readings.push(reading(&literal, index));
         }
     }
-    if readings.is_empty() {
-        return None;
-    }
+    let unit = first?;
     let columns = (1..=readings.len()).map(|each| each.to_string()).collect();
     let stations = vec![Station { place: String::new(), position: None, readings }];
-    Some((Readings { corner: String::new(), columns, stations, repeats: true, table: None }, dimension))
+    Some((Readings { corner: String::new(), columns, stations, unit, repeats: true, table: None }, unit.dimension()))
 }
 
 fn from_table(fields: &mut Fields, table: &Table, unit: Option<&str>) -> Found {
@@ -179,19 +180,18 @@ fn from_table(fields: &mut Fields, table: &Table, unit: Option<&str>) -> Found {
     let (corner, columns) = heads.split_first()?;
     let repeats =
         !columns.is_empty() && columns.iter().enumerate().all(|(at, head)| *head == (at + 1).to_string());
-    let mut dimension = None;
+    let mut first = None;
     let mut stations = Vec::new();
     for row in &table.rows {
-        stations.extend(station(fields, row, columns.len(), unit, &mut dimension));
+        stations.extend(station(fields, row, columns.len(), unit, &mut first));
     }
-    if stations.iter().all(|station| station.readings.is_empty()) {
+    let Some(unit) = first else {
         let problem = problem::readings_missing(fields.span);
         fields.reader.problems.push(problem);
         return None;
-    }
-    let readings =
-        Readings { corner: corner.clone(), columns: columns.to_vec(), stations, repeats, table: None };
-    Some((readings, dimension))
+    };
+    let (corner, columns) = (corner.clone(), columns.to_vec());
+    Some((Readings { corner, columns, stations, unit, repeats, table: None }, unit.dimension()))
 }
 
 fn station(
@@ -199,7 +199,7 @@ fn station(
     row: &[Cell],
     columns: usize,
     unit: Option<&str>,
-    dimension: &mut Option<Dimension>,
+    first: &mut Option<Unit>,
 ) -> Option<Station> {
     let (place, cells) = row.split_first()?;
     let place = plain(&place.text).trim().to_owned();
@@ -213,8 +213,8 @@ fn station(
         if matches!(text.as_str(), "" | "-" | "–" | "—") {
             continue;
         }
-        if let Some(literal) = fields.reading(&Typed { text, span: cell.span }, unit, *dimension) {
-            *dimension = Some(literal.dimension());
+        if let Some(literal) = fields.reading(&Typed { text, span: cell.span }, unit, first.as_ref().map(Unit::dimension)) {
+            first.get_or_insert(literal.unit);
             readings.push(reading(&literal, column));
         }
     }

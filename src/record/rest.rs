@@ -85,7 +85,7 @@ pub(super) fn paper(fields: &mut Fields) -> Option<Paper<AsTyped>> {
 
 pub(super) fn entry(fields: &mut Fields) -> Option<Entry<AsTyped>> {
     if fields.node("date").is_none() {
-        fields.missing("date", "a page of the log has its day");
+        fields.missing("date", "say which day it is of");
     }
     let hours = hours(fields);
     Some(Entry { about: fields.list("about"), hours, date: fields.date("date")? })

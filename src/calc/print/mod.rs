@@ -54,6 +54,12 @@ impl Printed {
         }
     }
 
+    /// The value alone, without its doubt.
+    #[must_use]
+    pub fn plain(&self) -> Self {
+        Self { expanded: None, worst: None, ..self.clone() }
+    }
+
     fn figures(&self, figures: &str) -> String {
         match self.power {
             0 => figures.to_owned(),
@@ -71,15 +77,42 @@ pub fn quantity(quantity: &Quantity, units: &Units) -> Printed {
     }
 }
 
+/// The value alone, rounded by its doubt but told without it.
+pub fn without_doubt(quantity: &Quantity, units: &Units) -> Printed {
+    match quantity.style {
+        Style::Derived | Style::Chosen => rounded_by_doubt(quantity, quantity.printed_unit(units)),
+        _ => self::quantity(quantity, units).plain(),
+    }
+}
+
 /// A quantity in `unit`, by two figures of its expanded uncertainty, or in four significant figures without one; money
 /// with its currency's decimals.
 pub fn in_unit(quantity: &Quantity, unit: Unit) -> Printed {
+    let printed = rounded_by_doubt(quantity, unit);
+    if quantity.doubt.is_none() {
+        return printed;
+    }
+    let scale = round::ten(-printed.power);
+    let decimals = printed.number.split_once('.').map_or(0, |(_, places)| places.len());
+    let expanded = unit.interval_from_si(quantity.expanded()) * scale;
+    let worst = unit.interval_from_si(quantity.doubt.worst()) * scale;
+    let decimals = match i32::try_from(decimals) {
+        Ok(0) | Err(_) => round::decimals_for(expanded).min(0),
+        Ok(decimals) => decimals,
+    };
+    let same = expanded == worst;
+    let expanded = rounded(expanded, decimals);
+    let worst = if same { expanded.clone() } else { rounded(worst, decimals) };
+    Printed { expanded: Some(expanded), worst: Some(worst), ..printed }
+}
+
+/// The figures of a value that its doubt leaves.
+fn rounded_by_doubt(quantity: &Quantity, unit: Unit) -> Printed {
     let value = unit.from_si(quantity.value);
     if quantity.doubt.is_none() {
         return exact(value, unit);
     }
     let expanded = unit.interval_from_si(quantity.expanded());
-    let worst = unit.interval_from_si(quantity.doubt.worst());
     let power = round::power_for(value, expanded);
     let scale = round::ten(-power);
     let decimals = money_decimals(unit).unwrap_or_else(|| round::decimals_for(expanded * scale));
@@ -87,8 +120,8 @@ pub fn in_unit(quantity: &Quantity, unit: Unit) -> Printed {
         number: rounded(value * scale, decimals),
         power,
         unit: unit.shown(),
-        expanded: Some(rounded(expanded * scale, decimals)),
-        worst: Some(rounded(worst * scale, decimals)),
+        expanded: None,
+        worst: None,
         remainder: None,
     }
 }

@@ -1,67 +1,112 @@
 //! Rounding in decimal figures, halves away from zero, as a person rounds.
 
+use std::fmt::Write;
+
 /// `value` with so many decimals; with negative ones to tens, hundreds and so on.
 pub fn rounded(value: f64, decimals: i32) -> String {
     if !value.is_finite() {
         return value.to_string();
     }
     let decimals = decimals.clamp(-300, 300);
-    let (digits, point) = digits(value.abs());
-    let kept = round_digits(&digits, point + decimals);
-    let number = place_point(&kept.digits, point + kept.carried, decimals);
-    let is_zero = number.bytes().all(|byte| matches!(byte, b'0' | b'.'));
-    if value < 0.0 && !is_zero { format!("-{number}") } else { number }
+    let digits = Digits::of(value.abs());
+    let kept = digits.rounded(digits.point + decimals);
+    kept.placed(value < 0.0, decimals)
 }
 
-/// The shortest decimal digits that give the number, and how many stand before the point.
-fn digits(value: f64) -> (Vec<u8>, i32) {
-    let text = format!("{value:e}");
-    let (mantissa, exponent) = text.split_once('e').unwrap_or((&text, "0"));
-    let digits = mantissa.bytes().filter(u8::is_ascii_digit).map(|byte| byte - b'0').collect();
-    (digits, exponent.parse::<i32>().unwrap_or(0) + 1)
+/// The decimal digits of a number of zero or more.
+#[derive(Clone, Copy)]
+struct Digits {
+    /// The first `count` of these; what follows is zero.
+    digits: [u8; MOST_DIGITS],
+    count: usize,
+    /// How many stand before the point.
+    point: i32,
 }
 
-struct Kept {
-    digits: Vec<u8>,
-    /// 1 when rounding made a new leading digit.
-    carried: i32,
-}
+/// No shortest form of a number has more than 17 digits; rounding up can add one.
+const MOST_DIGITS: usize = 20;
 
-/// The first `count` digits, rounded by the next.
-fn round_digits(digits: &[u8], count: i32) -> Kept {
-    let Ok(count) = usize::try_from(count) else { return Kept { digits: Vec::new(), carried: 0 } };
-    let mut kept: Vec<u8> = digits.iter().copied().chain(std::iter::repeat(0)).take(count).collect();
-    if digits.get(count).is_none_or(|next| *next < 5) {
-        return Kept { digits: kept, carried: 0 };
-    }
-    for digit in kept.iter_mut().rev() {
-        *digit += 1;
-        if *digit < 10 {
-            return Kept { digits: kept, carried: 0 };
+impl Digits {
+    /// The shortest digits that give the number.
+    fn of(value: f64) -> Self {
+        let mut text = Text { bytes: [0; 40], length: 0 };
+        // The text of a number in this form has at most 24 characters.
+        let _ = write!(text, "{value:e}");
+        let mut digits = Self { digits: [0; MOST_DIGITS], count: 0, point: 1 };
+        let mut bytes = text.bytes[..text.length].iter().copied();
+        for byte in bytes.by_ref().take_while(|byte| *byte != b'e') {
+            if byte.is_ascii_digit() && digits.count < MOST_DIGITS {
+                digits.digits[digits.count] = byte - b'0';
+                digits.count += 1;
+            }
         }
-        *digit = 0;
+        let is_negative = bytes.clone().next() == Some(b'-');
+        let power = bytes.filter(u8::is_ascii_digit).fold(0, |power, byte| power * 10 + i32::from(byte - b'0'));
+        digits.point += if is_negative { -power } else { power };
+        digits
     }
-    kept.insert(0, 1);
-    Kept { digits: kept, carried: 1 }
+
+    /// The first `count` digits, rounded by the next.
+    fn rounded(&self, count: i32) -> Self {
+        let Ok(count) = usize::try_from(count) else { return Self { count: 0, ..*self } };
+        if count >= self.count {
+            return *self;
+        }
+        let mut kept = Self { count, ..*self };
+        if self.digits[count] < 5 {
+            return kept;
+        }
+        for digit in kept.digits[..count].iter_mut().rev() {
+            *digit += 1;
+            if *digit < 10 {
+                return kept;
+            }
+            *digit = 0;
+        }
+        // All nines, or nothing: one more digit in front.
+        kept.digits[0] = 1;
+        Self { count: 1, point: self.point + 1, ..kept }
+    }
+
+    /// In figures with so many decimals, zeros filled in on both sides.
+    fn placed(&self, is_negative: bool, decimals: i32) -> String {
+        let digit = |place: i32| {
+            let index = usize::try_from(place).ok().filter(|index| *index < self.count);
+            char::from(b'0' + index.map_or(0, |index| self.digits[index]))
+        };
+        let mut number = String::with_capacity(24);
+        if is_negative && self.digits[..self.count].iter().any(|digit| *digit != 0) {
+            number.push('-');
+        }
+        number.extend((0..self.point.max(1)).map(|place| if self.point < 1 { '0' } else { digit(place) }));
+        if decimals > 0 {
+            number.push('.');
+            number.extend((0..decimals).map(|place| digit(self.point + place)));
+        }
+        number
+    }
 }
 
-/// Digits with the point after the first `point`, zeros filled in on both sides.
-fn place_point(digits: &[u8], point: i32, decimals: i32) -> String {
-    let digit = |place: i32| {
-        let index = usize::try_from(place).ok();
-        let digit = index.and_then(|index| digits.get(index)).copied().unwrap_or(0);
-        char::from(b'0' + digit)
-    };
-    let whole: String = (0..point.max(1)).map(|place| if point < 1 { '0' } else { digit(place) }).collect();
-    if decimals <= 0 {
-        return whole;
+/// A short text without a place of its own in memory.
+struct Text {
+    bytes: [u8; 40],
+    length: usize,
+}
+
+impl Write for Text {
+    fn write_str(&mut self, text: &str) -> std::fmt::Result {
+        let place = self.bytes.get_mut(self.length..self.length + text.len()).ok_or(std::fmt::Error)?;
+        place.copy_from_slice(text.as_bytes());
+        self.length += text.len();
+        Ok(())
     }
-    let places: String = (0..decimals).map(|place| digit(point + place)).collect();
-    format!("{whole}.{places}")
 }
 
 /// Ten to a power.
 pub(super) fn ten(power: i32) -> f64 {
+    if power == 0 {
+        return 1.0;
+    }
     libm::pow(10.0, f64::from(power))
 }
 
@@ -70,8 +115,7 @@ fn first_digit(value: f64, figures: i32) -> i32 {
     if value == 0.0 || !value.is_finite() {
         return 0;
     }
-    let (digits, point) = digits(value.abs());
-    point - 1 + round_digits(&digits, figures).carried
+    Digits::of(value.abs()).rounded(figures).point - 1
 }
 
 /// The decimals that show two figures of an uncertainty.

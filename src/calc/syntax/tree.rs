@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use crate::calc::literal::Literal;
-use crate::calc::units::Unit;
+use crate::calc::units::{Ton, Unit};
 
 /// A place in the text of the line, in bytes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -142,6 +142,15 @@ pub enum Target {
     FeetInches,
 }
 
+impl Target {
+    pub(in crate::calc) fn bare_ton(&self) -> Option<Ton> {
+        match self {
+            Self::Unit(unit) | Self::Fraction(_, unit) => unit.bare_ton(),
+            Self::FeetInches => None,
+        }
+    }
+}
+
 impl Span {
     pub fn range(self) -> Range<usize> {
         self.start as usize..self.end as usize
@@ -173,6 +182,12 @@ impl Tree {
         usize::from(self.heights[id.0 as usize])
     }
 
+    /// The places of all literals.
+    pub fn literal_spans(&self) -> impl Iterator<Item = Range<usize>> {
+        let literals = self.nodes.iter().zip(&self.spans).filter(|(node, _)| matches!(node, Node::Literal(_)));
+        literals.map(|(_, span)| span.range())
+    }
+
     pub fn len(&self) -> usize {
         self.nodes.len()
     }
@@ -191,6 +206,15 @@ impl Line {
     pub fn defines(&self) -> Option<Span> {
         match self.statement {
             Statement::Define { name, .. } | Statement::DefineFunction { name, .. } => Some(name),
+            _ => None,
+        }
+    }
+
+    /// The literal that is all of the line's value.
+    pub fn typed(&self) -> Option<&Literal> {
+        let (Statement::Define { value, .. } | Statement::Show { value }) = self.statement else { return None };
+        match self.tree.node(value) {
+            Node::Literal(index) => self.tree.literals.get(index as usize),
             _ => None,
         }
     }

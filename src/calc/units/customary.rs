@@ -85,6 +85,9 @@ static READY: LazyLock<Vec<Ready>> = LazyLock::new(|| {
         .collect()
 });
 
+/// Dimensions whose products of two units are left as they came about: `in/week`, `ft·in`.
+const AS_BUILT: [Dimension; 3] = [Dimension::SPEED, Dimension::DENSITY, Dimension::ACCELERATION];
+
 pub(super) fn choose(units: &Units, derived: Unit, dimension: Dimension, value: f64) -> Unit {
     if derived.is_single() && derived.dimension() == dimension {
         return derived;
@@ -102,7 +105,7 @@ pub(super) fn choose(units: &Units, derived: Unit, dimension: Dimension, value: 
     };
     let is_written = merged.is_single()
         || [&ready.metric, &ready.inch, &ready.also].iter().any(|list| list.contains(&merged));
-    if fits && is_written {
+    if fits && (is_written || (AS_BUILT.contains(&dimension) && merged.is_plain_product())) {
         return merged;
     }
     let system = derived.system().unwrap_or(units.settings().system);

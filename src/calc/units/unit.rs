@@ -167,7 +167,16 @@ impl Unit {
         self.count == 1 && self.factors[0].exponent == Exponent::whole(1)
     }
 
-    /// Made of lengths, masses, times and so on that are written in one unit each.
+    /// Two units at most, none of them made of others (as `rpm` is).
+    pub(super) fn is_plain_product(&self) -> bool {
+        let is_base = |factor: &Factor| {
+            let exponents = factor.row().dimension;
+            exponents.exponents().iter().filter(|exponent| !exponent.is_zero()).all(|each| *each == Exponent::whole(1))
+        };
+        self.count <= 2 && self.factors().iter().all(is_base)
+    }
+
+    /// How many different units it has.
     pub(super) fn count(&self) -> u8 {
         self.count
     }
@@ -242,6 +251,11 @@ impl Unit {
     }
 
     fn written(&self, style: &Style) -> String {
+        if let [factor] = self.factors()
+            && factor.exponent.numerator() > 0
+        {
+            return style.factor(factor, true);
+        }
         let side = |above: bool| -> Vec<String> {
             let chosen = self.factors().iter().filter(|factor| (factor.exponent.numerator() > 0) == above);
             chosen.map(|factor| style.factor(factor, above)).collect()
@@ -297,6 +311,7 @@ impl Style {
         let numerator = factor.exponent.numerator();
         let numerator = if above { numerator } else { -numerator };
         match (numerator, factor.exponent.denominator()) {
+            (1, 1) if prefix.is_empty() => name.clone(),
             (1, 1) => format!("{prefix}{name}"),
             (whole, 1) if self.shown => format!("{prefix}{name}{}", raised(whole)),
             (whole, 1) => format!("{prefix}{name}^{whole}"),

@@ -1,0 +1,317 @@
+//! The bill as figures and words for JSON and CSV: documented keys, the unit in the key.
+
+use std::collections::BTreeMap;
+
+use serde::Serialize;
+
+use super::roll_up::{Basis, Bill, Line};
+use super::stock::StockList;
+use crate::dossier::Dossier;
+use crate::plan::estimate::Estimate;
+
+/// The bill.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct BillReport {
+    /// The currency of every cost, as in ISO 4217.
+    pub money: String,
+    /// Every part, as a tree: each followed by what is within it.
+    pub lines: Vec<BillLine>,
+    /// The work that costs something.
+    pub work: Vec<WorkLine>,
+    /// The sums.
+    pub totals: BillTotals,
+}
+
+/// One part; mass and cost are for its whole quantity.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct BillLine {
+    /// The part.
+    pub id: String,
+    /// Its name.
+    pub name: String,
+    /// The assembly it is in.
+    pub within: Option<String>,
+    /// `reuse`, `rework`, `make`, `buy`, `scrap` or `undecided`.
+    pub disposition: &'static str,
+    /// Pieces in the whole machine.
+    pub quantity: u32,
+    /// A standard designation.
+    pub designation: Option<String>,
+    /// What it is made of.
+    pub material: Option<String>,
+    /// `needed`, `ordered`, `received` or `fitted`; of a part to buy.
+    pub supply: Option<&'static str>,
+    /// Who sells or makes it.
+    pub from: Option<String>,
+    /// Likely delivery time.
+    pub lead_days: Option<f64>,
+    /// Mass as weighed, else of all that is within it.
+    pub mass_kg: Option<f64>,
+    /// Mass of all that is within it, where the whole was weighed too.
+    pub sum_of_parts_kg: Option<f64>,
+    /// Cost of the whole quantity.
+    pub cost: Option<Estimate>,
+}
+
+/// The cost of one step.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct WorkLine {
+    /// The step.
+    pub id: String,
+    /// The shop whose rate it is; `null` where the note states the cost.
+    pub at_rate_of: Option<String>,
+    /// Its cost.
+    pub cost: Estimate,
+}
+
+/// The sums; ends are added to ends.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct BillTotals {
+    /// All parts.
+    pub parts: Estimate,
+    /// All work.
+    pub work: Estimate,
+    /// Parts and work.
+    pub together: Estimate,
+    /// Of that, what is received, fitted or done.
+    pub so_far: Estimate,
+    /// Of that, what is still to come.
+    pub to_come: Estimate,
+    /// Parts only, by disposition.
+    pub by_disposition: BTreeMap<&'static str, Estimate>,
+    /// The machine as it will stand, as far as it is known.
+    pub mass_kg: Option<f64>,
+    /// Parts of unknown mass in it.
+    pub unweighed: usize,
+    /// Parts to buy that have no cost.
+    pub without_cost: usize,
+    /// What the figures mean.
+    pub method: &'static str,
+}
+
+/// How the sums are made, for the reader.
+pub const METHOD: &str = "Parts by their cost times quantity; work by its stated cost, else hands-on time at the shop's \
+    rate. Low ends are added to low ends and high to high, so the range is wider than is likely. Mass: an assembly that \
+    was weighed counts as weighed; what is scrapped or replaced is left out.";
+
+/// The bars of one section.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct CutReport {
+    /// The section.
+    pub section: String,
+    /// Length of a bar.
+    pub bar_mm: f64,
+    /// Width of a cut.
+    pub kerf_mm: f64,
+    /// The pieces.
+    pub pieces: Vec<CutPiece>,
+    /// How each bar is cut; empty if there are too many pieces to lay out.
+    pub bars: Vec<CutBar>,
+    /// No way of cutting needs fewer bars.
+    pub bars_at_least: usize,
+    /// Whether `bars` is proven to be the fewest.
+    pub proven: bool,
+    /// Parts whose piece is longer than a bar.
+    pub too_long: Vec<String>,
+}
+
+/// A piece to be cut.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct CutPiece {
+    /// The part.
+    pub id: String,
+    /// Its length.
+    pub length_mm: f64,
+    /// How many.
+    pub quantity: u32,
+}
+
+/// One bar.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct CutBar {
+    /// What is cut from it, longest first.
+    pub cuts: Vec<Cut>,
+    /// What is left in one piece.
+    pub offcut_mm: f64,
+}
+
+/// One piece on a bar.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Cut {
+    /// The part.
+    pub id: String,
+    /// Its length.
+    pub length_mm: f64,
+}
+
+impl BillReport {
+    /// The bill in words and figures.
+    pub fn of(dossier: &Dossier, bill: &Bill) -> Self {
+        let work = bill.work.iter().map(|work| WorkLine {
+            id: dossier[work.step].id().to_owned(),
+            at_rate_of: match work.basis {
+                Basis::Stated => None,
+                Basis::Rate(shop) => Some(dossier[shop].id().to_owned()),
+            },
+            cost: work.cost.map(figure),
+        });
+        Self {
+            money: dossier.about.settings.currency.clone(),
+            lines: bill.lines.iter().map(|line| bill_line(dossier, line)).collect(),
+            work: work.collect(),
+            totals: totals(dossier, bill),
+        }
+    }
+
+    /// The lines as CSV (RFC 4180) with a head. Text that a spreadsheet would take for a formula is led by an apostrophe.
+    pub fn csv(&self) -> String {
+        let mut writer = csv::Writer::from_writer(Vec::new());
+        for line in &self.lines {
+            writer.serialize(Row::of(line, &self.money)).expect("memory takes every row");
+        }
+        let bytes = writer.into_inner().expect("memory takes every row");
+        String::from_utf8(bytes).expect("rows are made of text")
+    }
+}
+
+/// A row of the CSV; mass and cost are for the whole quantity.
+#[derive(Serialize)]
+struct Row<'a> {
+    id: &'a str,
+    name: String,
+    within: &'a str,
+    disposition: &'a str,
+    quantity: u32,
+    designation: String,
+    material: String,
+    supply: &'a str,
+    from: String,
+    lead_days: Option<f64>,
+    mass_kg: Option<f64>,
+    sum_of_parts_kg: Option<f64>,
+    cost_low: Option<f64>,
+    cost_likely: Option<f64>,
+    cost_high: Option<f64>,
+    money: &'a str,
+}
+
+impl<'a> Row<'a> {
+    fn of(line: &'a BillLine, money: &'a str) -> Self {
+        let text = |text: &Option<String>| text.as_deref().map(no_formula).unwrap_or_default();
+        Self {
+            id: &line.id,
+            name: no_formula(&line.name),
+            within: line.within.as_deref().unwrap_or_default(),
+            disposition: line.disposition,
+            quantity: line.quantity,
+            designation: text(&line.designation),
+            material: text(&line.material),
+            supply: line.supply.unwrap_or_default(),
+            from: text(&line.from),
+            lead_days: line.lead_days,
+            mass_kg: line.mass_kg,
+            sum_of_parts_kg: line.sum_of_parts_kg,
+            cost_low: line.cost.map(|cost| cost.low),
+            cost_likely: line.cost.map(|cost| cost.likely),
+            cost_high: line.cost.map(|cost| cost.high),
+            money: if line.cost.is_some() { money } else { "" },
+        }
+    }
+}
+
+fn no_formula(text: &str) -> String {
+    if text.starts_with(['=', '+', '-', '@', '\t', '\r']) { format!("'{text}") } else { text.to_owned() }
+}
+
+fn bill_line(dossier: &Dossier, line: &Line) -> BillLine {
+    let part = &dossier[line.part];
+    let is_bought = part.disposition == crate::record::Disposition::Buy;
+    let pieces = f64::from(line.quantity);
+    BillLine {
+        id: part.id().to_owned(),
+        name: part.name.clone(),
+        within: part.within.map(|within| dossier[within].id().to_owned()),
+        disposition: part.disposition.word(),
+        quantity: line.quantity,
+        designation: part.designation.clone(),
+        material: part.material.clone(),
+        supply: is_bought.then(|| part.supply.word()),
+        from: part.from.clone(),
+        lead_days: line.lead_days.map(|lead| figure(lead.likely)),
+        mass_kg: line.mass_kg.map(figure),
+        sum_of_parts_kg: line.weight.sum_kg.filter(|_| line.weight.weighed).map(|sum| figure(sum * pieces)),
+        cost: line.cost.map(|cost| cost.map(figure)),
+    }
+}
+
+fn totals(dossier: &Dossier, bill: &Bill) -> BillTotals {
+    let sums = &bill.totals;
+    let mut by_disposition: BTreeMap<&'static str, Estimate> = BTreeMap::new();
+    for line in &bill.lines {
+        if let Some(cost) = line.cost {
+            let sum = by_disposition.entry(dossier[line.part].disposition.word()).or_default();
+            *sum = *sum + cost;
+        }
+    }
+    for sum in by_disposition.values_mut() {
+        *sum = sum.map(figure);
+    }
+    BillTotals {
+        parts: sums.parts.map(figure),
+        work: sums.work.map(figure),
+        together: sums.together.map(figure),
+        so_far: sums.so_far.map(figure),
+        to_come: sums.to_come.map(figure),
+        by_disposition,
+        mass_kg: sums.mass_kg.map(figure),
+        unweighed: sums.unweighed,
+        without_cost: sums.without_cost,
+        method: METHOD,
+    }
+}
+
+/// The cut list, section by section.
+pub fn cut_lists(list: &StockList) -> Vec<CutReport> {
+    list.sections
+        .iter()
+        .map(|section| {
+            let name = |index: &usize| section.pieces[*index].1.id.clone();
+            let length = |index: usize| millimetres(section.pieces[index].1.length);
+            let plan = section.plan.clone().unwrap_or_default();
+            let cuts = |cuts: &[usize]| {
+                cuts.iter().map(|&at| Cut { id: name(&at), length_mm: length(at) }).collect()
+            };
+            CutReport {
+                section: section.section.clone(),
+                bar_mm: figure(list.bars.length_m * 1e3),
+                kerf_mm: figure(list.bars.kerf_m * 1e3),
+                pieces: (0..section.pieces.len())
+                    .map(|at| CutPiece {
+                        id: name(&at),
+                        length_mm: length(at),
+                        quantity: section.pieces[at].1.quantity,
+                    })
+                    .collect(),
+                bars: plan
+                    .bars
+                    .iter()
+                    .map(|bar| CutBar { cuts: cuts(&bar.cuts), offcut_mm: millimetres(bar.offcut) })
+                    .collect(),
+                bars_at_least: plan.at_least,
+                proven: section.plan.is_some() && plan.proven(),
+                too_long: plan.too_long.iter().map(name).collect(),
+            }
+        })
+        .collect()
+}
+
+#[expect(clippy::cast_precision_loss, reason = "lengths stay below a thousand kilometres")]
+fn millimetres(nanometres: i64) -> f64 {
+    figure(nanometres as f64 / 1e6)
+}
+
+/// A figure without the dust of binary arithmetic: to a millionth.
+fn figure(value: f64) -> f64 {
+    let rounded = (value * 1e6).round() / 1e6;
+    if rounded.is_finite() { rounded } else { value }
+}

@@ -1,0 +1,160 @@
+//! The bill: every part with its quantity, mass and cost, the work beside it, and the sums.
+//!
+//! Costs are estimates; ends are added to ends, so the sum's low is reached only if everything comes cheap.
+
+use super::mass::{Weight, machine, outer_first, weigh};
+use crate::dossier::{Dossier, PartId, ShopId, StepId};
+use crate::plan::estimate::Estimate;
+use crate::record::{self, Disposition, Step, StepState, Supply};
+
+/// One part of the bill. Mass and cost are for the whole quantity.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Line {
+    /// The part.
+    pub part: PartId,
+    /// How deep in the tree, 0 at the top.
+    pub depth: usize,
+    /// Pieces in the whole machine: its own quantity times that of every assembly around it.
+    pub quantity: u32,
+    /// Mass of one piece, as weighed or added up.
+    pub weight: Weight,
+    /// Mass of all pieces, kg.
+    pub mass_kg: Option<f64>,
+    /// Cost of all pieces, in the dossier's money.
+    pub cost: Option<Estimate>,
+    /// Delivery time, days.
+    pub lead_days: Option<Estimate>,
+}
+
+/// The cost of one step.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Work {
+    /// The step.
+    pub step: StepId,
+    /// In the dossier's money.
+    pub cost: Estimate,
+    /// Where the figure comes from.
+    pub basis: Basis,
+}
+
+/// Where the cost of a step comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Basis {
+    /// Its note says.
+    Stated,
+    /// Its hands-on time at the rate of this shop.
+    Rate(ShopId),
+}
+
+/// What the bill adds up to, in the dossier's money and kg.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Totals {
+    /// All parts.
+    pub parts: Estimate,
+    /// All work that was not dropped.
+    pub work: Estimate,
+    /// Both together.
+    pub together: Estimate,
+    /// Of that, what is received, fitted or done.
+    pub so_far: Estimate,
+    /// Of that, what is still to come.
+    pub to_come: Estimate,
+    /// The whole machine as it will stand, as far as it is known.
+    pub mass_kg: Option<f64>,
+    /// Parts of unknown mass in it.
+    pub unweighed: usize,
+    /// Parts to buy without a cost: the sums are too low by these.
+    pub without_cost: usize,
+}
+
+/// The bill of a dossier.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Bill {
+    /// Every part, as a tree: each followed by what is within it.
+    pub lines: Vec<Line>,
+    /// The work that costs something.
+    pub work: Vec<Work>,
+    /// The sums.
+    pub totals: Totals,
+}
+
+/// Adds up a dossier. `place` tells where a step without `at` is done.
+pub fn roll_up(dossier: &Dossier, place: impl Fn(StepId) -> Option<ShopId>) -> Bill {
+    let weights = weigh(dossier);
+    let lines = lines(dossier, &weights);
+    let steps = StepId::all(dossier.steps.len()).filter(|&step| dossier[step].state != StepState::Dropped);
+    let work: Vec<Work> = steps.filter_map(|step| work(dossier, step, place(step))).collect();
+    let totals = totals(dossier, &lines, &work, &weights);
+    Bill { lines, work, totals }
+}
+
+fn lines(dossier: &Dossier, weights: &[Weight]) -> Vec<Line> {
+    let mut around = vec![(0_usize, 1_u32); dossier.parts.len()];
+    let mut lines = Vec::with_capacity(dossier.parts.len());
+    for id in outer_first(dossier) {
+        let part = &dossier[id];
+        let (depth, assemblies) = part.within.map_or((0, 1), |within| around[within.index()]);
+        let quantity = assemblies.saturating_mul(part.quantity);
+        around[id.index()] = (depth + 1, quantity);
+        let weight = weights[id.index()];
+        lines.push(Line {
+            part: id,
+            depth,
+            quantity,
+            weight,
+            mass_kg: weight.of(quantity),
+            cost: part.cost.as_ref().map(|cost| estimate(cost) * f64::from(quantity)),
+            lead_days: part.lead.as_ref().map(|lead| estimate(lead) * (1.0 / 86_400.0)),
+        });
+    }
+    lines
+}
+
+fn estimate(typed: &record::Estimate) -> Estimate {
+    Estimate::new(typed.low, typed.likely, typed.high)
+}
+
+/// The cost that a step's note states, or its time at the shop's rate; nothing if neither is known.
+fn work(dossier: &Dossier, id: StepId, place: Option<ShopId>) -> Option<Work> {
+    let step: &Step<_> = &dossier[id];
+    if let Some(cost) = &step.cost {
+        return Some(Work { step: id, cost: estimate(cost), basis: Basis::Stated });
+    }
+    let shop = step.at.or(place)?;
+    let rate = dossier[shop].rate.as_ref()?;
+    let rate = Estimate::new(rate.low, rate.middle(), rate.high);
+    let cost = estimate(step.takes.as_ref()?).times(rate);
+    Some(Work { step: id, cost, basis: Basis::Rate(shop) })
+}
+
+fn totals(dossier: &Dossier, lines: &[Line], work: &[Work], weights: &[Weight]) -> Totals {
+    let part_costs = |spent: bool| -> Estimate {
+        let own = lines.iter().filter(move |line| is_here(dossier, line.part) == spent);
+        own.filter_map(|line| line.cost).sum()
+    };
+    let work_costs = |spent: bool| -> Estimate {
+        let own = work.iter().filter(move |work| (dossier[work.step].state == StepState::Done) == spent);
+        own.map(|work| work.cost).sum()
+    };
+    let parts = part_costs(true) + part_costs(false);
+    let labour = work_costs(true) + work_costs(false);
+    let machine = machine(dossier, weights);
+    Totals {
+        parts,
+        work: labour,
+        together: parts + labour,
+        so_far: part_costs(true) + work_costs(true),
+        to_come: part_costs(false) + work_costs(false),
+        mass_kg: machine.sum_kg,
+        unweighed: machine.unknown,
+        without_cost: lines.iter().filter(|line| is_uncosted(dossier, line)).count(),
+    }
+}
+
+fn is_here(dossier: &Dossier, part: PartId) -> bool {
+    matches!(dossier[part].supply, Supply::Received | Supply::Fitted)
+}
+
+fn is_uncosted(dossier: &Dossier, line: &Line) -> bool {
+    dossier[line.part].disposition == Disposition::Buy && line.cost.is_none()
+}

@@ -1,0 +1,97 @@
+//! What stock to buy for the parts that are made: pieces by section, laid out on bars.
+
+use std::collections::BTreeMap;
+
+use super::cut_list::{CutList, Length, Piece, cut};
+use super::roll_up::Bill;
+use crate::calc::units::System;
+use crate::dossier::{Dossier, PartId};
+use crate::record::{Disposition, Supply};
+
+/// The bars that are bought and the saw that cuts them, in metres.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Bars {
+    /// Length of a new bar.
+    pub length_m: f64,
+    /// Width of a cut.
+    pub kerf_m: f64,
+}
+
+impl Bars {
+    /// Bars of 6 m and cuts of 3 mm, or of 20 ft and 1/8 in (common practice, no source).
+    pub const fn usual(system: System) -> Self {
+        match system {
+            System::Inch => Self { length_m: 6.096, kerf_m: 0.003_175 },
+            System::Metric => Self { length_m: 6.0, kerf_m: 0.003 },
+        }
+    }
+}
+
+/// The bars of one section.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SectionPlan {
+    /// The section as first typed.
+    pub section: String,
+    /// The pieces, each part once.
+    pub pieces: Vec<(PartId, Piece)>,
+    /// How they are cut; `None` if there are more than can be laid out.
+    pub plan: Option<CutList>,
+}
+
+/// The cut list of a dossier.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StockList {
+    /// The bars it was made for.
+    pub bars: Bars,
+    /// By section, in the order of the alphabet.
+    pub sections: Vec<SectionPlan>,
+    /// Parts that are cut from stock but do not say how long the piece is.
+    pub without_length: Vec<PartId>,
+}
+
+/// Lays out the stock of every part that still has to be cut: not what is scrapped, bought, or there already.
+pub fn stock_list(dossier: &Dossier, bill: &Bill, bars: Bars) -> StockList {
+    let mut by_section: BTreeMap<String, SectionPlan> = BTreeMap::new();
+    let mut without_length = Vec::new();
+    for line in bill.lines.iter().filter(|line| is_cut(dossier, line.part)) {
+        let Some(stock) = &dossier[line.part].stock else { continue };
+        let Some(length) = &stock.length else {
+            without_length.push(line.part);
+            continue;
+        };
+        let piece = Piece {
+            id: dossier[line.part].id().to_owned(),
+            length: nanometres(length.high),
+            quantity: stock.quantity.saturating_mul(line.quantity),
+        };
+        let plan = by_section.entry(key(&stock.section)).or_insert_with(|| SectionPlan {
+            section: stock.section.clone(),
+            pieces: Vec::new(),
+            plan: None,
+        });
+        plan.pieces.push((line.part, piece));
+    }
+    let mut sections: Vec<SectionPlan> = by_section.into_values().collect();
+    for section in &mut sections {
+        let pieces: Vec<Piece> = section.pieces.iter().map(|(_, piece)| piece.clone()).collect();
+        section.plan = cut(&pieces, nanometres(bars.length_m), nanometres(bars.kerf_m));
+    }
+    StockList { bars, sections, without_length }
+}
+
+fn is_cut(dossier: &Dossier, part: PartId) -> bool {
+    let part = &dossier[part];
+    let there = matches!(part.supply, Supply::Received | Supply::Fitted);
+    !there && !matches!(part.disposition, Disposition::Scrap | Disposition::Buy)
+}
+
+/// Sections that differ only in case or blanks are one.
+fn key(section: &str) -> String {
+    section.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
+}
+
+/// Whole nanometres; a length past a thousand kilometres counts as that.
+#[expect(clippy::cast_possible_truncation, reason = "clamped to a range that fits")]
+pub fn nanometres(metres: f64) -> Length {
+    (metres * 1e9).round().clamp(0.0, 1e15) as Length
+}

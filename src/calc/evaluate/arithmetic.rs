@@ -1,0 +1,234 @@
+//! Sum, product, quotient and power of quantities with doubt.
+
+use super::super::dimension::{Dimension, Exponent};
+use super::super::doubt::Doubt;
+use super::super::fault::{self, Fault};
+use super::super::literal::Piece;
+use super::super::syntax::{Node, NodeId};
+use super::super::units::Unit;
+use super::super::value::{Quantity, Style, Value, with_article};
+use super::{Eval, Evaluator, Frame, Site, smooth};
+
+impl Evaluator<'_> {
+    pub(super) fn add(&self, site: &Site, a: Quantity, b: &Quantity, sign: f64) -> Eval<Quantity> {
+        if a.dimension != b.dimension {
+            return Err(self.unlike(site, &a, b, sign));
+        }
+        let (unit, style) = match (a.is_point(), b.is_point()) {
+            (false, false) if a.unit.is_none() => (b.unit, b.style.of_sum()),
+            (false, false) | (true, false) => (a.unit, a.style.of_sum()),
+            (true, true) if sign < 0.0 => (a.unit.of_difference(), Style::Chosen),
+            (false, true) if sign > 0.0 => (b.unit, b.style),
+            (true, true) => return Err(two_points(site)),
+            (false, true) => return Err(point_from_difference(site)),
+        };
+        let value = a.value + sign * b.value;
+        let doubt = a.doubt.joined(1.0, &b.doubt, sign);
+        Ok(Quantity { value, dimension: a.dimension, unit, style, doubt })
+    }
+
+    pub(super) fn multiply(&mut self, site: &Site, a: Quantity, b: &Quantity) -> Eval<Quantity> {
+        no_points(site, &a, b, "multiplying")?;
+        if !a.doubt.is_none() && !b.doubt.is_none() && smooth::relative(&a).min(smooth::relative(b)) > smooth::POOR {
+            self.say_curved(site.range(), "this product");
+        }
+        let dimension = product(site, a.dimension.times(b.dimension))?;
+        let (unit, style) = product_unit(&a, b, dimension, Unit::times);
+        let doubt = a.doubt.joined(b.value, &b.doubt, a.value);
+        Ok(Quantity { value: a.value * b.value, dimension, unit, style, doubt })
+    }
+
+    pub(super) fn divide(&mut self, site: &Site, a: Quantity, b: &Quantity) -> Eval<Quantity> {
+        no_points(site, &a, b, "dividing")?;
+        if b.value == 0.0 {
+            let help = "Look at how the divisor came about.";
+            return Err(fault::arithmetic(site.right(), "this divisor is zero", help).into());
+        }
+        if !b.doubt.is_none() && smooth::relative(b) > smooth::POOR {
+            self.say_curved(site.range(), "this quotient");
+        }
+        let dimension = product(site, a.dimension.per(b.dimension))?;
+        let (unit, style) = product_unit(&a, b, dimension, Unit::per);
+        let value = a.value / b.value;
+        let doubt = a.doubt.joined(1.0 / b.value, &b.doubt, -value / b.value);
+        Ok(Quantity { value, dimension, unit, style, doubt })
+    }
+
+    pub(super) fn power(&mut self, site: &Site, a: Quantity, b: &Quantity) -> Eval<Quantity> {
+        no_points(site, &a, b, "raising")?;
+        if b.dimension != Dimension::NONE {
+            let found = with_article(&b.dimension.to_string());
+            return Err(fault::dimension(site.right(), "a plain number", &found, "An exponent has no unit.".into()).into());
+        }
+        if a.value == 0.0 && b.value < 0.0 {
+            let help = "A negative power divides by its base.";
+            return Err(fault::arithmetic(site.left(), "zero can't have a negative power", help).into());
+        }
+        if a.value < 0.0 && b.value.fract() != 0.0 {
+            let help = "A broken power is a root: its base can't be negative.";
+            return Err(fault::arithmetic(site.left(), "the base of this power is negative", help).into());
+        }
+        if a.dimension == Dimension::NONE {
+            return Ok(self.plain_power(site, &a, b));
+        }
+        let exponent = Exponent::from_number(b.value).filter(|_| b.doubt.is_none());
+        let exponent = exponent.ok_or_else(|| broken_exponent(site))?;
+        let dimension = product(site, a.dimension.to_the(exponent))?;
+        let unit = a.unit.to_the(exponent).unwrap_or_default();
+        let mut result = smooth::through(self, site.range(), &a, "this power", |value| raise(value, b.value), |value| {
+            b.value * raise(value, b.value - 1.0)
+        });
+        result.dimension = dimension;
+        (result.unit, result.style) = (unit, Style::Derived);
+        Ok(result)
+    }
+
+    /// The power of a plain number, whose exponent may be doubtful too.
+    fn plain_power(&mut self, site: &Site, a: &Quantity, b: &Quantity) -> Quantity {
+        let mut result = smooth::through(self, site.range(), a, "this power", |value| raise(value, b.value), |value| {
+            b.value * raise(value, b.value - 1.0)
+        });
+        (result.unit, result.style) = (Unit::NONE, Style::Chosen);
+        if !b.doubt.is_none() && a.value > 0.0 {
+            let slope = result.value * libm::log(a.value);
+            result.doubt = std::mem::take(&mut result.doubt).joined(1.0, &b.doubt, slope);
+        }
+        result
+    }
+
+    pub(super) fn negate(&mut self, frame: Frame, inner: NodeId) -> Eval<Value> {
+        let quantity = self.number(frame, inner)?;
+        if quantity.is_point() {
+            let help = "Write the sign at the number: -5 degC.";
+            return Err(fault::temperature(frame.tree().span(inner), "the negative of a temperature", help).into());
+        }
+        let doubt = quantity.doubt.scaled(-1.0);
+        Ok(Quantity { value: -quantity.value, doubt, ..quantity }.into())
+    }
+
+    fn unlike(&self, site: &Site, a: &Quantity, b: &Quantity, sign: f64) -> Box<Fault> {
+        let doing = if sign > 0.0 { "adding" } else { "subtracting" };
+        let name = |quantity: &Quantity| with_article(&quantity.dimension.to_string());
+        let mut fault = fault::unlike(site.range(), doing, (site.left(), name(a)), (site.right(), name(b)));
+        fault.help = mixed_number(site).unwrap_or_else(|| self.advice(a, b));
+        fault.into()
+    }
+
+    /// The likely repair of a sum of unlike things.
+    fn advice(&self, a: &Quantity, b: &Quantity) -> String {
+        let plain = [a, b].into_iter().position(|quantity| quantity.dimension == Dimension::NONE);
+        if let Some(index) = plain {
+            let other = if index == 0 { b } else { a };
+            let examples = self.known.units.examples(other.dimension);
+            return format!("Give the plain number a unit, such as {examples}.");
+        }
+        let (large, small, quotient) = match (a.dimension.per(b.dimension), b.dimension.per(a.dimension)) {
+            (Some(quotient), _) if FACTORS.contains(&quotient) => (a, b, quotient),
+            (_, Some(quotient)) if FACTORS.contains(&quotient) => (b, a, quotient),
+            _ => return "Only values of one kind can be added; check the formula.".to_owned(),
+        };
+        let name = |dimension: Dimension| with_article(&dimension.to_string());
+        let (large, small) = (name(large.dimension), name(small.dimension));
+        let large = format!("{}{}", large[..1].to_uppercase(), &large[1..]);
+        format!("{large} is {small} times {}: is a factor missing?", name(quotient))
+    }
+}
+
+/// What is likely to have been left out of a formula.
+const FACTORS: [Dimension; 7] = [
+    Dimension::LENGTH,
+    Dimension::AREA,
+    Dimension::VOLUME,
+    Dimension::TIME,
+    Dimension::SPEED,
+    Dimension::ACCELERATION,
+    Dimension::FORCE,
+];
+
+impl Style {
+    /// Of a sum with a value of this style.
+    fn of_sum(self) -> Self {
+        if let Self::Fraction(_) = self { Self::Chosen } else { self }
+    }
+}
+
+/// `2-5/16 in`: a whole number less a fraction with a unit.
+fn mixed_number(site: &Site) -> Option<String> {
+    let line = &site.frame.entry.line;
+    let whole = match line.tree.node(site.left) {
+        Node::Literal(index) => line.tree.literals[index as usize].plain_number()?,
+        _ => return None,
+    };
+    let Node::Literal(index) = line.tree.node(site.right) else { return None };
+    let [Piece::Figures(fraction), Piece::Unit(unit)] = line.tree.literals[index as usize].pieces() else { return None };
+    (whole.fract() == 0.0 && fraction.contains('/'))
+        .then(|| format!("A mixed number is written with a blank: {whole} {fraction} {unit}."))
+}
+
+fn two_points(site: &Site) -> Box<Fault> {
+    let help = "Write the rise as a difference: 20 degC + 5 K (or 9 degF_diff).";
+    fault::temperature(site.range(), "adding two temperatures", help).label(site.right(), "a point on the scale").into()
+}
+
+fn point_from_difference(site: &Site) -> Box<Fault> {
+    let help = "A temperature less another is a difference; a difference less a temperature is nothing.";
+    fault::temperature(site.range(), "subtracting a temperature from a difference", help).into()
+}
+
+fn no_points(site: &Site, a: &Quantity, b: &Quantity, doing: &str) -> Eval<()> {
+    for (quantity, range) in [(a, site.left()), (b, site.right())] {
+        if quantity.is_point() {
+            let help = "Take a difference of two temperatures, or write absolute(t) for kelvin above absolute zero.";
+            return Err(fault::temperature(range, &format!("{doing} a temperature in degrees"), help).into());
+        }
+    }
+    Ok(())
+}
+
+fn product(site: &Site, dimension: Option<Dimension>) -> Eval<Dimension> {
+    dimension.ok_or_else(|| {
+        let help = "Check the exponents.";
+        fault::arithmetic(site.range(), "the dimension of this result has exponents too large to keep", help).into()
+    })
+}
+
+/// The unit of a product or quotient; a plain number leaves the other's alone.
+fn product_unit(a: &Quantity, b: &Quantity, dimension: Dimension, join: fn(Unit, Unit) -> Option<Unit>) -> (Unit, Style) {
+    if b.dimension == Dimension::NONE && !(a.unit.is_none() && b.unit.has_angle() && a.dimension == Dimension::NONE) {
+        let keeps = a.dimension != Dimension::NONE || b.unit.is_none();
+        return if keeps { (a.unit, a.style.of_sum()) } else { (Unit::NONE, Style::Chosen) };
+    }
+    if dimension == Dimension::NONE && a.dimension != Dimension::NONE {
+        return (Unit::NONE, Style::Chosen);
+    }
+    let unit_of_a = if a.dimension == Dimension::NONE { Unit::NONE } else { a.unit };
+    let unit = join(unit_of_a, b.unit);
+    let style = if unit_of_a.is_none() && unit == Some(b.unit) { b.style.of_sum() } else { Style::Derived };
+    (unit.unwrap_or_default(), style)
+}
+
+fn broken_exponent(site: &Site) -> Box<Fault> {
+    let help = "With a unit the exponent is an exact whole number or simple fraction.";
+    fault::dimension(site.right(), "an exact exponent", "another number", help.to_owned()).into()
+}
+
+/// A power; small whole ones by multiplication.
+fn raise(base: f64, exponent: f64) -> f64 {
+    if exponent == 2.0 {
+        return base * base;
+    }
+    if exponent == 1.0 {
+        return base;
+    }
+    if exponent == 0.5 {
+        return base.sqrt();
+    }
+    libm::pow(base, exponent)
+}
+
+/// A difference of two values of one kind, for checks.
+pub(super) fn difference(a: &Quantity, b: &Quantity) -> Quantity {
+    let doubt: Doubt = a.doubt.clone().joined(1.0, &b.doubt, -1.0);
+    let unit = a.unit.of_difference();
+    Quantity { value: a.value - b.value, dimension: a.dimension, unit, style: Style::Derived, doubt }
+}

@@ -1,0 +1,296 @@
+//! Working out a line whose names are resolved.
+//!
+//! Takes: lines with the meaning of every name, the values known so far. Gives: values with doubt, verdicts, remarks,
+//! or the one fault that stops the line. Never: looks a name up, or works out another line on the way.
+
+mod arithmetic;
+pub mod builtin;
+mod compare;
+mod convert;
+mod smooth;
+mod user;
+pub mod verdict;
+mod workshop;
+
+use std::ops::Range;
+
+use super::doubt::{SourceId, Sources};
+use super::fault::{self, Fault};
+use super::function::Function;
+use super::literal::Literal;
+use super::syntax::{Line, Node, NodeId, Operator, Span, Tree};
+use super::units::Units;
+use super::value::{Quantity, Value};
+use builtin::Builtin;
+
+/// The most steps that one evaluation takes: a step is an operation, or a term of doubt that it carries.
+pub const MOST_STEPS: u64 = 20_000_000;
+
+/// How many operations may be under way at once, calls of functions included.
+const DEEPEST: usize = 400;
+
+pub(super) type Eval<T> = Result<T, Box<Fault>>;
+
+/// A line ready to be worked out.
+#[derive(Clone, Debug)]
+pub struct Entry {
+    pub scope: usize,
+    pub block: usize,
+    pub line: Line,
+    /// What each of the tree's names means.
+    pub meanings: Vec<Meaning>,
+    /// The tree's literals as quantities, with their sources of doubt.
+    pub constants: Vec<Quantity>,
+}
+
+/// What a name means.
+#[derive(Clone, Copy, Debug)]
+pub enum Meaning {
+    /// The value of a line.
+    Line(usize),
+    /// A value from outside: scope, and its place there.
+    Given(usize, usize),
+    /// An argument of the function that the line defines.
+    Parameter(usize),
+    Pi,
+    /// Standard acceleration of free fall.
+    StandardGravity,
+    Builtin(&'static Builtin),
+    Workshop(&'static Function),
+    /// A function that a line defines.
+    User(usize),
+    /// It has a fault of its own, already told.
+    Faulty,
+}
+
+/// Something worth saying under the working of a line.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Note {
+    pub is_warning: bool,
+    pub text: String,
+    /// The workshop function that says it.
+    pub function: Option<&'static str>,
+}
+
+/// Everything that can be looked at while a line is worked out.
+pub(super) struct Known<'a> {
+    pub units: &'a Units,
+    pub entries: &'a [Entry],
+    /// By entry; `None` while it has no value.
+    pub values: &'a [Option<Value>],
+    pub given: &'a [&'a [(String, Value)]],
+}
+
+pub(super) struct Evaluator<'a> {
+    pub known: Known<'a>,
+    pub sources: &'a mut Sources,
+    pub steps: &'a mut u64,
+    pub notes: Vec<Note>,
+    pub cautions: Vec<Fault>,
+    pub used: Vec<&'static Function>,
+    depth: usize,
+}
+
+/// A line and the arguments of its function, if it is one.
+#[derive(Clone, Copy)]
+pub(super) struct Frame<'a> {
+    pub entry: &'a Entry,
+    pub parameters: &'a [Value],
+}
+
+impl<'a> Evaluator<'a> {
+    pub fn new(known: Known<'a>, sources: &'a mut Sources, steps: &'a mut u64) -> Self {
+        Self { known, sources, steps, notes: Vec::new(), cautions: Vec::new(), used: Vec::new(), depth: 0 }
+    }
+
+    /// The value of a whole formula.
+    pub fn root(&mut self, entry: &Entry, node: NodeId) -> Eval<Value> {
+        self.body(Frame { entry, parameters: &[] }, node)
+    }
+
+    /// The value of a formula that may be the body of a function under way.
+    fn body(&mut self, frame: Frame, node: NodeId) -> Eval<Value> {
+        let height = frame.entry.line.tree.height(node) + 1;
+        if self.depth + height > DEEPEST {
+            let name = frame.entry.line.defines().map_or("", |name| frame.entry.line.at(name));
+            return Err(fault::calls_too_deep(frame.entry.line.tree.span(node), name).into());
+        }
+        self.depth += height;
+        let value = self.node(frame, node);
+        self.depth -= height;
+        value
+    }
+
+    fn node(&mut self, frame: Frame, id: NodeId) -> Eval<Value> {
+        self.charge(1, frame, id)?;
+        match frame.entry.line.tree.node(id) {
+            Node::Literal(index) => Ok(Value::Quantity(frame.entry.constants[index as usize].clone())),
+            Node::Name(index) => self.name(frame, id, index),
+            Node::Binary(operator, left, right) => self.binary(frame, id, operator, left, right),
+            Node::Call(index) => self.call(frame, id, index),
+            Node::Field(inner, field) => self.field(frame, inner, field),
+            Node::Convert(inner, target) => self.convert(frame, inner, target, id),
+            Node::Negate(inner) => self.negate(frame, inner),
+            other => self.other(frame, id, other),
+        }
+    }
+
+    fn other(&mut self, frame: Frame, id: NodeId, node: Node) -> Eval<Value> {
+        match node {
+            Node::Compare(comparison, left, right) => self.compare(frame, id, comparison, left, right),
+            Node::If { condition, then, otherwise } => {
+                let chosen = if self.truth(frame, condition)? { then } else { otherwise };
+                self.node(frame, chosen)
+            }
+            Node::Not(inner) => Ok(Value::Truth(!self.truth(frame, inner)?)),
+            Node::List { first, count } => {
+                let nodes = frame.entry.line.tree.list(first, count).to_vec();
+                let values: Eval<Vec<Value>> = nodes.into_iter().map(|node| self.node(frame, node)).collect();
+                values.map(Value::list)
+            }
+            Node::Text(span) => Ok(Value::text(frame.entry.line.at(span))),
+            Node::Truth(truth) => Ok(Value::Truth(truth)),
+            // Handled before.
+            _ => Err(fault::kind(frame.tree().span(id), "a value", "something else").into()),
+        }
+    }
+
+    fn binary(&mut self, frame: Frame, id: NodeId, operator: Operator, left: NodeId, right: NodeId) -> Eval<Value> {
+        if matches!(operator, Operator::And | Operator::Or) {
+            return self.logic(frame, operator, left, right);
+        }
+        let a = self.number(frame, left)?;
+        let b = self.number(frame, right)?;
+        let terms = a.doubt.terms().len() + b.doubt.terms().len();
+        self.charge(terms as u64, frame, id)?;
+        let site = Site { frame, whole: id, left, right };
+        let result = match operator {
+            Operator::Add => self.add(&site, a, &b, 1.0),
+            Operator::Subtract => self.add(&site, a, &b, -1.0),
+            Operator::Multiply => self.multiply(&site, a, &b),
+            Operator::Divide => self.divide(&site, a, &b),
+            _ => self.power(&site, a, &b),
+        }?;
+        checked(result, || frame.tree().span(id)).map(Value::Quantity)
+    }
+
+    /// A node that must be a quantity.
+    fn number(&mut self, frame: Frame, id: NodeId) -> Eval<Quantity> {
+        match self.node(frame, id)? {
+            Value::Quantity(quantity) => Ok(quantity),
+            other => Err(fault::kind(frame.tree().span(id), "a number", &other.kind()).into()),
+        }
+    }
+
+    fn name(&mut self, frame: Frame, id: NodeId, index: u32) -> Eval<Value> {
+        let range = || frame.tree().span(id);
+        let value = match frame.entry.meanings[index as usize] {
+            Meaning::Line(entry) => self.known.values.get(entry).and_then(Option::as_ref),
+            Meaning::Given(scope, place) => self.known.given.get(scope).and_then(|given| given.get(place)).map(|(_, value)| value),
+            Meaning::Parameter(place) => frame.parameters.get(place),
+            Meaning::Pi => return Ok(Value::number(std::f64::consts::PI)),
+            Meaning::StandardGravity => return Ok(self.gravity()),
+            Meaning::Builtin(builtin) => return Err(fault::function_as_value(range(), builtin.name).into()),
+            Meaning::Workshop(function) => return Err(fault::function_as_value(range(), function.name).into()),
+            Meaning::User(entry) => {
+                let line = &self.known.entries[entry].line;
+                let name = line.defines().map_or("", |name| line.at(name));
+                return Err(fault::function_as_value(range(), name).into());
+            }
+            Meaning::Faulty => None,
+        };
+        // What stands before a line is worked out before it; a missing value has told its own fault.
+        value.cloned().ok_or_else(|| held(range()))
+    }
+
+    fn gravity(&self) -> Value {
+        let unit = self.known.units.parse("m/s^2").unwrap_or_default();
+        Quantity::exact(9.80665, super::dimension::Dimension::ACCELERATION, unit).into()
+    }
+
+    fn field(&mut self, frame: Frame, inner: NodeId, field: Span) -> Eval<Value> {
+        let name = frame.entry.line.at(field);
+        match self.node(frame, inner)? {
+            Value::Record(record) => record.field(name).cloned().ok_or_else(|| {
+                let known: Vec<&str> = record.names().collect();
+                let what = &frame.entry.line.text[frame.tree().span(inner)];
+                fault::unknown_field(field.range(), what, name, &known).into()
+            }),
+            other => Err(fault::no_fields(frame.tree().span(inner), &other.kind(), name).into()),
+        }
+    }
+
+    fn charge(&mut self, steps: u64, frame: Frame, id: NodeId) -> Eval<()> {
+        *self.steps += steps;
+        if *self.steps > MOST_STEPS {
+            return Err(fault::too_much_work(frame.tree().span(id)).into());
+        }
+        Ok(())
+    }
+
+    /// Says once a line that its doubt is a poor approximation.
+    fn say_curved(&mut self, range: Range<usize>, what: &str) {
+        if self.cautions.iter().all(|caution| caution.code != "calc-curved") {
+            self.cautions.push(fault::curved(range, what));
+        }
+    }
+}
+
+/// The fault of a line that can't be worked out because another could not; it is not told again.
+pub(super) fn held(range: Range<usize>) -> Box<Fault> {
+    Box::new(Fault::error(HELD, range, "what this needs has no value", "Mend that first."))
+}
+
+/// The code of [`held`], which is never printed.
+pub(super) const HELD: &str = "calc-held";
+
+impl<'a> Frame<'a> {
+    fn tree(&self) -> &'a Tree {
+        &self.entry.line.tree
+    }
+}
+
+/// Where an operation of two values stands.
+pub(super) struct Site<'a> {
+    frame: Frame<'a>,
+    whole: NodeId,
+    left: NodeId,
+    right: NodeId,
+}
+
+impl Site<'_> {
+    fn range(&self) -> Range<usize> {
+        self.frame.tree().span(self.whole)
+    }
+
+    fn left(&self) -> Range<usize> {
+        self.frame.tree().span(self.left)
+    }
+
+    fn right(&self) -> Range<usize> {
+        self.frame.tree().span(self.right)
+    }
+}
+
+/// Refuses what has left the range of numbers.
+fn checked(quantity: Quantity, range: impl FnOnce() -> Range<usize>) -> Eval<Quantity> {
+    if quantity.value.is_finite() && quantity.doubt.is_finite() {
+        return Ok(quantity);
+    }
+    Err(fault::too_large(range()).into())
+}
+
+/// The literals of a tree as quantities; each one with bounds becomes a source of doubt of its own.
+pub(super) fn constants(line: &Line, sources: &mut Sources) -> Vec<Quantity> {
+    let name = line.defines().map(|name| line.at(name));
+    let label = |literal: &Literal| match name {
+        Some(name) => format!("{name}: {literal}"),
+        None => literal.to_string(),
+    };
+    line.tree.literals.iter().map(|literal| Quantity::from_literal(literal, &label(literal), sources)).collect()
+}
+
+/// A source of doubt that a table value brings.
+fn shared_bound(sources: &mut Sources, key: &str) -> SourceId {
+    sources.shared(key)
+}

@@ -1,0 +1,122 @@
+//! Calls: which function is meant, and those that lines define.
+
+use std::ops::Range;
+
+use super::super::fault::{self, Fault};
+use super::super::suggest;
+use super::super::syntax::{NodeId, Span, Statement};
+use super::super::value::Value;
+use super::{Eval, Evaluator, Frame, Meaning, held};
+
+/// A worked-out argument with its place and the name that it was given by.
+pub(super) struct Given<'a> {
+    pub name: Option<&'a str>,
+    pub value: Value,
+    pub range: Range<usize>,
+}
+
+impl Evaluator<'_> {
+    pub(super) fn call(&mut self, frame: Frame, id: NodeId, index: u32) -> Eval<Value> {
+        let call = &frame.tree().calls[index as usize];
+        let range = frame.tree().span(id);
+        let meaning = frame.entry.meanings[call.name as usize];
+        if let Meaning::Faulty = meaning {
+            return Err(held(range));
+        }
+        let mut arguments = Vec::with_capacity(call.arguments.len());
+        for argument in &call.arguments {
+            let value = self.node(frame, argument.value)?;
+            let name = argument.name.map(|name| frame.entry.line.at(name));
+            arguments.push(Given { name, value, range: frame.tree().span(argument.value) });
+        }
+        match meaning {
+            Meaning::Builtin(builtin) => builtin.call(self, &range, arguments),
+            Meaning::Workshop(function) => self.workshop(function, &range, arguments),
+            Meaning::User(entry) => self.user(entry, &range, arguments),
+            _ => {
+                let name = frame.tree().names[call.name as usize].name;
+                Err(fault::not_a_function(name.range(), frame.entry.line.at(name)).into())
+            }
+        }
+    }
+
+    fn user(&mut self, entry: usize, range: &Range<usize>, arguments: Vec<Given>) -> Eval<Value> {
+        let entry = &self.known.entries[entry];
+        let Statement::DefineFunction { name, parameters, body } = &entry.line.statement else { return Err(held(range.clone())) };
+        let name = entry.line.at(*name);
+        let names: Vec<&str> = parameters.iter().map(|parameter: &Span| entry.line.at(*parameter)).collect();
+        let slots = assign(name, &names, arguments)?;
+        let mut values = Vec::with_capacity(slots.len());
+        for (slot, parameter) in slots.into_iter().zip(&names) {
+            let given = slot.ok_or_else(|| missing(range.clone(), name, parameter, ""))?;
+            values.push(given.value);
+        }
+        let cautions = self.cautions.len();
+        let result = self.body(Frame { entry, parameters: &values }, *body);
+        // Places inside the function's own line mean nothing where it is called.
+        for caution in &mut self.cautions[cautions..] {
+            caution.range = range.clone();
+        }
+        result.map_err(|fault| at_call(*fault, name, range))
+    }
+}
+
+/// A fault in the body of a function, told where it was called.
+fn at_call(fault: Fault, name: &str, range: &Range<usize>) -> Box<Fault> {
+    let message = if fault.message.starts_with("in `") { fault.message } else { format!("in `{name}`: {}", fault.message) };
+    Box::new(Fault { message, range: range.clone(), labels: Vec::new(), ..fault })
+}
+
+/// Arguments in the order of the parameters: unnamed ones fill from the left.
+pub(super) fn assign<'a>(
+    function: &str,
+    parameters: &[&str],
+    arguments: Vec<Given<'a>>,
+) -> Eval<Vec<Option<Given<'a>>>> {
+    let mut slots: Vec<Option<Given>> = parameters.iter().map(|_| None).collect();
+    let mut next = 0;
+    for argument in arguments {
+        let index = match argument.name {
+            Some(name) => parameters.iter().position(|parameter| *parameter == name),
+            None => Some(next).filter(|next| *next < parameters.len()),
+        };
+        let Some(index) = index else { return Err(surplus(function, parameters, &argument)) };
+        if argument.name.is_none() {
+            next = index + 1;
+        }
+        if slots[index].is_some() {
+            let message = format!("`{}` is given twice", parameters[index]);
+            return Err(fault::argument(argument.range, message, "Leave one of them out.".to_owned()).into());
+        }
+        slots[index] = Some(argument);
+    }
+    Ok(slots)
+}
+
+fn surplus(function: &str, parameters: &[&str], argument: &Given) -> Box<Fault> {
+    let list = parameters.join(", ");
+    let (message, help) = match argument.name {
+        Some(name) => {
+            let help = match suggest::nearest(name, parameters.iter().copied()) {
+                Some(near) => format!("Did you mean {near}?"),
+                None => format!("It takes {list}."),
+            };
+            (format!("`{function}` takes no argument called `{name}`"), help)
+        }
+        None => (format!("`{function}` takes only {}", counted(parameters.len())), format!("It takes {list}.")),
+    };
+    fault::argument(argument.range.clone(), message, help).into()
+}
+
+pub(super) fn counted(count: usize) -> String {
+    if count == 1 { "one argument".to_owned() } else { format!("{count} arguments") }
+}
+
+pub(super) fn missing(range: Range<usize>, function: &str, parameter: &str, meaning: &str) -> Box<Fault> {
+    let help = if meaning.is_empty() {
+        format!("Write {parameter}: value inside the brackets.")
+    } else {
+        format!("{parameter}: {meaning}.")
+    };
+    fault::argument(range, format!("`{function}` needs `{parameter}`"), help).into()
+}

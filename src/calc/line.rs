@@ -1,0 +1,235 @@
+//! One line from its tree to its outcome: worked out, set out, told.
+
+use std::ops::Range;
+
+use super::doubt::Sources;
+use super::evaluate::verdict::Verdict;
+use super::evaluate::{Entry, Eval, Evaluator, Note};
+use super::fault;
+use super::function::Function;
+use super::literal::Literal;
+use super::print;
+use super::setting::{Builder, Put, PutIn, Setting, Symbol, Working, comparison_sign};
+use super::sheet::{Budget, BudgetRow, BudgetTotal, LineKind, LineOutcome};
+use super::syntax::{Node, NodeId, Statement};
+use super::units::Units;
+use super::value::{Quantity, Value};
+
+/// What working out a line gives.
+#[derive(Clone, Debug)]
+pub(super) struct Worked {
+    pub value: Option<Value>,
+    pub verdict: Option<Box<Verdict>>,
+    pub notes: Vec<Note>,
+    pub functions: Vec<&'static Function>,
+}
+
+/// The value of a line, or its verdict.
+pub(super) fn work_out(evaluator: &mut Evaluator, entry: &Entry) -> Eval<Worked> {
+    let (mut value, mut verdict) = (None, None);
+    match entry.line.statement {
+        Statement::Define { value: node, .. } | Statement::Show { value: node } => {
+            value = Some(evaluator.root(entry, node)?);
+        }
+        Statement::Budget { of } => {
+            let quantity = evaluator.root(entry, of)?;
+            if quantity.quantity().is_none() {
+                return Err(fault::kind(entry.line.tree.span(of), "a number", &quantity.kind()).into());
+            }
+            value = Some(quantity);
+        }
+        Statement::Check { value, comparison, low, high } => {
+            verdict = Some(Box::new(evaluator.verdict(entry, value, comparison, [low, high])?));
+        }
+        Statement::DefineFunction { .. } | Statement::Nothing => {}
+    }
+    let notes = std::mem::take(&mut evaluator.notes);
+    Ok(Worked { value, verdict, notes, functions: std::mem::take(&mut evaluator.used) })
+}
+
+/// The outcome of a line that can't be read.
+pub(super) fn faulty(typed: &str, range: Range<usize>) -> LineOutcome {
+    LineOutcome {
+        kind: LineKind::Faulty,
+        name: None,
+        typed: typed.trim().to_owned(),
+        range,
+        remark: None,
+        value: None,
+        as_typed: None,
+        working: None,
+        verdict: None,
+        budget: None,
+        notes: Vec::new(),
+        functions: Vec::new(),
+    }
+}
+
+/// The outcome of a line that was read; `worked` is none when it has a fault.
+pub(super) fn outcome(
+    entry: &Entry,
+    worked: Option<Worked>,
+    range: Range<usize>,
+    units: &Units,
+    sources: &Sources,
+    values: &PutIn,
+) -> LineOutcome {
+    let line = &entry.line;
+    let plain = LineOutcome {
+        kind: kind(&line.statement),
+        name: line.defines().map(|name| line.at(name).to_owned()),
+        remark: line.remark_text().map(str::to_owned),
+        as_typed: line.typed().map(Literal::print),
+        ..faulty(&line.text, range)
+    };
+    if let Statement::DefineFunction { .. } = line.statement {
+        return LineOutcome { working: set_out(entry, &None, None, units, values), ..plain };
+    }
+    let Some(worked) = worked else { return plain };
+    let budget = match (&line.statement, &worked.value) {
+        (Statement::Budget { of }, Some(Value::Quantity(quantity))) => {
+            Some(Box::new(budget(&line.text[line.tree.span(*of)], quantity, units, sources)))
+        }
+        _ => None,
+    };
+    LineOutcome {
+        working: set_out(entry, &worked.value, worked.verdict.as_deref(), units, values),
+        budget,
+        value: worked.value,
+        verdict: worked.verdict,
+        notes: worked.notes,
+        functions: worked.functions,
+        ..plain
+    }
+}
+
+/// What is put in for the name of a line with this value.
+pub(super) fn put_in(entry: &Entry, value: &Value) -> Put {
+    match entry.line.typed().filter(|literal| literal.is_exact()) {
+        Some(literal) => Put::Typed(literal.clone()),
+        None => Put::Value(value.clone()),
+    }
+}
+
+fn kind(statement: &Statement) -> LineKind {
+    match statement {
+        Statement::Define { assumed: false, .. } => LineKind::Definition,
+        Statement::Define { assumed: true, .. } => LineKind::Assumption,
+        Statement::DefineFunction { .. } => LineKind::FunctionDefinition,
+        Statement::Check { .. } => LineKind::Check,
+        Statement::Budget { .. } => LineKind::Budget,
+        Statement::Show { .. } => LineKind::Value,
+        Statement::Nothing => LineKind::Remark,
+    }
+}
+
+/// Symbol, formula, numbers and result.
+fn set_out(
+    entry: &Entry,
+    value: &Option<Value>,
+    verdict: Option<&Verdict>,
+    units: &Units,
+    values: &PutIn,
+) -> Option<Working> {
+    let symbols = Builder { entry, units, value: None };
+    let numbers = Builder { entry, units, value: Some(values) };
+    let symbol = |name| Setting::Symbol(Symbol::of(entry.line.at(name), None));
+    match &entry.line.statement {
+        Statement::Define { name, value: node, .. } => {
+            Some(equation(&symbols, &numbers, Some(symbol(*name)), *node, value.as_ref()?))
+        }
+        Statement::Show { value: node } | Statement::Budget { of: node } => {
+            Some(equation(&symbols, &numbers, None, *node, value.as_ref()?))
+        }
+        Statement::DefineFunction { name, parameters, body } => {
+            let arguments = parameters.iter().map(|parameter| (None, symbol(*parameter)));
+            let head = Setting::Call { name: entry.line.at(*name).to_owned(), arguments: arguments.collect() };
+            Some(Working::new(Some(head), symbols.set(*body), None, None))
+        }
+        Statement::Check { value, comparison, low, high } => {
+            let verdict = verdict?;
+            let sides = [Some(*value), *low, *high];
+            let formula = check(&sides.map(|side| side.map(|side| symbols.set(side))), *comparison);
+            let put_in = [Some(&verdict.value), verdict.low.as_ref(), verdict.high.as_ref()];
+            let numbers = check(&put_in.map(|side| side.map(|side| measured(side, units))), *comparison);
+            Some(Working::new(None, formula, Some(numbers), None))
+        }
+        Statement::Nothing => None,
+    }
+}
+
+fn equation(
+    symbols: &Builder,
+    numbers: &Builder,
+    symbol: Option<Setting>,
+    node: NodeId,
+    value: &Value,
+) -> Working {
+    let tree = &symbols.entry.line.tree;
+    let is_typed = matches!(tree.node(node), Node::Literal(_) | Node::Text(_) | Node::Truth(_));
+    let is_name = matches!(tree.node(node), Node::Name(_) | Node::Field(..));
+    let put_in = (!is_typed && !is_name && !tree.names.is_empty()).then(|| numbers.set(node));
+    let result = (!is_typed).then(|| result(value, symbols.units));
+    Working::new(symbol, symbols.set(node), put_in, result)
+}
+
+fn result(value: &Value, units: &Units) -> Setting {
+    match value {
+        Value::Quantity(quantity) => measured(quantity, units),
+        Value::List(values) if values.len() <= 12 => Setting::List(values.iter().map(|each| result(each, units)).collect()),
+        other => Setting::Text(print::value(other, units)),
+    }
+}
+
+fn measured(quantity: &Quantity, units: &Units) -> Setting {
+    Setting::Value(print::quantity(quantity, units))
+}
+
+/// `value ≤ limit`, or `value within low .. high`.
+fn check(sides: &[Option<Setting>; 3], comparison: super::syntax::Comparison) -> Setting {
+    let side = |index: usize| Box::new(sides[index].clone().unwrap_or(Setting::Text(String::new())));
+    let sign = comparison_sign(comparison);
+    match (comparison, sides) {
+        (super::syntax::Comparison::Within, _) => {
+            Setting::Relation(side(0), sign, Box::new(Setting::Relation(side(1), "..", side(2))))
+        }
+        (_, [_, Some(_), _]) => Setting::Relation(side(0), sign, side(1)),
+        _ => Setting::Relation(side(0), sign, side(2)),
+    }
+}
+
+fn budget(of: &str, quantity: &Quantity, units: &Units, sources: &Sources) -> Budget {
+    let unit = quantity.printed_unit(units);
+    let expanded = quantity.doubt.expanded();
+    let printed = print::in_unit(quantity, unit);
+    let scale = libm::pow(10.0, f64::from(-printed.power));
+    let decimals = print::decimals_for(unit.interval_from_si(expanded.value) * scale) + 1;
+    let figure = |value: f64| print::rounded(unit.interval_from_si(value) * scale, decimals);
+    let variance: f64 = quantity.doubt.terms().iter().map(|term| term.standard() * term.standard()).sum();
+    let mut rows: Vec<(f64, BudgetRow)> = quantity.doubt.terms().iter().map(|term| {
+        let share = 100.0 * term.standard() * term.standard() / variance;
+        let row = BudgetRow {
+            source: sources.label(term.source).to_owned(),
+            freedom: term.freedom(),
+            standard: figure(term.standard()),
+            worst: figure(term.worst()),
+            share,
+        };
+        (share, row)
+    }).collect();
+    rows.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let total = BudgetTotal {
+        standard: figure(quantity.doubt.standard()),
+        expanded: figure(expanded.value),
+        worst: figure(quantity.doubt.worst()),
+        unit: if printed.power == 0 { printed.unit } else { format!("10^{} {}", printed.power, printed.unit) },
+    };
+    Budget {
+        of: of.to_owned(),
+        quantity: quantity.clone(),
+        rows: rows.into_iter().map(|(_, row)| row).collect(),
+        factor: expanded.factor,
+        freedom: expanded.freedom,
+        total,
+    }
+}

@@ -1,0 +1,363 @@
+//! From the readings of one feature to what a calculation can ask of it.
+//!
+//! Takes: readings by station, the instrument, nominal size and limits. Gives: `min`, `max`, `mean`, `wear` and the
+//! rest as values with doubt, and the bare statistics for a page's table. Never: decides what a head of a table means.
+
+use super::dimension::Dimension;
+use super::doubt::{Doubt, Sources};
+use super::units::Unit;
+use super::value::{Quantity, Style, Value};
+
+/// The readings of one feature. All lengths and sizes are in SI units.
+#[derive(Clone, Debug)]
+pub struct Feature {
+    /// What the sources of doubt are called after: `post-top-journal`.
+    pub name: String,
+    pub stations: Vec<Station>,
+    /// The readings of a station repeat one dimension: their differences are scatter. Else they lie at different
+    /// places: their differences are shape.
+    pub repeats: bool,
+    pub instrument: Option<Instrument>,
+    pub nominal: Option<f64>,
+    /// Lower and upper limit.
+    pub limits: Option<(f64, f64)>,
+    pub surface: Surface,
+    /// The unit that results print in.
+    pub unit: Unit,
+}
+
+/// Readings at one place along the feature.
+#[derive(Clone, Debug)]
+pub struct Station {
+    pub place: String,
+    /// Its distance along the feature, in metres, if the place is a length.
+    pub position: Option<f64>,
+    pub readings: Vec<Reading>,
+}
+
+#[derive(Clone, Debug)]
+pub struct Reading {
+    pub value: f64,
+    /// One unit of the last digit typed.
+    pub step: f64,
+    /// The head of its column: an angle, or the number of the repeat.
+    pub column: String,
+}
+
+#[derive(Clone, Debug)]
+pub struct Instrument {
+    pub key: String,
+    /// Half-width of the error that all its readings share.
+    pub within: Option<f64>,
+    pub resolution: Option<f64>,
+}
+
+/// Which way metal goes.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Surface {
+    /// A shaft: wear makes it smaller.
+    #[default]
+    Outside,
+    /// A bore: wear makes it larger.
+    Inside,
+}
+
+/// What readings come to.
+#[derive(Clone, Debug)]
+pub struct Measured {
+    /// The fields of `@measurement-id`, in a fixed order; what the readings don't give is left out.
+    pub fields: Vec<(String, Value)>,
+    pub statistics: Statistics,
+}
+
+/// The bare figures, in SI units, without doubt.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Statistics {
+    pub count: usize,
+    pub min: f64,
+    pub max: f64,
+    pub mean: f64,
+    pub spread: f64,
+    /// With n - 1; none for a single reading.
+    pub sd: Option<f64>,
+    pub stations: Vec<StationStatistics>,
+    pub out_of_round: Option<f64>,
+    pub taper: Option<f64>,
+    /// Change per length of the station means, by least squares.
+    pub slope: Option<f64>,
+    pub wear: Option<f64>,
+    pub beyond: Option<f64>,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct StationStatistics {
+    pub place: String,
+    pub position: Option<f64>,
+    pub count: usize,
+    pub min: f64,
+    pub max: f64,
+    pub mean: f64,
+    /// With n - 1; none for a single reading.
+    pub sd: Option<f64>,
+}
+
+/// Works out a feature; its instrument and every reading become sources of doubt.
+pub fn measure(feature: &Feature, sources: &mut Sources) -> Measured {
+    let work = Work::new(feature, sources);
+    let fields = work.fields();
+    Measured { statistics: work.statistics(&fields), fields: work.printed(fields) }
+}
+
+/// Readings with their doubts, station by station.
+struct Work<'a> {
+    feature: &'a Feature,
+    stations: Vec<Worked>,
+}
+
+struct Worked {
+    place: String,
+    position: Option<f64>,
+    readings: Vec<Quantity>,
+    /// With the scatter of repeats.
+    mean: Quantity,
+    sd: Option<f64>,
+}
+
+/// The derived figures, each if the readings give it.
+struct Fields {
+    min: Option<Quantity>,
+    max: Option<Quantity>,
+    mean: Option<Quantity>,
+    value: Option<Quantity>,
+    spread: Option<Quantity>,
+    sd: Option<Quantity>,
+    out_of_round: Option<Quantity>,
+    taper: Option<Quantity>,
+    slope: Option<Quantity>,
+    wear: Option<Quantity>,
+    beyond: Option<Quantity>,
+}
+
+impl<'a> Work<'a> {
+    fn new(feature: &'a Feature, sources: &mut Sources) -> Self {
+        let stations = feature.stations.iter().filter(|station| !station.readings.is_empty());
+        let stations = stations.map(|station| Worked::new(feature, station, sources)).collect();
+        Self { feature, stations }
+    }
+
+    fn readings(&self) -> impl Iterator<Item = &Quantity> + Clone {
+        self.stations.iter().flat_map(|station| &station.readings)
+    }
+
+    fn fields(&self) -> Fields {
+        let count = self.readings().count();
+        let min = self.readings().min_by(|a, b| a.value.total_cmp(&b.value)).cloned();
+        let max = self.readings().max_by(|a, b| a.value.total_cmp(&b.value)).cloned();
+        let spread = min.as_ref().zip(max.as_ref()).map(|(min, max)| less(max, min));
+        Fields {
+            mean: self.mean(count),
+            value: self.readings().next().filter(|_| count == 1).cloned(),
+            spread: spread.filter(|_| count > 1),
+            sd: deviation(self.readings().map(|each| each.value)).map(|sd| self.exact(sd)),
+            out_of_round: self.out_of_round(),
+            taper: self.taper(),
+            slope: self.slope(),
+            wear: self.wear(min.as_ref(), max.as_ref()),
+            beyond: self.beyond(min.as_ref(), max.as_ref()),
+            min,
+            max,
+        }
+    }
+
+    fn exact(&self, value: f64) -> Quantity {
+        Quantity::exact(value, self.feature.unit.dimension(), self.feature.unit.of_difference())
+    }
+
+    /// Over all readings: the station means by their numbers of readings.
+    fn mean(&self, count: usize) -> Option<Quantity> {
+        let weights: Vec<f64> = self.stations.iter().map(|station| share(station.readings.len(), count)).collect();
+        let parts: Vec<(&Quantity, f64)> = self.stations.iter().map(|station| &station.mean).zip(weights).collect();
+        let total: f64 = self.readings().map(|each| each.value).sum();
+        let mean = combined(&parts)?;
+        Some(Quantity { value: total * share(1, count), ..mean })
+    }
+
+    /// The largest difference at one station.
+    fn out_of_round(&self) -> Option<Quantity> {
+        if self.feature.repeats {
+            return None;
+        }
+        let differences = self.stations.iter().filter(|station| station.readings.len() > 1).filter_map(|station| {
+            let max = station.readings.iter().max_by(|a, b| a.value.total_cmp(&b.value))?;
+            let min = station.readings.iter().min_by(|a, b| a.value.total_cmp(&b.value))?;
+            Some(less(max, min))
+        });
+        differences.max_by(|a, b| a.value.total_cmp(&b.value))
+    }
+
+    fn taper(&self) -> Option<Quantity> {
+        let means = || self.stations.iter().map(|station| &station.mean);
+        let max = means().max_by(|a, b| a.value.total_cmp(&b.value))?;
+        let min = means().min_by(|a, b| a.value.total_cmp(&b.value))?;
+        (self.stations.len() > 1).then(|| less(max, min))
+    }
+
+    /// Least squares over the stations whose place is a length.
+    fn slope(&self) -> Option<Quantity> {
+        let placed: Vec<(f64, &Quantity)> =
+            self.stations.iter().filter_map(|station| Some((station.position?, &station.mean))).collect();
+        let middle = placed.iter().map(|(position, _)| position).sum::<f64>() * share(1, placed.len());
+        let width: f64 = placed.iter().map(|(position, _)| (position - middle) * (position - middle)).sum();
+        if placed.len() < 2 || width <= 0.0 {
+            return None;
+        }
+        let parts: Vec<(&Quantity, f64)> =
+            placed.iter().map(|(position, mean)| (*mean, (position - middle) / width)).collect();
+        let dimension = self.feature.unit.dimension().per(Dimension::LENGTH)?;
+        let unit = if dimension == Dimension::NONE { Unit::NONE } else { Unit::coherent(dimension) };
+        Some(Quantity { dimension, unit, style: Style::Derived, ..combined(&parts)? })
+    }
+
+    /// Metal gone from nominal at the worst reading.
+    fn wear(&self, min: Option<&Quantity>, max: Option<&Quantity>) -> Option<Quantity> {
+        let nominal = Quantity { unit: self.feature.unit, ..self.exact(self.feature.nominal?) };
+        Some(match self.feature.surface {
+            Surface::Outside => less(&nominal, min?),
+            Surface::Inside => less(max?, &nominal),
+        })
+    }
+
+    /// Metal gone beyond the limit at the worst reading; 0 if it is held.
+    fn beyond(&self, min: Option<&Quantity>, max: Option<&Quantity>) -> Option<Quantity> {
+        let (low, high) = self.feature.limits?;
+        let limit = |value: f64| Quantity { unit: self.feature.unit, ..self.exact(value) };
+        let beyond = match self.feature.surface {
+            Surface::Outside => less(&limit(low), min?),
+            Surface::Inside => less(max?, &limit(high)),
+        };
+        Some(if beyond.value > 0.0 { beyond } else { self.exact(0.0) })
+    }
+
+    fn statistics(&self, fields: &Fields) -> Statistics {
+        let value = |field: &Option<Quantity>| field.as_ref().map(|quantity| quantity.value);
+        Statistics {
+            count: self.readings().count(),
+            min: value(&fields.min).unwrap_or_default(),
+            max: value(&fields.max).unwrap_or_default(),
+            mean: value(&fields.mean).unwrap_or_default(),
+            spread: value(&fields.spread).unwrap_or_default(),
+            sd: value(&fields.sd),
+            stations: self.stations.iter().map(Worked::statistics).collect(),
+            out_of_round: value(&fields.out_of_round),
+            taper: value(&fields.taper),
+            slope: value(&fields.slope),
+            wear: value(&fields.wear),
+            beyond: value(&fields.beyond),
+        }
+    }
+
+    fn printed(&self, fields: Fields) -> Vec<(String, Value)> {
+        let named = [
+            ("min", fields.min),
+            ("max", fields.max),
+            ("mean", fields.mean),
+            ("value", fields.value),
+            ("spread", fields.spread),
+            ("sd", fields.sd),
+            ("out_of_round", fields.out_of_round),
+            ("taper", fields.taper),
+            ("slope", fields.slope),
+            ("wear", fields.wear),
+            ("beyond", fields.beyond),
+        ];
+        let present = named.into_iter().filter_map(|(name, field)| Some((name.to_owned(), Value::Quantity(field?))));
+        let mut fields: Vec<(String, Value)> = present.collect();
+        if !self.stations.is_empty() {
+            fields.push(("readings".to_owned(), Value::list(self.readings().cloned().map(Value::Quantity).collect())));
+        }
+        fields
+    }
+}
+
+impl Worked {
+    fn new(feature: &Feature, station: &Station, sources: &mut Sources) -> Self {
+        let readings: Vec<Quantity> =
+            station.readings.iter().map(|each| reading(feature, station, each, sources)).collect();
+        let values = || readings.iter().map(|each| each.value);
+        let (count, sd) = (readings.len(), deviation(values()));
+        let each = share(1, count);
+        let bounds = Doubt::sum(readings.iter().map(|reading| (&reading.doubt, each)));
+        let scatter = match sd.filter(|_| feature.repeats) {
+            Some(sd) => {
+                let source = sources.fresh(format!("{}: scatter at {}", feature.name, station.place));
+                let freedom = u32::try_from(count - 1).unwrap_or(u32::MAX);
+                Doubt::scatter(source, sd * each.sqrt(), freedom)
+            }
+            None => Doubt::NONE,
+        };
+        let dimension = feature.unit.dimension();
+        let mean = Quantity {
+            doubt: bounds.joined(1.0, &scatter, 1.0),
+            ..Quantity::exact(values().sum::<f64>() * each, dimension, feature.unit)
+        };
+        Self { place: station.place.clone(), position: station.position, readings, mean, sd }
+    }
+
+    fn statistics(&self) -> StationStatistics {
+        let values = || self.readings.iter().map(|each| each.value);
+        StationStatistics {
+            place: self.place.clone(),
+            position: self.position,
+            count: self.readings.len(),
+            min: values().fold(f64::INFINITY, f64::min),
+            max: values().fold(f64::NEG_INFINITY, f64::max),
+            mean: self.mean.value,
+            sd: self.sd,
+        }
+    }
+}
+
+/// One reading: the instrument's error, which all its readings share, and the rounding of this one.
+fn reading(feature: &Feature, station: &Station, reading: &Reading, sources: &mut Sources) -> Quantity {
+    let instrument = feature.instrument.as_ref();
+    let step = instrument.and_then(|instrument| instrument.resolution).unwrap_or(reading.step);
+    let own = sources.fresh(format!("{}: reading at {} {}", feature.name, station.place, reading.column).trim_end().to_owned());
+    let mut doubt = Doubt::bound(own, step / 2.0);
+    if let Some(Instrument { key, within: Some(within), .. }) = instrument {
+        let shared = sources.shared(&format!("instrument {key}"));
+        doubt = doubt.joined(1.0, &Doubt::bound(shared, *within), 1.0);
+    }
+    Quantity { doubt, ..Quantity::exact(reading.value, feature.unit.dimension(), feature.unit) }
+}
+
+fn less(a: &Quantity, b: &Quantity) -> Quantity {
+    let doubt = a.doubt.clone().joined(1.0, &b.doubt, -1.0);
+    Quantity { value: a.value - b.value, unit: a.unit.of_difference(), doubt, ..a.clone() }
+}
+
+/// A sum of values, each times its share.
+fn combined(parts: &[(&Quantity, f64)]) -> Option<Quantity> {
+    let (first, _) = parts.first()?;
+    let value = parts.iter().map(|(quantity, share)| quantity.value * share).sum();
+    let doubt = Doubt::sum(parts.iter().map(|(quantity, share)| (&quantity.doubt, *share)));
+    Some(Quantity { value, doubt, ..(*first).clone() })
+}
+
+fn share(part: usize, whole: usize) -> f64 {
+    let number = |count: usize| u32::try_from(count).map_or(f64::INFINITY, f64::from);
+    number(part) / number(whole)
+}
+
+/// The standard deviation with n - 1, about the mean that is found first.
+pub fn deviation(values: impl Iterator<Item = f64> + Clone) -> Option<f64> {
+    let count = values.clone().count();
+    if count < 2 {
+        return None;
+    }
+    let each = share(1, count);
+    let rough = values.clone().sum::<f64>() * each;
+    // The mean once more from the differences, which are small where the values are large.
+    let mean = rough + values.clone().map(|value| value - rough).sum::<f64>() * each;
+    let squares: f64 = values.map(|value| (value - mean) * (value - mean)).sum();
+    Some((squares * share(1, count - 1)).sqrt())
+}

@@ -1,0 +1,58 @@
+//! All calculations of a project: blocks read, names resolved, lines worked out in the order of their needs.
+//!
+//! Takes: scopes (one for each note) with their blocks, values from outside, and workshop functions. Gives: for every
+//! line what it is, its working and value, and all faults at their places in the files. Never: reads a file or prints.
+
+mod names;
+mod order;
+mod outcome;
+mod run;
+mod text;
+
+use super::function::Function;
+use super::units::Units;
+use super::value::Value;
+pub(super) use names::{Catalogue, Names, resolve};
+pub use names::Functions;
+pub use outcome::{BlockOutcome, Budget, BudgetRow, BudgetTotal, Evaluation, LineKind, LineOutcome, Place, QuoteOutcome, ScopeOutcome};
+
+use super::doubt::Sources;
+
+/// The calculations of one note, or of anything that has names of its own.
+#[derive(Clone, Debug, Default)]
+pub struct Scope {
+    /// What stands behind `@`.
+    pub id: String,
+    pub blocks: Vec<Block>,
+    /// Values from outside, seen as `@id.name`.
+    pub given: Vec<(String, Value)>,
+    /// Values quoted in prose; they see all names of the scope.
+    pub quotes: Vec<Quote>,
+}
+
+/// One `calc` block.
+#[derive(Clone, Debug, Default)]
+pub struct Block {
+    pub lines: Vec<SourceLine>,
+}
+
+/// A line as it stands in the file.
+#[derive(Clone, Debug, Default)]
+pub struct SourceLine {
+    pub text: String,
+    /// The byte at which the text begins in its file.
+    pub offset: usize,
+}
+
+/// A value quoted in prose: `clearance to thou`.
+#[derive(Clone, Debug, Default)]
+pub struct Quote {
+    pub text: String,
+    /// The byte at which the text begins in its file.
+    pub offset: usize,
+}
+
+/// Works out everything. `sources` are the sources of doubt that the given values refer to.
+pub fn evaluate(scopes: &[Scope], units: &Units, functions: &[&'static Function], sources: Sources) -> Evaluation {
+    run::Run::new(scopes, units, functions, sources).finish()
+}

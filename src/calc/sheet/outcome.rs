@@ -1,0 +1,140 @@
+//! What an evaluation gives back.
+
+use std::ops::Range;
+
+use crate::calc::doubt::Sources;
+use crate::calc::evaluate::Note;
+use crate::calc::evaluate::verdict::Verdict;
+use crate::calc::fault::Fault;
+use crate::calc::function::Function;
+use crate::calc::print::Printed;
+use crate::calc::setting::Working;
+use crate::calc::units::Ton;
+use crate::calc::value::{Quantity, Value};
+
+/// Everything worked out, scope by scope in the order given.
+#[derive(Debug)]
+pub struct Evaluation {
+    pub scopes: Vec<ScopeOutcome>,
+    /// Where assumptions stand, in order.
+    pub assumptions: Vec<Place>,
+    /// Where checks stand, in order.
+    pub checks: Vec<Place>,
+    /// A bare ton was used, and the dossier does not say which: it was taken for this one.
+    pub assumed_ton: Option<Ton>,
+    /// Workshop functions that were used, by name.
+    pub used: Vec<&'static Function>,
+    /// In the order of scopes and places.
+    pub faults: Vec<Fault>,
+    pub sources: Sources,
+}
+
+/// Where a line stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Place {
+    pub scope: usize,
+    pub block: usize,
+    pub line: usize,
+}
+
+#[derive(Clone, Debug, Default)]
+pub struct ScopeOutcome {
+    pub blocks: Vec<BlockOutcome>,
+    /// In the order of the quotes; those that can't be worked out have no value.
+    pub quotes: Vec<QuoteOutcome>,
+}
+
+#[derive(Clone, Debug, Default)]
+pub struct BlockOutcome {
+    /// Blank lines are left out.
+    pub lines: Vec<LineOutcome>,
+}
+
+#[derive(Clone, Debug, Default)]
+pub struct QuoteOutcome {
+    pub value: Option<Value>,
+    /// On one line: `2.0035 in ± 0.0012 in`; empty without a value.
+    pub text: String,
+    pub printed: Option<Printed>,
+}
+
+/// One line worked out.
+#[derive(Clone, Debug)]
+pub struct LineOutcome {
+    pub kind: LineKind,
+    /// The name that it defines.
+    pub name: Option<String>,
+    /// The line as typed.
+    pub typed: String,
+    /// In the file.
+    pub range: Range<usize>,
+    /// Why, in quotes behind the line; of a remark its text.
+    pub remark: Option<String>,
+    /// None while the line has a fault or depends on one.
+    pub value: Option<Value>,
+    /// The value in its usual spelling, where the line holds nothing else: `2 3/4 in +0.0018/-0`.
+    pub as_typed: Option<String>,
+    pub working: Option<Working>,
+    pub verdict: Option<Box<Verdict>>,
+    pub budget: Option<Box<Budget>>,
+    /// What workshop functions have to say about it.
+    pub notes: Vec<Note>,
+    pub functions: Vec<&'static Function>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum LineKind {
+    Definition,
+    Assumption,
+    Check,
+    FunctionDefinition,
+    Budget,
+    /// An expression without a name.
+    Value,
+    Remark,
+    /// It can't be read.
+    Faulty,
+}
+
+/// Which source of doubt contributes how much.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Budget {
+    /// What it is the budget of, as typed.
+    pub of: String,
+    pub quantity: Quantity,
+    /// The largest contribution first.
+    pub rows: Vec<BudgetRow>,
+    /// Coverage factor and effective degrees of freedom of the expanded uncertainty.
+    pub factor: f64,
+    pub freedom: f64,
+    pub total: BudgetTotal,
+}
+
+/// One source's line; uncertainties in the quantity's printed unit.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BudgetRow {
+    pub source: String,
+    /// Known from scatter, with degrees of freedom; else from bounds.
+    pub freedom: Option<u32>,
+    /// Standard uncertainty that it contributes, and its worst case, as printed.
+    pub standard: String,
+    pub worst: String,
+    /// Its share of the variance, in percent.
+    pub share: f64,
+}
+
+/// The foot of a budget, as printed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BudgetTotal {
+    pub standard: String,
+    pub expanded: String,
+    pub worst: String,
+    pub unit: String,
+}
+
+impl Evaluation {
+    /// The line at a place.
+    pub fn line(&self, place: Place) -> Option<&LineOutcome> {
+        self.scopes.get(place.scope)?.blocks.get(place.block)?.lines.get(place.line)
+    }
+}

@@ -1,0 +1,355 @@
+//! The evaluation of a project, step by step.
+
+use std::collections::BTreeMap;
+
+use super::names::{Catalogue, Defined, Functions, Names, resolve};
+use super::order::order;
+use super::outcome::{BlockOutcome, Evaluation, LineOutcome, Place, QuoteOutcome, ScopeOutcome};
+use super::text::{Logical, logical};
+use super::{Scope, SourceLine};
+use crate::calc::doubt::Sources;
+use crate::calc::evaluate::verdict::Outcome;
+use crate::calc::evaluate::{Entry, Evaluator, HELD, Known, Meaning, constants};
+use crate::calc::fault::{self, Fault, Severity};
+use crate::calc::function::Function;
+use crate::calc::line::{self, Worked};
+use crate::calc::print;
+use crate::calc::setting::Put;
+use crate::calc::syntax::{self, Statement};
+use crate::calc::units::Units;
+use crate::calc::value::Value;
+
+/// An evaluation under way.
+pub(super) struct Run<'a> {
+    scopes: &'a [Scope],
+    units: &'a Units,
+    functions: Functions,
+    sources: Sources,
+    given: Vec<&'a [(String, Value)]>,
+    names: Vec<Names>,
+    entries: Vec<Entry>,
+    /// Where each entry comes from.
+    origins: Vec<Origin>,
+    values: Vec<Option<Value>>,
+    worked: Vec<Option<Worked>>,
+    /// In the coordinates of the files.
+    faults: Vec<Fault>,
+    /// By entry: lines that must not be worked out, because of a fault already told.
+    stuck: Vec<bool>,
+    /// Lines that can't be read, with their place among the lines of their block.
+    faulty: Vec<Origin>,
+}
+
+/// Where a line or a quote stands.
+#[derive(Clone, Debug)]
+struct Origin {
+    scope: usize,
+    /// The block, or none for a quote.
+    block: Option<usize>,
+    /// Its place among the lines of the block, or among the quotes.
+    place: usize,
+    text: Logical,
+}
+
+impl<'a> Run<'a> {
+    pub fn new(scopes: &'a [Scope], units: &'a Units, functions: &[&'static Function], sources: Sources) -> Self {
+        Self {
+            scopes,
+            units,
+            functions: Functions::new(functions),
+            sources,
+            given: scopes.iter().map(|scope| scope.given.as_slice()).collect(),
+            names: vec![Names::default(); scopes.len()],
+            entries: Vec::new(),
+            origins: Vec::new(),
+            values: Vec::new(),
+            worked: Vec::new(),
+            faults: Vec::new(),
+            stuck: Vec::new(),
+            faulty: Vec::new(),
+        }
+    }
+
+    pub fn finish(mut self) -> Evaluation {
+        self.read();
+        let needs = self.resolve();
+        self.work_out(&needs);
+        self.gather()
+    }
+
+    /// Every line and quote as a tree.
+    fn read(&mut self) {
+        for (scope, each) in self.scopes.iter().enumerate() {
+            for (block, lines) in each.blocks.iter().enumerate() {
+                for (place, text) in logical(&lines.lines).into_iter().enumerate() {
+                    self.read_line(Origin { scope, block: Some(block), place, text });
+                }
+            }
+            for (place, quote) in each.quotes.iter().enumerate() {
+                let text = Logical::of(&SourceLine { text: quote.text.clone(), offset: quote.offset });
+                self.read_line(Origin { scope, block: None, place, text });
+            }
+        }
+    }
+
+    fn read_line(&mut self, origin: Origin) {
+        let line = match syntax::parse(&origin.text.text, self.units) {
+            Ok(line) => line,
+            Err(fault) => {
+                self.faults.push(origin.place(*fault));
+                self.faulty.push(origin);
+                return;
+            }
+        };
+        if line.statement == Statement::Nothing && line.remark.is_none() {
+            return;
+        }
+        if let Some(name) = line.defines() {
+            self.define(line.at(name), name.range(), &line, &origin);
+        }
+        let constants = constants(&line, &mut self.sources);
+        let block = origin.block.unwrap_or(usize::MAX);
+        self.entries.push(Entry { scope: origin.scope, block, line, meanings: Vec::new(), constants });
+        self.origins.push(origin);
+    }
+
+    fn define(&mut self, name: &str, range: std::ops::Range<usize>, line: &syntax::Line, origin: &Origin) {
+        let names = &mut self.names[origin.scope];
+        if let Some(first) = names.first(name) {
+            // The label stands in the file already.
+            let fault = origin.place(fault::redefined(range, name)).label(first.range.clone(), "first here");
+            self.faults.push(fault);
+            return;
+        }
+        let is_function = matches!(line.statement, Statement::DefineFunction { .. });
+        let defined = Defined {
+            entry: self.entries.len(),
+            block: origin.block.unwrap_or(usize::MAX),
+            is_function,
+            range: origin.text.in_file(&range),
+        };
+        names.add(name, defined, self.units);
+    }
+
+    /// Gives every name its meaning; the result is what each entry needs.
+    fn resolve(&mut self) -> Vec<Vec<usize>> {
+        let mut ids = BTreeMap::new();
+        for (index, scope) in self.scopes.iter().enumerate() {
+            ids.entry(scope.id.as_str()).or_insert(index);
+        }
+        let mut needs = Vec::with_capacity(self.entries.len());
+        let mut told = Vec::new();
+        let catalogue = Catalogue {
+            units: self.units,
+            functions: &self.functions,
+            ids: &ids,
+            scopes: &self.names,
+            given: &self.given,
+        };
+        for (index, entry) in self.entries.iter_mut().enumerate() {
+            let (meanings, faults) = resolve(&entry.line, entry.scope, entry.block, &catalogue);
+            told.extend(faults.into_iter().map(|fault| (index, fault)));
+            needs.push(meanings.iter().filter_map(line_of).collect());
+            entry.meanings = meanings;
+        }
+        self.stuck = vec![false; self.entries.len()];
+        for (index, mut fault) in told {
+            self.stuck[index] |= fault.severity == Severity::Error;
+            // A definition further on is told in the coordinates of the file.
+            let elsewhere = std::mem::take(&mut fault.labels);
+            let fault = self.origins[index].place(fault);
+            let labels = elsewhere.into_iter().map(|label| fault::Label { scope: fault.scope, ..label }).collect();
+            self.faults.push(Fault { labels, ..fault });
+        }
+        needs
+    }
+
+    fn work_out(&mut self, needs: &[Vec<usize>]) {
+        let order = order(needs);
+        let mut told = vec![false; self.entries.len()];
+        for circle in &order.circles {
+            if circle.iter().any(|entry| !told[*entry]) {
+                self.tell_circle(circle);
+            }
+            circle.iter().for_each(|entry| told[*entry] = true);
+        }
+        self.stuck.iter_mut().zip(told).for_each(|(stuck, told)| *stuck |= told);
+        self.values = vec![None; self.entries.len()];
+        self.worked = vec![None; self.entries.len()];
+        let mut steps = 0;
+        for entry in order.lines {
+            self.stuck[entry] |= needs[entry].iter().any(|need| self.stuck[*need]);
+            if !self.stuck[entry] {
+                self.work_out_line(entry, &mut steps);
+            }
+        }
+    }
+
+    fn work_out_line(&mut self, index: usize, steps: &mut u64) {
+        let known = Known { units: self.units, entries: &self.entries, values: &self.values, given: &self.given };
+        let mut evaluator = Evaluator::new(known, &mut self.sources, steps);
+        let result = line::work_out(&mut evaluator, &self.entries[index]);
+        let cautions = std::mem::take(&mut evaluator.cautions);
+        for caution in cautions {
+            self.tell(caution, index);
+        }
+        match result {
+            Ok(worked) => {
+                self.values[index].clone_from(&worked.value);
+                self.tell_verdict(&worked, index);
+                self.worked[index] = Some(worked);
+            }
+            Err(fault) if fault.code == HELD => {}
+            Err(fault) => self.tell(*fault, index),
+        }
+    }
+
+    fn tell_verdict(&mut self, worked: &Worked, index: usize) {
+        let Some(verdict) = &worked.verdict else { return };
+        let length = self.entries[index].line.text.trim_end().len();
+        match verdict.outcome {
+            Outcome::Holds => {}
+            Outcome::Fails => self.tell(fault::check_fails(0..length, &verdict.reason(self.units)), index),
+            Outcome::NotSettled => self.tell(fault::check_not_settled(0..length, &verdict.reason(self.units)), index),
+        }
+    }
+
+    fn tell_circle(&mut self, circle: &[usize]) {
+        let scope = self.entries[circle[0]].scope;
+        let alone = circle.iter().all(|entry| self.entries[*entry].scope == scope);
+        let name = |entry: &usize| {
+            let line = &self.entries[*entry].line;
+            let name = line.defines().map_or("this line", |name| line.at(name));
+            if alone { name.to_owned() } else { format!("@{}.{name}", self.scopes[self.entries[*entry].scope].id) }
+        };
+        let mut names: Vec<String> = circle.iter().map(name).collect();
+        names.push(names[0].clone());
+        let first = &self.entries[circle[0]].line;
+        let range = first.defines().map_or(0..first.text.len(), |name| name.range());
+        self.tell(fault::circle(range, &names), circle[0]);
+    }
+
+    /// Keeps a fault of an entry.
+    fn tell(&mut self, fault: Fault, entry: usize) {
+        self.faults.push(self.origins[entry].place(fault));
+    }
+
+    /// Lines back in their blocks.
+    fn gather(mut self) -> Evaluation {
+        let mut scopes: Vec<ScopeOutcome> = self.scopes.iter().map(empty).collect();
+        let mut used: BTreeMap<&str, &'static Function> = BTreeMap::new();
+        for (index, origin) in self.in_place() {
+            let outcome = match index {
+                Some(index) => self.outcome(index, &origin),
+                None => line::faulty(&origin.text.text, origin.text.in_file(&(0..origin.text.text.len()))),
+            };
+            used.extend(outcome.functions.iter().map(|function| (function.name, *function)));
+            put(&mut scopes[origin.scope], &origin, outcome, self.units);
+        }
+        self.faults.sort_by(|a, b| (a.scope, a.range.start, a.range.end).cmp(&(b.scope, b.range.start, b.range.end)));
+        let (assumptions, checks) = lists(&scopes);
+        Evaluation {
+            scopes,
+            assumptions,
+            checks,
+            assumed_ton: self.assumed_ton(),
+            used: used.into_values().collect(),
+            faults: self.faults,
+            sources: self.sources,
+        }
+    }
+
+    /// Entries, and lines that can't be read, in the order in which they stand.
+    fn in_place(&mut self) -> Vec<(Option<usize>, Origin)> {
+        let entries = std::mem::take(&mut self.origins).into_iter().enumerate();
+        let faulty = std::mem::take(&mut self.faulty).into_iter().map(|origin| (None, origin));
+        let mut all: Vec<_> = entries.map(|(index, origin)| (Some(index), origin)).chain(faulty).collect();
+        all.sort_by_key(|(_, origin)| (origin.scope, origin.block, origin.place));
+        all
+    }
+
+    fn outcome(&mut self, index: usize, origin: &Origin) -> LineOutcome {
+        let range = origin.text.in_file(&(0..origin.text.text.trim_end().len()));
+        let worked = self.worked[index].take();
+        let values = |meaning| self.value_of(meaning);
+        line::outcome(&self.entries[index], worked, range, self.units, &self.sources, &values)
+    }
+
+    fn value_of(&self, meaning: Meaning) -> Option<Put> {
+        match meaning {
+            Meaning::Line(entry) => self.values[entry].as_ref().map(|value| line::put_in(&self.entries[entry], value)),
+            Meaning::Given(scope, place) => self.given[scope].get(place).map(|(_, value)| Put::Value(value.clone())),
+            _ => None,
+        }
+    }
+
+    fn assumed_ton(&self) -> Option<crate::calc::units::Ton> {
+        if !self.units.settings().ton_assumed {
+            return None;
+        }
+        self.entries.iter().find_map(|entry| {
+            let tree = &entry.line.tree;
+            let literals = tree.literals.iter().find_map(|literal| literal.unit.bare_ton());
+            literals.or_else(|| tree.targets.iter().find_map(syntax::Target::bare_ton))
+        })
+    }
+}
+
+impl Origin {
+    /// A fault with its places turned into those of the file.
+    fn place(&self, mut fault: Fault) -> Fault {
+        fault.scope = self.scope;
+        fault.range = self.text.in_file(&fault.range);
+        for label in &mut fault.labels {
+            label.scope = self.scope;
+            label.range = self.text.in_file(&label.range);
+        }
+        fault
+    }
+}
+
+/// The line whose value a name is.
+fn line_of(meaning: &Meaning) -> Option<usize> {
+    match meaning {
+        Meaning::Line(entry) | Meaning::User(entry) => Some(*entry),
+        _ => None,
+    }
+}
+
+fn empty(scope: &Scope) -> ScopeOutcome {
+    ScopeOutcome {
+        blocks: vec![BlockOutcome::default(); scope.blocks.len()],
+        quotes: vec![QuoteOutcome::default(); scope.quotes.len()],
+    }
+}
+
+fn put(scope: &mut ScopeOutcome, origin: &Origin, outcome: LineOutcome, units: &Units) {
+    match origin.block {
+        Some(block) => scope.blocks[block].lines.push(outcome),
+        None => scope.quotes[origin.place] = quote(outcome.value, units),
+    }
+}
+
+fn quote(value: Option<Value>, units: &Units) -> QuoteOutcome {
+    let text = value.as_ref().map(|value| print::value(value, units)).unwrap_or_default();
+    let printed = value.as_ref().and_then(Value::quantity).map(|quantity| print::quantity(quantity, units));
+    QuoteOutcome { value, text, printed }
+}
+
+/// Where assumptions and checks stand.
+fn lists(scopes: &[ScopeOutcome]) -> (Vec<Place>, Vec<Place>) {
+    let (mut assumptions, mut checks) = (Vec::new(), Vec::new());
+    for (scope, each) in scopes.iter().enumerate() {
+        for (block, lines) in each.blocks.iter().enumerate() {
+            for (line, outcome) in lines.lines.iter().enumerate() {
+                let place = Place { scope, block, line };
+                match outcome.kind {
+                    super::LineKind::Assumption => assumptions.push(place),
+                    super::LineKind::Check => checks.push(place),
+                    _ => {}
+                }
+            }
+        }
+    }
+    (assumptions, checks)
+}

@@ -1,0 +1,122 @@
+//! `identify chain`: the standard roller chains nearest to a measured one.
+
+use serde::Serialize;
+
+use crate::cli::workshop::{self, Column, Page, Reading, Said, figure, refused, standards, tidy};
+use crate::cli::{AnswerForm, Ended};
+use crate::trade::chain::identify::{
+    Candidate, Deviation, GROWN, Measured, READING_MM, ROLLER_LOSS, candidates,
+};
+
+/// Find which standard roller chain a measured one can be
+///
+/// Measure the pitch over ten links or more, pulled straight, and divide; the roller with a calliper, the width between
+/// the inner plates.
+#[derive(Debug, clap::Args)]
+pub(super) struct Arguments {
+    /// The pitch from pin to pin, with its unit: 12.7mm or "1/2 in"
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pitch: Option<String>,
+    /// The diameter of the roller
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    roller: Option<String>,
+    /// The width between the inner plates
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    width: Option<String>,
+    #[command(flatten)]
+    form: AnswerForm,
+}
+
+/// So many candidates are told.
+const MOST: usize = 6;
+
+pub(super) fn run(arguments: &Arguments) -> Ended {
+    let pitch = Reading::of("pitch", arguments.pitch.as_ref())?;
+    let roller = Reading::of("roller", arguments.roller.as_ref())?;
+    let width = Reading::of("width", arguments.width.as_ref())?;
+    let readings = [&pitch, &roller, &width];
+    let measured = Measured { pitch: pitch.mm(), roller: roller.mm(), width: width.mm() };
+    let found = candidates(measured, MOST).map_err(refused)?;
+    let said = said(&found, &readings);
+    let page = Page::headed(&workshop::measured(&readings)).table(&columns(&found)).said(&said);
+    let candidates = found.iter().map(Listed::of).collect();
+    workshop::give(&arguments.form, &page, &Answer { candidates, said })
+}
+
+fn columns(found: &[Candidate]) -> [Column; 6] {
+    let name = |each: &Candidate| match each.other_name.as_str() {
+        "" => each.designation.clone(),
+        other => format!("{} ({other})", each.designation),
+    };
+    [
+        Column::words("chain", found.iter().map(name)),
+        Column::sizes("pitch mm", found.iter().map(|each| (each.pitch_mm, each.deviation_mm.pitch))),
+        Column::sizes("roller mm", found.iter().map(|each| (each.roller_mm, each.deviation_mm.roller))),
+        Column::sizes("width mm", found.iter().map(|each| (each.width_mm, each.deviation_mm.width))),
+        Column::figures("breaks at kN", found.iter().map(|each| figure(each.breaking_kn, 1))),
+        Column::words("how sure", found.iter().map(|each| super::verdict(&each.sure))),
+    ]
+}
+
+fn said(found: &[Candidate], readings: &[&Reading]) -> Said {
+    let mut remarks: Vec<String> =
+        super::none_agrees(found.first().map(|each| each.sure.as_str())).into_iter().collect();
+    remarks.extend(workshop::not_measured(readings));
+    remarks.push(format!(
+        "signed figures are measured less standard. Allowed for: a pitch grown by {} %, a roller worn by {} %, readings \
+         {READING_MM} mm off",
+        figure(100.0 * GROWN, 1),
+        figure(100.0 * ROLLER_LOSS, 1),
+    ));
+    remarks.push(
+        "compare with the maker's table before ordering; the breaking load is that of a new chain".to_owned(),
+    );
+    let source = standards(found.iter().map(|each| each.standard));
+    Said { remarks, source, caution: Some(workshop::LIFTING) }
+}
+
+#[derive(Serialize)]
+struct Answer {
+    candidates: Vec<Listed>,
+    #[serde(flatten)]
+    said: Said,
+}
+
+#[derive(Serialize)]
+struct Listed {
+    designation: String,
+    /// The number of the other series, or null.
+    other_name: Option<String>,
+    standard: &'static str,
+    pitch_mm: f64,
+    roller_mm: f64,
+    width_mm: f64,
+    breaking_kn: f64,
+    deviation_mm: Off,
+    sure: String,
+}
+
+/// Measured less standard; null where nothing was measured.
+#[derive(Serialize)]
+struct Off {
+    pitch: Option<f64>,
+    roller: Option<f64>,
+    width: Option<f64>,
+}
+
+impl Listed {
+    fn of(candidate: &Candidate) -> Self {
+        let Deviation { pitch, roller, width } = candidate.deviation_mm;
+        Self {
+            designation: candidate.designation.clone(),
+            other_name: Some(candidate.other_name.clone()).filter(|name| !name.is_empty()),
+            standard: candidate.standard,
+            pitch_mm: candidate.pitch_mm,
+            roller_mm: candidate.roller_mm,
+            width_mm: candidate.width_mm,
+            breaking_kn: candidate.breaking_kn,
+            deviation_mm: Off { pitch: pitch.map(tidy), roller: roller.map(tidy), width: width.map(tidy) },
+            sure: candidate.sure.clone(),
+        }
+    }
+}

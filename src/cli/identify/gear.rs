@@ -1,0 +1,107 @@
+//! `identify gear`: the standard tooth sizes nearest to a measured spur gear.
+
+use serde::Serialize;
+
+use crate::cli::workshop::{self, Column, Page, Reading, Said, figure, refused, tidy, trouble};
+use crate::cli::{AnswerForm, Ended, Trouble};
+use crate::trade::gear::identify::{Candidate, TOLERANCE, candidates};
+
+/// Find the module or diametral pitch of a spur gear
+///
+/// Measure the outside diameter over the tips and count the teeth; with an odd number measure from a tip to the bore and
+/// double it. Stub, shifted and helical teeth answer to no outside diameter.
+#[derive(Debug, clap::Args)]
+pub(super) struct Arguments {
+    /// The outside diameter over the tips, with its unit: 3.25in
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    outside: Option<String>,
+    /// The number of teeth
+    #[arg(long, value_name = "NUMBER", allow_hyphen_values = true)]
+    teeth: Option<String>,
+    #[command(flatten)]
+    form: AnswerForm,
+}
+
+/// So many candidates are told.
+const MOST: usize = 6;
+
+pub(super) fn run(arguments: &Arguments) -> Ended {
+    let (Some(outside), Some(teeth)) = (&arguments.outside, &arguments.teeth) else {
+        let help = "Give both: `--outside 3.25in --teeth 24`.";
+        return Err(trouble("a tooth size takes the outside diameter and the number of teeth", help));
+    };
+    let (outside, teeth) = (Reading::of("outside", Some(outside))?, count(teeth.trim())?);
+    let found = candidates(outside.mm().unwrap_or(f64::NAN), teeth, MOST).map_err(refused)?;
+    let said = said(&found);
+    let title = format!("{}, {teeth} teeth", workshop::measured(&[&outside]));
+    let page = Page::headed(&title).table(&columns(&found)).said(&said);
+    let candidates = found.iter().map(Listed::of).collect();
+    workshop::give(&arguments.form, &page, &Answer { candidates, said })
+}
+
+fn count(text: &str) -> Result<u32, Trouble> {
+    let help = "Count the teeth of the whole gear: `--teeth 24`.";
+    text.parse().map_err(|_| trouble(&format!("`{text}` is no number of teeth"), help))
+}
+
+fn columns(found: &[Candidate]) -> [Column; 4] {
+    [
+        Column::words("tooth size", found.iter().map(|each| each.designation.as_str())),
+        Column::figures("module mm", found.iter().map(|each| figure(each.module_mm, 3))),
+        Column::sizes("outside mm", found.iter().map(|each| (each.outside_mm, Some(each.deviation_mm)))),
+        Column::words("how sure", found.iter().map(|each| super::verdict(&each.sure))),
+    ]
+}
+
+fn said(found: &[Candidate]) -> Said {
+    let (share, least) = TOLERANCE;
+    let percent = figure(100.0 * share, 2);
+    let mut remarks: Vec<String> =
+        super::none_agrees(found.first().map(|each| each.sure.as_str())).into_iter().collect();
+    remarks.push(format!(
+        "signed figures are measured less standard, for full-depth teeth without shift; {least} mm and {percent} % are allowed \
+         for turning and worn tips"
+    ));
+    remarks.extend(
+        found.first().and_then(|nearest| nearest.sure.split_once("; ")).map(|(_, rest)| rest.to_owned()),
+    );
+    let source = "outside = module x (teeth + 2): U. C. Jindal, Machine Design, chapter 25; series of ISO 54, usual \
+                  diametral and circular pitches from memory";
+    Said { remarks, source: source.to_owned(), caution: Some(workshop::ROTATING) }
+}
+
+#[derive(Serialize)]
+struct Answer {
+    candidates: Vec<Listed>,
+    #[serde(flatten)]
+    said: Said,
+}
+
+#[derive(Serialize)]
+struct Listed {
+    designation: String,
+    module_mm: f64,
+    diametral_pitch_per_in: f64,
+    outside_mm: f64,
+    deviation_mm: Off,
+    sure: String,
+}
+
+/// Measured less standard.
+#[derive(Serialize)]
+struct Off {
+    outside: f64,
+}
+
+impl Listed {
+    fn of(candidate: &Candidate) -> Self {
+        Self {
+            designation: candidate.designation.clone(),
+            module_mm: tidy(candidate.module_mm),
+            diametral_pitch_per_in: tidy(25.4 / candidate.module_mm),
+            outside_mm: tidy(candidate.outside_mm),
+            deviation_mm: Off { outside: tidy(candidate.deviation_mm) },
+            sure: candidate.sure.clone(),
+        }
+    }
+}

@@ -1,0 +1,206 @@
+//! The dossier as a network: steps, parts to buy and open questions, with the reason of each edge.
+
+use std::collections::BTreeMap;
+
+use jiff::civil::Date;
+
+use super::estimate::Estimate;
+use super::network::{Activity, Edge, Kind, Network, Reason};
+use super::placement::{Placement, keeper, place_of, places};
+use super::removal::{self, LooseTrap};
+use crate::dossier::{Dossier, NoteId, PartId, QuestionId, Resolved, ShopId, StepId};
+use crate::record::{self, Disposition, Part, QuestionState, Step, StepState, Supply};
+
+/// The network of a dossier, and which note each activity comes from.
+#[derive(Clone, Debug, Default)]
+pub struct Graph {
+    /// Every step (also those done or dropped, which then have no edges in or out), then the parts on order or to be
+    /// ordered, then the open questions.
+    pub network: Network,
+    /// By activity: its note.
+    pub notes: Vec<NoteId>,
+    /// Parts that trap another and that nothing takes off.
+    pub loose_traps: Vec<LooseTrap>,
+}
+
+impl Graph {
+    /// Reads the network off the notes.
+    pub fn of(dossier: &Dossier, placements: &[Placement]) -> Self {
+        let mut builder = Builder::new(dossier);
+        builder.steps(placements);
+        builder.orders();
+        builder.questions();
+        for step in StepId::all(dossier.steps.len()).filter(|&step| counts(dossier, step)) {
+            builder.written_edges(step);
+        }
+        let loose_traps = removal::tie(dossier, &mut builder.edges);
+        builder.edges.sort();
+        builder.edges.dedup();
+        Self {
+            network: Network::new(builder.activities, places(dossier), builder.edges),
+            notes: builder.notes,
+            loose_traps,
+        }
+    }
+
+    /// The activity of a step.
+    pub fn step(step: StepId) -> usize {
+        step.index()
+    }
+}
+
+/// Whether a step takes part in the sequence: all but those that were dropped.
+pub(super) fn counts(dossier: &Dossier, step: StepId) -> bool {
+    dossier[step].state != StepState::Dropped
+}
+
+/// Whether a bought part still has to come.
+pub(super) fn to_come(part: &Part<Resolved>) -> bool {
+    part.disposition == Disposition::Buy && !is_there(part)
+}
+
+/// Whether a part is said to be in the shop or on the machine.
+pub(super) fn is_there(part: &Part<Resolved>) -> bool {
+    matches!(part.supply, Supply::Received | Supply::Fitted)
+}
+
+struct Builder<'a> {
+    dossier: &'a Dossier,
+    activities: Vec<Activity>,
+    notes: Vec<NoteId>,
+    orders: BTreeMap<PartId, usize>,
+    questions: BTreeMap<QuestionId, usize>,
+    makers: BTreeMap<PartId, Vec<StepId>>,
+    edges: Vec<Edge>,
+}
+
+impl<'a> Builder<'a> {
+    fn new(dossier: &'a Dossier) -> Self {
+        Self {
+            dossier,
+            activities: Vec::new(),
+            notes: Vec::new(),
+            orders: BTreeMap::new(),
+            questions: BTreeMap::new(),
+            makers: makers(dossier),
+            edges: Vec::new(),
+        }
+    }
+
+    fn steps(&mut self, placements: &[Placement]) {
+        let keeper = keeper(self.dossier);
+        for (id, placement) in StepId::all(self.dossier.steps.len()).zip(placements) {
+            let step = &self.dossier[id];
+            let open = matches!(step.state, StepState::Todo | StepState::Doing);
+            let spent = |time: &Option<record::Estimate>, unit: f64| match time {
+                Some(time) if open => in_units(time, unit),
+                _ => Estimate::ZERO,
+            };
+            self.activities.push(Activity {
+                id: step.id().to_owned(),
+                kind: Kind::Step,
+                hands_on: spent(&step.takes, HOUR),
+                passes: spent(&step.waits, DAY),
+                hands: Some(step.at.map_or(keeper, ShopId::index)),
+                place: Some(place_of(self.dossier, placement)),
+            });
+            self.notes.push(NoteId::Step(id));
+        }
+    }
+
+    fn orders(&mut self) {
+        let day_zero = self.dossier.day_zero();
+        for id in PartId::all(self.dossier.parts.len()).filter(|&part| to_come(&self.dossier[part])) {
+            self.orders.insert(id, self.activities.len());
+            let part = &self.dossier[id];
+            self.activities.push(by_itself(part.id(), Kind::Order, days_to_come(part, day_zero)));
+            self.notes.push(NoteId::Part(id));
+        }
+    }
+
+    fn questions(&mut self) {
+        for id in QuestionId::all(self.dossier.questions.len()) {
+            let question = &self.dossier[id];
+            if question.state == QuestionState::Settled {
+                continue;
+            }
+            let node = self.activities.len();
+            self.questions.insert(id, node);
+            self.activities.push(by_itself(question.id(), Kind::Question, Estimate::ZERO));
+            self.notes.push(NoteId::Question(id));
+            let steps = question.settled_by.iter().filter_map(|note| match note {
+                NoteId::Step(step) if counts(self.dossier, *step) => Some(step.index()),
+                _ => None,
+            });
+            self.edges.extend(steps.map(|before| Edge { before, after: node, reason: Reason::Settles }));
+        }
+    }
+
+    /// The edges that a step's own keys ask for.
+    fn written_edges(&mut self, id: StepId) {
+        let step = &self.dossier[id];
+        let after = id.index();
+        let needs = step.needs.iter().filter(|&&need| counts(self.dossier, need));
+        self.edges.extend(needs.map(|need| Edge { before: need.index(), after, reason: Reason::Needs }));
+        let questions = step.hangs_on.iter().filter_map(|question| self.questions.get(question));
+        self.edges.extend(questions.map(|&before| Edge { before, after, reason: Reason::HangsOn }));
+        for part in wanted(step) {
+            self.wanted(id, part);
+        }
+    }
+
+    /// The edges of a part that must be there: from its order and from the steps that make it.
+    fn wanted(&mut self, step: StepId, id: PartId) {
+        let part = || self.dossier[id].id().to_owned();
+        let after = step.index();
+        if let Some(&before) = self.orders.get(&id) {
+            self.edges.push(Edge { before, after, reason: Reason::Bought { part: part() } });
+        }
+        if is_there(&self.dossier[id]) {
+            return;
+        }
+        for maker in self.makers.get(&id).into_iter().flatten().filter(|&&maker| maker != step) {
+            self.edges.push(Edge { before: maker.index(), after, reason: Reason::Made { part: part() } });
+        }
+    }
+}
+
+/// The parts that must be there for a step: those it uses and those it puts back.
+pub(super) fn wanted(step: &Step<Resolved>) -> impl Iterator<Item = PartId> {
+    step.uses.iter().chain(&step.refits).copied()
+}
+
+/// The steps that make each part.
+pub(super) fn makers(dossier: &Dossier) -> BTreeMap<PartId, Vec<StepId>> {
+    let mut makers: BTreeMap<PartId, Vec<StepId>> = BTreeMap::new();
+    for step in StepId::all(dossier.steps.len()).filter(|&step| counts(dossier, step)) {
+        for &part in &dossier[step].makes {
+            makers.entry(part).or_default().push(step);
+        }
+    }
+    makers
+}
+
+fn by_itself(id: &str, kind: Kind, passes: Estimate) -> Activity {
+    Activity { id: id.to_owned(), kind, hands_on: Estimate::ZERO, passes, hands: None, place: None }
+}
+
+/// Days until a bought part is there: its delivery time, less what has passed since it was ordered.
+fn days_to_come(part: &Part<Resolved>, day_zero: Option<Date>) -> Estimate {
+    let Some(lead) = &part.lead else { return Estimate::ZERO };
+    let passed = part
+        .ordered_on
+        .zip(day_zero)
+        .map_or(0, |(ordered, today)| today.since(ordered.date).map_or(0, |span| span.get_days()));
+    in_units(lead, DAY).map(|days| (days - f64::from(passed)).max(0.0))
+}
+
+const HOUR: f64 = 3_600.0;
+const DAY: f64 = 86_400.0;
+
+/// A time of the notes in hours or days. A time past thirty thousand years counts as that.
+pub(super) fn in_units(time: &record::Estimate, unit: f64) -> Estimate {
+    const LONGEST: f64 = 1e12;
+    let units = |seconds: f64| (seconds / unit).clamp(0.0, LONGEST / unit);
+    Estimate::new(units(time.low), units(time.likely), units(time.high))
+}

@@ -1,0 +1,88 @@
+//! What blocks what: the network of the work, readiness, who can do it, when, and with how few moves.
+//!
+//! Takes: a dossier (ids resolved) and its day 0. Gives: a [`Plan`] (the network with a reason for each edge, what each
+//! step stands at, who can do it), and from it the causes of a delay, times, trips.
+//! Never: reads files or today's clock, prints, or judges whether a note is well written.
+//!
+//! Layers: plain algorithms over indices ([`precedence`], [`schedule`], [`trips`], [`capability`]), the network with its
+//! reasons ([`network`], [`forecast`]), and the readers of the dossier ([`graph`], [`readiness`], [`why`], [`report`]).
+
+pub mod capability;
+mod circle;
+pub mod estimate;
+pub mod forecast;
+pub mod graph;
+pub mod network;
+pub mod placement;
+pub mod precedence;
+mod problems;
+pub mod random;
+pub mod readiness;
+mod removal;
+pub mod report;
+pub mod schedule;
+pub mod timetable;
+pub mod travel;
+pub mod trips;
+pub mod why;
+mod written;
+
+use jiff::civil::Date;
+
+use crate::diagnostic::Problem;
+use crate::dossier::{Dossier, NoteId, StepId};
+pub use circle::Circle;
+use graph::Graph;
+use placement::Placement;
+use readiness::Standing;
+pub use removal::LooseTrap;
+use timetable::Timetable;
+use why::Why;
+
+/// The sequence of a dossier: what comes before what, who can do it, and what each step stands at.
+#[derive(Clone, Debug, Default)]
+pub struct Plan {
+    /// The day that times count from, if the notes hold any date.
+    pub day_zero: Option<Date>,
+    /// Steps, parts to buy and open questions, with the reason of each edge.
+    pub graph: Graph,
+    /// By step: who can do it and where it is done.
+    pub placements: Vec<Placement>,
+    /// By step: its state and causes.
+    pub standings: Vec<Standing>,
+}
+
+impl Plan {
+    /// Reads the sequence off the notes.
+    pub fn of(dossier: &Dossier) -> Self {
+        let placements = placement::placements(dossier);
+        let graph = Graph::of(dossier, &placements);
+        let standings = readiness::standings(dossier, &graph, &placements);
+        Self { day_zero: dossier.day_zero(), graph, placements, standings }
+    }
+
+    /// The state of a step and what keeps it back.
+    pub fn standing(&self, step: StepId) -> &Standing {
+        &self.standings[step.index()]
+    }
+
+    /// Who can do a step and where it is done.
+    pub fn placement(&self, step: StepId) -> &Placement {
+        &self.placements[step.index()]
+    }
+
+    /// Early and late times and the forecast of all that is open.
+    pub fn timetable(&self) -> Timetable {
+        Timetable::of(self)
+    }
+
+    /// The tree of causes of a step, part or question.
+    pub fn why(&self, dossier: &Dossier, note: NoteId) -> Why {
+        why::why(dossier, self, note)
+    }
+
+    /// Circles, traps that nothing frees, steps meant for a shop that can't do them.
+    pub fn problems(&self, dossier: &Dossier) -> Vec<Problem> {
+        problems::problems(dossier, self)
+    }
+}

@@ -1,0 +1,229 @@
+//! The work as a network: activities, and why one comes before another.
+
+use std::fmt;
+
+use super::circle::Circle;
+use super::estimate::Estimate;
+use super::precedence::Precedence;
+
+/// What an [`Activity`] stands for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Kind {
+    /// A piece of work.
+    Step,
+    /// A part that is bought: it only takes its delivery time.
+    Order,
+    /// Something to be found out: takes no time by itself.
+    Question,
+}
+
+/// A shop as the sequence sees it: one pair of hands at one place.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Place {
+    /// The id of the shop's note.
+    pub id: String,
+    /// Hands-on hours a week, above zero.
+    pub hours_per_week: f64,
+}
+
+/// One node of the network.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Activity {
+    /// The id of the note it comes from.
+    pub id: String,
+    /// What it stands for.
+    pub kind: Kind,
+    /// Hands-on hours.
+    pub hands_on: Estimate,
+    /// Calendar days that pass by themselves after the hands-on part.
+    pub passes: Estimate,
+    /// Whose hands do it, as an index into [`Network::places`].
+    pub hands: Option<usize>,
+    /// Where it is done, as an index into [`Network::places`].
+    pub place: Option<usize>,
+}
+
+/// Why one activity comes before another; it says so with [`Edge::sentence`].
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Reason {
+    /// Written under `needs`.
+    Needs,
+    /// The later is a question that the earlier settles.
+    Settles,
+    /// The earlier is a question, written under `hangs_on`.
+    HangsOn,
+    /// A part that the later wants there has to be bought.
+    Bought {
+        /// The part.
+        part: String,
+    },
+    /// A part that the later wants there is made by the earlier.
+    Made {
+        /// The part.
+        part: String,
+    },
+    /// A part that the later takes off is trapped by one that the earlier takes off.
+    Trapped {
+        /// The part that is trapped.
+        part: String,
+        /// The part that traps it.
+        by: String,
+    },
+    /// A part that the later puts back would trap one that the earlier puts back.
+    PutBack {
+        /// The part that must be in first.
+        part: String,
+        /// The part that would trap it.
+        by: String,
+    },
+    /// The later puts back what the earlier took off.
+    Refit {
+        /// The part.
+        part: String,
+    },
+}
+
+/// `before` is finished when `after` starts; both index [`Network::activities`].
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Edge {
+    /// The earlier activity.
+    pub before: usize,
+    /// The later activity.
+    pub after: usize,
+    /// Why.
+    pub reason: Reason,
+}
+
+/// Activities and the edges between them, always free of circles: edges that close one are set aside and told apart.
+#[derive(Clone, Debug, Default)]
+pub struct Network {
+    activities: Vec<Activity>,
+    places: Vec<Place>,
+    edges: Vec<Edge>,
+    precedence: Precedence,
+    circles: Vec<Circle>,
+    set_aside: Vec<usize>,
+}
+
+impl Network {
+    /// Ties activities and edges together in linear time.
+    pub fn new(activities: Vec<Activity>, places: Vec<Place>, edges: Vec<Edge>) -> Self {
+        let pairs: Vec<_> = edges.iter().map(|edge| (edge.before, edge.after)).collect();
+        let untangled = Precedence::untangle(activities.len(), &pairs);
+        Self {
+            activities,
+            places,
+            edges,
+            precedence: untangled.precedence,
+            circles: untangled.circles,
+            set_aside: untangled.set_aside,
+        }
+    }
+
+    /// All nodes.
+    pub fn activities(&self) -> &[Activity] {
+        &self.activities
+    }
+
+    /// The shops.
+    pub fn places(&self) -> &[Place] {
+        &self.places
+    }
+
+    /// All edges, also those set aside.
+    pub fn edges(&self) -> &[Edge] {
+        &self.edges
+    }
+
+    /// The same network without some of its activities, and which of the old activities each of the new ones is.
+    #[must_use]
+    pub fn only(&self, keep: impl Fn(usize) -> bool) -> (Self, Vec<usize>) {
+        let kept: Vec<usize> = (0..self.activities.len()).filter(|&node| keep(node)).collect();
+        let mut position = vec![None; self.activities.len()];
+        for (new, &old) in kept.iter().enumerate() {
+            position[old] = Some(new);
+        }
+        let moved = |edge: &Edge| {
+            let (before, after) = (position[edge.before]?, position[edge.after]?);
+            Some(Edge { before, after, reason: edge.reason.clone() })
+        };
+        let activities = kept.iter().map(|&node| self.activities[node].clone()).collect();
+        let edges = self.edges.iter().filter_map(moved).collect();
+        (Self::new(activities, self.places.clone(), edges), kept)
+    }
+
+    /// The bare graph without the edges set aside.
+    pub fn precedence(&self) -> &Precedence {
+        &self.precedence
+    }
+
+    /// The circles, each as indices into [`Network::edges`]: one for each knot of activities that wait on each other.
+    pub fn circles(&self) -> &[Circle] {
+        &self.circles
+    }
+
+    /// The edges that close a circle and are left out of [`Network::precedence`].
+    pub fn set_aside(&self) -> &[usize] {
+        &self.set_aside
+    }
+
+    /// Calendar days of the hands-on part of an activity, at the pace of those who do it.
+    pub fn hands_on_days(&self, node: usize) -> Estimate {
+        let activity = &self.activities[node];
+        let Some(hands) = activity.hands else { return Estimate::ZERO };
+        let hours_per_week = self.places[hands].hours_per_week;
+        activity.hands_on.map(|hours| hours * 7.0 / hours_per_week)
+    }
+
+    /// Calendar days of a whole activity: hands-on part, then what passes by itself.
+    pub fn days(&self, node: usize) -> Estimate {
+        self.hands_on_days(node) + self.activities[node].passes
+    }
+
+    /// The sentence that says why an edge is there.
+    pub fn sentence(&self, edge: usize) -> String {
+        let edge = &self.edges[edge];
+        edge.sentence(&self.activities[edge.before].id, &self.activities[edge.after].id).to_string()
+    }
+
+    /// A circle as the ids along it and the reason of each edge, ready to print.
+    pub fn circle_in_words(&self, circle: &Circle) -> Vec<(String, String)> {
+        circle
+            .iter()
+            .map(|&edge| (self.activities[self.edges[edge].before].id.clone(), self.sentence(edge)))
+            .collect()
+    }
+}
+
+impl Edge {
+    /// Says why `before` comes before `after`, given their ids.
+    pub fn sentence<'a>(&'a self, before: &'a str, after: &'a str) -> impl fmt::Display + 'a {
+        Sentence { reason: &self.reason, before, after }
+    }
+}
+
+struct Sentence<'a> {
+    reason: &'a Reason,
+    before: &'a str,
+    after: &'a str,
+}
+
+impl fmt::Display for Sentence<'_> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Self { reason, before, after } = self;
+        match reason {
+            Reason::Needs => write!(f, "{after} needs {before}"),
+            Reason::Settles => write!(f, "{before} settles {after}"),
+            Reason::HangsOn => write!(f, "{after} hangs on {before}"),
+            Reason::Bought { part } => write!(f, "{after} uses {part}, which has to be bought"),
+            Reason::Made { part } => write!(f, "{after} uses {part}, which {before} makes"),
+            Reason::Trapped { part, by } => {
+                write!(f, "{after} comes after {before}, which takes off {by}: it traps {part}")
+            }
+            Reason::PutBack { part, by } => {
+                write!(f, "{after} comes after {before}, which puts back {part}: {by} would trap it")
+            }
+            Reason::Refit { part } => write!(f, "{after} puts back {part}, which {before} takes off"),
+        }
+    }
+}

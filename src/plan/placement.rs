@@ -1,0 +1,114 @@
+//! Where each step is done: what the notes say, held against what the shops have.
+
+use super::capability::{Lack, Means, Measure, Verdict, judge};
+use super::network::Place;
+use crate::dossier::{Dossier, Noted, Resolved, ShopId};
+use crate::record::{Shop, Step, StepState, Want};
+
+/// Who can do a step and where it will be done.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Placement {
+    /// What it calls for.
+    pub demand: Means,
+    /// Who can; shops are counted as in the dossier.
+    pub verdict: Verdict,
+    /// Where it is done: `at`; else at home if home can; else the nearest shop that can; `None` if nobody can, or if
+    /// nothing is called for and no shop is home.
+    pub place: Option<ShopId>,
+}
+
+impl Placement {
+    /// Whether something is called for and no known shop has all of it.
+    pub fn nobody_can(&self) -> bool {
+        !self.demand.is_empty() && self.verdict.able.is_empty()
+    }
+
+    /// What a shop lacks for the step, in words.
+    pub fn lacks(&self, dossier: &Dossier, shop: ShopId) -> Vec<String> {
+        let means = means(&dossier[shop].has, &dossier[shop].processes);
+        self.demand.lacking_in(&means).iter().map(Lack::of_one_shop).collect()
+    }
+
+    /// Whether this shop can do the step.
+    pub fn can(&self, shop: ShopId) -> bool {
+        self.demand.is_empty() || self.verdict.able.contains(&shop.index())
+    }
+}
+
+/// The placement of every step, in the dossier's order. Steps that are done or dropped stay where they were done.
+pub fn placements(dossier: &Dossier) -> Vec<Placement> {
+    let shops: Vec<Means> = dossier.shops.iter().map(|shop| means(&shop.has, &shop.processes)).collect();
+    dossier.steps.iter().map(|step| placement(dossier, step, &shops)).collect()
+}
+
+fn placement(dossier: &Dossier, step: &Step<Resolved>, shops: &[Means]) -> Placement {
+    let demand = means(&step.calls_for, &step.processes);
+    if matches!(step.state, StepState::Done | StepState::Dropped) {
+        return Placement { demand, verdict: Verdict::default(), place: step.at.or(dossier.home) };
+    }
+    let mut placement = Placement { verdict: judge(&demand, shops), demand, place: step.at };
+    placement.place = step.at.or_else(|| chosen(dossier, &placement));
+    placement
+}
+
+/// Home if home can; else the nearest shop that can.
+fn chosen(dossier: &Dossier, placement: &Placement) -> Option<ShopId> {
+    let able = ShopId::all(dossier.shops.len()).filter(|&shop| placement.can(shop));
+    let distance = |shop: &ShopId| dossier[*shop].distance.unwrap_or(f64::INFINITY);
+    match dossier.home {
+        Some(home) if placement.can(home) => Some(home),
+        _ if placement.demand.is_empty() => None,
+        _ => able.min_by(|one, two| distance(one).total_cmp(&distance(two))),
+    }
+}
+
+fn means(wants: &[Want], processes: &[String]) -> Means {
+    let measure = |want: &Want| Measure {
+        what: want.what.clone(),
+        low: want.amount.low,
+        high: want.amount.high,
+        dimension: want.amount.dimension(),
+        typed: want.amount.to_string(),
+    };
+    Means { measures: wants.iter().map(measure).collect(), processes: processes.to_vec() }
+}
+
+/// The places of the network: every shop in the dossier's order; after them the keeper, if no shop is home; and last the
+/// place not yet known of what nobody can do.
+pub(super) fn places(dossier: &Dossier) -> Vec<Place> {
+    let pace = keeper_pace(dossier);
+    let of_shop = |shop: &Noted<Shop>| Place {
+        id: shop.id().to_owned(),
+        hours_per_week: shop.hours_per_week.map_or(pace, |hours| hours.max(SLOWEST)),
+    };
+    let nameless = || Place { id: String::new(), hours_per_week: pace };
+    let keeper = dossier.home.is_none().then(nameless);
+    dossier.shops.iter().map(of_shop).chain(keeper).chain([nameless()]).collect()
+}
+
+/// The place in [`places`] where a step is done.
+pub(super) fn place_of(dossier: &Dossier, placement: &Placement) -> usize {
+    match placement.place {
+        Some(shop) => shop.index(),
+        None if placement.nobody_can() => unknown_place(dossier),
+        None => keeper(dossier),
+    }
+}
+
+/// The place in [`places`] of what nobody can do.
+pub(super) fn unknown_place(dossier: &Dossier) -> usize {
+    dossier.shops.len() + usize::from(dossier.home.is_none())
+}
+
+/// The keeper's own place in [`places`].
+pub(super) fn keeper(dossier: &Dossier) -> usize {
+    dossier.home.map_or(dossier.shops.len(), ShopId::index)
+}
+
+/// Less than this many hours a week counts as this many: a plan of ages helps nobody.
+const SLOWEST: f64 = 0.01;
+
+fn keeper_pace(dossier: &Dossier) -> f64 {
+    let home = dossier.home.and_then(|home| dossier[home].hours_per_week);
+    home.unwrap_or(dossier.about.hours_per_week).max(SLOWEST)
+}

@@ -1,0 +1,292 @@
+//! What each step stands at, and what directly keeps it from being done.
+
+use std::collections::BTreeMap;
+
+use super::capability;
+use super::graph::{Graph, is_there, makers, wanted};
+use super::network::{Edge, Kind, Reason};
+use super::placement::Placement;
+use super::removal::LooseTrap;
+use crate::dossier::{Dossier, Lack, NoteId, PartId, StepId, lacks};
+use crate::record::{Disposition, QuestionState, StepState};
+
+/// How far a step is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum State {
+    /// It can be done now.
+    Ready,
+    /// Something comes before it.
+    Waiting,
+    /// It can't be undone, and a question is open, or a record or the way to recover is missing.
+    Held,
+    /// No known shop has what it calls for.
+    Unplaced,
+    /// Under way.
+    Doing,
+    /// Done.
+    Done,
+    /// Given up.
+    Dropped,
+}
+
+impl State {
+    /// The word for it in tables and JSON.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Ready => "ready",
+            Self::Waiting => "waiting",
+            Self::Held => "held",
+            Self::Unplaced => "unplaced",
+            Self::Doing => "doing",
+            Self::Done => "done",
+            Self::Dropped => "dropped",
+        }
+    }
+
+    /// Whether it is neither done nor dropped.
+    pub fn is_open(self) -> bool {
+        !matches!(self, Self::Done | Self::Dropped)
+    }
+}
+
+/// What sort of thing stands in the way.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Obstacle {
+    /// A step that comes first.
+    Step,
+    /// A question that is open.
+    Question,
+    /// A part that is not there yet, or that traps another and nothing takes off.
+    Part,
+    /// A part without a record as found, before something that can't be undone.
+    Record,
+    /// A way to recover is not written down, before something that can't be undone.
+    Recovery,
+    /// No known shop has what is called for.
+    Capability,
+}
+
+impl Obstacle {
+    /// The word for it in tables and JSON.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Step => "step",
+            Self::Question => "question",
+            Self::Part => "part",
+            Self::Record => "record",
+            Self::Recovery => "recovery",
+            Self::Capability => "capability",
+        }
+    }
+}
+
+/// One thing that directly keeps a step, part or question from being settled.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Cause {
+    /// What sort of thing it is.
+    pub obstacle: Obstacle,
+    /// The note to look at.
+    pub note: NoteId,
+    /// Why, as a sentence.
+    pub why: String,
+    /// The note that says so.
+    pub says: NoteId,
+}
+
+/// A step's state and its causes; a step that is ready, done or dropped has none.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Standing {
+    /// How far it is.
+    pub state: State,
+    /// What directly keeps it back.
+    pub causes: Vec<Cause>,
+}
+
+/// The standing of every step, in the dossier's order.
+pub fn standings(dossier: &Dossier, graph: &Graph, placements: &[Placement]) -> Vec<Standing> {
+    let judge = Judge::new(dossier, graph, placements);
+    StepId::all(dossier.steps.len()).map(|step| judge.standing(step)).collect()
+}
+
+struct Judge<'a> {
+    dossier: &'a Dossier,
+    graph: &'a Graph,
+    placements: &'a [Placement],
+    /// By step: the edges that lead into it.
+    incoming: Vec<Vec<usize>>,
+    makers: BTreeMap<PartId, Vec<StepId>>,
+}
+
+impl<'a> Judge<'a> {
+    fn new(dossier: &'a Dossier, graph: &'a Graph, placements: &'a [Placement]) -> Self {
+        let mut incoming = vec![Vec::new(); dossier.steps.len()];
+        for (index, edge) in graph.network.edges().iter().enumerate() {
+            if let Some(edges) = incoming.get_mut(edge.after) {
+                edges.push(index);
+            }
+        }
+        Self { dossier, graph, placements, incoming, makers: makers(dossier) }
+    }
+
+    fn standing(&self, id: StepId) -> Standing {
+        let step = &self.dossier[id];
+        let causes = match step.state {
+            StepState::Done | StepState::Dropped => Vec::new(),
+            StepState::Todo | StepState::Doing => self.causes(id),
+        };
+        let at_no_return = |cause: &Cause| {
+            matches!(cause.obstacle, Obstacle::Record | Obstacle::Recovery | Obstacle::Question)
+        };
+        let state = match step.state {
+            StepState::Done => State::Done,
+            StepState::Dropped => State::Dropped,
+            StepState::Doing => State::Doing,
+            StepState::Todo if self.placements[id.index()].nobody_can() => State::Unplaced,
+            StepState::Todo if step.irreversible && causes.iter().any(at_no_return) => State::Held,
+            StepState::Todo if causes.is_empty() => State::Ready,
+            StepState::Todo => State::Waiting,
+        };
+        Standing { state, causes }
+    }
+
+    /// Everything that keeps an open step back: at the point of no return first, then what comes before, then who can.
+    fn causes(&self, id: StepId) -> Vec<Cause> {
+        let edges = self.incoming[id.index()].iter().filter_map(|&edge| self.edge(edge));
+        let mut causes: Vec<Cause> = self.no_return(id).chain(self.traps(id)).chain(edges).collect();
+        causes.extend(self.missing_parts(id));
+        causes.extend(self.nobody_can(id));
+        causes
+    }
+
+    fn no_return(&self, id: StepId) -> impl Iterator<Item = Cause> {
+        let step = &self.dossier[id];
+        lacks(self.dossier, step).into_iter().map(move |lack| match lack {
+            Lack::Record(part) => Cause {
+                obstacle: Obstacle::Record,
+                note: part.into(),
+                why: format!("{} can't be undone, and {} has no record as found", step.id(), self.name(part)),
+                says: id.into(),
+            },
+            Lack::Recovery => Cause {
+                obstacle: Obstacle::Recovery,
+                note: id.into(),
+                why: format!("{} can't be undone, and nothing says what to do if it goes wrong", step.id()),
+                says: id.into(),
+            },
+        })
+    }
+
+    /// Parts in the way that nothing takes off.
+    fn traps(&self, id: StepId) -> impl Iterator<Item = Cause> {
+        let loose = &self.graph.loose_traps;
+        let own = loose.partition_point(|trap| trap.step < id)..loose.partition_point(|trap| trap.step <= id);
+        let direct = move |trap: &&LooseTrap| self.dossier[id].removes.contains(&trap.trapped);
+        loose[own].iter().filter(direct).map(|trap| trap_cause(self.dossier, trap.trapped, trap.trap))
+    }
+
+    /// What an edge into an open step says, unless what is before it is settled.
+    fn edge(&self, index: usize) -> Option<Cause> {
+        let edge = &self.graph.network.edges()[index];
+        let note = self.graph.notes[edge.before];
+        if self.is_settled(note) || self.stands_under_a_trap(edge) {
+            return None;
+        }
+        let why = self.graph.network.sentence(index);
+        Some(Cause {
+            obstacle: obstacle(self.graph, edge.before),
+            note,
+            why,
+            says: says(self.dossier, self.graph, edge),
+        })
+    }
+
+    /// Whether the edge frees a part that is itself in the way: the tree shows it below that part.
+    fn stands_under_a_trap(&self, edge: &Edge) -> bool {
+        let Reason::Trapped { part, .. } = &edge.reason else { return false };
+        let NoteId::Step(step) = self.graph.notes[edge.after] else { return false };
+        !self.dossier[step].removes.iter().any(|&removed| self.name(removed) == part)
+    }
+
+    fn is_settled(&self, note: NoteId) -> bool {
+        match note {
+            NoteId::Step(step) => !matches!(self.dossier[step].state, StepState::Todo | StepState::Doing),
+            NoteId::Question(question) => self.dossier[question].state == QuestionState::Settled,
+            _ => false,
+        }
+    }
+
+    /// Parts that are to be made, with no step that makes them.
+    fn missing_parts(&self, id: StepId) -> impl Iterator<Item = Cause> {
+        let unmade = move |part: &PartId| {
+            let record = &self.dossier[*part];
+            record.disposition == Disposition::Make && !is_there(record) && !self.makers.contains_key(part)
+        };
+        wanted(&self.dossier[id]).filter(unmade).map(move |part| Cause {
+            obstacle: Obstacle::Part,
+            note: part.into(),
+            why: format!("{} uses {}, and no step makes it", self.dossier[id].id(), self.name(part)),
+            says: id.into(),
+        })
+    }
+
+    fn nobody_can(&self, id: StepId) -> Option<Cause> {
+        let placement = &self.placements[id.index()];
+        placement.nobody_can().then(|| Cause {
+            obstacle: Obstacle::Capability,
+            note: id.into(),
+            why: format!("no shop can: {}", misses_in_words(self.dossier, placement)),
+            says: id.into(),
+        })
+    }
+
+    fn name(&self, part: PartId) -> &str {
+        self.dossier[part].id()
+    }
+}
+
+/// That a part stays where it is and traps another.
+pub(super) fn trap_cause(dossier: &Dossier, trapped: PartId, trap: PartId) -> Cause {
+    let why = format!("{} traps {}, and no step takes it off", dossier[trap].id(), dossier[trapped].id());
+    Cause { obstacle: Obstacle::Part, note: trap.into(), why, says: trapped.into() }
+}
+
+pub(super) fn obstacle(graph: &Graph, node: usize) -> Obstacle {
+    match graph.network.activities()[node].kind {
+        Kind::Step => Obstacle::Step,
+        Kind::Order => Obstacle::Part,
+        Kind::Question => Obstacle::Question,
+    }
+}
+
+/// The note that says why an edge is there.
+pub(super) fn says(dossier: &Dossier, graph: &Graph, edge: &Edge) -> NoteId {
+    let part = |id: &str| dossier.find(id).unwrap_or(graph.notes[edge.after]);
+    match &edge.reason {
+        Reason::Needs | Reason::HangsOn | Reason::Settles | Reason::Refit { .. } => graph.notes[edge.after],
+        Reason::Made { .. } => graph.notes[edge.before],
+        Reason::Bought { part: id } | Reason::Trapped { part: id, .. } | Reason::PutBack { part: id, .. } => {
+            part(id)
+        }
+    }
+}
+
+/// What no shop has enough of, and where the most of it is known.
+pub fn misses_in_words(dossier: &Dossier, placement: &Placement) -> String {
+    let shop = |index: usize| dossier.shops[index].id();
+    let misses = placement.verdict.misses.iter().map(|miss| match miss.shop {
+        Some(index) => format!("{} ({})", miss.lack, shop(index)),
+        None => miss.lack.to_string(),
+    });
+    let misses: Vec<String> = misses.collect();
+    match (&misses[..], &placement.verdict.nearest) {
+        ([], Some((index, lacks))) => {
+            let lacks: Vec<String> = lacks.iter().map(capability::Lack::of_one_shop).collect();
+            let nearest = shop(*index);
+            format!(
+                "each thing is known somewhere, but not all in one place; nearest is {nearest}: {}",
+                lacks.join("; ")
+            )
+        }
+        _ => misses.join("; "),
+    }
+}

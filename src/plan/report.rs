@@ -1,0 +1,378 @@
+//! The plan as figures and words for JSON: documented keys, the unit in the key.
+
+use std::collections::BTreeMap;
+
+use serde::Serialize;
+
+use super::Plan;
+use super::estimate::Estimate;
+use super::graph::{in_units, to_come};
+use super::network::Kind;
+use super::readiness::{Cause, State, misses_in_words};
+use super::timetable::Timetable;
+use super::travel::Itinerary;
+use super::why::{Line, Why};
+use crate::dossier::{Dossier, NoteId, PartId, ShopId, StepId};
+
+/// What can be done now, and what can't.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Next {
+    /// Steps that can be done now, by place, home first.
+    pub ready: Vec<Job>,
+    /// Steps under way.
+    pub doing: Vec<Job>,
+    /// Every other open step.
+    pub held: Vec<HeldStep>,
+    /// Those of `held` that no known shop can do.
+    pub unplaced: Vec<Unplaced>,
+    /// Parts to buy that are not there yet.
+    pub orders: Vec<Order>,
+}
+
+/// A step that can be done or is under way.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Job {
+    /// The step.
+    pub id: String,
+    /// The shop; `null` where no shop is home.
+    pub at: Option<String>,
+    /// Likely hands-on hours, if the note says.
+    pub takes_h: Option<f64>,
+}
+
+/// An open step that is not ready.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct HeldStep {
+    /// The step.
+    pub id: String,
+    /// `waiting`, `held` (at a point of no return) or `unplaced`.
+    pub state: &'static str,
+    /// What directly keeps it back.
+    pub causes: Vec<DirectCause>,
+}
+
+/// What directly keeps a step back.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct DirectCause {
+    /// `step`, `question`, `part`, `record`, `recovery` or `capability`.
+    pub kind: &'static str,
+    /// The note to look at.
+    pub id: String,
+    /// Why, as a sentence.
+    pub why: String,
+}
+
+/// A step that no known shop can do.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Unplaced {
+    /// The step.
+    pub id: String,
+    /// All that it calls for.
+    pub needs: String,
+    /// What is missing and the best that is known; `null` if no shop has any of it.
+    pub nearest: Option<String>,
+}
+
+/// A part to buy.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Order {
+    /// The part.
+    pub id: String,
+    /// Likely delivery time from the day of ordering.
+    pub lead_days: Option<f64>,
+    /// `needed` or `ordered`.
+    pub supply: &'static str,
+}
+
+/// What stands between now and a step, part or question.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Reasons {
+    /// What was asked about.
+    pub id: String,
+    /// The direct causes, each with its own.
+    pub causes: Vec<CauseTree>,
+    /// The steps, questions and parts that something can be done about today.
+    pub doable_now: Vec<String>,
+}
+
+/// A cause and its causes.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct CauseTree {
+    /// As in [`DirectCause`].
+    pub kind: &'static str,
+    /// The note to look at.
+    pub id: String,
+    /// Why, as a sentence.
+    pub why: String,
+    /// The note that says so.
+    pub from: String,
+    /// Its own causes stand at its first mention.
+    pub told_above: bool,
+    /// Its own causes.
+    pub causes: Vec<CauseTree>,
+}
+
+/// Early and late times, critical path and forecast of what is still to be done.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Schedule {
+    /// Day 0 as a date, if the notes give one.
+    pub day_zero: Option<String>,
+    /// Open steps and parts still to come, by early start.
+    pub steps: Vec<TimedStep>,
+    /// One longest chain, from start to end.
+    pub critical_path: Vec<String>,
+    /// The end with limited hands: all times low, likely, high.
+    pub forecast_days: Estimate,
+    /// The end with limited hands and every time drawn at random.
+    pub simulated_days: Simulated,
+    /// The end without limits of hands by three-point moments.
+    pub three_point_days: ThreePoint,
+    /// What the figures mean.
+    pub method: &'static str,
+}
+
+/// The times of one step or order, in days from day 0.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct TimedStep {
+    /// The step, or the part on order.
+    pub id: String,
+    /// `step` or `order`.
+    pub kind: &'static str,
+    /// The earliest start.
+    pub early_start_day: f64,
+    /// The earliest finish, waiting included.
+    pub early_finish_day: f64,
+    /// The latest start that does not move the end.
+    pub late_start_day: f64,
+    /// The latest finish that does not move the end.
+    pub late_finish_day: f64,
+    /// How long it may slip without moving the end.
+    pub float_days: f64,
+    /// How long it may slip without moving anything.
+    pub free_float_days: f64,
+    /// It has no float.
+    pub critical: bool,
+    /// The start by the forecast with limited hands.
+    pub forecast_start_day: f64,
+    /// The finish by the forecast with limited hands, waiting included.
+    pub forecast_finish_day: f64,
+}
+
+/// Percentiles of the simulated end.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Simulated {
+    /// How often the work was played through.
+    pub runs: usize,
+    /// One in ten ends earlier.
+    pub p10: f64,
+    /// Half end earlier.
+    pub p50: f64,
+    /// Nine in ten end earlier.
+    pub p90: f64,
+    /// The average.
+    pub mean: f64,
+}
+
+/// Three-point moments of the longest path.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ThreePoint {
+    /// The expected end.
+    pub mean: f64,
+    /// The standard deviation.
+    pub sigma: f64,
+}
+
+/// How the forecast is made, in a sentence or two for the reader.
+pub const METHOD: &str = "One pair of hands at each place, hands-on hours spread evenly over the week; the order of \
+    work is found with likely times and kept. forecast_days: that order with all times low, likely, high. \
+    simulated_days: the same order with every time drawn at random between low and high, most often near likely. \
+    three_point_days: mean and deviation of the longest path without any limit of hands, which is optimistic.";
+
+/// A stay at one shop.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct TripLine {
+    /// The shop; `null` where no shop is home, or none is known that can.
+    pub shop: Option<String>,
+    /// No known shop can do what is to be done there.
+    pub unplaced: bool,
+    /// What is done there, in order.
+    pub steps: Vec<String>,
+    /// The parts that have to be there.
+    pub parts: Vec<String>,
+    /// Their mass together, as far as it is known.
+    pub mass_kg: Option<f64>,
+    /// The parts of unknown mass.
+    pub unweighed: Vec<String>,
+    /// The largest envelope among them, length x width x height.
+    pub largest_m: Option<[f64; 3]>,
+}
+
+impl Next {
+    /// What can be done now, and what can't.
+    pub fn of(dossier: &Dossier, plan: &Plan) -> Self {
+        let open = || StepId::all(dossier.steps.len()).filter(|&step| plan.standing(step).state.is_open());
+        let is = |step: StepId| plan.standing(step).state;
+        let held = || open().filter(move |&step| !matches!(is(step), State::Ready | State::Doing));
+        Self {
+            ready: jobs(dossier, plan, open().filter(|&step| is(step) == State::Ready)),
+            doing: jobs(dossier, plan, open().filter(|&step| is(step) == State::Doing)),
+            held: held().map(|step| held_step(dossier, plan, step)).collect(),
+            unplaced: held()
+                .filter(|&step| plan.placement(step).nobody_can())
+                .map(|step| unplaced(dossier, plan, step))
+                .collect(),
+            orders: PartId::all(dossier.parts.len()).filter_map(|part| order(dossier, part)).collect(),
+        }
+    }
+}
+
+fn jobs(dossier: &Dossier, plan: &Plan, steps: impl Iterator<Item = StepId>) -> Vec<Job> {
+    let mut by_place: BTreeMap<(bool, Option<ShopId>), Vec<Job>> = BTreeMap::new();
+    for step in steps {
+        let place = plan.placement(step).place;
+        let takes_h = dossier[step].takes.as_ref().map(|takes| figure(takes.likely / 3_600.0));
+        let at = place.map(|shop| dossier[shop].id().to_owned());
+        let job = Job { id: dossier[step].id().to_owned(), at, takes_h };
+        by_place.entry((place != dossier.home, place)).or_default().push(job);
+    }
+    by_place.into_values().flatten().collect()
+}
+
+fn held_step(dossier: &Dossier, plan: &Plan, step: StepId) -> HeldStep {
+    let standing = plan.standing(step);
+    HeldStep {
+        id: dossier[step].id().to_owned(),
+        state: standing.state.word(),
+        causes: standing.causes.iter().map(|cause| direct(dossier, cause)).collect(),
+    }
+}
+
+fn direct(dossier: &Dossier, cause: &Cause) -> DirectCause {
+    DirectCause { kind: cause.obstacle.word(), id: id(dossier, cause.note), why: cause.why.clone() }
+}
+
+fn id(dossier: &Dossier, note: NoteId) -> String {
+    dossier.head(note).id.clone()
+}
+
+fn unplaced(dossier: &Dossier, plan: &Plan, step: StepId) -> Unplaced {
+    let placement = plan.placement(step);
+    Unplaced {
+        id: dossier[step].id().to_owned(),
+        needs: placement.demand.in_words(),
+        nearest: placement.verdict.nearest.as_ref().map(|_| misses_in_words(dossier, placement)),
+    }
+}
+
+fn order(dossier: &Dossier, id: PartId) -> Option<Order> {
+    let part = &dossier[id];
+    let lead = part.lead.as_ref().map(|lead| figure(in_units(lead, 86_400.0).likely));
+    to_come(part).then(|| Order { id: part.id().to_owned(), lead_days: lead, supply: part.supply.word() })
+}
+
+/// Causes deeper than this stand beside each other instead of below each other.
+const DEEPEST: usize = 60;
+
+impl Reasons {
+    /// The tree of causes.
+    pub fn of(dossier: &Dossier, why: &Why) -> Self {
+        let mut lines = why.lines.iter().peekable();
+        let doable =
+            why.doable.iter().filter(|doable| !doable.in_the_notes).map(|doable| id(dossier, doable.note));
+        let mut doable_now: Vec<String> = doable.collect();
+        let mut once = std::collections::BTreeSet::new();
+        doable_now.retain(|id| once.insert(id.clone()));
+        Self { id: id(dossier, why.note), causes: trees(dossier, &mut lines, 0), doable_now }
+    }
+}
+
+fn trees<'a>(
+    dossier: &Dossier,
+    lines: &mut std::iter::Peekable<impl Iterator<Item = &'a Line>>,
+    depth: usize,
+) -> Vec<CauseTree> {
+    let mut found = Vec::new();
+    while let Some(line) = lines.next_if(|line| line.depth >= depth) {
+        let Cause { obstacle, note, why, says } = &line.cause;
+        let causes = if depth < DEEPEST { trees(dossier, lines, depth + 1) } else { Vec::new() };
+        found.push(CauseTree {
+            kind: obstacle.word(),
+            id: id(dossier, *note),
+            why: why.clone(),
+            from: id(dossier, *says),
+            told_above: line.told_above,
+            causes,
+        });
+    }
+    found
+}
+
+impl Schedule {
+    /// The times of what is still to be done.
+    pub fn of(plan: &Plan, timetable: &Timetable) -> Self {
+        let forecast = &timetable.forecast;
+        let name = |node: usize| timetable.network.activities()[node].id.clone();
+        let spread = forecast.spread;
+        Self {
+            day_zero: plan.day_zero.map(|date| date.to_string()),
+            steps: timetable.in_order().into_iter().map(|node| timed(timetable, node)).collect(),
+            critical_path: timetable.critical_path().map(name).collect(),
+            forecast_days: forecast.days.map(figure),
+            simulated_days: Simulated {
+                runs: spread.runs,
+                p10: figure(spread.p10),
+                p50: figure(spread.p50),
+                p90: figure(spread.p90),
+                mean: figure(spread.mean),
+            },
+            three_point_days: ThreePoint {
+                mean: figure(forecast.moments.mean),
+                sigma: figure(forecast.moments.sigma()),
+            },
+            method: METHOD,
+        }
+    }
+}
+
+fn timed(timetable: &Timetable, node: usize) -> TimedStep {
+    let activity = &timetable.network.activities()[node];
+    let times = timetable.critical.times[node];
+    let slot = timetable.forecast.slots[node];
+    TimedStep {
+        id: activity.id.clone(),
+        kind: if activity.kind == Kind::Order { "order" } else { "step" },
+        early_start_day: figure(times.early_start),
+        early_finish_day: figure(times.early_finish),
+        late_start_day: figure(times.late_start),
+        late_finish_day: figure(times.late_finish),
+        float_days: figure(times.float),
+        free_float_days: figure(times.free_float),
+        critical: times.critical,
+        forecast_start_day: figure(slot.start),
+        forecast_finish_day: figure(slot.finish),
+    }
+}
+
+/// The stays at all shops.
+pub fn trips(dossier: &Dossier, itinerary: &Itinerary) -> Vec<TripLine> {
+    let steps = |steps: &[StepId]| steps.iter().map(|&step| dossier[step].id().to_owned()).collect();
+    let parts = |parts: &[PartId]| parts.iter().map(|&part| dossier[part].id().to_owned()).collect();
+    let line = |trip: &super::travel::Trip| TripLine {
+        shop: trip.shop.map(|shop| dossier[shop].id().to_owned()),
+        unplaced: trip.unplaced,
+        steps: steps(&trip.steps),
+        parts: parts(&trip.parts),
+        mass_kg: trip.mass_kg.map(figure),
+        unweighed: parts(&trip.unweighed),
+        largest_m: trip.largest.and_then(|part| dossier[part].envelope.as_ref()).map(|envelope| {
+            [&envelope.length, &envelope.width, &envelope.height].map(|side| figure(side.high))
+        }),
+    };
+    itinerary.trips.iter().map(line).collect()
+}
+
+/// A figure without the dust of binary arithmetic: to a millionth.
+fn figure(value: f64) -> f64 {
+    let rounded = (value * 1e6).round() / 1e6;
+    if rounded.is_finite() { rounded } else { value }
+}

@@ -1,0 +1,179 @@
+//! What the working takes for granted, and the checks that don't hold; what it rests on.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use serde::Serialize;
+
+use super::edition::Edition;
+use super::escape::{escape, quoted};
+use super::mathematics::equation;
+use super::shapes::Mention;
+use super::working::{number, verdict_code};
+use crate::calc::evaluate::verdict::Outcome;
+use crate::calc::print::{self, Printed};
+use crate::calc::sheet::{LineKind, LineOutcome, Place};
+use crate::calc::value::Value;
+use crate::dossier::NoteId;
+
+#[derive(Serialize)]
+pub(super) struct Assumptions {
+    assumed: Vec<Assumed>,
+    checks: Vec<CheckShape>,
+    held_checks: usize,
+    accepted: Vec<Accepted>,
+}
+
+#[derive(Serialize)]
+struct Assumed {
+    symbol: String,
+    number: String,
+    unit: Option<String>,
+    why: Option<String>,
+    at: Mention,
+}
+
+#[derive(Serialize)]
+struct CheckShape {
+    says: String,
+    verdict: &'static str,
+    by: Option<String>,
+    why: Option<String>,
+    at: Mention,
+}
+
+#[derive(Serialize)]
+struct Accepted {
+    code: &'static str,
+    says: String,
+    at: Option<Mention>,
+}
+
+pub(super) fn chapter(edition: &Edition) -> Assumptions {
+    let evaluation = &edition.project.worked.evaluation;
+    let lines = |places: &[Place]| -> Vec<(NoteId, &LineOutcome)> {
+        let line = |place: &Place| Some((edition.project.worked.note(*place), evaluation.line(*place)?));
+        places.iter().filter_map(line).collect()
+    };
+    let checks = lines(&evaluation.checks);
+    let of = |outcome: Outcome| {
+        checks
+            .iter()
+            .filter(move |(_, line)| line.verdict.as_ref().is_some_and(|verdict| verdict.outcome == outcome))
+            .map(|(note, line)| check(edition, *note, line))
+    };
+    Assumptions {
+        assumed: lines(&evaluation.assumptions).into_iter().filter_map(|(note, line)| assumed(edition, note, line)).collect(),
+        held_checks: of(Outcome::Holds).count(),
+        checks: of(Outcome::Fails).chain(of(Outcome::NotSettled)).collect(),
+        accepted: accepted(edition),
+    }
+}
+
+fn assumed(edition: &Edition, note: NoteId, line: &LineOutcome) -> Option<Assumed> {
+    let symbol = line.working.as_ref()?.symbol.as_ref()?;
+    let Value::Quantity(quantity) = line.value.as_ref()? else { return None };
+    let printed = print::quantity(quantity, &edition.dossier().units);
+    let doubt = printed.expanded.as_ref().map(|doubt| format!(" ± {doubt}")).unwrap_or_default();
+    Some(Assumed {
+        symbol: format!("#{}", equation(symbol)),
+        number: format!("{}{doubt}", number(&printed)),
+        unit: unit(&printed),
+        why: line.remark.clone(),
+        at: edition.mention(note),
+    })
+}
+
+fn unit(printed: &Printed) -> Option<String> {
+    (!printed.unit.is_empty()).then(|| printed.unit.clone())
+}
+
+fn check(edition: &Edition, note: NoteId, line: &LineOutcome) -> CheckShape {
+    let verdict = line.verdict.as_ref();
+    let reason = verdict.map(|verdict| verdict.reason(&edition.dossier().units));
+    CheckShape {
+        says: line.typed.trim().trim_start_matches("check ").split('"').next().unwrap_or_default().trim().to_owned(),
+        verdict: verdict.map_or("unsettled", |verdict| verdict_code(verdict.outcome)),
+        by: reason.map(|reason| reason.trim_start_matches("by ").to_owned()),
+        why: line.remark.clone(),
+        at: edition.mention(note),
+    }
+}
+
+fn accepted(edition: &Edition) -> Vec<Accepted> {
+    let one = |problem: &crate::diagnostic::Problem| Accepted {
+        code: problem.code.word,
+        says: problem.message.clone(),
+        at: problem.about.as_deref().and_then(|id| edition.dossier().find(id)).map(|note| edition.mention(note)),
+    };
+    edition.project.accepted().iter().map(one).collect()
+}
+
+#[derive(Serialize)]
+pub(super) struct Sources {
+    constants: Vec<Constant>,
+    formulas: Vec<Formula>,
+    materials: Vec<MaterialShape>,
+}
+
+#[derive(Serialize)]
+struct Constant {
+    name: &'static str,
+    symbol: String,
+    number: &'static str,
+    unit: &'static str,
+    source: &'static str,
+}
+
+#[derive(Serialize)]
+struct Formula {
+    name: String,
+    formula: String,
+    holds_for: Option<String>,
+    source: String,
+    used_at: Vec<Mention>,
+}
+
+#[derive(Serialize)]
+struct MaterialShape {
+    name: String,
+    used_at: Vec<Mention>,
+    source: String,
+}
+
+/// The sources of just those functions that the notes use.
+pub(super) fn sources(edition: &Edition) -> Sources {
+    let evaluation = &edition.project.worked.evaluation;
+    let users = users(edition);
+    let formulas = evaluation.used.iter().map(|function| Formula {
+        name: format!("{}: {}", function.name, function.does),
+        formula: escape(function.formula),
+        holds_for: Some(function.validity.to_owned()),
+        source: function.source.to_owned(),
+        used_at: users.get(function.name).into_iter().flatten().map(|note| edition.mention(*note)).collect(),
+    });
+    Sources { constants: constants(), formulas: formulas.collect(), materials: Vec::new() }
+}
+
+fn users<'a>(edition: &'a Edition) -> BTreeMap<&'a str, BTreeSet<NoteId>> {
+    let worked = &edition.project.worked;
+    let mut users: BTreeMap<&str, BTreeSet<NoteId>> = BTreeMap::new();
+    for (scope, outcome) in worked.evaluation.scopes.iter().enumerate() {
+        let lines = outcome.blocks.iter().flat_map(|block| &block.lines);
+        for function in lines.filter(|line| line.kind != LineKind::Faulty).flat_map(|line| &line.functions) {
+            let note = worked.note(Place { scope, block: 0, line: 0 });
+            users.entry(function.name).or_default().insert(note);
+        }
+    }
+    users
+}
+
+fn constants() -> Vec<Constant> {
+    let letter = |words: &str, symbol: &str| format!("#eq({}, ${symbol}$)", quoted(words));
+    vec![Constant {
+        name: "standard gravity",
+        symbol: letter("g sub n", "g_(\"n\")"),
+        number: "9.80665",
+        unit: "m/s²",
+        source: "3rd CGPM 1901; BIPM, The International System of Units, 9th edition",
+    }]
+}

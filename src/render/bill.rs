@@ -1,0 +1,243 @@
+//! The bill of materials and the cut list.
+
+use serde::Serialize;
+
+use super::edition::Edition;
+use crate::bill::roll_up::Line;
+use crate::bill::stock::SectionPlan;
+use crate::dossier::PartId;
+use crate::plan::estimate::Estimate;
+use crate::record::{Disposition, Supply};
+
+#[derive(Serialize)]
+pub(super) struct Chapter {
+    data: String,
+}
+
+#[derive(Serialize)]
+struct Data {
+    money: String,
+    mass_unit: String,
+    sections: Vec<Section>,
+    totals: Sums,
+    by_disposition: Option<CostPlot>,
+    cut: Vec<CutShape>,
+}
+
+#[derive(Serialize)]
+struct Section {
+    disposition: &'static str,
+    lines: Vec<LineShape>,
+    subtotal: Option<Subtotal>,
+}
+
+#[derive(Serialize)]
+struct LineShape {
+    label: Option<String>,
+    id: String,
+    name: String,
+    what: Option<String>,
+    quantity: u32,
+    mass: Option<String>,
+    cost: Option<Cost>,
+    lead: Option<String>,
+    supply: Option<&'static str>,
+    from: Option<String>,
+}
+
+#[derive(Serialize)]
+struct Cost {
+    low: String,
+    likely: String,
+    high: String,
+}
+
+#[derive(Serialize)]
+struct Subtotal {
+    mass: Option<String>,
+    cost: Option<Cost>,
+}
+
+#[derive(Serialize)]
+struct Sums {
+    parts: Cost,
+    work: Cost,
+    together: Cost,
+    so_far: Option<String>,
+    mass: Option<String>,
+}
+
+#[derive(Serialize)]
+struct CostPlot {
+    plot: &'static str,
+    money: String,
+    lines: Vec<CostBar>,
+    caption: String,
+    alt: String,
+}
+
+#[derive(Serialize)]
+struct CostBar {
+    name: String,
+    low: f64,
+    likely: f64,
+    high: f64,
+    says: String,
+}
+
+#[derive(Serialize)]
+struct CutShape {
+    stock: String,
+    material: Option<String>,
+    length: String,
+    pieces: Vec<PieceShape>,
+    offcut: String,
+    bars: Vec<BarShape>,
+}
+
+#[derive(Serialize)]
+struct PieceShape {
+    label: Option<String>,
+    name: String,
+    length: String,
+    quantity: u32,
+}
+
+#[derive(Serialize)]
+struct BarShape {
+    cuts: Vec<f64>,
+    offcut: f64,
+}
+
+const ORDER: [Disposition; 6] = [
+    Disposition::Buy,
+    Disposition::Make,
+    Disposition::Rework,
+    Disposition::Reuse,
+    Disposition::Undecided,
+    Disposition::Scrap,
+];
+
+pub(super) fn chapter(edition: &Edition) -> Chapter {
+    let totals = &edition.outlook.bill.totals;
+    let data = Data {
+        money: edition.dossier().about.settings.currency.clone(),
+        mass_unit: edition.mass_unit().shown(),
+        sections: ORDER.into_iter().filter_map(|disposition| section(edition, disposition)).collect(),
+        totals: Sums {
+            parts: cost(edition, totals.parts),
+            work: cost(edition, totals.work),
+            together: cost(edition, totals.together),
+            so_far: Some(edition.money(totals.so_far.likely)),
+            mass: totals.mass_kg.map(|mass| edition.mass_number(mass)),
+        },
+        by_disposition: plot(edition),
+        cut: edition.outlook.stock.sections.iter().filter_map(|section| cut(edition, section)).collect(),
+    };
+    Chapter { data: edition.lay_data("bill", &data) }
+}
+
+/// An assembly whose pieces are decided singly is no line of the bill.
+fn lines<'a>(edition: &'a Edition<'a>, disposition: Disposition) -> impl Iterator<Item = &'a Line> {
+    let dossier = edition.dossier();
+    edition.outlook.bill.lines.iter().filter(move |line| {
+        let part = &dossier[line.part];
+        part.disposition == disposition && (dossier.children(line.part).is_empty() || part.cost.is_some())
+    })
+}
+
+fn section(edition: &Edition, disposition: Disposition) -> Option<Section> {
+    let shapes: Vec<LineShape> = lines(edition, disposition).map(|line| shape(edition, line)).collect();
+    let costs: Vec<Estimate> = lines(edition, disposition).filter_map(|line| line.cost).collect();
+    let masses: Vec<f64> = lines(edition, disposition).filter_map(|line| line.mass_kg).collect();
+    let subtotal = Subtotal {
+        mass: (!masses.is_empty()).then(|| edition.mass_number(masses.iter().sum())),
+        cost: (!costs.is_empty()).then(|| cost(edition, costs.iter().copied().sum())),
+    };
+    (!shapes.is_empty()).then(|| Section { disposition: disposition.word(), lines: shapes, subtotal: Some(subtotal) })
+}
+
+fn shape(edition: &Edition, line: &Line) -> LineShape {
+    let part = &edition.dossier()[line.part];
+    let stock = part.stock.as_ref().map(|stock| stock.section.clone());
+    let is_bought = part.disposition == Disposition::Buy || part.supply != Supply::Needed;
+    LineShape {
+        label: edition.label(line.part.into()),
+        id: part.id().to_owned(),
+        name: part.name.clone(),
+        what: part.designation.clone().or(stock).or_else(|| part.material.clone()),
+        quantity: line.quantity,
+        mass: line.mass_kg.map(|mass| edition.mass_number(mass)),
+        cost: line.cost.map(|estimate| cost(edition, estimate)),
+        lead: part.lead.as_ref().map(|lead| edition.estimate(lead)),
+        supply: is_bought.then(|| part.supply.word()),
+        from: part.from.clone(),
+    }
+}
+
+fn cost(edition: &Edition, estimate: Estimate) -> Cost {
+    Cost {
+        low: edition.money(estimate.low),
+        likely: edition.money(estimate.likely),
+        high: edition.money(estimate.high),
+    }
+}
+
+fn plot(edition: &Edition) -> Option<CostPlot> {
+    let bar = |name: &str, estimate: Estimate| CostBar {
+        name: name.to_owned(),
+        low: estimate.low,
+        likely: estimate.likely,
+        high: estimate.high,
+        says: edition.money(estimate.likely),
+    };
+    let parts = ORDER.into_iter().map(|disposition| {
+        let sum: Estimate = lines(edition, disposition).filter_map(|line| line.cost).sum();
+        bar(&format!("parts to {}", disposition.word()), sum)
+    });
+    let work = bar("work", edition.outlook.bill.totals.work);
+    let bars: Vec<CostBar> = parts.chain([work]).filter(|bar| bar.high > 0.0).collect();
+    let money = edition.dossier().about.settings.currency.clone();
+    (bars.len() > 1).then(|| CostPlot {
+        plot: "cost",
+        caption: format!("Where the money goes, in {money}: from the least to the most, the likely sum marked."),
+        alt: format!("Cost by disposition: {}.", bars.iter().map(|bar| format!("{} {}", bar.name, bar.says)).collect::<Vec<_>>().join(", ")),
+        money,
+        lines: bars,
+    })
+}
+
+const NANOMETRE: f64 = 1e-9;
+
+fn cut(edition: &Edition, section: &SectionPlan) -> Option<CutShape> {
+    let plan = section.plan.as_ref()?;
+    let metres = |length: i64| length_metres(length);
+    let pieces = section.pieces.iter().map(|(part, piece)| PieceShape {
+        label: edition.label((*part).into()),
+        name: name(edition, *part),
+        length: edition.length(metres(piece.length)),
+        quantity: piece.quantity,
+    });
+    let offcuts: Vec<String> = plan.bars.iter().map(|bar| edition.length(metres(bar.offcut))).collect();
+    let bars = plan.bars.iter().map(|bar| BarShape {
+        cuts: bar.cuts.iter().filter_map(|piece| section.pieces.get(*piece)).map(|(_, piece)| metres(piece.length)).collect(),
+        offcut: metres(bar.offcut),
+    });
+    Some(CutShape {
+        stock: section.section.clone(),
+        material: section.pieces.first().and_then(|(part, _)| edition.dossier()[*part].material.clone()),
+        length: edition.length(edition.outlook.stock.bars.length_m),
+        pieces: pieces.collect(),
+        offcut: offcuts.join(", "),
+        bars: bars.collect(),
+    })
+}
+
+#[expect(clippy::cast_precision_loss, reason = "a bar is far shorter than 2^53 nanometres")]
+fn length_metres(length: i64) -> f64 {
+    length as f64 * NANOMETRE
+}
+
+fn name(edition: &Edition, part: PartId) -> String {
+    edition.dossier()[part].name.clone()
+}

@@ -1,0 +1,209 @@
+//! The body of a note as Typst markup.
+
+use std::collections::BTreeMap;
+
+use super::edition::Edition;
+use super::escape::{escape, quoted};
+use super::working;
+use crate::dossier::NoteId;
+use crate::note::body::{Alignment, Block, BlockShape, CodeBlock, Inline, InlineShape, Item, Table, plain};
+use crate::source::{FileId, Span};
+use crate::typeset::NOTE_MARK;
+
+/// The body of a note, without the block at `without` (a measurement's readings, which are set elsewhere).
+pub(super) fn markup(edition: &Edition, note: NoteId, without: Option<Span>) -> String {
+    let head = edition.dossier().head(note);
+    let footnotes = footnotes(&head.body);
+    let mut body = Body { edition, note, file: head.file, footnotes, depths: Vec::new(), in_footnote: false };
+    let blocks = head.body.iter().filter(|block| Some(block.span) != without);
+    blocks.map(|block| body.marked(block)).collect()
+}
+
+fn footnotes(blocks: &[Block]) -> BTreeMap<&str, &[Block]> {
+    fn footnote(block: &Block) -> Option<(&str, &[Block])> {
+        match &block.shape {
+            BlockShape::Footnote { label, blocks } => Some((label, blocks)),
+            _ => None,
+        }
+    }
+    blocks.iter().filter_map(footnote).collect()
+}
+
+struct Body<'a> {
+    edition: &'a Edition<'a>,
+    note: NoteId,
+    file: FileId,
+    footnotes: BTreeMap<&'a str, &'a [Block]>,
+    /// The levels of the headings that are open, so that no depth is ever skipped.
+    depths: Vec<u8>,
+    in_footnote: bool,
+}
+
+impl Body<'_> {
+    /// A block under a line that says which line of the note it comes from.
+    fn marked(&mut self, block: &Block) -> String {
+        let sources = &self.edition.project.sources;
+        let markup = self.block(block);
+        if markup.is_empty() {
+            return markup;
+        }
+        let (path, line) = (&sources.file(self.file).path, sources.place(block.span).line);
+        format!("{NOTE_MARK}{path}:{line}\n{markup}\n\n")
+    }
+
+    fn blocks(&mut self, blocks: &[Block]) -> String {
+        let set: Vec<String> = blocks.iter().map(|block| self.block(block)).collect();
+        set.into_iter().filter(|text| !text.is_empty()).collect::<Vec<_>>().join("\n\n")
+    }
+
+    fn block(&mut self, block: &Block) -> String {
+        match &block.shape {
+            BlockShape::Paragraph(text) => self.paragraph(text),
+            BlockShape::Heading { level, text } => self.heading(*level, text),
+            BlockShape::Quote(blocks) => format!("#quote(block: true)[{}]", self.blocks(blocks)),
+            BlockShape::Code(code) => self.code(code, block.span),
+            BlockShape::List { start, items } => self.list(*start, items),
+            BlockShape::Table(table) => self.table(table),
+            BlockShape::Rule => "#scribe()".to_owned(),
+            BlockShape::Html(text) => escape(text.trim()),
+            BlockShape::Footnote { .. } => String::new(),
+        }
+    }
+
+    fn heading(&mut self, level: u8, text: &[Inline]) -> String {
+        while self.depths.last().is_some_and(|open| *open >= level) {
+            self.depths.pop();
+        }
+        self.depths.push(level);
+        format!("{} {}", "=".repeat(self.depths.len()), self.inlines(text))
+    }
+
+    /// The text, and below it the pictures that stand in it.
+    fn paragraph(&mut self, text: &[Inline]) -> String {
+        let (pictures, words): (Vec<&Inline>, Vec<&Inline>) =
+            text.iter().partition(|inline| matches!(inline.shape, InlineShape::Picture { .. }));
+        let words: String = words.into_iter().map(|inline| self.inline(inline)).collect();
+        let pictures = self.pictures(&pictures);
+        match (words.trim().is_empty(), pictures.is_empty()) {
+            (true, _) => pictures,
+            (false, true) => words,
+            (false, false) => format!("{words}\n\n{pictures}"),
+        }
+    }
+
+    fn pictures(&self, pictures: &[&Inline]) -> String {
+        let shapes: Vec<_> = pictures
+            .iter()
+            .filter_map(|inline| match &inline.shape {
+                InlineShape::Picture { target, text } => self.edition.picture(self.file, target, Some(text), &[]),
+                _ => None,
+            })
+            .collect();
+        match shapes.as_slice() {
+            [] => String::new(),
+            [one] => {
+                let caption = one.caption.as_deref().map_or("none".to_owned(), |text| format!("[{}]", escape(text)));
+                format!("#picture({}, alt: {}, caption: {caption})", quoted(&one.path), quoted(&one.alt))
+            }
+            several => {
+                let literals = several.iter().map(super::escape::of).collect::<Vec<_>>();
+                format!("#pictures({})", literals.join(", "))
+            }
+        }
+    }
+
+    fn code(&self, code: &CodeBlock, span: Span) -> String {
+        if code.language == "calc" {
+            return working::block(self.edition, self.note, span);
+        }
+        let lines: Vec<String> = code.lines.iter().map(|line| escape(&line.text)).collect();
+        format!("#raw(block: true, \"{}\")", lines.join("\\n"))
+    }
+
+    fn list(&mut self, start: Option<u64>, items: &[Item]) -> String {
+        let is_task = items.iter().any(|item| item.task.is_some());
+        let set: Vec<String> = items
+            .iter()
+            .map(|item| {
+                let body = self.blocks(&item.blocks);
+                if is_task { format!("({}, [{body}])", item.task.unwrap_or(false)) } else { format!("[{body}]") }
+            })
+            .collect();
+        let set = set.join(", ");
+        match start {
+            _ if is_task => format!("#tasks({set})"),
+            Some(start) => format!("#enum(start: {start}, {set})"),
+            None => format!("#list({set})"),
+        }
+    }
+
+    fn table(&mut self, table: &Table) -> String {
+        let mut cells = |row: &[crate::note::body::Cell]| -> String {
+            row.iter().map(|cell| format!("[{}], ", self.inlines(&cell.text))).collect()
+        };
+        let head = cells(&table.head);
+        let rows: String = table.rows.iter().map(|row| format!("({}), ", cells(row))).collect();
+        let align: String = table.columns.iter().map(|column| format!("{}, ", alignment(*column))).collect();
+        format!("#pieces(head: ({head}), align: ({align}), rows: ({rows}))")
+    }
+
+    fn inlines(&mut self, inlines: &[Inline]) -> String {
+        inlines.iter().map(|inline| self.inline(inline)).collect()
+    }
+
+    fn inline(&mut self, inline: &Inline) -> String {
+        match &inline.shape {
+            InlineShape::Text(text) | InlineShape::Html(text) => escape(text),
+            InlineShape::Code(text) => self.raw(text, inline.span),
+            InlineShape::Emphasis(inner) => format!("#emph[{}]", self.inlines(inner)),
+            InlineShape::Strong(inner) => format!("#strong[{}]", self.inlines(inner)),
+            InlineShape::Struck(inner) => format!("#strike[{}]", self.inlines(inner)),
+            InlineShape::Link { target, by_id, text } => self.link(target, *by_id, text),
+            InlineShape::Picture { text, .. } => escape(text),
+            InlineShape::FootnoteMark(label) => self.footnote(label),
+            InlineShape::SoftBreak => " ".to_owned(),
+            InlineShape::HardBreak => "#linebreak()".to_owned(),
+        }
+    }
+
+    fn raw(&self, text: &str, span: Span) -> String {
+        match text.strip_prefix("calc ") {
+            Some(_) => working::quote(self.edition, self.note, span),
+            None => format!("#raw({})", quoted(text)),
+        }
+    }
+
+    fn link(&mut self, target: &str, by_id: bool, text: &[Inline]) -> String {
+        let sources = &self.edition.project.sources;
+        match self.edition.dossier().link(self.file, target, by_id, sources) {
+            Some(note) => {
+                let bare = by_id && plain(text).trim() == target.trim();
+                let words = if bare { escape(&self.edition.dossier().title(note)) } else { self.inlines(text) };
+                let label = self.edition.label(note).map_or("none".to_owned(), |label| quoted(&label));
+                format!("#to({label})[{words}]")
+            }
+            None if target.contains("://") || target.starts_with("mailto:") => {
+                format!("#link({})[{}]", quoted(target), self.inlines(text))
+            }
+            None => self.inlines(text),
+        }
+    }
+
+    fn footnote(&mut self, label: &str) -> String {
+        let Some(blocks) = self.footnotes.get(label).copied().filter(|_| !self.in_footnote) else {
+            return String::new();
+        };
+        self.in_footnote = true;
+        let text = self.blocks(blocks);
+        self.in_footnote = false;
+        format!("#footnote[{text}]")
+    }
+}
+
+fn alignment(column: Alignment) -> &'static str {
+    match column {
+        Alignment::Unsaid | Alignment::Left => "left",
+        Alignment::Centre => "center",
+        Alignment::Right => "right",
+    }
+}

@@ -1,0 +1,137 @@
+//! The usual cautions: where the work can hurt someone, and whom to ask. They defer to local codes and licensed practice.
+
+use serde::Serialize;
+
+use super::edition::Edition;
+use crate::calc::function::Caution;
+use crate::record::StepState;
+
+/// A hazard of a step, or a caution of the reading chapter.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub(super) struct Warning {
+    pub(super) topic: String,
+    /// Empty in a dossier's step: it points at the chapter that says it.
+    pub(super) says: String,
+}
+
+struct Usual {
+    topic: &'static str,
+    /// Words that a note uses for it.
+    words: &'static [&'static str],
+    caution: Option<Caution>,
+    says: &'static str,
+}
+
+const USUAL: &[Usual] = &[
+    Usual {
+        topic: "lifting",
+        words: &["lift", "sling", "hoist", "jack", "crane"],
+        caution: Some(Caution::Lifting),
+        says: "Nobody under a load or in its way if it falls or swings. Rated, inspected gear only; crib under every jack. \
+               A figure in this dossier approves no lift: the plan of a lift belongs to a competent person under the \
+               local rules, and a lifting machine goes back to work only after the examination that those rules ask for.",
+    },
+    Usual {
+        topic: "pressing",
+        words: &["press", "drive out", "pull"],
+        caution: Some(Caution::Pressing),
+        says: "A press stores energy: stand out of the line of force, shield brittle parts such as cast iron and hardened \
+               rings, never go past the rating of the frame, and stop when the force rises without movement.",
+    },
+    Usual {
+        topic: "hot work",
+        words: &["hot work", "torch", "flame", "weld", "heat", "forge", "burn", "solder", "braz"],
+        caution: Some(Caution::HeatingAndCooling),
+        says: "Paint, grease and linings give off poison when heated: take them off first. Never heat a closed hollow part \
+               or a bearing past 120 °C. Fire watch during the work and after it.",
+    },
+    Usual {
+        topic: "load-carrying welds",
+        words: &["load path", "structural weld"],
+        caution: Some(Caution::LoadCarryingWeld),
+        says: "A weld that carries a load is designed, made and examined by qualified people under the code that holds \
+               where the machine works. The sums here only help to ask the right question.",
+    },
+    Usual {
+        topic: "load-carrying parts",
+        words: &["proof load", "overload", "test load"],
+        caution: Some(Caution::LoadCarryingPart),
+        says: "Old iron has no certificate: strength is taken at its lower bound, and a part whose failure could hurt \
+               someone is tested or replaced on the judgement of a competent person.",
+    },
+    Usual {
+        topic: "stored energy",
+        words: &["stored energy", "spring", "counterweight", "under load", "part under"],
+        caution: None,
+        says: "Chock, lash or let down whatever can fall, spin or spring before the part that holds it is touched.",
+    },
+    Usual {
+        topic: "asbestos",
+        words: &["asbestos", "lining"],
+        caution: None,
+        says: "Old friction linings, gaskets and lagging may hold asbestos. Do not scrape, file, brush or blow: leave it, \
+               keep it damp and covered, have a sample tested by an accredited laboratory, and leave removal to those \
+               licensed for it.",
+    },
+    Usual {
+        topic: "old paint",
+        words: &["paint", "lead"],
+        caution: Some(Caution::OldPaint),
+        says: "Old paint is taken to hold lead until a test says otherwise: strip it wet, never dry-sand or burn it, wear \
+               the right mask, keep dust from home, and dispose of the waste as the local rules say.",
+    },
+    Usual {
+        topic: "grinding",
+        words: &["grind", "needle gun", "blast"],
+        caution: None,
+        says: "Eyes, ears and lungs covered; guard in place; sparks away from rags, solvent and paint dust.",
+    },
+    Usual {
+        topic: "solvents and caustics",
+        words: &["solvent", "caustic", "acid", "isocyanate"],
+        caution: None,
+        says: "Gloves and goggles, fresh air, no flame; caustic eats aluminium and skin alike. Keep water at hand.",
+    },
+    Usual {
+        topic: "moving machinery",
+        words: &["rotating", "lathe", "entangle"],
+        caution: Some(Caution::RotatingMachine),
+        says: "The limits of an old machine come before any computed speed. Guards on, sleeves up, work clamped.",
+    },
+    Usual {
+        topic: "road transport",
+        words: &["road", "trailer", "transport", "lorry"],
+        caution: Some(Caution::RoadTransport),
+        says: "Axle, coupling and brake limits are set by law and by the plates on the vehicle; the load is lashed so that \
+               it cannot move. Weigh it when in doubt.",
+    },
+];
+
+fn usual(hazard: &str) -> Option<&'static Usual> {
+    let hazard = hazard.to_lowercase();
+    USUAL.iter().find(|usual| usual.words.iter().any(|word| hazard.contains(word)))
+}
+
+/// The hazards of a step as the dossier prints them: a usual one only by its topic.
+pub(super) fn of_step(hazards: &[String]) -> Vec<Warning> {
+    let one = |hazard: &String| Warning { topic: hazard.clone(), says: String::new() };
+    let (known, own): (Vec<&String>, Vec<&String>) = hazards.iter().partition(|hazard| usual(hazard).is_some());
+    let own = own.into_iter().map(|hazard| Warning { topic: "at this step".to_owned(), says: hazard.clone() });
+    known.into_iter().map(one).chain(own).collect()
+}
+
+/// The cautions that the notes of this machine call for, in a fixed order.
+pub(super) fn of_machine(edition: &Edition) -> Vec<Warning> {
+    let open = edition.dossier().steps.iter().filter(|step| step.state != StepState::Dropped);
+    let hazards: Vec<&'static str> =
+        open.flat_map(|step| &step.hazards).filter_map(|hazard| usual(hazard)).map(|usual| usual.topic).collect();
+    let of_functions: Vec<Caution> =
+        edition.project.worked.evaluation.used.iter().filter_map(|function| function.caution).collect();
+    USUAL
+        .iter()
+        .filter(|usual| {
+            hazards.contains(&usual.topic) || usual.caution.is_some_and(|caution| of_functions.contains(&caution))
+        })
+        .map(|usual| Warning { topic: usual.topic.to_owned(), says: usual.says.to_owned() })
+        .collect()
+}

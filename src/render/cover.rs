@@ -1,0 +1,155 @@
+//! The first page, and how to read the rest.
+
+use serde::Serialize;
+
+use super::cautions::{self, Warning};
+use super::edition::Edition;
+use super::log::hours;
+use super::sequence::work_order;
+use super::shapes::{Fact, Picture};
+use crate::calc::units::{System, Ton};
+use crate::dossier::StepId;
+use crate::plan::readiness::State;
+use crate::record::QuestionState;
+
+#[derive(Serialize)]
+pub(super) struct Cover {
+    machine: Vec<String>,
+    picture: Option<Picture>,
+    figures: [Figure; 5],
+    next: Vec<NextStep>,
+    held: Vec<HeldStep>,
+    steps: Vec<StepMark>,
+}
+
+#[derive(Serialize)]
+struct Figure {
+    value: String,
+    unit: Option<String>,
+    says: String,
+    chapter: Option<&'static str>,
+}
+
+#[derive(Serialize)]
+struct NextStep {
+    label: Option<String>,
+    does: String,
+    at: Option<String>,
+    takes: Option<String>,
+    state: &'static str,
+}
+
+#[derive(Serialize)]
+struct HeldStep {
+    label: Option<String>,
+    does: String,
+    why: String,
+}
+
+#[derive(Serialize)]
+struct StepMark {
+    label: Option<String>,
+    state: &'static str,
+}
+
+pub(super) fn chapter(edition: &Edition) -> Cover {
+    let order = work_order(edition);
+    let of_state = |state: State| order.iter().copied().filter(move |step| edition.project.plan.standing(*step).state == state);
+    let about = &edition.dossier().about;
+    Cover {
+        machine: about.machine.iter().map(|(key, value)| machine_line(key, value)).collect(),
+        picture: edition.frontispiece(),
+        figures: figures(edition),
+        next: of_state(State::Ready).take(3).map(|step| next(edition, step)).collect(),
+        held: of_state(State::Held).take(5).map(|step| held(edition, step)).collect(),
+        steps: order
+            .iter()
+            .map(|step| StepMark { label: edition.label((*step).into()), state: edition.project.state(*step) })
+            .collect(),
+    }
+}
+
+/// "built about 1912"; what kind it is needs no word before it.
+fn machine_line(key: &str, value: &str) -> String {
+    if key == "kind" { value.to_owned() } else { format!("{key} {value}") }
+}
+
+fn figures(edition: &Edition) -> [Figure; 5] {
+    let dossier = edition.dossier();
+    let standing = |step: &StepId| edition.project.plan.standing(*step).state;
+    let steps = || StepId::all(dossier.steps.len()).filter(|step| standing(step) != State::Dropped);
+    let done = steps().filter(|step| standing(step) == State::Done).count();
+    let open = dossier.questions.iter().filter(|question| question.state == QuestionState::Open).count();
+    let held = steps().filter(|step| standing(step) == State::Held).count();
+    let left: f64 =
+        steps().filter(|step| standing(step).is_open()).filter_map(|step| dossier[step].takes.as_ref()).map(|takes| takes.likely).sum();
+    let totals = &edition.outlook.bill.totals;
+    let figure = |value: String, says: &str, chapter| Figure { value, unit: None, says: says.to_owned(), chapter };
+    let spent = edition.money(totals.so_far.likely);
+    [
+        figure(format!("{done} of {}", steps().count()), "steps done", Some("sequence")),
+        figure(open.to_string(), if open == 1 { "open question" } else { "open questions" }, Some("questions")),
+        figure(held.to_string(), "held at a point of no return", Some("sequence")),
+        Figure {
+            value: edition.money(totals.together.likely),
+            unit: Some(dossier.about.settings.currency.clone()),
+            says: format!("likely cost, {spent} of it spent"),
+            chapter: Some("bill"),
+        },
+        Figure {
+            value: hours(left).trim_end_matches(" h").to_owned(),
+            unit: Some("h".to_owned()),
+            says: "of work left".to_owned(),
+            chapter: Some("sequence"),
+        },
+    ]
+}
+
+fn next(edition: &Edition, step: StepId) -> NextStep {
+    let dossier = edition.dossier();
+    let place = edition.project.plan.placement(step).place;
+    NextStep {
+        label: edition.label(step.into()),
+        does: dossier[step].does.clone(),
+        at: place.map(|shop| dossier[shop].name.clone()),
+        takes: dossier[step].takes.as_ref().map(|takes| hours(takes.likely)),
+        state: edition.project.state(step),
+    }
+}
+
+fn held(edition: &Edition, step: StepId) -> HeldStep {
+    let causes = &edition.project.plan.standing(step).causes;
+    let why = causes.first().map(|cause| cause.why.clone()).unwrap_or_default();
+    HeldStep { label: edition.label(step.into()), does: edition.dossier()[step].does.clone(), why }
+}
+
+#[derive(Serialize)]
+pub(super) struct Reading {
+    conventions: Vec<Fact>,
+    cautions: Vec<Warning>,
+}
+
+pub(super) fn reading(edition: &Edition) -> Reading {
+    let about = &edition.dossier().about;
+    let ton = match about.settings.ton {
+        Ton::Short => "the short ton, 2000 lb",
+        Ton::Long => "the long ton, 2240 lb",
+        Ton::Metric => "the metric ton, 1000 kg",
+    };
+    let assumed = if about.settings.ton_assumed { " (assumed)" } else { "" };
+    let conventions = [
+        Fact::new("lengths", match about.settings.system {
+            System::Inch => "inches, where the note does not say otherwise",
+            System::Metric => "millimetres, where the note does not say otherwise",
+        }),
+        Fact::new("a bare ton", format!("{ton}{assumed}")),
+        Fact::new("money", about.settings.currency.clone()),
+        Fact::new("pace", format!("{} hands-on hours a week", about.hours_per_week)),
+        Fact::new(
+            "day 0",
+            format!("{}: the start, or the last date in the notes if that is later", edition.doc().date.says),
+        ),
+        Fact::new("doubt", "± is the expanded uncertainty at 95 %, as in the GUM; a limit counts as a rectangle"),
+    ];
+    Reading { conventions: conventions.into(), cautions: cautions::of_machine(edition) }
+}

@@ -1,0 +1,131 @@
+//! The whole dossier: every chapter filled in, the look beside it, the notes attached.
+
+use serde::Serialize;
+
+use super::edition::Edition;
+use super::shapes::Doc;
+use super::templates::{TemplateFault, Templates};
+use super::{assumptions, bill, cover, index, jobs, log, machine, questions, sequence};
+use crate::bill::report::BillReport;
+use crate::plan::report::{Next, Schedule, trips};
+use crate::typeset::Folder;
+
+#[derive(Serialize)]
+struct WithDoc<'a, T: Serialize> {
+    doc: &'a Doc,
+    #[serde(flatten)]
+    chapter: T,
+}
+
+#[derive(Serialize)]
+struct Whole {
+    chapters: Vec<&'static str>,
+    attached: Vec<Attached>,
+}
+
+#[derive(Serialize)]
+struct Attached {
+    path: String,
+    mime: &'static str,
+    relation: &'static str,
+    says: String,
+}
+
+/// The file that the others are included from.
+pub const MAIN: &str = "/main.typ";
+
+/// Fills in every chapter.
+///
+/// # Errors
+/// A template that can't be filled in.
+pub fn dossier(edition: &Edition, templates: &Templates) -> Result<Folder, TemplateFault> {
+    let doc = edition.doc();
+    let mut chapters = Chapters { doc: &doc, templates, folder: Folder::new(), names: Vec::new() };
+    chapters.fill("cover", cover::chapter(edition))?;
+    chapters.fill("reading", cover::reading(edition))?;
+    chapters.fill("machine", machine::chapter(edition))?;
+    chapters.fill("questions", questions::chapter(edition))?;
+    chapters.fill("assumptions", assumptions::chapter(edition))?;
+    chapters.fill("bill", bill::chapter(edition))?;
+    chapters.fill("sequence", sequence::chapter(edition))?;
+    chapters.fill("jobs", jobs::chapter(edition))?;
+    chapters.fill("log", log::chapter(edition))?;
+    chapters.fill("sources", assumptions::sources(edition))?;
+    chapters.fill("index", index::chapter(edition))?;
+    let Chapters { mut folder, names, .. } = chapters;
+    let attached = attach(edition, &mut folder);
+    let whole = WithDoc { doc: &doc, chapter: Whole { chapters: names, attached } };
+    folder.insert(MAIN.to_owned(), templates.fill("dossier.typ", &whole)?.into_bytes());
+    templates.lay_look(&mut folder);
+    edition.lay_files(&mut folder);
+    Ok(folder)
+}
+
+struct Chapters<'a> {
+    doc: &'a Doc,
+    templates: &'a Templates,
+    folder: Folder,
+    names: Vec<&'static str>,
+}
+
+impl Chapters<'_> {
+    fn fill(&mut self, name: &'static str, chapter: impl Serialize) -> Result<(), TemplateFault> {
+        let text = self.templates.fill(&format!("{name}.typ"), &WithDoc { doc: self.doc, chapter })?;
+        self.folder.insert(format!("/chapters/{name}.typ"), text.into_bytes());
+        self.names.push(name);
+        Ok(())
+    }
+}
+
+/// The notes, the bill and the computed state go with the PDF, so that the file alone is the record.
+fn attach(edition: &Edition, folder: &mut Folder) -> Vec<Attached> {
+    let mut attached = Vec::new();
+    for file in edition.sources().ids() {
+        let source = edition.sources().file(file);
+        let path = format!("/attached/notes/{}", source.path);
+        let mime = if source.path.ends_with(".md") { "text/markdown" } else { "application/yaml" };
+        folder.insert(path.clone(), source.text.clone().into_bytes());
+        attached.push(Attached { path, mime, relation: "source", says: format!("The note {}", source.path) });
+    }
+    let beside = [
+        ("bill.csv", "text/csv", bill_csv(edition), "The bill of materials"),
+        ("dossier.json", "application/json", state_json(edition), "The computed state"),
+    ];
+    for (name, mime, text, says) in beside {
+        let path = format!("/attached/{name}");
+        folder.insert(path.clone(), text.into_bytes());
+        attached.push(Attached { path, mime, relation: "data", says: says.to_owned() });
+    }
+    attached
+}
+
+/// The bill of materials as CSV.
+pub fn bill_csv(edition: &Edition) -> String {
+    BillReport::of(edition.dossier(), &edition.outlook.bill).csv()
+}
+
+#[derive(Serialize)]
+struct ComputedState {
+    title: String,
+    date: Option<String>,
+    next: Next,
+    schedule: Schedule,
+    trips: Vec<crate::plan::report::TripLine>,
+    bill: BillReport,
+}
+
+/// The computed state as JSON.
+pub fn state_json(edition: &Edition) -> String {
+    let (project, outlook) = (edition.project, edition.outlook);
+    let dossier = &project.dossier;
+    let state = ComputedState {
+        title: dossier.about.title.clone(),
+        date: edition.date.map(|date| date.to_string()),
+        next: Next::of(dossier, &project.plan),
+        schedule: Schedule::of(&project.plan, &outlook.timetable),
+        trips: trips(dossier, &outlook.itinerary),
+        bill: BillReport::of(dossier, &outlook.bill),
+    };
+    let text = serde_json::to_string_pretty(&state).expect("plain shapes always serialise");
+    format!("{text}\n")
+}

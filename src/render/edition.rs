@@ -1,0 +1,269 @@
+//! One edition of the dossier: what is printed, from what, as of when.
+
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+
+use jiff::civil::Date;
+use serde::Serialize;
+
+use super::body;
+use super::shapes::{DayShape, Doc, Mark, Mention, Picture, RecordShape};
+use crate::{Outlook, Project};
+use crate::calc::units::System;
+use crate::dossier::{Dossier, NoteId};
+use crate::calc::literal::{Literal, Piece};
+use crate::calc::print;
+use crate::calc::units::Unit;
+use crate::note::body::{InlineShape, each_inline};
+use crate::record::{Dated, Estimate, PaperSize, PictureMark};
+use crate::source::{FileId, Sources};
+use crate::typeset::Folder;
+
+/// What is printed: a project with all that was worked out from it.
+pub struct Edition<'a> {
+    pub project: &'a Project,
+    pub outlook: &'a Outlook,
+    /// The day that the dossier bears.
+    pub date: Option<Date>,
+    /// Quickly made, and no archival copy.
+    pub draft: bool,
+    /// The pictures that were asked for, by project path: their virtual path.
+    pictures: RefCell<BTreeMap<String, String>>,
+    data: RefCell<Folder>,
+}
+
+impl<'a> Edition<'a> {
+    pub fn new(project: &'a Project, outlook: &'a Outlook, date: Option<Date>, draft: bool) -> Self {
+        let date = date.or_else(|| project.dossier.day_zero());
+        Self { project, outlook, date, draft, pictures: RefCell::default(), data: RefCell::default() }
+    }
+
+    pub(super) fn dossier(&self) -> &'a Dossier {
+        &self.project.dossier
+    }
+
+    pub(super) fn sources(&self) -> &'a Sources {
+        &self.project.sources
+    }
+
+    /// The label of a note that is printed in this edition.
+    pub(super) fn label(&self, note: NoteId) -> Option<String> {
+        Some(self.dossier().head(note).id.clone())
+    }
+
+    pub(super) fn mention(&self, note: NoteId) -> Mention {
+        let dossier = self.dossier();
+        let state = match note {
+            NoteId::Step(id) => Some(self.project.state(id)),
+            NoteId::Question(id) => Some(dossier[id].state.word()),
+            NoteId::Finding(id) => dossier[id].severity.map(crate::record::Severity::word),
+            _ => None,
+        };
+        let head = dossier.head(note);
+        Mention {
+            label: self.label(note),
+            id: head.id.clone(),
+            name: self.name(note),
+            kind: note.kind(),
+            state,
+        }
+    }
+
+    /// What a mention calls a note: a measurement is told by its state and date too.
+    fn name(&self, note: NoteId) -> String {
+        let dossier = self.dossier();
+        match note {
+            NoteId::Measurement(id) => format!("{}, {}", dossier[id].feature, dossier[id].state.word()),
+            NoteId::Entry(id) => day(dossier[id].date.date).says,
+            _ => dossier.title(note),
+        }
+    }
+
+    pub(super) fn mentions<I: Into<NoteId>>(&self, notes: impl IntoIterator<Item = I>) -> Vec<Mention> {
+        notes.into_iter().map(|note| self.mention(note.into())).collect()
+    }
+
+    pub(super) fn record(&self, note: NoteId) -> RecordShape {
+        self.record_without(note, None)
+    }
+
+    /// The record's common shape; the block of its body at `without` is set elsewhere.
+    pub(super) fn record_without(&self, note: NoteId, without: Option<crate::source::Span>) -> RecordShape {
+        let head = self.dossier().head(note);
+        RecordShape {
+            id: head.id.clone(),
+            label: head.id.clone(),
+            body: body::markup(self, note, without),
+            named_in: self.named_in(note, &[]),
+        }
+    }
+
+    /// The notes that name this one, in order of id, without those that the record lists elsewhere.
+    pub(super) fn named_in(&self, note: NoteId, listed: &[NoteId]) -> Vec<Mention> {
+        let others = self.dossier().named_in(note).filter(|other| !listed.contains(other));
+        let mut named_in: Vec<Mention> = self.mentions(others);
+        named_in.sort_by(|one, two| one.id.cmp(&two.id));
+        named_in
+    }
+
+    /// The first picture in the body of the first part without a parent: the machine as a whole.
+    pub(super) fn frontispiece(&self) -> Option<Picture> {
+        let whole = self.dossier().parts.iter().find(|part| part.within.is_none())?;
+        let mut found = None;
+        each_inline(&whole.head.body, &mut |inline| {
+            if let InlineShape::Picture { target, text } = &inline.shape {
+                found = found.take().or(Some((target, text)));
+            }
+        });
+        let (target, text) = found?;
+        self.picture(whole.head.file, target, Some(text), &[])
+    }
+
+    /// A quantity as it was typed, in print.
+    pub(super) fn typed(&self, literal: &Literal) -> String {
+        printed_pieces(literal)
+    }
+
+    /// A time or cost with its range.
+    pub(super) fn estimate(&self, estimate: &Estimate) -> String {
+        let unit = estimate.unit;
+        let figure = |value: f64| print::exact(unit.from_si(value), unit).number;
+        let says = if estimate.low < estimate.high {
+            format!("{} to {}", figure(estimate.low), figure(estimate.high))
+        } else {
+            figure(estimate.likely)
+        };
+        format!("{says} {}", unit.shown())
+    }
+
+    pub(super) fn mass_unit(&self) -> Unit {
+        let name = match self.dossier().about.settings.system {
+            System::Inch => "lb",
+            System::Metric => "kg",
+        };
+        self.dossier().units.named(name).unwrap_or_default()
+    }
+
+    /// A mass in the dossier's unit, from kilograms.
+    pub(super) fn mass_number(&self, kilograms: f64) -> String {
+        print::exact(self.mass_unit().from_si(kilograms), self.mass_unit()).number
+    }
+
+    pub(super) fn mass(&self, kilograms: f64) -> String {
+        format!("{} {}", self.mass_number(kilograms), self.mass_unit().shown())
+    }
+
+    /// A length in the dossier's unit, from metres.
+    pub(super) fn length(&self, metres: f64) -> String {
+        let name = match self.dossier().about.settings.system {
+            System::Inch => "in",
+            System::Metric => "mm",
+        };
+        let unit = self.dossier().units.named(name).unwrap_or_default();
+        print::exact(unit.from_si(metres), unit).value()
+    }
+
+    /// Whole units of the dossier's money, thousands apart.
+    pub(super) fn money(&self, amount: f64) -> String {
+        let digits = format!("{amount:.0}");
+        let (sign, digits) = digits.strip_prefix('-').map_or(("", digits.as_str()), |rest| ("-", rest));
+        let groups: Vec<&str> = digits.as_bytes().rchunks(3).rev().filter_map(|group| std::str::from_utf8(group).ok()).collect();
+        format!("{sign}{}", groups.join("\u{2009}"))
+    }
+
+    /// A picture named in a note; `None` when it can't be read (a problem says so).
+    pub(super) fn picture(
+        &self,
+        from: FileId,
+        target: &str,
+        caption: Option<&str>,
+        marks: &[PictureMark],
+    ) -> Option<Picture> {
+        let path = self.sources().relative(from, &crate::dossier::decoded(target))?;
+        let kind = crate::dossier::picture_kind(&self.sources().beginning(&path, 512).ok()?)?;
+        let mut pictures = self.pictures.borrow_mut();
+        let number = pictures.len() + 1;
+        let shown = pictures.entry(path).or_insert_with(|| format!("/pictures/{number}.{kind}")).clone();
+        let caption = caption.map(str::trim).filter(|text| !text.is_empty()).map(str::to_owned);
+        let name = target.rsplit('/').next().unwrap_or(target);
+        let alt = caption.clone().unwrap_or_else(|| format!("Picture {name}, without a description"));
+        let mark = |mark: &PictureMark| Mark { x: mark.at[0], y: mark.at[1], says: mark.says.clone() };
+        Some(Picture { path: shown, alt, caption, marks: marks.iter().map(mark).collect() })
+    }
+
+    /// Lays a table of data into the folder; the path that the template reads it from.
+    pub(super) fn lay_data(&self, name: &str, data: &impl Serialize) -> String {
+        let path = format!("/data/{name}.json");
+        let bytes = serde_json::to_vec(data).expect("plain shapes always serialise");
+        self.data.borrow_mut().insert(path.clone(), bytes);
+        path
+    }
+
+    /// The data and the pictures that the chapters asked for.
+    pub(super) fn lay_files(&self, folder: &mut Folder) {
+        folder.extend(self.data.borrow().clone());
+        for (path, shown) in &*self.pictures.borrow() {
+            if let Ok(bytes) = self.sources().bytes(path) {
+                folder.insert(shown.clone(), bytes);
+            }
+        }
+    }
+
+    pub(super) fn doc(&self) -> Doc {
+        let about = &self.dossier().about;
+        let undated = DayShape { year: 1970, month: 1, day: 1, says: "undated".to_owned() };
+        Doc {
+            title: about.title.clone(),
+            keeper: about.keeper.clone(),
+            revision: about.revision.clone(),
+            language: "en",
+            paper: match about.paper {
+                PaperSize::A4 => "a4",
+                PaperSize::Letter => "us-letter",
+            },
+            date: self.date.map_or(undated, day),
+        }
+    }
+}
+
+/// "14 March 2027".
+pub(super) fn day(date: Date) -> DayShape {
+    DayShape {
+        year: date.year(),
+        month: date.month(),
+        day: date.day(),
+        says: format!("{} {} {}", date.day(), MONTHS[usize::from(date.month().unsigned_abs()) - 1], date.year()),
+    }
+}
+
+/// A quantity as typed: `2 5/16 in`, `25 mm +0.021/−0`.
+fn printed_pieces(literal: &Literal) -> String {
+    let piece = |piece: &Piece| match piece {
+        Piece::Figures(figures) => figures.clone(),
+        Piece::Unit(unit) => unit.shown(),
+        Piece::PlusMinus => "±".to_owned(),
+        Piece::To => "to".to_owned(),
+        Piece::Limits(upper, lower) => format!("{upper}/{lower}"),
+    };
+    let pieces: Vec<String> = literal.pieces().iter().map(piece).filter(|piece| !piece.is_empty()).collect();
+    pieces.join(" ")
+}
+
+pub(super) fn said(dated: Option<Dated>) -> Option<String> {
+    dated.map(|dated| day(dated.date).says)
+}
+
+const MONTHS: [&str; 12] = [
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+];

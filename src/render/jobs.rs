@@ -1,0 +1,91 @@
+//! Jobs for others: the shops with what each is asked for, and the jobs that nobody can do.
+
+use serde::Serialize;
+
+use super::edition::Edition;
+use super::shapes::{Fact, Mention, RecordShape};
+use super::sequence::work_order;
+use crate::dossier::{NoteId, ShopId, StepId};
+use crate::plan::report::Next;
+
+#[derive(Serialize)]
+pub(super) struct Jobs {
+    shops: Vec<ShopShape>,
+    unplaced: Vec<UnplacedShape>,
+}
+
+#[derive(Serialize)]
+struct ShopShape {
+    #[serde(flatten)]
+    record: RecordShape,
+    name: String,
+    home: bool,
+    has: Vec<String>,
+    facts: Vec<Fact>,
+    steps: Vec<Mention>,
+}
+
+#[derive(Serialize)]
+struct UnplacedShape {
+    label: Option<String>,
+    does: String,
+    needs: Vec<String>,
+    nearest: Option<String>,
+}
+
+const MILE: f64 = 1609.344;
+
+/// The keeper's own shop first.
+pub(super) fn chapter(edition: &Edition) -> Jobs {
+    let dossier = edition.dossier();
+    let mut shops: Vec<ShopId> = ShopId::all(dossier.shops.len()).collect();
+    shops.sort_by_key(|shop| dossier.home != Some(*shop));
+    Jobs {
+        shops: shops.into_iter().map(|shop| shape(edition, shop)).collect(),
+        unplaced: unplaced(edition),
+    }
+}
+
+fn unplaced(edition: &Edition) -> Vec<UnplacedShape> {
+    let steps = Next::of(edition.dossier(), &edition.project.plan).unplaced;
+    let one = |step: crate::plan::report::Unplaced| {
+        let note = edition.dossier().find(&step.id)?;
+        Some(UnplacedShape {
+            label: edition.label(note),
+            does: edition.dossier().title(note),
+            needs: step.needs.split(", ").map(str::to_owned).collect(),
+            nearest: step.nearest,
+        })
+    };
+    steps.into_iter().filter_map(one).collect()
+}
+
+/// The open steps that are to be done at a shop, in the order of the work.
+fn steps_at(edition: &Edition, shop: ShopId) -> Vec<NoteId> {
+    let plan = &edition.project.plan;
+    let here = |step: &StepId| {
+        plan.standing(*step).state.is_open() && !plan.placement(*step).nobody_can() && plan.placement(*step).place == Some(shop)
+    };
+    work_order(edition).into_iter().filter(here).map(NoteId::Step).collect()
+}
+
+fn shape(edition: &Edition, shop: ShopId) -> ShopShape {
+    let dossier = edition.dossier();
+    let keys = &dossier[shop];
+    let steps = steps_at(edition, shop);
+    let measures = keys.has.iter().map(|has| format!("{} {}", has.what, edition.typed(&has.amount)));
+    let facts = [
+        keys.distance.map(|distance| Fact::new("away", format!("{:.0} miles", distance / MILE))),
+        keys.rate.as_ref().map(|rate| Fact::new("rate", edition.typed(rate))),
+        keys.hours_per_week.map(|hours| Fact::new("hours a week", format!("{hours}"))),
+        keys.contact.clone().map(|contact| Fact::new("contact", contact)),
+    ];
+    ShopShape {
+        record: RecordShape { named_in: edition.named_in(shop.into(), &steps), ..edition.record(shop.into()) },
+        name: keys.name.clone(),
+        home: dossier.home == Some(shop),
+        has: measures.chain(keys.processes.iter().cloned()).collect(),
+        facts: facts.into_iter().flatten().collect(),
+        steps: edition.mentions(steps),
+    }
+}

@@ -1,0 +1,99 @@
+//! The log, oldest first, and the papers.
+
+use serde::Serialize;
+
+use super::edition::{Edition, day, said};
+use super::shapes::{Fact, Mention, RecordShape};
+use crate::dossier::{EntryId, PaperId};
+
+#[derive(Serialize)]
+pub(super) struct Log {
+    entries: Vec<EntryShape>,
+    hours: Option<String>,
+    papers: Vec<PaperShape>,
+}
+
+#[derive(Serialize)]
+struct EntryShape {
+    #[serde(flatten)]
+    record: RecordShape,
+    date: String,
+    about: Vec<Mention>,
+    hours: Vec<HoursShape>,
+}
+
+#[derive(Serialize)]
+struct HoursShape {
+    step: Mention,
+    hours: String,
+}
+
+#[derive(Serialize)]
+struct PaperShape {
+    #[serde(flatten)]
+    record: RecordShape,
+    title: String,
+    what: Option<String>,
+    about: Vec<Mention>,
+    date: Option<String>,
+    valid_until: Option<String>,
+    lapsed: bool,
+    file: Option<String>,
+    facts: Vec<Fact>,
+}
+
+const HOUR: f64 = 3600.0;
+
+pub(super) fn chapter(edition: &Edition) -> Log {
+    let dossier = edition.dossier();
+    let mut order: Vec<EntryId> = EntryId::all(dossier.entries.len()).collect();
+    order.sort_by_key(|id| dossier[*id].date.date);
+    let total: f64 = dossier.entries.iter().flat_map(|entry| &entry.hours).map(|(_, time)| time.nominal).sum();
+    Log {
+        entries: order.into_iter().map(|id| entry(edition, id)).collect(),
+        hours: (total > 0.0).then(|| hours(total)),
+        papers: PaperId::all(dossier.papers.len()).map(|id| paper(edition, id)).collect(),
+    }
+}
+
+/// To a tenth of an hour.
+pub(super) fn hours(seconds: f64) -> String {
+    let tenths = format!("{:.1}", seconds / HOUR);
+    format!("{} h", tenths.strip_suffix(".0").unwrap_or(&tenths))
+}
+
+fn entry(edition: &Edition, id: EntryId) -> EntryShape {
+    let keys = &edition.dossier()[id];
+    EntryShape {
+        record: edition.record(id.into()),
+        date: day(keys.date.date).says,
+        about: edition.mentions(keys.about.iter().copied()),
+        hours: keys
+            .hours
+            .iter()
+            .map(|(step, time)| HoursShape { step: edition.mention((*step).into()), hours: hours(time.nominal) })
+            .collect(),
+    }
+}
+
+fn paper(edition: &Edition, id: PaperId) -> PaperShape {
+    let dossier = edition.dossier();
+    let keys = &dossier[id];
+    let facts = [
+        keys.what.clone().map(|what| Fact::new("what", what)),
+        said(keys.date).map(|date| Fact::new("date", date)),
+        said(keys.valid_until).map(|until| Fact::new("valid until", until)),
+        keys.file.as_ref().map(|file| Fact::new("file", file.text.clone())),
+    ];
+    PaperShape {
+        record: edition.record(id.into()),
+        title: keys.title.clone(),
+        what: keys.what.clone(),
+        about: edition.mentions(keys.about.iter().copied()),
+        date: said(keys.date),
+        valid_until: said(keys.valid_until),
+        lapsed: keys.valid_until.zip(dossier.day_zero()).is_some_and(|(until, today)| until.date < today),
+        file: keys.file.as_ref().map(|file| file.text.clone()),
+        facts: facts.into_iter().flatten().collect(),
+    }
+}

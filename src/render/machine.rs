@@ -1,0 +1,310 @@
+//! The machine: the tree of parts, and every part with what was found, measured and decided.
+
+use serde::Serialize;
+
+use super::edition::{Edition, said};
+use super::measurement::{self, MeasurementShape};
+use super::shapes::{Fact, Mention, Picture, RecordShape};
+use crate::dossier::{FindingId, MeasurementId, NoteId, PaperId, PartId, QuestionId, StepId};
+use crate::record::{Disposition, MeasurementState, Supply};
+
+#[derive(Serialize)]
+pub(super) struct Machine {
+    tree: String,
+    wear: Option<String>,
+    parts: Vec<PartShape>,
+}
+
+#[derive(Serialize)]
+struct PartShape {
+    #[serde(flatten)]
+    record: RecordShape,
+    name: String,
+    disposition: &'static str,
+    why: Option<String>,
+    supply: Option<&'static str>,
+    facts: Vec<Fact>,
+    trapped_by: Vec<Mention>,
+    keep: Option<String>,
+    findings: Vec<FindingShape>,
+    measurements: Vec<MeasurementShape>,
+    also: Vec<Mention>,
+    questions: Vec<Mention>,
+    steps: Vec<Mention>,
+    papers: Vec<Mention>,
+    own_page: bool,
+}
+
+#[derive(Serialize)]
+struct FindingShape {
+    #[serde(flatten)]
+    record: RecordShape,
+    condition: String,
+    about: Vec<Mention>,
+    severity: Option<&'static str>,
+    photos: Vec<Picture>,
+    facts: Vec<Fact>,
+}
+
+#[derive(Serialize)]
+struct Tree {
+    mass_unit: String,
+    nodes: Vec<Branch>,
+}
+
+#[derive(Serialize)]
+struct Branch {
+    label: Option<String>,
+    id: String,
+    name: String,
+    parent: Option<String>,
+    depth: usize,
+    mass: Option<String>,
+    mass_note: Option<String>,
+    disposition: &'static str,
+}
+
+pub(super) fn chapter(edition: &Edition) -> Machine {
+    let order = in_tree_order(edition);
+    let tree: Vec<Branch> = order.iter().map(|(part, depth)| branch(edition, *part, *depth)).collect();
+    Machine {
+        tree: edition.lay_data("tree", &Tree { mass_unit: edition.mass_unit().shown(), nodes: tree }),
+        wear: wear(edition),
+        parts: order.into_iter().map(|(part, depth)| shape(edition, part, depth)).collect(),
+    }
+}
+
+/// Every part with its depth: roots in path order, each followed by what is within it.
+pub(super) fn in_tree_order(edition: &Edition) -> Vec<(PartId, usize)> {
+    let dossier = edition.dossier();
+    let mut order = Vec::new();
+    let roots = PartId::all(dossier.parts.len()).filter(|part| dossier[*part].within.is_none());
+    let mut open: Vec<(PartId, usize)> = roots.map(|part| (part, 0)).collect();
+    open.reverse();
+    while let Some((part, depth)) = open.pop() {
+        order.push((part, depth));
+        open.extend(dossier.children(part).iter().rev().map(|child| (*child, depth + 1)));
+    }
+    order
+}
+
+fn branch(edition: &Edition, part: PartId, depth: usize) -> Branch {
+    let keys = &edition.dossier()[part];
+    let (mass, mass_note) = mass(edition, part).unzip();
+    Branch {
+        label: edition.label(part.into()),
+        id: keys.id().to_owned(),
+        name: keys.name.clone(),
+        parent: keys.within.and_then(|parent| edition.label(parent.into())),
+        depth,
+        mass,
+        mass_note: mass_note.flatten(),
+        disposition: keys.disposition.word(),
+    }
+}
+
+fn shape(edition: &Edition, part: PartId, depth: usize) -> PartShape {
+    let dossier = edition.dossier();
+    let keys = &dossier[part];
+    let about_part = |notes: &[NoteId]| notes.contains(&part.into());
+    let (findings, also) = findings(edition, part);
+    let measurements = measurements(edition, part);
+    let questions: Vec<NoteId> = QuestionId::all(dossier.questions.len())
+        .filter(|id| about_part(&dossier[*id].about))
+        .map(NoteId::Question)
+        .collect();
+    let steps: Vec<NoteId> =
+        StepId::all(dossier.steps.len()).filter(|id| works_on(edition, *id, part)).map(NoteId::Step).collect();
+    let papers: Vec<NoteId> = PaperId::all(dossier.papers.len())
+        .filter(|id| about_part(&dossier[*id].about))
+        .map(NoteId::Paper)
+        .collect();
+    let listed = listed(edition, part, [&questions, &steps, &papers]);
+    PartShape {
+        record: RecordShape { named_in: edition.named_in(part.into(), &listed), ..edition.record(part.into()) },
+        name: keys.name.clone(),
+        disposition: keys.disposition.word(),
+        why: None,
+        supply: (keys.disposition == Disposition::Buy || keys.supply != Supply::Needed).then(|| keys.supply.word()),
+        facts: facts(edition, part),
+        trapped_by: edition.mentions(keys.trapped_by.iter().copied()),
+        keep: (!keys.marks.is_empty()).then(|| keys.marks.join("; ")),
+        own_page: depth <= 1,
+        findings,
+        measurements,
+        also: edition.mentions(also),
+        questions: edition.mentions(questions),
+        steps: edition.mentions(steps),
+        papers: edition.mentions(papers),
+    }
+}
+
+/// What the part's record lists by itself.
+fn listed(edition: &Edition, part: PartId, lists: [&Vec<NoteId>; 3]) -> Vec<NoteId> {
+    let dossier = edition.dossier();
+    let findings = FindingId::all(dossier.findings.len()).filter(|id| dossier[*id].about.contains(&part));
+    let measurements = MeasurementId::all(dossier.measurements.len()).filter(|id| dossier[*id].of == part);
+    let children = dossier.children(part).iter().copied().map(NoteId::Part);
+    let own = findings.map(NoteId::Finding).chain(measurements.map(NoteId::Measurement)).chain(children);
+    own.chain(lists.into_iter().flatten().copied()).collect()
+}
+
+fn works_on(edition: &Edition, step: StepId, part: PartId) -> bool {
+    let step = &edition.dossier()[step];
+    [&step.parts, &step.removes, &step.refits, &step.makes, &step.uses].iter().any(|parts| parts.contains(&part))
+}
+
+/// The mass of all pieces, and how it is known.
+fn mass(edition: &Edition, part: PartId) -> Option<(String, Option<String>)> {
+    let dossier = edition.dossier();
+    let line = edition.outlook.bill.lines.iter().find(|line| line.part == part)?;
+    let each = line.weight.each_kg? * f64::from(dossier[part].quantity);
+    let inner = dossier.children(part).len();
+    let note = match (&dossier[part].mass, line.weight.sum_kg) {
+        (Some(_), Some(sum)) if inner > 0 => Some(format!("weighed; its parts come to {}", edition.mass_number(sum))),
+        (None, Some(_)) => Some(format!("sum of {inner}")),
+        _ => None,
+    };
+    Some((edition.mass_number(each), note))
+}
+
+fn facts(edition: &Edition, part: PartId) -> Vec<Fact> {
+    let keys = &edition.dossier()[part];
+    let fit = keys.fit.as_ref().map(|fit| {
+        let with = &edition.dossier()[fit.with];
+        let value = format!("{}, {} {}", with.name, edition.typed(&fit.at), fit.class.text);
+        Fact { label: edition.label(fit.with.into()), ..Fact::new("fits", value) }
+    });
+    let replaces = keys.replaces.map(|other| Fact {
+        label: edition.label(other.into()),
+        ..Fact::new("replaces", edition.dossier()[other].name.clone())
+    });
+    let envelope = keys.envelope.as_ref().map(|envelope| {
+        let [length, width, height] =
+            [&envelope.length, &envelope.width, &envelope.height].map(|side| edition.typed(side));
+        Fact::new("size", format!("{length} × {width} × {height}"))
+    });
+    let stock = keys.stock.as_ref().map(|stock| {
+        let length = stock.length.as_ref().map(|length| format!(", {}", edition.typed(length))).unwrap_or_default();
+        let pieces = if stock.quantity > 1 { format!("{} of ", stock.quantity) } else { String::new() };
+        Fact::new("cut from", format!("{pieces}{}{length}", stock.section))
+    });
+    let facts = [
+        (keys.quantity > 1).then(|| Fact::new("quantity", keys.quantity.to_string())),
+        keys.material.clone().map(|material| Fact::new("material", material)),
+        keys.designation.clone().map(|designation| Fact::new("designation", designation)),
+        mass(edition, part).map(|(number, note)| {
+            let note = note.map(|note| format!(" ({note})")).unwrap_or_default();
+            Fact::new("mass", format!("{number} {}{note}", edition.mass_unit().shown()))
+        }),
+        envelope,
+        fit,
+        replaces,
+        stock,
+        keys.cost.as_ref().map(|cost| Fact::new("cost", edition.estimate(cost))),
+        keys.lead.as_ref().map(|lead| Fact::new("delivery", edition.estimate(lead))),
+        keys.from.clone().map(|from| Fact::new("from", from)),
+        said(keys.ordered_on).map(|date| Fact::new("ordered", date)),
+    ];
+    facts.into_iter().flatten().collect()
+}
+
+/// The findings printed here in full, and those about this part that are printed under another.
+fn findings(edition: &Edition, part: PartId) -> (Vec<FindingShape>, Vec<FindingId>) {
+    let dossier = edition.dossier();
+    let (mut here, mut elsewhere) = (Vec::new(), Vec::new());
+    for id in FindingId::all(dossier.findings.len()) {
+        match dossier[id].about.iter().position(|about| *about == part) {
+            Some(0) => here.push(finding(edition, id, part)),
+            Some(_) => elsewhere.push(id),
+            None => {}
+        }
+    }
+    (here, elsewhere)
+}
+
+fn finding(edition: &Edition, id: FindingId, part: PartId) -> FindingShape {
+    let keys = &edition.dossier()[id];
+    let photo = |photo: &crate::record::Photo| {
+        let caption = photo.shows.clone().unwrap_or_else(|| keys.condition.join(", "));
+        edition.picture(keys.head.file, &photo.file.text, Some(&caption), &photo.marks)
+    };
+    FindingShape {
+        record: edition.record(id.into()),
+        condition: keys.condition.join(", "),
+        about: edition.mentions(keys.about.iter().copied().filter(|about| *about != part)),
+        facts: said(keys.seen).map(|date| Fact::new("seen", date)).into_iter().collect(),
+        severity: keys.severity.map(crate::record::Severity::word),
+        photos: keys.photos.iter().filter_map(photo).collect(),
+    }
+}
+
+/// As-found before as-left of the same feature.
+fn measurements(edition: &Edition, part: PartId) -> Vec<MeasurementShape> {
+    let dossier = edition.dossier();
+    let mut own: Vec<MeasurementId> =
+        MeasurementId::all(dossier.measurements.len()).filter(|id| dossier[*id].of == part).collect();
+    own.sort_by_key(|id| (dossier[*id].feature.clone(), dossier[*id].state == MeasurementState::AsLeft));
+    own.into_iter().map(|id| measurement::shape(edition, id)).collect()
+}
+
+#[derive(Serialize)]
+struct Wear {
+    plot: &'static str,
+    unit: String,
+    lines: Vec<WearLine>,
+    caption: String,
+    alt: String,
+}
+
+#[derive(Serialize)]
+struct WearLine {
+    label: Option<String>,
+    name: String,
+    beyond: f64,
+    says: String,
+    verdict: &'static str,
+}
+
+/// At most so many features are ranked.
+const MOST_RANKED: usize = 20;
+
+/// Every feature with limits, the furthest past its limit first.
+fn wear(edition: &Edition) -> Option<String> {
+    let dossier = edition.dossier();
+    let mut lines: Vec<WearLine> = MeasurementId::all(dossier.measurements.len())
+        .filter(|id| dossier[*id].state == MeasurementState::AsFound)
+        .filter_map(|id| worn(edition, id))
+        .collect();
+    lines.sort_by(|one, two| two.beyond.total_cmp(&one.beyond));
+    lines.truncate(MOST_RANKED);
+    let told: Vec<String> = lines.iter().map(|line| format!("{}: {}", line.name, line.says)).collect();
+    let wear = Wear {
+        plot: "wear",
+        unit: "widths of the zone".to_owned(),
+        caption: "How far each feature is past its limit, in widths of its tolerance zone; zero is the limit.".to_owned(),
+        alt: format!("Features ranked by wear past the limit: {}.", told.join("; ")),
+        lines,
+    };
+    (!wear.lines.is_empty()).then(|| edition.lay_data("wear", &wear))
+}
+
+fn worn(edition: &Edition, id: MeasurementId) -> Option<WearLine> {
+    let keys = &edition.dossier()[id];
+    let limits = keys.limits.as_ref().filter(|limits| limits.high > limits.low)?;
+    let fields = &edition.project.worked.measured(id).fields;
+    let beyond = fields.iter().find(|(name, _)| name == "beyond").and_then(|(_, value)| value.quantity())?;
+    let printed = crate::calc::print::quantity(beyond, &edition.dossier().units);
+    let unsettled = beyond.value.abs() < beyond.expanded();
+    Some(WearLine {
+        label: edition.label(id.into()),
+        name: format!("{}: {}", edition.dossier()[keys.of].name, keys.feature),
+        beyond: beyond.value / (limits.high - limits.low),
+        says: printed.plain().value(),
+        verdict: match beyond.value > 0.0 {
+            _ if unsettled => "unsettled",
+            true => "fails",
+            false => "holds",
+        },
+    })
+}

@@ -1,0 +1,311 @@
+//! One measurement: its readings, what follows from them, and the plot against the limits.
+
+use std::collections::BTreeMap;
+
+use serde::Serialize;
+
+use super::edition::{Edition, said};
+use super::shapes::{Fact, RecordShape};
+use super::working::number;
+use crate::calc::print;
+use crate::calc::units::Unit;
+use crate::calc::value::{Quantity, Value};
+use crate::dossier::{MeasurementId, Noted, Resolved};
+use crate::record::{Measurement, MeasurementState, Surface};
+
+#[derive(Serialize)]
+pub(super) struct MeasurementShape {
+    #[serde(flatten)]
+    record: RecordShape,
+    feature: String,
+    state: &'static str,
+    facts: Vec<Fact>,
+    data: Option<String>,
+    results: Vec<ResultShape>,
+}
+
+#[derive(Serialize)]
+struct ResultShape {
+    name: &'static str,
+    number: String,
+    unit: String,
+    doubt: Option<String>,
+    note: Option<String>,
+}
+
+#[derive(Serialize)]
+struct Data {
+    table: Option<TableShape>,
+    left: Option<TableShape>,
+    plot: Option<Plot>,
+}
+
+#[derive(Serialize)]
+struct TableShape {
+    corner: String,
+    heads: Vec<String>,
+    unit: String,
+    rows: Vec<Row>,
+    mean: bool,
+    means: Vec<Option<String>>,
+}
+
+#[derive(Serialize)]
+struct Row {
+    station: String,
+    readings: Vec<Option<String>>,
+}
+
+#[derive(Serialize)]
+struct Plot {
+    plot: &'static str,
+    unit: String,
+    quantity: &'static str,
+    along: String,
+    decimals: usize,
+    stations: Vec<Tick>,
+    series: Vec<Series>,
+    nominal: Option<Line>,
+    low: Option<Line>,
+    high: Option<Line>,
+    caption: String,
+    alt: String,
+}
+
+#[derive(Serialize)]
+struct Tick {
+    says: String,
+    at: f64,
+}
+
+#[derive(Serialize)]
+struct Line {
+    at: f64,
+    says: String,
+}
+
+#[derive(Serialize)]
+struct Series {
+    name: &'static str,
+    doubt: Option<f64>,
+    points: Vec<Point>,
+}
+
+#[derive(Serialize)]
+struct Point {
+    at: f64,
+    value: f64,
+}
+
+type Taken = Noted<Measurement<Resolved>>;
+
+pub(super) fn shape(edition: &Edition, id: MeasurementId) -> MeasurementShape {
+    let keys = &edition.dossier()[id];
+    MeasurementShape {
+        record: edition.record_without(id.into(), keys.readings.table),
+        feature: keys.feature.clone(),
+        state: keys.state.word(),
+        facts: facts(edition, keys),
+        data: data(edition, id),
+        results: results(edition, id),
+    }
+}
+
+fn facts(edition: &Edition, keys: &Taken) -> Vec<Fact> {
+    let with = keys.instrument.map(|instrument| {
+        let instrument = &edition.dossier()[instrument];
+        Fact::new("with", instrument.what.clone().unwrap_or_else(|| instrument.key.clone()))
+    });
+    let facts = [
+        with,
+        said(keys.date).map(|date| Fact::new("on", date)),
+        keys.nominal.as_ref().map(|nominal| Fact::new("nominal", edition.typed(nominal))),
+        keys.limits.as_ref().map(|limits| Fact::new("limits", edition.typed(limits))),
+        (keys.surface == Surface::Inside).then(|| Fact::new("surface", "inside")),
+    ];
+    facts.into_iter().flatten().collect()
+}
+
+/// The as-left of the same feature goes beside the as-found, in the as-found's file.
+fn data(edition: &Edition, id: MeasurementId) -> Option<String> {
+    let keys = &edition.dossier()[id];
+    let partner = partner(edition, id);
+    if keys.state == MeasurementState::AsLeft && partner.is_some() {
+        return None;
+    }
+    let left = partner.map(|partner| &edition.dossier()[partner]);
+    let several = |keys: &&Taken| !is_single(keys);
+    let data = Data {
+        table: Some(keys).filter(several).map(table),
+        left: left.filter(several).map(table),
+        plot: plot(edition, id, partner),
+    };
+    let is_empty = data.table.is_none() && data.left.is_none() && data.plot.is_none();
+    (!is_empty).then(|| edition.lay_data(&format!("measurement-{}", keys.id()), &data))
+}
+
+/// The measurement of the same feature in the other state; only one of each makes a pair.
+fn partner(edition: &Edition, id: MeasurementId) -> Option<MeasurementId> {
+    let dossier = edition.dossier();
+    let key = |id: MeasurementId| (dossier[id].of, dossier[id].feature.as_str());
+    let same = |state: MeasurementState| {
+        MeasurementId::all(dossier.measurements.len())
+            .filter(|other| key(*other) == key(id) && dossier[*other].state == state)
+            .collect::<Vec<_>>()
+    };
+    match (same(MeasurementState::AsFound).as_slice(), same(MeasurementState::AsLeft).as_slice()) {
+        ([found], [left]) => Some(if *found == id { *left } else { *found }),
+        _ => None,
+    }
+}
+
+fn is_single(keys: &Taken) -> bool {
+    keys.readings.stations.iter().map(|station| station.readings.len()).sum::<usize>() < 2
+}
+
+fn table(keys: &Taken) -> TableShape {
+    let unit = keys.readings.unit;
+    let decimals = decimals(keys, unit);
+    let figure = |value: f64| format!("{:.*}", decimals, unit.from_si(value));
+    let columns = keys.readings.columns.len();
+    let rows: Vec<Row> = keys
+        .readings
+        .stations
+        .iter()
+        .map(|station| {
+            let by_column: BTreeMap<usize, f64> =
+                station.readings.iter().map(|reading| (reading.column, reading.value)).collect();
+            let readings = (0..columns).map(|column| by_column.get(&column).map(|value| figure(*value))).collect();
+            Row { station: station.place.clone(), readings }
+        })
+        .collect();
+    let mean = keys.readings.repeats && columns > 1;
+    let means = keys.readings.stations.iter().map(|station| {
+        let values: Vec<f64> = station.readings.iter().map(|reading| reading.value).collect();
+        let count = f64::from(u32::try_from(values.len()).unwrap_or(u32::MAX));
+        (!values.is_empty()).then(|| figure(values.iter().sum::<f64>() / count))
+    });
+    TableShape {
+        corner: keys.readings.corner.clone(),
+        heads: keys.readings.columns.clone(),
+        unit: unit.shown(),
+        means: means.collect(),
+        rows,
+        mean,
+    }
+}
+
+/// As many places as the finest reading was typed with.
+fn decimals(keys: &Taken, unit: Unit) -> usize {
+    let steps = keys.readings.stations.iter().flat_map(|station| &station.readings).map(|reading| reading.step);
+    let finest = unit.interval_from_si(steps.fold(f64::INFINITY, f64::min));
+    (0..8).find(|places| finest * libm::pow(10.0, f64::from(*places)) >= 0.999).map_or(8, |places| places as usize)
+}
+
+fn results(edition: &Edition, id: MeasurementId) -> Vec<ResultShape> {
+    const SHOWN: [(&str, &str); 9] = [
+        ("value", "reading"),
+        ("min", "smallest"),
+        ("max", "largest"),
+        ("mean", "mean"),
+        ("sd", "standard deviation"),
+        ("out_of_round", "out of round"),
+        ("taper", "taper"),
+        ("wear", "metal gone"),
+        ("beyond", "past the limit"),
+    ];
+    let measured = edition.project.worked.measured(id);
+    let field = |name: &str| measured.fields.iter().find(|(each, _)| each == name).map(|(_, value)| value);
+    let single = field("value").is_some();
+    SHOWN
+        .into_iter()
+        .filter(|(name, _)| !(single && matches!(*name, "min" | "max" | "mean" | "taper")))
+        .filter_map(|(name, says)| Some(result(edition, says, field(name)?.quantity()?)))
+        .collect()
+}
+
+fn result(edition: &Edition, name: &'static str, quantity: &Quantity) -> ResultShape {
+    let printed = print::quantity(quantity, &edition.dossier().units);
+    let note = printed.worst.as_ref().filter(|worst| Some(*worst) != printed.expanded.as_ref());
+    ResultShape {
+        name,
+        number: number(&printed),
+        unit: printed.unit.clone(),
+        note: note.map(|worst| format!("at worst ± {worst}")),
+        doubt: printed.expanded,
+    }
+}
+
+/// Only readings at several places are worth a drawing.
+fn plot(edition: &Edition, id: MeasurementId, left: Option<MeasurementId>) -> Option<Plot> {
+    let dossier = edition.dossier();
+    let keys = &dossier[id];
+    if keys.readings.stations.len() < 2 || (keys.limits.is_none() && keys.nominal.is_none()) {
+        return None;
+    }
+    let unit = keys.readings.unit;
+    let series = |id: MeasurementId, name| series(edition, id, unit, name);
+    let mut all = vec![series(id, if keys.state == MeasurementState::AsFound { "as found" } else { "as left" })];
+    all.extend(left.map(|left| series(left, "as left")));
+    let line = |value: f64, says: &str| Line { at: unit.from_si(value), says: says.to_owned() };
+    let corner = &keys.readings.corner;
+    let caption = caption(edition, id);
+    Some(Plot {
+        plot: "readings",
+        unit: unit.shown(),
+        quantity: if keys.surface == Surface::Inside { "bore" } else { "size" },
+        along: if corner.is_empty() { "station".to_owned() } else { corner.clone() },
+        decimals: decimals(keys, unit),
+        stations: keys
+            .readings
+            .stations
+            .iter()
+            .enumerate()
+            .map(|(at, station)| Tick { says: station.place.clone(), at: place(at) })
+            .collect(),
+        series: all,
+        nominal: keys.nominal.as_ref().map(|nominal| line(nominal.nominal, "nominal")),
+        low: keys.limits.as_ref().map(|limits| line(limits.low, "lower limit")),
+        high: keys.limits.as_ref().map(|limits| line(limits.high, "upper limit")),
+        alt: format!("Readings of {} at {} stations. {caption}", keys.feature, keys.readings.stations.len()),
+        caption,
+    })
+}
+
+fn place(index: usize) -> f64 {
+    f64::from(u32::try_from(index).unwrap_or(u32::MAX))
+}
+
+fn series(edition: &Edition, id: MeasurementId, unit: Unit, name: &'static str) -> Series {
+    let keys = &edition.dossier()[id];
+    let within = keys.instrument.and_then(|instrument| edition.dossier()[instrument].within.clone());
+    let points = keys.readings.stations.iter().enumerate().flat_map(|(at, station)| {
+        station.readings.iter().map(move |reading| Point { at: place(at), value: unit.from_si(reading.value) })
+    });
+    Series { name, doubt: within.map(|within| unit.interval_from_si(within.nominal)), points: points.collect() }
+}
+
+/// What to see in the plot: how far past the limit, or that the limits are held.
+fn caption(edition: &Edition, id: MeasurementId) -> String {
+    let keys = &edition.dossier()[id];
+    let measured = edition.project.worked.measured(id);
+    let field = |name: &str| {
+        let found = measured.fields.iter().find(|(each, _)| each == name).map(|(_, value)| value);
+        found.and_then(Value::quantity).map(|quantity| {
+            (quantity.value, print::quantity(quantity, &edition.dossier().units).plain().value())
+        })
+    };
+    match (field("beyond"), field("wear")) {
+        (Some((beyond, says)), _) if beyond > 0.0 => {
+            format!("{}: {says} past the limit at the worst reading.", capital(&keys.feature))
+        }
+        (Some(_), _) => format!("{}: within the limits on the worn side.", capital(&keys.feature)),
+        (None, Some((_, says))) => format!("{}: {says} from nominal at the worst reading.", capital(&keys.feature)),
+        _ => format!("{}, station by station.", capital(&keys.feature)),
+    }
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}

@@ -1,0 +1,31 @@
+//! What the templates see, and the Typst text they make of it.
+//!
+//! Takes: the dossier with its working, plan and bill. Gives: a folder of virtual files, whole in memory; CSV, JSON and
+//! SVG beside the PDF. Never: works anything out, or hands a note's text on unescaped.
+
+mod assumptions;
+mod bill;
+mod body;
+mod cautions;
+mod cover;
+mod dossier;
+mod edition;
+mod escape;
+mod graph;
+mod index;
+mod jobs;
+mod log;
+mod machine;
+mod mathematics;
+mod measurement;
+mod questions;
+mod sequence;
+mod shapes;
+mod svg;
+mod templates;
+mod working;
+
+pub use dossier::{MAIN, bill_csv, dossier, state_json};
+pub use edition::Edition;
+pub use svg::sequence_svg;
+pub use templates::{TemplateFault, Templates};

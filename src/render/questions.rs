@@ -1,0 +1,69 @@
+//! What is not known yet.
+
+use serde::Serialize;
+
+use super::edition::Edition;
+use super::shapes::{Mention, RecordShape};
+use crate::dossier::{NoteId, QuestionId, StepId};
+use crate::record::QuestionState;
+
+#[derive(Serialize)]
+pub(super) struct Questions {
+    questions: Vec<QuestionShape>,
+}
+
+#[derive(Serialize)]
+struct QuestionShape {
+    #[serde(flatten)]
+    record: RecordShape,
+    asks: String,
+    state: &'static str,
+    about: Vec<Mention>,
+    answer: Option<String>,
+    settled_by: Option<Mention>,
+    theories: Vec<TheoryShape>,
+    waits: Vec<Mention>,
+}
+
+#[derive(Serialize)]
+struct TheoryShape {
+    claim: String,
+    #[serde(rename = "for")]
+    supports: Vec<Mention>,
+    against: Vec<Mention>,
+}
+
+/// The open ones first.
+pub(super) fn chapter(edition: &Edition) -> Questions {
+    let dossier = edition.dossier();
+    let mut order: Vec<QuestionId> = QuestionId::all(dossier.questions.len()).collect();
+    order.sort_by_key(|id| dossier[*id].state == QuestionState::Settled);
+    Questions { questions: order.into_iter().map(|id| shape(edition, id)).collect() }
+}
+
+fn shape(edition: &Edition, id: QuestionId) -> QuestionShape {
+    let dossier = edition.dossier();
+    let keys = &dossier[id];
+    let waits: Vec<NoteId> = StepId::all(dossier.steps.len())
+        .filter(|step| dossier[*step].hangs_on.contains(&id))
+        .map(NoteId::Step)
+        .collect();
+    QuestionShape {
+        record: RecordShape { named_in: edition.named_in(id.into(), &waits), ..edition.record(id.into()) },
+        asks: keys.asks.clone(),
+        state: keys.state.word(),
+        about: edition.mentions(keys.about.iter().copied()),
+        answer: keys.answer.clone(),
+        settled_by: keys.settled_by.first().map(|note| edition.mention(*note)),
+        theories: keys
+            .theories
+            .iter()
+            .map(|theory| TheoryShape {
+                claim: theory.claim.clone(),
+                supports: edition.mentions(theory.supports.iter().copied()),
+                against: edition.mentions(theory.against.iter().copied()),
+            })
+            .collect(),
+        waits: edition.mentions(waits),
+    }
+}

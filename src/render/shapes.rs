@@ -1,0 +1,74 @@
+//! The shapes that several templates share. Every field is always present; nothing to say is `null`, empty or `""`.
+
+use serde::Serialize;
+
+/// A note named in passing, with a link when it is printed.
+#[derive(Clone, Debug, Serialize)]
+pub(super) struct Mention {
+    pub(super) label: Option<String>,
+    pub(super) id: String,
+    pub(super) name: String,
+    pub(super) kind: &'static str,
+    pub(super) state: Option<&'static str>,
+}
+
+/// A fact about a record: `Material`, `cast iron`.
+#[derive(Clone, Debug, Serialize)]
+pub(super) struct Fact {
+    pub(super) name: &'static str,
+    pub(super) value: String,
+    pub(super) label: Option<String>,
+}
+
+/// A picture by its virtual path.
+#[derive(Clone, Debug, Serialize)]
+pub(super) struct Picture {
+    pub(super) path: String,
+    pub(super) alt: String,
+    pub(super) caption: Option<String>,
+    pub(super) marks: Vec<Mark>,
+}
+
+/// A numbered mark on a picture, from the left and from the top, each 0 to 1.
+#[derive(Clone, Debug, Serialize)]
+pub(super) struct Mark {
+    pub(super) x: f64,
+    pub(super) y: f64,
+    pub(super) says: String,
+}
+
+/// What every record has.
+#[derive(Clone, Debug, Serialize)]
+pub(super) struct RecordShape {
+    pub(super) id: String,
+    pub(super) label: String,
+    /// Typst markup.
+    pub(super) body: String,
+    pub(super) named_in: Vec<Mention>,
+}
+
+/// What every template sees of the document.
+#[derive(Clone, Debug, Serialize)]
+pub(super) struct Doc {
+    pub(super) title: String,
+    pub(super) keeper: Option<String>,
+    pub(super) revision: Option<String>,
+    pub(super) language: &'static str,
+    pub(super) paper: &'static str,
+    pub(super) date: DayShape,
+}
+
+/// A day, in figures and in words.
+#[derive(Clone, Debug, Serialize)]
+pub(super) struct DayShape {
+    pub(super) year: i16,
+    pub(super) month: i8,
+    pub(super) day: i8,
+    pub(super) says: String,
+}
+
+impl Fact {
+    pub(super) fn new(name: &'static str, value: impl Into<String>) -> Self {
+        Self { name, value: value.into(), label: None }
+    }
+}

@@ -1,0 +1,72 @@
+//! The graph of the sequence as a drawing of its own, all pieces below each other.
+
+use std::fmt::Write;
+
+use super::edition::Edition;
+use super::sequence::{Drawing, drawings};
+
+const GAP: f64 = 40.0;
+const MARGIN: f64 = 20.0;
+
+/// The graph as SVG: the same boxes and lines as in the PDF.
+pub fn sequence_svg(edition: &Edition) -> String {
+    let pieces = drawings(edition);
+    let width = pieces.iter().map(|piece| piece.width).fold(0.0, f64::max) + 2.0 * MARGIN;
+    let height = pieces.iter().map(|piece| piece.height + GAP).sum::<f64>() + 2.0 * MARGIN;
+    let mut svg = format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {width:.1} {height:.1}\" font-family=\"serif\" font-size=\"8\">\n"
+    );
+    let mut top = MARGIN;
+    for piece in &pieces {
+        let _ = writeln!(svg, "<g transform=\"translate({:.1} {top:.1})\">", (width - piece.width) / 2.0);
+        draw(&mut svg, piece);
+        svg.push_str("</g>\n");
+        top += piece.height + GAP;
+    }
+    svg.push_str("</svg>\n");
+    svg
+}
+
+fn draw(svg: &mut String, piece: &Drawing) {
+    for edge in &piece.edges {
+        let points: Vec<String> = edge.points.iter().map(|[x, y]| format!("{x:.1},{y:.1}")).collect();
+        let _ = writeln!(svg, "<polyline points=\"{}\" fill=\"none\" stroke=\"black\" stroke-width=\"0.7\"/>", points.join(" "));
+    }
+    for node in &piece.nodes {
+        let (x, y, w, h) = (node.x, node.y, node.w, node.h);
+        let dash = if node.state == "waiting" { " stroke-dasharray=\"3 2\"" } else { "" };
+        let weight = if node.state == "ready" { 1.5 } else { 0.6 };
+        if node.irreversible {
+            let _ = writeln!(
+                svg,
+                "<rect x=\"{:.1}\" y=\"{:.1}\" width=\"{:.1}\" height=\"{:.1}\" fill=\"none\" stroke=\"black\" stroke-width=\"2\"/>",
+                x - 3.0,
+                y - 3.0,
+                w + 6.0,
+                h + 6.0
+            );
+        }
+        let _ = writeln!(
+            svg,
+            "<rect x=\"{x:.1}\" y=\"{y:.1}\" width=\"{w:.1}\" height=\"{h:.1}\" fill=\"white\" stroke=\"black\" stroke-width=\"{weight}\"{dash}/>"
+        );
+        for (index, line) in node.lines.iter().map(String::as_str).chain([node.state]).enumerate() {
+            let baseline = y + 12.0 + 10.8 * f64::from(u32::try_from(index).unwrap_or(0));
+            let _ = writeln!(svg, "<text x=\"{:.1}\" y=\"{baseline:.1}\">{}</text>", x + 6.0, xml(line));
+        }
+    }
+    for mark in &piece.continues {
+        let way = if mark.way == "in" { "from" } else { "to" };
+        let _ = writeln!(
+            svg,
+            "<text x=\"{:.1}\" y=\"{:.1}\" text-anchor=\"middle\" font-style=\"italic\">{way} {}</text>",
+            mark.x,
+            mark.y,
+            xml(&mark.says)
+        );
+    }
+}
+
+fn xml(text: &str) -> String {
+    text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;")
+}

@@ -1,0 +1,184 @@
+//! Calculation blocks and quoted values, set out.
+
+use super::edition::Edition;
+use super::escape::{escape, quoted};
+use super::mathematics::equation;
+use crate::calc::evaluate::verdict::Outcome;
+use crate::calc::print::Printed;
+use crate::calc::setting::{Setting, Working};
+use crate::calc::sheet::{Budget, LineKind, LineOutcome};
+use crate::dossier::NoteId;
+use crate::source::Span;
+
+/// A calculation block, line by line.
+pub(super) fn block(edition: &Edition, _: NoteId, at: Span) -> String {
+    let Some(block) = edition.project.worked.block(at) else { return String::new() };
+    let mut text = String::new();
+    let mut lines: Vec<String> = Vec::new();
+    for line in &block.lines {
+        lines.extend(set_out(edition, line));
+        if let Some(budget) = &line.budget {
+            text.push_str(&working(&mut lines));
+            text.push_str(&budget_of(edition, budget, line));
+        }
+    }
+    text.push_str(&working(&mut lines));
+    text
+}
+
+fn working(lines: &mut Vec<String>) -> String {
+    if lines.is_empty() {
+        return String::new();
+    }
+    let text: String = lines.drain(..).map(|line| format!("  {line},\n")).collect();
+    format!("#working(\n{text})\n")
+}
+
+/// A value quoted in prose.
+pub(super) fn quote(edition: &Edition, _: NoteId, at: Span) -> String {
+    let Some(quote) = edition.project.worked.quote(at) else { return String::new() };
+    match &quote.printed {
+        Some(printed) => {
+            let doubt = printed.expanded.as_ref().map_or("none".to_owned(), |doubt| quoted(doubt));
+            format!("#value({}, {}, doubt: {doubt})", quoted(&number(printed)), unit(printed))
+        }
+        None => escape(&quote.text),
+    }
+}
+
+fn set_out(edition: &Edition, line: &LineOutcome) -> Vec<String> {
+    let remark = content(line.remark.as_deref());
+    let main = match line.kind {
+        LineKind::Remark => Some(said(line.remark.as_deref().unwrap_or_default())),
+        LineKind::Check => check(edition, line, &remark),
+        LineKind::Assumption => assumption(line, &remark),
+        LineKind::Budget | LineKind::Faulty => None,
+        _ => result(line, &remark),
+    };
+    let notes = line.notes.iter().map(|note| said(&note.text));
+    main.into_iter().chain(notes).collect()
+}
+
+fn said(text: &str) -> String {
+    format!("(kind: \"remark\", says: [{}])", escape(text))
+}
+
+fn content(text: Option<&str>) -> String {
+    text.filter(|text| !text.is_empty()).map_or("none".to_owned(), |text| format!("[{}]", escape(text)))
+}
+
+fn optional(setting: Option<&Setting>) -> String {
+    setting.map_or("none".to_owned(), equation)
+}
+
+fn result(line: &LineOutcome, remark: &str) -> Option<String> {
+    let Working { symbol, formula, numbers, result, .. } = line.working.as_ref()?;
+    let printed = match result {
+        Some(Setting::Value(printed)) => Some(printed.clone()),
+        _ => None,
+    };
+    let figures = printed.as_ref().map_or_else(
+        || "number: none, unit: none, doubt: none, worst: none".to_owned(),
+        |printed| {
+            let optional = |text: &Option<String>| text.as_ref().map_or("none".to_owned(), |text| quoted(text));
+            format!(
+                "number: {}, unit: {}, doubt: {}, worst: {}",
+                quoted(&number(printed)),
+                unit(printed),
+                optional(&printed.expanded),
+                optional(&printed.worst),
+            )
+        },
+    );
+    let (formula, numbers) = match (&printed, result) {
+        // A list, a record or a truth: the result is mathematics, not a figure in the last column.
+        (None, Some(other)) => (optional(Some(formula)), optional(Some(other))),
+        _ => (optional(Some(formula)), optional(numbers.as_ref())),
+    };
+    Some(format!(
+        "(kind: \"line\", symbol: {}, formula: {formula}, numbers: {numbers}, {figures}, remark: {remark})",
+        optional(symbol.as_ref()).replace("none", "[]"),
+    ))
+}
+
+fn assumption(line: &LineOutcome, remark: &str) -> Option<String> {
+    let working = line.working.as_ref()?;
+    let symbol = optional(working.symbol.as_ref());
+    let (number, unit) = match working.result.as_ref().unwrap_or(&working.formula) {
+        Setting::Value(printed) => (quoted(&with_doubt(printed)), unit(printed)),
+        other => (quoted(&other.words()), "none".to_owned()),
+    };
+    Some(format!("(kind: \"assume\", symbol: {symbol}, number: {number}, unit: {unit}, remark: {remark})"))
+}
+
+fn check(edition: &Edition, line: &LineOutcome, remark: &str) -> Option<String> {
+    let (working, verdict) = (line.working.as_ref()?, line.verdict.as_ref()?);
+    let says = equation(&working.formula);
+    let by = quoted(verdict.reason(&edition.dossier().units).trim_start_matches("by "));
+    let verdict = quoted(verdict_code(verdict.outcome));
+    Some(format!("(kind: \"check\", says: {says}, verdict: {verdict}, by: {by}, remark: {remark})"))
+}
+
+pub(super) fn verdict_code(outcome: Outcome) -> &'static str {
+    match outcome {
+        Outcome::Holds => "holds",
+        Outcome::Fails => "fails",
+        Outcome::NotSettled => "unsettled",
+    }
+}
+
+/// The number alone, its power of ten with it.
+pub(super) fn number(printed: &Printed) -> String {
+    let plain = Printed { unit: String::new(), ..printed.clone() };
+    plain.value()
+}
+
+fn with_doubt(printed: &Printed) -> String {
+    match &printed.expanded {
+        Some(doubt) => format!("{} ± {doubt}", number(printed)),
+        None => number(printed),
+    }
+}
+
+fn unit(printed: &Printed) -> String {
+    if printed.unit.is_empty() { "none".to_owned() } else { quoted(&printed.unit) }
+}
+
+#[derive(serde::Serialize)]
+struct BudgetShape {
+    plot: &'static str,
+    unit: String,
+    lines: Vec<BudgetLine>,
+    total: String,
+    caption: String,
+    alt: String,
+}
+
+#[derive(serde::Serialize)]
+struct BudgetLine {
+    name: String,
+    value: f64,
+    says: String,
+}
+
+/// The shares of the doubt, largest first.
+fn budget_of(edition: &Edition, budget: &Budget, line: &LineOutcome) -> String {
+    let rows = budget.rows.iter().map(|row| BudgetLine {
+        name: row.source.clone(),
+        value: row.standard.parse().unwrap_or(row.share),
+        says: format!("{} ({:.0} %)", row.standard, row.share),
+    });
+    let shape = BudgetShape {
+        plot: "budget",
+        unit: budget.total.unit.clone(),
+        lines: rows.collect(),
+        total: budget.total.standard.clone(),
+        caption: format!(
+            "Where the doubt of {} comes from: standard uncertainties, in {}. Expanded at 95 %: ± {}; at worst ± {}.",
+            budget.of, budget.total.unit, budget.total.expanded, budget.total.worst
+        ),
+        alt: format!("Budget of the uncertainty of {}.", budget.of),
+    };
+    let path = edition.lay_data(&format!("budget-{}", line.range.start), &shape);
+    format!("#plot(json({}))\n", quoted(&path))
+}

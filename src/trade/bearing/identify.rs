@@ -1,0 +1,228 @@
+//! Which standard bearings a worn one can be, from its boundary dimensions.
+
+use super::catalogue::{Bearing, bearings};
+use crate::calc::function::Refusal;
+use crate::trade::declare::clean_mm;
+
+/// A reading may be this far off either way, mm.
+pub const READING_MM: f64 = 0.05;
+/// A bore may be this much larger than new: the ring has crept on its shaft, mm.
+pub const BORE_WEAR_MM: f64 = 0.15;
+/// An outside diameter may be this much smaller than new: the ring has turned in its housing, mm.
+pub const OUTSIDE_WEAR_MM: f64 = 0.15;
+/// A width or height may be this much smaller than new: tolerance (ISO 492 allows 0.12 mm and more), faces
+/// and races worn, mm.
+pub const WIDTH_WEAR_MM: f64 = 0.30;
+
+/// A dimension off by more steps of wear and reading than this speaks against the bearing.
+const DOUBTFUL: f64 = 3.0;
+
+/// How to search.
+#[derive(Clone, Copy, Debug)]
+pub struct Options {
+    /// Thrust bearings only: the width is then the height.
+    pub thrust_only: bool,
+    /// At most so many candidates; those that are exactly as near as the last one are given all the same, those that do
+    /// not agree only when none does.
+    pub most: usize,
+}
+
+impl Default for Options {
+    fn default() -> Self {
+        Self { thrust_only: false, most: 8 }
+    }
+}
+
+/// A standard bearing near the measured one; lengths in mm.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Candidate {
+    pub designation: &'static str,
+    pub type_: &'static str,
+    pub standard: &'static str,
+    pub bore_mm: f64,
+    pub outside_mm: f64,
+    /// Width of the inner ring; overall width of a tapered bearing where that is what the reading agrees
+    /// with; height of a thrust bearing.
+    pub width_mm: f64,
+    pub deviation_mm: Deviation,
+    /// Other bearings with the same boundary dimensions.
+    pub twins: Vec<&'static str>,
+    /// How sure the match is, in words.
+    pub sure: String,
+}
+
+/// Measured less nominal, of each dimension that was measured; mm.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Deviation {
+    pub bore: Option<f64>,
+    pub outside: Option<f64>,
+    pub width: Option<f64>,
+}
+
+/// The standard bearings nearest to the measured dimensions (mm), nearest first; any dimension may be
+/// missing.
+///
+/// Worn rings are allowed for: bores up to [`BORE_WEAR_MM`] larger, outsides and widths up to
+/// [`OUTSIDE_WEAR_MM`] and [`WIDTH_WEAR_MM`] smaller than new, readings [`READING_MM`] off either way.
+/// Boundary dimensions alone do not give the type: every type that has them is listed.
+///
+/// # Errors
+/// Nothing measured; a dimension that is not above zero; a bore that is not smaller than the outside.
+pub fn candidates(
+    bore_mm: Option<f64>,
+    outside_mm: Option<f64>,
+    width_mm: Option<f64>,
+    options: &Options,
+) -> Result<Vec<Candidate>, Refusal> {
+    let measured = Measured { bore: bore_mm, outside: outside_mm, width: width_mm };
+    measured.checked()?;
+    let mut near: Vec<Near> = bearings()
+        .iter()
+        .filter(|bearing| !options.thrust_only || bearing.is_thrust())
+        .map(|bearing| measured.against(bearing))
+        .collect();
+    // The sort is stable: equally near bearings with as many sources stay in the order of the table.
+    near.sort_by(|a, b| a.distance.total_cmp(&b.distance).then(b.bearing.sources.cmp(&a.bearing.sources)));
+    if near.iter().any(|near| near.worst <= DOUBTFUL) {
+        near.retain(|near| near.worst <= DOUBTFUL);
+    }
+    let last = near.get(options.most.saturating_sub(1)).map_or(f64::INFINITY, |near| near.distance);
+    near.retain(|near| near.distance <= last);
+    Ok(near.into_iter().map(|near| measured.candidate(&near)).collect())
+}
+
+#[derive(Clone, Copy)]
+struct Measured {
+    bore: Option<f64>,
+    outside: Option<f64>,
+    width: Option<f64>,
+}
+
+/// A bearing and how far the measured one is from it, in steps of what wear and reading explain.
+struct Near {
+    bearing: &'static Bearing,
+    /// The width that the reading was held against.
+    width_mm: f64,
+    deviation: Deviation,
+    worst: f64,
+    /// Sum of the squared steps.
+    distance: f64,
+}
+
+impl Measured {
+    fn named(self) -> [(&'static str, Option<f64>); 3] {
+        [("bore", self.bore), ("outside", self.outside), ("width", self.width)]
+    }
+
+    fn checked(self) -> Result<(), Refusal> {
+        if self.named().iter().all(|(_, length)| length.is_none()) {
+            let help =
+                "Give at least one of bore, outside and width (or height); two or three find it better.";
+            return Err(Refusal::whole("nothing was measured", help));
+        }
+        for (name, length) in self.named() {
+            if length.is_some_and(|length| !length.is_finite() || length <= 0.0) {
+                return Err(Refusal::of(name, format!("the {name} must be above zero"), "Measure it again."));
+            }
+        }
+        match (self.bore, self.outside) {
+            (Some(bore), Some(outside)) if bore >= outside => Err(Refusal::of(
+                "bore",
+                "the bore is not smaller than the outside",
+                "Give the bore first, or swap the two.",
+            )),
+            _ => Ok(()),
+        }
+    }
+
+    fn against(self, bearing: &'static Bearing) -> Near {
+        let width_mm = self.width_to_compare(bearing);
+        let off = |measured: Option<f64>, nominal: f64| measured.map(|measured| clean_mm(measured - nominal));
+        let deviation = Deviation {
+            bore: off(self.bore, bearing.bore_mm),
+            outside: off(self.outside, bearing.outside_mm),
+            width: off(self.width, width_mm),
+        };
+        let steps = [
+            deviation.bore.map(|off| step(off, BORE_WEAR_MM, 0.0)),
+            deviation.outside.map(|off| step(off, 0.0, OUTSIDE_WEAR_MM)),
+            deviation.width.map(|off| step(off, 0.0, WIDTH_WEAR_MM)),
+        ];
+        let worst = steps.into_iter().flatten().fold(0.0, f64::max);
+        let distance = steps.into_iter().flatten().map(|step| step * step).sum();
+        Near { bearing, width_mm, deviation, worst, distance }
+    }
+
+    /// A tapered bearing may have been measured over the cone (B) or over all (T).
+    fn width_to_compare(self, bearing: &Bearing) -> f64 {
+        match (self.width, bearing.overall_mm) {
+            (Some(width), Some(overall)) if (width - overall).abs() < (width - bearing.width_mm).abs() => {
+                overall
+            }
+            _ => bearing.width_mm,
+        }
+    }
+
+    fn candidate(self, near: &Near) -> Candidate {
+        let bearing = near.bearing;
+        let twins: Vec<&str> = bearings()
+            .iter()
+            .filter(|other| other.designation != bearing.designation && other.is_as_large_as(bearing))
+            .map(|other| other.designation)
+            .collect();
+        Candidate {
+            designation: bearing.designation,
+            type_: bearing.type_,
+            standard: bearing.standard,
+            bore_mm: bearing.bore_mm,
+            outside_mm: bearing.outside_mm,
+            width_mm: near.width_mm,
+            deviation_mm: near.deviation,
+            sure: self.sure(near, &twins),
+            twins,
+        }
+    }
+
+    fn sure(self, near: &Near, twins: &[&str]) -> String {
+        let mut words = vec![grade(near.worst).to_owned()];
+        let missing: Vec<&str> =
+            self.named().iter().filter(|(_, length)| length.is_none()).map(|(name, _)| *name).collect();
+        if !missing.is_empty() {
+            words.push(format!("not measured: {}", missing.join(", ")));
+        }
+        if near.bearing.overall_mm == Some(near.width_mm)
+            && near.width_mm.to_bits() != near.bearing.width_mm.to_bits()
+        {
+            words.push("width taken as the overall width".to_owned());
+        }
+        if !twins.is_empty() {
+            words.push(format!(
+                "{} have the same dimensions: balls or rollers and ring shape tell the type",
+                twins.join(", ")
+            ));
+        }
+        if near.bearing.sources < 2 {
+            words.push("dimensions from one source only".to_owned());
+        }
+        words.join("; ")
+    }
+}
+
+/// How far off a reading is, in steps of what reading and wear explain; `larger` and `smaller` are the wear,
+/// mm.
+fn step(off: f64, larger: f64, smaller: f64) -> f64 {
+    let allowed = READING_MM + if off > 0.0 { larger } else { smaller };
+    off.abs() / allowed
+}
+
+fn grade(worst: f64) -> &'static str {
+    if worst <= 0.25 {
+        "agrees"
+    } else if worst <= 1.0 {
+        "agrees, wear allowed for"
+    } else if worst <= DOUBTFUL {
+        "doubtful: off by more than wear explains"
+    } else {
+        "does not agree"
+    }
+}

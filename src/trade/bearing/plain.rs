@@ -1,0 +1,322 @@
+//! Plain bearings: pressure and speed, clearance, film number, wear.
+
+use std::f64::consts::{PI, TAU};
+
+use crate::calc::dimension::Dimension;
+use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal, Takes};
+use crate::calc::real::Real;
+use crate::trade::declare::{chosen, joined, length, needed, number, optional, or_words, quantity, stress};
+use crate::trade::table::{Row, Table};
+
+static LIMITS: Table = Table::of(include_str!("../data/friction_pv.csv"));
+/// The rows of that table that hold limits of bearing materials.
+const LIMIT_ROWS: &str = "plain_bearing_limit";
+
+const LENGTH: Takes = Takes::Positive(Dimension::LENGTH);
+const LOAD: Parameter = needed("load", Takes::Positive(Dimension::FORCE), "radial load");
+const D: Parameter = needed("d", LENGTH, "diameter of the journal");
+const LONG: Parameter = needed("length", LENGTH, "length of the bearing");
+const SPEED: Parameter = needed("speed", Takes::Positive(Dimension::RATE), "speed of the journal");
+const DIAMETRAL: Parameter = needed("clearance", LENGTH, "clearance on the diameter (bore less journal)");
+const NUMBER_FORMULA: &str = "number = (d / clearance)^2 x viscosity x n / pressure, pressure = load / (d \
+                              length), n in turns per time; clearance on the diameter";
+const FILM: &str = "full oil film only: a bearing that creeps, swings or is oiled by hand runs on boundary \
+                    oil, judge it by pressure and PV. Handbooks differ: n in turns per second or minute, \
+                    clearance on radius or diameter";
+const FILM_SOURCE: &str = "U. C. Jindal, Machine Design, Example 17-2";
+
+pub(super) static PLAIN_BEARING: Function = Function {
+    name: "plain_bearing",
+    does: "pressure, speed and PV of a plain bearing, against the limits of its lining",
+    parameters: &[
+        LOAD,
+        D,
+        LONG,
+        needed(
+            "speed",
+            Takes::NotNegative(Dimension::RATE),
+            "speed of the journal; the mean one when it swings",
+        ),
+        optional("lining", Takes::Text, "bearing material, to compare with its limits (\"SAE 660\")"),
+    ],
+    outputs: &[
+        stress("pressure", "load over projected area"),
+        quantity("velocity", Dimension::SPEED, ["m/s", "ft/min"], "speed at the surface"),
+        quantity("pv", Dimension::PV, ["MPa·m/s", "psi·ft/min"], "pressure times velocity"),
+    ],
+    formula: "pressure = load / (d length); velocity = pi d n; pv = pressure x velocity = pi load n / length",
+    validity: "load evenly along the length: length / d of 0.75 to 1.5. Pressure, speed and PV must each be \
+               under their limit; lists of limits differ two- to threefold",
+    source: "T. H. Wentzell, Machine Design, Example 19.1; limits: table of plain-bearing materials",
+    caution: Some(Caution::RotatingMachine),
+    example: "bush = plain_bearing(load: 20 lbf, d: 0.75 in, length: 0.875 in, speed: 500 rpm)\n\
+              check bush.pressure within 30.4 psi .. 30.5 psi\n\
+              check bush.velocity within 98.1 ft/min .. 98.2 ft/min",
+    body: plain_bearing,
+};
+
+pub(super) static LENGTH_FOR_PV: Function = Function {
+    name: "plain_bearing_length",
+    does: "length of plain bearing that keeps PV within its limit",
+    parameters: &[LOAD, SPEED, needed("pv", Takes::Positive(Dimension::PV), "the limit of the lining")],
+    outputs: &[length("length", "least length; the diameter cancels")],
+    formula: "length = pi load n / pv, n in turns per time",
+    validity: "check pressure and speed too; a length over 1.5 diameters does not carry evenly",
+    source: "T. H. Wentzell, Machine Design, Example 19.1",
+    caution: Some(Caution::RotatingMachine),
+    example: "length = plain_bearing_length(load: 20 lbf, speed: 500 rpm, pv: 3000 psi ft/min)\n\
+              check length within 0.872 in .. 0.873 in",
+    body: |call| {
+        let turns = call.real("speed") / TAU;
+        Ok(Answer::new().number("length", PI * call.real("load") * turns / call.real("pv")))
+    },
+};
+
+pub(super) static PV_LIMIT: Function = Function {
+    name: "pv_limit",
+    does: "the PV limit of a bearing material, with its other limits",
+    parameters: &[needed("lining", Takes::Text, "bearing material: \"SAE 660\", \"lignum vitae\"")],
+    outputs: &[quantity("pv", Dimension::PV, ["MPa·m/s", "psi·ft/min"], "largest pressure times velocity")],
+    formula: "table value; where the table has a range, its lower end",
+    validity: "boundary oil unless the row says full film; lists of limits differ two- to threefold",
+    source: "table of plain-bearing materials (machine-design textbook tables; each row names its own)",
+    caution: Some(Caution::RotatingMachine),
+    example: "limit = pv_limit(lining: \"SAE 660\")\ncheck limit within 2.62 MPa m/s .. 2.64 MPa m/s",
+    body: pv_limit,
+};
+
+pub(super) static NUMBER: Function = Function {
+    name: "bearing_number",
+    does: "pressure and characteristic number of an oil-film bearing",
+    parameters: &[
+        LOAD,
+        D,
+        LONG,
+        DIAMETRAL,
+        needed("viscosity", Takes::Positive(Dimension::VISCOSITY), "of the oil when warm"),
+        SPEED,
+    ],
+    outputs: &[
+        stress("pressure", "load over projected area"),
+        number("number", "characteristic number (Sommerfeld), n in turns per second"),
+    ],
+    formula: NUMBER_FORMULA,
+    validity: FILM,
+    source: FILM_SOURCE,
+    caution: Some(Caution::RotatingMachine),
+    example: "film = bearing_number(load: 6000 N, d: 60 mm, length: 60 mm, clearance: 0.08 mm, viscosity: \
+              6.293 mPa s, speed: 1260 rpm)\n\
+              check film.number within 0.0445 .. 0.0447",
+    body: bearing_number,
+};
+
+pub(super) static VISCOSITY: Function = Function {
+    name: "bearing_oil",
+    does: "oil viscosity that gives a wanted characteristic number",
+    parameters: &[
+        LOAD,
+        D,
+        LONG,
+        DIAMETRAL,
+        SPEED,
+        needed("number", Takes::Positive(Dimension::NONE), "wanted characteristic number"),
+    ],
+    outputs: &[
+        stress("pressure", "load over projected area"),
+        quantity("viscosity", Dimension::VISCOSITY, ["mPa·s", "mPa·s"], "of the oil when warm"),
+    ],
+    formula: NUMBER_FORMULA,
+    validity: FILM,
+    source: FILM_SOURCE,
+    caution: Some(Caution::RotatingMachine),
+    example: "oil = bearing_oil(load: 6000 N, d: 60 mm, length: 60 mm, clearance: 0.08 mm, speed: 1260 rpm, \
+              number: 0.0446)\n\
+              check oil.viscosity within 6.29 mPa s .. 6.30 mPa s",
+    body: bearing_oil,
+};
+
+pub(super) static CLEARANCE: Function = Function {
+    name: "bearing_clearance",
+    does: "usual clearance on the diameter of a plain bearing",
+    parameters: &[
+        D,
+        or_words("service", "general", "precision (clean, oiled), general, or dirty (slow, outdoors)"),
+    ],
+    outputs: &[length("least", "smallest clearance"), length("most", "largest clearance when new")],
+    formula: "precision 0.0005 d to 0.0007 d; general 0.0007 d to 0.001 d; dirty 0.001 d to 0.001 d + 0.05 \
+              mm",
+    validity: "bronze or white metal on steel, clearance on the diameter, after a pressed-in bush has closed \
+               in and been reamed",
+    source: "common practice, no source",
+    caution: Some(Caution::RotatingMachine),
+    example: "gap = bearing_clearance(d: 60 mm, service: \"dirty\")\n\
+              check gap.least within 0.059 mm .. 0.061 mm\n\
+              check gap.most within 0.109 mm .. 0.111 mm",
+    body: clearance,
+};
+
+pub(super) static WEAR_LIFE: Function = Function {
+    name: "wear_life",
+    does: "running time until a plain bearing has worn by a given depth",
+    parameters: &[
+        needed("wear", LENGTH, "depth that may wear away"),
+        needed("pressure", Takes::Positive(Dimension::STRESS), "load over projected area"),
+        needed("velocity", Takes::Positive(Dimension::SPEED), "speed at the surface"),
+        needed(
+            "factor",
+            Takes::Positive(Dimension::of(1, -1, 2)),
+            "wear factor of the pair, from its maker (m^3/(N m))",
+        ),
+    ],
+    outputs: &[quantity("time", Dimension::TIME, ["h", "h"], "running time")],
+    formula: "time = wear / (factor x pressure x velocity)",
+    validity: "steady wear after running in, under the limits of pressure, speed and PV; factors scatter by \
+               three and more",
+    source: "T. H. Wentzell, Machine Design, chapter 19",
+    caution: Some(Caution::RotatingMachine),
+    example: "life = wear_life(wear: 0.1 mm, pressure: 2 MPa, velocity: 0.1 m/s, factor: 1e-15 m^3/(N m))\n\
+              check life within 138 h .. 140 h",
+    body: |call| {
+        let rate = call.real("factor") * call.real("pressure") * call.real("velocity");
+        Ok(Answer::new().number("time", call.real("wear") / rate))
+    },
+};
+
+fn pressure(call: &Call) -> Real {
+    call.real("load") / (call.real("d") * call.real("length"))
+}
+
+fn plain_bearing(call: &Call) -> Result<Answer, Refusal> {
+    let pressure = pressure(call);
+    let velocity = call.real("d") * call.real("speed") / 2.0;
+    let pv = pressure * velocity;
+    let answer = Answer::new().number("pressure", pressure).number("velocity", velocity).number("pv", pv);
+    let answer = slenderness(answer, call.real("length").value() / call.real("d").value());
+    match call.text("lining") {
+        "" => Ok(answer),
+        lining => Ok(against(answer, limits(lining)?, [pressure.value(), velocity.value(), pv.value()])),
+    }
+}
+
+fn slenderness(answer: Answer, ratio: f64) -> Answer {
+    if (0.75..=1.5).contains(&ratio) {
+        return answer;
+    }
+    answer.remark(format!("length / d is {ratio:.2}; usual are 0.75 to 1.5"))
+}
+
+/// Compares pressure, speed and PV (SI) with the limits of a lining.
+fn against(answer: Answer, lining: &Row, [pressure, velocity, pv]: [f64; 3]) -> Answer {
+    let mut answer = described(answer, lining);
+    let compared = [
+        ("pressure", pressure / 1e6, "p_MPa", "MPa"),
+        ("speed", velocity, "v_m_s", "m/s"),
+        ("PV", pv / 1e6, "pv_MPa_m_s", "MPa·m/s"),
+    ];
+    for (what, found, column, unit) in compared {
+        if let Some(limit) = lowest(lining, column)
+            && found > limit
+        {
+            answer =
+                answer.warn(format!("the {what} is {found:.3} {unit}, over the limit of {limit} {unit}"));
+        }
+    }
+    answer
+}
+
+/// A remark that names the lining, its limits and where they come from.
+fn described(answer: Answer, lining: &Row) -> Answer {
+    let limits: Vec<String> = [
+        ("pressure", "p_MPa", "MPa"),
+        ("speed", "v_m_s", "m/s"),
+        ("PV", "pv_MPa_m_s", "MPa·m/s"),
+        ("temperature", "tmax_C", "°C"),
+    ]
+    .iter()
+    .filter(|(_, column, _)| !lining.text(column).is_empty())
+    .map(|(what, column, unit)| format!("{what} {} {unit}", lining.text(column)))
+    .collect();
+    answer.remark(format!("limits of {}: {}", lining.text("material_pair"), limits.join(", ")))
+}
+
+/// A limit, or the lower end where the table has a range.
+fn lowest(row: &Row, column: &str) -> Option<f64> {
+    row.text(column).split('-').next()?.parse().ok()
+}
+
+/// The one lining whose name contains all the words given.
+fn limits(lining: &str) -> Result<&'static Row, Refusal> {
+    let linings: Vec<&Row> = LIMITS.rows().iter().filter(|row| row.text("kind") == LIMIT_ROWS).collect();
+    let named = |row: &&&Row| {
+        let name = row.text("material_pair").to_lowercase();
+        lining.to_lowercase().split_whitespace().all(|word| name.contains(word))
+    };
+    let found: Vec<&Row> = linings.iter().filter(named).copied().collect();
+    match found.as_slice() {
+        [only] => Ok(only),
+        [] => Err(Refusal::of(
+            "lining",
+            format!("no limits are known for \"{lining}\""),
+            format!("Known are {}.", names(&linings)),
+        )),
+        several => Err(Refusal::of(
+            "lining",
+            format!("\"{lining}\" is the name of several materials"),
+            format!("Write {}.", names(several)),
+        )),
+    }
+}
+
+fn names(rows: &[&Row]) -> String {
+    joined(&rows.iter().map(|row| format!("\"{}\"", row.text("material_pair"))).collect::<Vec<_>>())
+}
+
+fn pv_limit(call: &Call) -> Result<Answer, Refusal> {
+    let lining = limits(call.text("lining"))?;
+    let Some(pv) = lowest(lining, "pv_MPa_m_s") else {
+        return Err(Refusal::of(
+            "lining",
+            format!("the table has no PV limit for {}", lining.text("material_pair")),
+            "Judge it by its pressure and speed limits.",
+        ));
+    };
+    Ok(described(Answer::new().number("pv", Real::exact(pv * 1e6)), lining))
+}
+
+/// The square of diameter over clearance.
+fn tightness(call: &Call) -> Result<Real, Refusal> {
+    let (d, clearance) = (call.real("d"), call.real("clearance"));
+    if clearance >= d {
+        return Err(Refusal::of(
+            "clearance",
+            "the clearance is larger than the journal",
+            "Give bore less journal.",
+        ));
+    }
+    Ok((d / clearance).squared())
+}
+
+fn bearing_number(call: &Call) -> Result<Answer, Refusal> {
+    let turns = call.real("speed") / TAU;
+    let pressure = pressure(call);
+    let number = tightness(call)? * call.real("viscosity") * turns / pressure;
+    Ok(Answer::new().number("pressure", pressure).number("number", number))
+}
+
+fn bearing_oil(call: &Call) -> Result<Answer, Refusal> {
+    let turns = call.real("speed") / TAU;
+    let pressure = pressure(call);
+    let viscosity = call.real("number") * pressure / (tightness(call)? * turns);
+    Ok(Answer::new().number("pressure", pressure).number("viscosity", viscosity))
+}
+
+fn clearance(call: &Call) -> Result<Answer, Refusal> {
+    let services = [
+        ("precision", (0.0005, 0.0007, 0.0)),
+        ("general", (0.0007, 0.001, 0.0)),
+        ("dirty", (0.001, 0.001, 0.05e-3)),
+    ];
+    let (least, most, added) = chosen(call, "service", &services)?;
+    let d = call.real("d");
+    Ok(Answer::new().number("least", d * least).number("most", d * most + added))
+}

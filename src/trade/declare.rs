@@ -1,0 +1,127 @@
+//! Short words in which the tables of functions are written, and the refusals that many of them share.
+//!
+//! ```text
+//! parameters: &[
+//!     needed("d", Takes::Positive(Dimension::LENGTH), "diameter of the journal"),
+//!     or_number("mu", Takes::NotNegative(Dimension::NONE), 0.15, "coefficient of friction"),
+//!     or_words("kind", "ball", "ball or roller"),
+//! ],
+//! outputs: &[length("closure", "how far the bore closes in"), force("pull", "pull in the chain")],
+//! ```
+
+use crate::calc::dimension::Dimension;
+use crate::calc::function::{Absent, Call, Gives, Output, Parameter, Refusal, Takes};
+
+/// A parameter that must be given.
+pub(super) const fn needed(name: &'static str, takes: Takes, meaning: &'static str) -> Parameter {
+    Parameter { name, takes, absent: Absent::Refused, meaning }
+}
+
+/// A parameter that the body can do without.
+pub(super) const fn optional(name: &'static str, takes: Takes, meaning: &'static str) -> Parameter {
+    Parameter { name, takes, absent: Absent::Without, meaning }
+}
+
+/// A parameter that is `number` SI units when it is not given.
+pub(super) const fn or_number(
+    name: &'static str,
+    takes: Takes,
+    number: f64,
+    meaning: &'static str,
+) -> Parameter {
+    Parameter { name, takes, absent: Absent::Number(number), meaning }
+}
+
+/// A text parameter that reads `words` when it is not given.
+pub(super) const fn or_words(name: &'static str, words: &'static str, meaning: &'static str) -> Parameter {
+    Parameter { name, takes: Takes::Text, absent: Absent::Words(words), meaning }
+}
+
+/// A result with its dimension and the units it prints in, metric and inch.
+pub(super) const fn quantity(
+    name: &'static str,
+    dimension: Dimension,
+    [metric, inch]: [&'static str; 2],
+    meaning: &'static str,
+) -> Output {
+    Output { name, gives: Gives::Quantity { dimension, metric, inch }, meaning }
+}
+
+/// A plain number.
+pub(super) const fn number(name: &'static str, meaning: &'static str) -> Output {
+    quantity(name, Dimension::NONE, ["", ""], meaning)
+}
+
+/// A share, printed in per cent.
+pub(super) const fn share(name: &'static str, meaning: &'static str) -> Output {
+    quantity(name, Dimension::NONE, ["%", "%"], meaning)
+}
+
+/// An angle, printed in degrees.
+pub(super) const fn angle(name: &'static str, meaning: &'static str) -> Output {
+    quantity(name, Dimension::NONE, ["deg", "deg"], meaning)
+}
+
+pub(super) const fn length(name: &'static str, meaning: &'static str) -> Output {
+    quantity(name, Dimension::LENGTH, ["mm", "in"], meaning)
+}
+
+pub(super) const fn mass(name: &'static str, meaning: &'static str) -> Output {
+    quantity(name, Dimension::MASS, ["kg", "lb"], meaning)
+}
+
+pub(super) const fn force(name: &'static str, meaning: &'static str) -> Output {
+    quantity(name, Dimension::FORCE, ["N", "lbf"], meaning)
+}
+
+pub(super) const fn moment(name: &'static str, meaning: &'static str) -> Output {
+    quantity(name, Dimension::MOMENT, ["N·m", "ft·lbf"], meaning)
+}
+
+pub(super) const fn stress(name: &'static str, meaning: &'static str) -> Output {
+    quantity(name, Dimension::STRESS, ["MPa", "psi"], meaning)
+}
+
+pub(super) const fn rate(name: &'static str, meaning: &'static str) -> Output {
+    quantity(name, Dimension::RATE, ["rpm", "rpm"], meaning)
+}
+
+pub(super) const fn words(name: &'static str, meaning: &'static str) -> Output {
+    Output { name, gives: Gives::Text, meaning }
+}
+
+pub(super) const fn count(name: &'static str, meaning: &'static str) -> Output {
+    Output { name, gives: Gives::Count, meaning }
+}
+
+/// What the words of a text argument stand for; a word that is not among `choices` is refused with the list.
+pub(super) fn chosen<T: Copy>(
+    call: &Call,
+    parameter: &'static str,
+    choices: &[(&'static str, T)],
+) -> Result<T, Refusal> {
+    let given = call.text(parameter).trim();
+    let found = choices.iter().find(|(word, _)| word.eq_ignore_ascii_case(given));
+    found.map(|(_, meant)| *meant).ok_or_else(|| {
+        let known: Vec<String> = choices.iter().map(|(word, _)| format!("\"{word}\"")).collect();
+        Refusal::of(
+            parameter,
+            format!("`{parameter}` cannot be \"{given}\""),
+            format!("Write {}.", joined(&known)),
+        )
+    })
+}
+
+/// A length in mm to the tenth of a micrometre: what a subtraction or a change of unit leaves behind it is cut off.
+pub(super) fn clean_mm(mm: f64) -> f64 {
+    (mm * 1e4).round() / 1e4
+}
+
+/// "a, b or c".
+pub(super) fn joined(words: &[String]) -> String {
+    match words {
+        [] => String::new(),
+        [only] => only.clone(),
+        [first @ .., last] => format!("{} or {last}", first.join(", ")),
+    }
+}

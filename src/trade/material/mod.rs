@@ -1,0 +1,149 @@
+//! The materials table, friction coefficients and the load limits of bearing materials.
+//!
+//! Takes: a name in any of its forms. Gives: properties with their ranges, or the candidates if a name fits
+//! several. A range becomes its middle with bounds; of a strength the lower bound is used, and said. Never:
+//! fills a gap; what the table does not state is absent, and asking for it is refused in words.
+
+use crate::calc::dimension::Dimension;
+use crate::calc::function::{Answer, Call, Field, Function, Gives, Output, Refusal, Takes};
+use crate::calc::real::Real;
+use crate::trade::declare::{joined, needed, quantity, stress, words};
+
+mod find;
+mod friction;
+mod grade;
+mod range;
+
+pub use find::NotFound;
+pub use friction::{Friction, PvLimit, find_friction, find_pv_limit, frictions, pv_limits};
+pub use grade::{Material, Property, find, materials};
+pub use range::Range;
+
+/// The look-ups of this room.
+pub const FUNCTIONS: &[&Function] = &[&MATERIAL, &friction::FRICTION, &friction::BEARING_MATERIAL];
+
+/// The fields that a material has, in the order of [`Property::ALL`], after its name.
+const OUTPUTS: &[Output] = &[
+    words("name", "the name in the table"),
+    stress("E", "modulus of elasticity"),
+    quantity("poisson", Dimension::NONE, ["", ""], "Poisson's ratio"),
+    stress("yield", "yield strength, lower bound"),
+    stress("uts", "ultimate tensile strength, lower bound (wood: bending strength)"),
+    stress("compressive", "compressive strength, lower bound"),
+    Output {
+        name: "cte",
+        gives: Gives::Quantity { dimension: Dimension::EXPANSION, metric: "1/K", inch: "1/K" },
+        meaning: "thermal expansion, 20 to 100 degC",
+    },
+    quantity("density", Dimension::DENSITY, ["kg/m^3", "lb/in^3"], "density"),
+];
+
+/// `material("…")`.
+pub static MATERIAL: Function = Function {
+    name: "material",
+    does: "looks up a material by any of its designations",
+    parameters: &[needed(
+        "name",
+        Takes::Text,
+        "name or designation; `old iron`, `unknown steel` for unknown grades",
+    )],
+    outputs: OUTPUTS,
+    formula: "A range lo..hi becomes its middle (lo + hi)/2 within (hi - lo)/2; of a strength the lower \
+              bound is used. `old …` or `unknown …` joins all materials with those words: the widest \
+              range, the least strength. A property that the table does not state for the material is \
+              absent.",
+    validity: "Room temperature; typical figures for sizing and checking old parts, not certified minima.",
+    source: "Table of shop materials; each row names its source (textbook appendices, EN, DIN and ASTM \
+             minima, MIL-HDBK-5H), rows or figures from memory say so",
+    caution: None,
+    example: "iron = material(\"GJL-150\")\n\
+              check iron.uts >= 150 MPa \"the lower bound of the table\"\n\
+              check iron.E within 70 GPa .. 110 GPa \"far below steel\"",
+    body: material,
+};
+
+fn material(call: &Call) -> Result<Answer, Refusal> {
+    let material = find(call.text("name")).map_err(|unknown| unknown.refusal("name", "materials"))?;
+    let mut answer = Answer::new().text("name", &material.name);
+    for property in Property::ALL {
+        if let Some(range) = material.property(property) {
+            answer = answer.field(property.field(), field(&material.name, property, range));
+        }
+    }
+    answer.remarks = remarks(&material);
+    Ok(answer)
+}
+
+fn field(name: &str, property: Property, range: Range) -> Field {
+    if property.is_strength() {
+        Field::Number(Real::exact(range.low))
+    } else {
+        range.field(|| format!("{name}: {}", property.words()))
+    }
+}
+
+fn remarks(material: &Material) -> Vec<String> {
+    let mut remarks = material.notes.clone();
+    if !material.condition.is_empty() {
+        remarks.push(format!("condition: {}", material.condition));
+    }
+    for property in Property::ALL.into_iter().filter(|each| each.is_strength()) {
+        if let Some(range) = material.property(property).filter(|range| !range.is_single()) {
+            let (low, high) = (range.low * 1e-6, range.high * 1e-6);
+            remarks
+                .push(format!("{} is {low:.0} to {high:.0} MPa: the lower bound is used", property.words()));
+        }
+    }
+    if material.source.contains("from memory") {
+        remarks.push(format!("rests partly on memory: {}", material.source));
+    }
+    remarks
+}
+
+/// Whether the parameter was given a material.
+pub fn given(call: &Call, parameter: &str) -> bool {
+    call.text_of(parameter, "name").is_some()
+}
+
+/// A property of a material argument; refused in words if the table does not state it.
+pub fn stated(call: &Call, parameter: &'static str, field: &str) -> Result<Real, Refusal> {
+    call.field_of(parameter, field).ok_or_else(|| {
+        let name = call.text_of(parameter, "name").unwrap_or("this material");
+        let property = Property::ALL.into_iter().find(|each| each.field() == field);
+        let property = property.map_or(field, |property| property.words());
+        Refusal::of(parameter, not_stated(name, property), HELP_NOT_STATED)
+    })
+}
+
+/// What to do about a property that the table leaves out.
+pub const HELP_NOT_STATED: &str = "Take a figure from a test, a certificate or a paper, and give it instead.";
+
+/// The message for a property that the table does not state.
+pub fn not_stated(name: &str, property: &str) -> String {
+    format!("the materials table states no {property} for {name}")
+}
+
+impl NotFound {
+    /// The refusal of a look-up in the table of `what`.
+    fn refusal(&self, parameter: &'static str, what: &str) -> Refusal {
+        let quoted =
+            |names: &[String]| joined(&names.iter().map(|name| format!("\"{name}\"")).collect::<Vec<_>>());
+        match self {
+            Self::Ambiguous { given, candidates } => Refusal::of(
+                parameter,
+                format!("\"{given}\" fits {} of the {what} in the table", candidates.len()),
+                format!("Write one of {}.", quoted(candidates)),
+            ),
+            Self::Unknown { given, nearest } if nearest.is_empty() => Refusal::of(
+                parameter,
+                format!("\"{given}\" is not among the {what} in the table"),
+                "List the table and choose the nearest, or give the figures themselves.",
+            ),
+            Self::Unknown { given, nearest } => Refusal::of(
+                parameter,
+                format!("\"{given}\" is not among the {what} in the table"),
+                format!("Near to it: {}.", quoted(nearest)),
+            ),
+        }
+    }
+}

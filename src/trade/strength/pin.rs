@@ -1,0 +1,166 @@
+//! Pins and bolts in shear: plain, across a shaft, round a flange.
+
+use std::f64::consts::PI;
+
+use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal};
+use crate::calc::real::Real;
+use crate::trade::declare::{force, length, moment, needed, stress};
+
+use super::plain::{SHARED_FORCE, needed_count};
+use super::shaft::TORQUE;
+use super::{FORCE, LENGTH, STRESS, within};
+
+pub(super) const PIN: Parameter = needed("pin", LENGTH, "diameter of the pin");
+pub(super) const SHAFT: Parameter = needed("shaft", LENGTH, "diameter of the shaft that it goes through");
+const RADIUS: Parameter = needed("radius", LENGTH, "from the axis to the pins: half the pitch circle");
+const COUNT: Parameter = needed_count("count", "number of pins that share the load evenly");
+const STRENGTH: Parameter = needed(
+    "strength",
+    STRESS,
+    "shear stress to size by: ultimate to break at the torque, allowable to hold it",
+);
+const VALIDITY: &str = "Close fit: a pin in loose holes bends and breaks lower. Shear strength of \
+                        commercial pins scatters by 10 to 20 %: shear some of the batch.";
+
+/// The cross-section of a pin.
+pub(super) fn area(pin: Real) -> Real {
+    PI / 4.0 * pin.squared()
+}
+
+pub(super) static PIN_SHEAR: Function = Function {
+    name: "pin_shear",
+    does: "works out the shear stress of pins, bolts or rivets",
+    parameters: &[
+        needed("force", FORCE, "load on all"),
+        needed("d", LENGTH, "diameter"),
+        needed_count("planes", "places at which each is sheared: 1 single, 2 double shear"),
+        COUNT,
+    ],
+    outputs: &[stress("shear_stress", "mean shear stress")],
+    formula: "shear_stress = force/(count planes pi d^2/4)",
+    validity: VALIDITY,
+    source: "R. C. Hibbeler, Mechanics of Materials, Example 1.10 (p. 35); J. M. Gere, Mechanics of \
+             Materials, 5th ed., Example 1-5",
+    caution: Some(Caution::LoadCarryingPart),
+    example: "pin = pin_shear(force: 12 kip, d: 0.75 in, planes: 2)\n\
+              check pin within 13.5 ksi .. 13.7 ksi \"Gere, 5th ed., example 1-5: 13.6\"",
+    body: |call| {
+        let sheared = call.real("count") * call.real("planes") * area(call.real("d"));
+        Ok(Answer::new().number("shear_stress", call.real("force") / sheared))
+    },
+};
+
+pub(super) static CROSS_PIN: Function = Function {
+    name: "cross_pin",
+    does: "works out the shear stress of a pin across a shaft and its hub",
+    parameters: &[TORQUE, PIN, SHAFT],
+    outputs: &[
+        stress("shear_stress", "mean shear stress"),
+        force("force", "on each of the two shear planes"),
+    ],
+    formula: "force = torque/shaft; shear_stress = 4 torque/(pi shaft pin^2)",
+    validity: VALIDITY,
+    source: "Machinery's Handbook, 31st ed., Strength of Taper Pins, Example 6(a)",
+    caution: Some(Caution::RotatingMachine),
+    example: "pin = cross_pin(torque: 1500 in·lbf, pin: 0.375 in, shaft: 2 in)\n\
+              check pin.shear_stress within 6760 psi .. 6800 psi \"the handbook, rounding 4/pi to 1.27: \
+              6770\"",
+    body: cross_pin,
+};
+
+fn cross_pin(call: &Call) -> Result<Answer, Refusal> {
+    let (pin, shaft) = across(call)?;
+    let force = call.real("torque") / shaft;
+    Ok(Answer::new().number("shear_stress", force / area(pin)).number("force", force))
+}
+
+/// Pin and shaft; the pin must be the thinner.
+fn across(call: &Call) -> Result<(Real, Real), Refusal> {
+    let (pin, shaft) = (call.real("pin"), call.real("shaft"));
+    within("pin", "the pin", pin, "the shaft", shaft)?;
+    Ok((pin, shaft))
+}
+
+pub(super) static CROSS_PIN_SIZE: Function = Function {
+    name: "cross_pin_size",
+    does: "sizes a pin across a shaft for a torque: to hold it, or to shear at it",
+    parameters: &[TORQUE, SHAFT, STRENGTH],
+    outputs: &[length("d", "diameter of the pin")],
+    formula: "d = sqrt(4 torque/(pi shaft strength))",
+    validity: VALIDITY,
+    source: "Machinery's Handbook, 31st ed., Strength of Taper Pins, Example 6(a)",
+    caution: Some(Caution::RotatingMachine),
+    example: "pin = cross_pin_size(torque: 1500 in·lbf, shaft: 2 in, strength: 6000 psi)\n\
+              check pin within 0.398 in .. 0.401 in \"the handbook: 0.4\"",
+    body: cross_pin_size,
+};
+
+fn cross_pin_size(call: &Call) -> Result<Answer, Refusal> {
+    let shaft = call.real("shaft");
+    let pin = (4.0 / PI * call.real("torque") / (shaft * call.real("strength"))).sqrt();
+    let answer = Answer::new().number("d", pin);
+    Ok(if pin > shaft / 3.0 {
+        answer
+            .warn("the pin is more than a third of the shaft: its hole weakens the shaft more than it helps")
+    } else {
+        answer
+    })
+}
+
+pub(super) static CROSS_PIN_BREAK: Function = Function {
+    name: "cross_pin_break",
+    does: "works out the torque at which a pin across a shaft shears",
+    parameters: &[PIN, SHAFT, needed("strength", STRESS, "ultimate shear strength of the pin")],
+    outputs: &[moment("torque", "that shears it"), force("force", "on both shear planes together")],
+    formula: "force = 2 strength pi pin^2/4; torque = force shaft/2",
+    validity: VALIDITY,
+    source: "public workshop estimate of an outboard drive pin (worked example PB-03); the formula of \
+             Machinery's Handbook, 31st ed., Strength of Taper Pins",
+    caution: Some(Caution::RotatingMachine),
+    example: "pin = cross_pin_break(pin: 0.25 in, shaft: 0.75 in, strength: 67500 psi)\n\
+              check pin.torque within 2450 in·lbf .. 2550 in·lbf \"the estimate: 2500\"",
+    body: cross_pin_break,
+};
+
+fn cross_pin_break(call: &Call) -> Result<Answer, Refusal> {
+    let (pin, shaft) = across(call)?;
+    let force = 2.0 * call.real("strength") * area(pin);
+    Ok(Answer::new().number("torque", force * shaft / 2.0).number("force", force))
+}
+
+pub(super) static FLANGE_PINS: Function = Function {
+    name: "flange_pins",
+    does: "works out the shear stress of pins or fitted bolts that drive a flange or disk",
+    parameters: &[TORQUE, needed("pin", LENGTH, "diameter of each pin"), RADIUS, COUNT],
+    outputs: &[stress("shear_stress", "mean shear stress"), SHARED_FORCE],
+    formula: "force = torque/(count radius); shear_stress = force/(pi pin^2/4)",
+    validity: "Single shear, fitted pins that share evenly. Bolts in clearance holes drive by friction, \
+               not by shear.",
+    source: "Sadhu Singh, Machine Design I, Example 7.10 (p. 212)",
+    caution: Some(Caution::RotatingMachine),
+    example: "bolts = flange_pins(torque: 800 N·m, pin: 6.9645 mm, radius: 62.5 mm, count: 6)\n\
+              check bolts.shear_stress within 55.9 MPa .. 56.1 MPa \"Sadhu Singh, example 7.10: 56\"",
+    body: flange_pins,
+};
+
+fn flange_pins(call: &Call) -> Result<Answer, Refusal> {
+    let force = call.real("torque") / (call.real("count") * call.real("radius"));
+    Ok(Answer::new().number("shear_stress", force / area(call.real("pin"))).number("force", force))
+}
+
+pub(super) static FLANGE_PINS_SIZE: Function = Function {
+    name: "flange_pins_size",
+    does: "sizes the pins or fitted bolts of a flange or disk for a torque: to hold it, or to shear at it",
+    parameters: &[TORQUE, RADIUS, COUNT, STRENGTH],
+    outputs: &[length("d", "diameter of each pin")],
+    formula: "d = sqrt(4 torque/(pi count radius strength))",
+    validity: "Single shear, fitted pins that share evenly; an overload device has one pin.",
+    source: "Sadhu Singh, Machine Design I, Example 7.10 (p. 212)",
+    caution: Some(Caution::RotatingMachine),
+    example: "bolt = flange_pins_size(torque: 800 N·m, radius: 62.5 mm, count: 6, strength: 56 MPa)\n\
+              check bolt within 6.95 mm .. 6.98 mm \"Sadhu Singh, example 7.10: 6.96\"",
+    body: |call| {
+        let resisting = call.real("count") * call.real("radius") * call.real("strength");
+        Ok(Answer::new().number("d", (4.0 / PI * call.real("torque") / resisting).sqrt()))
+    },
+};

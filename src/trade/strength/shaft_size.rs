@@ -1,0 +1,136 @@
+//! The shaft that a load needs, and the torque that a shaft may carry.
+
+use std::f64::consts::PI;
+
+use crate::calc::dimension::Dimension;
+use crate::calc::function::{Absent, Answer, Call, Caution, Function, Parameter, Refusal, Takes};
+use crate::trade::declare::{length, moment, needed, optional, or_number, stress, words};
+
+use super::round::Round;
+use super::{
+    BORE, D, FACTOR, LENGTH, LOAD_MOMENT, MATERIAL, SHARE, SHEAR_MODULUS, STRESS, YIELD, figure_or_material,
+    say, shear_modulus, yield_strength,
+};
+
+pub(super) static SHAFT_CODE_STRESS: Function = Function {
+    name: "shaft_code_stress",
+    does: "works out the allowable shear stress of the old shaft code",
+    parameters: &[
+        MATERIAL,
+        YIELD,
+        optional("uts", STRESS, "ultimate tensile strength, if there is no material"),
+        Parameter {
+            name: "keyway",
+            takes: Takes::Truth,
+            absent: Absent::Truth(false),
+            meaning: "whether there is a keyway at the place",
+        },
+    ],
+    outputs: &[stress("shear", "allowable shear stress")],
+    formula: "shear = min(0.30 yield, 0.18 uts); with a keyway 0.75 of that",
+    validity: "Ductile steel. The code was withdrawn; later standards use fatigue factors.",
+    source: "ASME code for transmission shafting, 1927 (from memory), as in Sadhu Singh, Machine Design \
+             I, Example 6.1",
+    caution: Some(Caution::LoadCarryingPart),
+    example: "allowed = shaft_code_stress(yield: 380 MPa, uts: 650 MPa, keyway: true)\n\
+              check allowed within 85.4 MPa .. 85.6 MPa \"Sadhu Singh, example 6.1: 0.75 min(114, 117)\"",
+    body: shaft_code_stress,
+};
+
+fn shaft_code_stress(call: &Call) -> Result<Answer, Refusal> {
+    let (by_yield, by_uts) = (0.30 * yield_strength(call)?, 0.18 * figure_or_material(call, "uts", "uts")?);
+    let keyway = if call.truth("keyway") { 0.75 } else { 1.0 };
+    Ok(Answer::new().number("shear", keyway * by_yield.min(by_uts)))
+}
+
+pub(super) static SHAFT_DIAMETER: Function = Function {
+    name: "shaft_diameter",
+    does: "works out the diameter that a torque and a bending moment need",
+    parameters: &[
+        or_number("torque", LOAD_MOMENT, 0.0, "torque T"),
+        or_number("moment", LOAD_MOMENT, 0.0, "bending moment M"),
+        needed("shear", STRESS, "allowable shear stress"),
+        or_number("torque_shock", FACTOR, 1.0, "shock factor Kt: 1 steady, 1.5 small shocks, 3 heavy"),
+        or_number("moment_shock", FACTOR, 1.0, "shock factor Km: 1 at rest, 1.5 turning and steady, 3 heavy"),
+        or_number("bore_ratio", SHARE, 0.0, "bore by diameter k; 0 if solid"),
+    ],
+    outputs: &[
+        length("d", "by the largest shear stress; the safer"),
+        length("d_von_mises", "by distortion energy, for a normal stress of sqrt(3) shear"),
+        moment("equivalent_torque", "torque that alone gives the same largest shear stress"),
+        moment("equivalent_moment", "moment that alone gives the same principal stress"),
+    ],
+    formula: "Te = sqrt((Km M)^2 + (Kt T)^2); d^3 = 16 Te/(pi shear (1 - k^4)); Me = (Km M + Te)/2; \
+              d_von_mises^3 = 32 sqrt((Km M)^2 + 3/4 (Kt T)^2)/(pi sqrt(3) shear (1 - k^4))",
+    validity: "Static with shock factors; fatigue and stiffness need checks of their own.",
+    source: "Sadhu Singh, Machine Design I, Example 6.1 (p. 168); ASME code for transmission shafting, \
+             1927 (factors from memory)",
+    caution: Some(Caution::LoadCarryingPart),
+    example: "shaft = shaft_diameter(torque: 795.8 N·m, shear: 60 MPa)\n\
+              check shaft.d within 40.6 mm .. 40.8 mm \"(16 x 795.8/(pi x 60e6))^(1/3)\"",
+    body: shaft_diameter,
+};
+
+fn shaft_diameter(call: &Call) -> Result<Answer, Refusal> {
+    let ratio = call.real("bore_ratio");
+    if ratio >= 1.0 {
+        let message = format!("a bore ratio of {} leaves no wall", say::figures(ratio.value()));
+        return Err(Refusal::of("bore_ratio", message, "Give bore by outside diameter, below 1."));
+    }
+    let moment = call.real("moment_shock") * call.real("moment");
+    let torque = call.real("torque_shock") * call.real("torque");
+    if moment == 0.0 && torque == 0.0 {
+        return Err(Refusal::of(
+            "torque",
+            "neither a torque nor a bending moment is given",
+            "Give one or both.",
+        ));
+    }
+    let equivalent = (moment.squared() + torque.squared()).sqrt();
+    let distortion = (moment.squared() + 0.75 * torque.squared()).sqrt();
+    let strength = PI * call.real("shear") * (1.0 - ratio.squared().squared());
+    Ok(Answer::new()
+        .number("d", (16.0 * equivalent / strength).cbrt())
+        .number("d_von_mises", (32.0 / 3_f64.sqrt() * distortion / strength).cbrt())
+        .number("equivalent_torque", equivalent)
+        .number("equivalent_moment", (moment + equivalent) / 2.0))
+}
+
+pub(super) static SHAFT_CAPACITY: Function = Function {
+    name: "shaft_capacity",
+    does: "works out the torque that a shaft may carry, by stress and, if asked, by twist",
+    parameters: &[
+        D,
+        BORE,
+        needed("shear", STRESS, "allowable shear stress"),
+        optional("twist", Takes::Positive(Dimension::NONE), "allowable angle of twist over the length"),
+        optional("length", LENGTH, "length that is twisted"),
+        MATERIAL,
+        SHEAR_MODULUS,
+    ],
+    outputs: &[moment("torque", "the smaller of both"), words("governs", "what sets it: stress or twist")],
+    formula: "by stress pi shear (d^4 - bore^4)/(16 d); by twist G J twist/length",
+    validity: "Elastic, no notch factors.",
+    source: "J. M. Gere, Mechanics of Materials, 5th ed., Example 3-1",
+    caution: Some(Caution::LoadCarryingPart),
+    example: "rod = shaft_capacity(d: 1.5 in, shear: 6000 psi, twist: 2.5 deg, length: 54 in, \
+              shear_modulus: 11.5e6 psi)\n\
+              check rod.torque within 330 ft·lbf .. 332 ft·lbf \"Gere, 5th ed., example 3-1: 331\"",
+    body: shaft_capacity,
+};
+
+fn shaft_capacity(call: &Call) -> Result<Answer, Refusal> {
+    let round = Round::of(call)?;
+    let by_stress = call.real("shear") * round.polar_modulus();
+    let answer = |torque, governs| Ok(Answer::new().number("torque", torque).text("governs", governs));
+    let Some(twist) = call.optional("twist") else { return answer(by_stress, "stress") };
+    let Some(length) = call.optional("length") else {
+        return Err(Refusal::of(
+            "length",
+            "a limit of twist needs the length",
+            "Give the length that is twisted.",
+        ));
+    };
+    let by_twist = shear_modulus(call)? * round.polar_moment() * twist / length;
+    if by_twist < by_stress { answer(by_twist, "twist") } else { answer(by_stress, "stress") }
+}

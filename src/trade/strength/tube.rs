@@ -1,0 +1,232 @@
+//! Tubes that stick out, spigots in sockets, walls that are worn.
+
+use crate::calc::function::{Answer, Call, Caution, Function, Refusal};
+use crate::calc::real::Real;
+use crate::trade::declare::{chosen, length, needed, or_words, share, stress, words};
+
+use super::round::Round;
+use super::{
+    BORE, D, FORCE, LENGTH, MATERIAL, OFFSET, YIELD, area, say, section_modulus, within, yield_strength,
+};
+
+pub(super) static TUBE_STUB: Function = Function {
+    name: "tube_stub",
+    does: "works out the stresses at the root of a round bar or tube that sticks out and is loaded at its end",
+    parameters: &[
+        needed("force", FORCE, "load F"),
+        needed("length", OFFSET, "from the root to the load"),
+        D,
+        BORE,
+    ],
+    outputs: &[
+        stress("bending_stress", "at top and bottom of the root"),
+        stress("shear_stress", "the largest, at mid-height"),
+    ],
+    formula: "bending = F length/W; shear = 4 F/(3 A) (d^2 + d bore + bore^2)/(d^2 + bore^2): 4/3 F/A if \
+              solid, towards 2 F/A if thin",
+    validity: "Elastic, even wall, root without notch; a thin tube (d/wall above 50) needs a check of its \
+               wall.",
+    source: "J. M. Gere, Mechanics of Materials, 5th ed., section 5.9 (from memory)",
+    caution: Some(Caution::LoadCarryingPart),
+    example: "stub = tube_stub(force: 2 kN, length: 100 mm, d: 60 mm, bore: 44 mm)\n\
+              check stub.bending_stress within 13.2 MPa .. 13.4 MPa \"200 N·m/15.07 cm^3\"",
+    body: tube_stub,
+};
+
+fn tube_stub(call: &Call) -> Result<Answer, Refusal> {
+    let (round, force) = (Round::of(call)?, call.real("force"));
+    let answer = Answer::new()
+        .number("bending_stress", force * call.real("length") / round.section_modulus())
+        .number("shear_stress", round.shear_peak(force));
+    let slenderness = round.d / ((round.d - round.bore) / 2.0);
+    Ok(if slenderness > 50.0 {
+        answer.warn(format!(
+            "the tube is {} times its wall: the wall may buckle first, see `tube_class`",
+            say::figures(slenderness.value())
+        ))
+    } else {
+        answer
+    })
+}
+
+pub(super) static SPIGOT: Function = Function {
+    name: "spigot",
+    does: "works out the pressures of a spigot, post or peg in its socket",
+    parameters: &[
+        needed("force", FORCE, "sideways load F"),
+        needed("arm", OFFSET, "from the mouth of the socket to the load a"),
+        needed("d", LENGTH, "diameter of the spigot"),
+        needed("length", LENGTH, "in the socket L"),
+    ],
+    outputs: &[
+        stress("mean", "from the force"),
+        stress("from_moment", "from its moment, at the ends of the socket"),
+        stress("peak", "both together, at the mouth"),
+        stress("peak_inside", "at the inner end, on the other side"),
+    ],
+    formula: "mean = F/(d L); from_moment = 6 F (a + L/2)/(d L^2); peak = mean + from_moment; peak_inside \
+              = from_moment - mean",
+    validity: "Stiff spigot, close fit, pressure rising in a straight line over the projected area; a \
+               loose or soft spigot presses harder at the mouth.",
+    source: "rigid-body pressure as for an eccentric load, S. S. Bhavikatti, Mechanics of Solids, ch. 10 \
+             (from memory)",
+    caution: Some(Caution::LoadCarryingPart),
+    example: "post = spigot(force: 5 kN, arm: 300 mm, d: 80 mm, length: 200 mm)\n\
+              check post.mean within 0.312 MPa .. 0.313 MPa \"5000/(80 x 200)\"\n\
+              check post.peak within 4.06 MPa .. 4.07 MPa \"0.3125 (1 + 6 x 400/200)\"",
+    body: spigot,
+};
+
+fn spigot(call: &Call) -> Result<Answer, Refusal> {
+    let [force, arm, d, length] = ["force", "arm", "d", "length"].map(|name| call.real(name));
+    let mean = force / (d * length);
+    let from_moment = 6.0 * mean * (arm + length / 2.0) / length;
+    Ok(Answer::new()
+        .number("mean", mean)
+        .number("from_moment", from_moment)
+        .number("peak", mean + from_moment)
+        .number("peak_inside", from_moment - mean))
+}
+
+/// Where the metal was lost.
+#[derive(Clone, Copy)]
+enum Side {
+    Inside,
+    Outside,
+}
+
+pub(super) static WALL_LEFT: Function = Function {
+    name: "wall_left",
+    does: "works out what a corroded or worn tube still is, from the thinnest wall measured",
+    parameters: &[
+        needed("d", LENGTH, "outside diameter when new"),
+        needed("wall", LENGTH, "wall when new"),
+        needed("least", LENGTH, "thinnest wall measured"),
+        or_words("side", "inside", "where the metal was lost: \"inside\" or \"outside\""),
+    ],
+    outputs: &[
+        share("loss", "of the wall"),
+        area("area", "cross-section left"),
+        section_modulus("section_modulus", "W left"),
+        share("strength_left", "W left by W when new: what is left of the strength in bending"),
+    ],
+    formula: "The tube is taken to have the thinnest wall all round: W = pi (D^4 - b^4)/(32 D), with D = \
+              d, b = d - 2 least (lost inside) or D = d - 2 (wall - least), b = d - 2 wall (lost outside)",
+    validity: "The least reading, not the mean; pits act as notches besides.",
+    source: "closed form of the annulus; use of the least wall: common practice, no source",
+    caution: Some(Caution::LoadCarryingPart),
+    example: "post = wall_left(d: 100 mm, wall: 10 mm, least: 8 mm)\n\
+              check post.loss within 19.9 % .. 20.1 % \"2 of 10 mm\"\n\
+              check post.strength_left within 84 % .. 86 % \"84^4 and 80^4 of 100^4\"",
+    body: wall_left,
+};
+
+fn wall_left(call: &Call) -> Result<Answer, Refusal> {
+    let [d, wall, least] = ["d", "wall", "least"].map(|name| call.real(name));
+    within("wall", "twice the wall", 2.0 * wall, "the outside diameter", d)?;
+    let lost = wall - least;
+    within("least", "twice the thinnest wall", 2.0 * least, "the outside diameter", d)?;
+    let new = Round { d, bore: d - 2.0 * wall };
+    let left = match chosen(call, "side", &[("inside", Side::Inside), ("outside", Side::Outside)])? {
+        Side::Inside => Round { d, bore: d - 2.0 * least },
+        Side::Outside => Round { d: d - 2.0 * lost, bore: new.bore },
+    };
+    let answer = Answer::new()
+        .number("loss", lost / wall)
+        .number("area", left.area())
+        .number("section_modulus", left.section_modulus())
+        .number("strength_left", left.section_modulus() / new.section_modulus());
+    Ok(if lost < 0.0 {
+        answer.warn("the thinnest wall measured is more than the wall when new: check both figures")
+    } else {
+        answer
+    })
+}
+
+pub(super) static WALL_ECCENTRIC: Function = Function {
+    name: "wall_eccentric",
+    does: "works out the thinnest and thickest wall of a tube whose bore is off its centre",
+    parameters: &[
+        D,
+        needed("bore", LENGTH, "bore"),
+        needed("offset", OFFSET, "of the bore's centre from the outside's"),
+    ],
+    outputs: &[length("least", "thinnest wall"), length("most", "thickest wall")],
+    formula: "least = (d - bore)/2 - offset; most = (d - bore)/2 + offset",
+    validity: "Both round.",
+    source: "geometry",
+    caution: None,
+    example: "tube = wall_eccentric(d: 100 mm, bore: 80 mm, offset: 1.5 mm)\n\
+              check tube.least within 8.49 mm .. 8.51 mm \"10 - 1.5\"",
+    body: wall_eccentric,
+};
+
+fn wall_eccentric(call: &Call) -> Result<Answer, Refusal> {
+    let round = Round::of(call)?;
+    let (mean, offset) = ((round.d - round.bore) / 2.0, call.real("offset"));
+    within("offset", "the offset", offset, "the mean wall", mean)?;
+    Ok(Answer::new().number("least", mean - offset).number("most", mean + offset))
+}
+
+pub(super) static OVALITY: Function = Function {
+    name: "ovality",
+    does: "works out how far out of round a tube or ring is",
+    parameters: &[
+        needed("largest", LENGTH, "largest diameter"),
+        needed("smallest", LENGTH, "smallest diameter"),
+    ],
+    outputs: &[share("ovality", "by the mean diameter")],
+    formula: "ovality = 2 (largest - smallest)/(largest + smallest)",
+    validity: "Readings at one station.",
+    source: "common definition for tubes and pressure parts (EN 10210-2 takes it by the specified \
+             diameter instead; from memory)",
+    caution: None,
+    example: "tube = ovality(largest: 101 mm, smallest: 99 mm)\n\
+              check tube within 1.99 % .. 2.01 % \"2 of 100 mm\"",
+    body: ovality,
+};
+
+fn ovality(call: &Call) -> Result<Answer, Refusal> {
+    let (largest, smallest) = (call.real("largest"), call.real("smallest"));
+    if largest < smallest {
+        let (largest, smallest) = (say::length(largest), say::length(smallest));
+        let message = format!("the largest diameter, {largest}, is less than the smallest, {smallest}");
+        return Err(Refusal::of("largest", message, "Change the two readings over."));
+    }
+    Ok(Answer::new().number("ovality", 2.0 * (largest - smallest) / (largest + smallest)))
+}
+
+pub(super) static TUBE_CLASS: Function = Function {
+    name: "tube_class",
+    does: "tells whether the wall of a round tube may buckle before it yields",
+    parameters: &[D, needed("bore", LENGTH, "bore"), MATERIAL, YIELD],
+    outputs: &[
+        crate::trade::declare::number("slenderness", "d/wall by 235 MPa/yield"),
+        words(
+            "class",
+            "1: may yield and turn; 2: may yield all through; 3: up to yield; 4: buckles before it yields",
+        ),
+    ],
+    formula: "(d/wall)/e^2 with e^2 = 235 MPa/yield: up to 50 class 1, 70 class 2, 90 class 3, above 4",
+    validity: "Steel tubes in bending or pushed.",
+    source: "EN 1993-1-1:2005, table 5.2, sheet 3 (from memory)",
+    caution: Some(Caution::LoadCarryingPart),
+    example: "tube = tube_class(d: 114.3 mm, bore: 104.3 mm, yield: 235 MPa)\n\
+              check tube.slenderness <= 50 \"class 1\"",
+    body: tube_class,
+};
+
+fn tube_class(call: &Call) -> Result<Answer, Refusal> {
+    let round = Round::of(call)?;
+    let wall = (round.d - round.bore) / 2.0;
+    let slenderness = round.d / wall * yield_strength(call)? / Real::exact(235e6);
+    let limits = [(50.0, "1"), (70.0, "2"), (90.0, "3")];
+    let class = limits.iter().find(|(limit, _)| slenderness <= *limit).map_or("4", |(_, class)| class);
+    let answer = Answer::new().number("slenderness", slenderness).text("class", class);
+    Ok(match class {
+        "4" => {
+            answer.warn("the wall buckles before the steel yields: the stresses of solid theory do not hold")
+        }
+        _ => answer,
+    })
+}

@@ -1,0 +1,82 @@
+//! The dossier worked out: what the readings come to, and every calculation in its place.
+//!
+//! Takes: the dossier. Gives: for every measurement its statistics, for every calculation block and quoted value its
+//! outcome, and the problems that show only in figures. Never: prints, or judges anything but what the notes ask.
+
+mod scopes;
+mod statistics;
+
+use std::collections::BTreeMap;
+
+use crate::calc::doubt::Sources;
+use crate::calc::function::Function;
+use crate::calc::measure::Measured;
+use crate::calc::sheet::{self, BlockOutcome, Evaluation, Place, QuoteOutcome};
+use crate::diagnostic::{Problem, calc as problem};
+use crate::dossier::{Dossier, MeasurementId, NoteId};
+use crate::source::Span;
+
+
+/// All figures of a dossier.
+#[derive(Debug)]
+pub struct Worked {
+    pub evaluation: Evaluation,
+    /// By measurement.
+    pub measured: Vec<Measured>,
+    /// The note of every scope.
+    notes: Vec<NoteId>,
+    /// By the start of a block or quote in its file: its place among those of its scope.
+    blocks: BTreeMap<Span, (usize, usize)>,
+    quotes: BTreeMap<Span, (usize, usize)>,
+}
+
+impl Worked {
+    /// Works out everything.
+    pub fn of(dossier: &Dossier, functions: &[&'static Function]) -> Self {
+        let mut sources = Sources::new();
+        let measured = statistics::all(dossier, &mut sources);
+        let scopes = scopes::scopes(dossier, &measured, &mut sources);
+        let evaluation = sheet::evaluate(&scopes.scopes, &dossier.units, functions, sources);
+        Self { evaluation, measured, notes: scopes.notes, blocks: scopes.blocks, quotes: scopes.quotes }
+    }
+
+    /// What is wrong in the figures.
+    pub fn problems(&self, dossier: &Dossier) -> Vec<Problem> {
+        self.evaluation
+            .faults
+            .iter()
+            .map(|fault| {
+                let file = |scope: usize| dossier.head(self.notes[scope]).file;
+                problem::fault(fault, file).about(&dossier.head(self.notes[fault.scope]).id)
+            })
+            .collect()
+    }
+
+    /// What a calculation block came to.
+    pub fn block(&self, at: Span) -> Option<&BlockOutcome> {
+        let (scope, block) = self.blocks.get(&at)?;
+        self.evaluation.scopes.get(*scope)?.blocks.get(*block)
+    }
+
+    /// What a value quoted in prose came to.
+    pub fn quote(&self, at: Span) -> Option<&QuoteOutcome> {
+        let (scope, quote) = self.quotes.get(&at)?;
+        self.evaluation.scopes.get(*scope)?.quotes.get(*quote)
+    }
+
+    /// The note that a line stands in.
+    pub fn note(&self, place: Place) -> NoteId {
+        self.notes[place.scope]
+    }
+
+    /// Whether a note holds calculations.
+    pub fn has_working(&self, note: NoteId) -> bool {
+        let scope = self.notes.iter().position(|each| *each == note);
+        scope.is_some_and(|scope| !self.evaluation.scopes[scope].blocks.is_empty())
+    }
+
+    /// What the readings of a measurement come to.
+    pub fn measured(&self, measurement: MeasurementId) -> &Measured {
+        &self.measured[measurement.index()]
+    }
+}

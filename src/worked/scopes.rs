@@ -1,0 +1,108 @@
+//! The notes as the engine sees them: blocks, quoted values, and what can be asked of each note.
+
+use std::collections::BTreeMap;
+
+use crate::calc::measure::Measured;
+use crate::bill::mass::weigh;
+use crate::calc::dimension::Dimension;
+use crate::calc::doubt::Sources;
+use crate::calc::sheet::{Block as CalcBlock, Quote, Scope, SourceLine};
+use crate::calc::value::{Quantity, Value};
+use crate::dossier::{Dossier, NoteId, PartId};
+use crate::note::body::{BlockShape, CodeBlock, InlineShape, each_block, each_inline};
+use crate::record::Estimate;
+use crate::source::Span;
+
+pub(super) struct Scopes {
+    pub(super) scopes: Vec<Scope>,
+    pub(super) notes: Vec<NoteId>,
+    pub(super) blocks: BTreeMap<Span, (usize, usize)>,
+    pub(super) quotes: BTreeMap<Span, (usize, usize)>,
+}
+
+/// Every note that holds calculations or has something to give.
+pub(super) fn scopes(dossier: &Dossier, measured: &[Measured], sources: &mut Sources) -> Scopes {
+    let mut all =
+        Scopes { scopes: Vec::new(), notes: Vec::new(), blocks: BTreeMap::new(), quotes: BTreeMap::new() };
+    let weights = weigh(dossier);
+    for note in dossier.notes() {
+        let scope = all.scopes.len();
+        let mut one = Scope { id: dossier.head(note).id.clone(), ..Scope::default() };
+        one.given = match note {
+            NoteId::Measurement(id) => measured[id.index()].fields.clone(),
+            NoteId::Part(id) => of_part(dossier, id, weights[id.index()].each_kg, sources),
+            _ => Vec::new(),
+        };
+        for (span, code) in calc_blocks(dossier, note) {
+            all.blocks.insert(span, (scope, one.blocks.len()));
+            one.blocks.push(block(code));
+        }
+        for (span, quote) in quotes(dossier, note) {
+            all.quotes.insert(span, (scope, one.quotes.len()));
+            one.quotes.push(quote);
+        }
+        all.scopes.push(one);
+        all.notes.push(note);
+    }
+    all
+}
+
+fn calc_blocks(dossier: &Dossier, note: NoteId) -> Vec<(Span, &CodeBlock)> {
+    let mut found = Vec::new();
+    each_block(&dossier.head(note).body, &mut |block| match &block.shape {
+        BlockShape::Code(code) if code.language == "calc" => found.push((block.span, code)),
+        _ => {}
+    });
+    found
+}
+
+fn block(code: &CodeBlock) -> CalcBlock {
+    let line = |line: &crate::note::body::CodeLine| SourceLine { text: line.text.clone(), offset: line.offset };
+    CalcBlock { lines: code.lines.iter().map(line).collect() }
+}
+
+/// `` `calc clearance to thou` `` in prose.
+fn quotes(dossier: &Dossier, note: NoteId) -> Vec<(Span, Quote)> {
+    let mut found = Vec::new();
+    each_inline(&dossier.head(note).body, &mut |inline| {
+        if let InlineShape::Code(text) = &inline.shape
+            && let Some(expression) = text.strip_prefix("calc ")
+        {
+            let ticks = (inline.span.end - inline.span.start - text.len()) / 2;
+            let offset = inline.span.start + ticks + text.len() - expression.len();
+            found.push((inline.span, Quote { text: expression.to_owned(), offset }));
+        }
+    });
+    found
+}
+
+/// The mass and the cost of one piece.
+fn of_part(
+    dossier: &Dossier,
+    id: PartId,
+    each_kg: Option<f64>,
+    sources: &mut Sources,
+) -> Vec<(String, Value)> {
+    let part = &dossier[id];
+    let mut given = Vec::new();
+    let typed = part.mass.as_ref().map(|mass| Value::from_literal(mass, &format!("mass of {}", part.id()), sources));
+    let summed = each_kg.map(|mass| Quantity::exact(mass, Dimension::MASS, dossier.units.usual(Dimension::MASS, mass)));
+    if let Some(mass) = typed.or(summed.map(Value::Quantity)) {
+        given.push(("mass".to_owned(), mass));
+    }
+    if let Some(cost) = &part.cost {
+        given.push(("cost".to_owned(), estimated(cost, &format!("cost of {}", part.id()), sources)));
+    }
+    given
+}
+
+/// The middle between low and high, with half their distance as the bound.
+fn estimated(estimate: &Estimate, label: &str, sources: &mut Sources) -> Value {
+    let Estimate { low, high, unit, .. } = estimate;
+    let mut quantity = Quantity::exact(low.midpoint(*high), unit.dimension(), *unit);
+    if high > low {
+        quantity.doubt = crate::calc::doubt::Doubt::bound(sources.fresh(label), (high - low) / 2.0);
+    }
+    Value::Quantity(quantity)
+}
+

@@ -1,0 +1,134 @@
+//! Quantities, masses and costs through the tree of parts.
+
+use asfound::bill::report::BillReport;
+use asfound::bill::{mass::weigh, roll_up};
+use serde_json::{Value, json};
+
+use crate::plan::notes::planned;
+
+fn report(notes: &[(&str, &str)]) -> BillReport {
+    let (project, plan) = planned(notes);
+    BillReport::of(&project.dossier, &roll_up(&project.dossier, |step| plan.placement(step).place))
+}
+
+/// The line of one part with only these keys.
+fn line(report: &BillReport, id: &str, keys: &[&str]) -> Value {
+    let line = report.lines.iter().find(|line| line.id == id).unwrap();
+    let all = serde_json::to_value(line).unwrap();
+    keys.iter().map(|key| all[key].clone()).collect()
+}
+
+#[test]
+fn quantities_multiply_through_the_tree() {
+    let found = report(&[
+        ("crane", "kind: part\nname: Crane"),
+        ("sheave", "kind: part\nname: Sheave\nwithin: crane\nquantity: 2\ndisposition: reuse"),
+        (
+            "bolt",
+            "kind: part\nname: Bolt\nwithin: sheave\nquantity: 4\nmass: 0.25 kg\ncost: 1 GBP .. 3 GBP\ndisposition: buy",
+        ),
+    ]);
+    let keys = ["quantity", "mass_kg", "cost"];
+    let cost = json!({"low": 8.0, "likely": 16.0, "high": 24.0});
+    assert_eq!(line(&found, "bolt", &keys), json!([8, 2.0, cost]));
+    assert_eq!(line(&found, "sheave", &keys), json!([2, 2.0, null]));
+    assert_eq!(line(&found, "crane", &keys), json!([1, 2.0, null]));
+    assert_eq!(found.totals.mass_kg, Some(2.0));
+    let order: Vec<&str> = found.lines.iter().map(|line| line.id.as_str()).collect();
+    assert_eq!(order, ["crane", "sheave", "bolt"]);
+}
+
+#[test]
+fn a_weighed_whole_wins_and_the_sum_is_shown_beside_it() {
+    let found = report(&[
+        ("crab", "kind: part\nname: Crab\nmass: 400 kg"),
+        ("drum", "kind: part\nname: Drum\nwithin: crab\nmass: 120 kg\ndisposition: reuse"),
+        ("frame", "kind: part\nname: Frame\nwithin: crab\nquantity: 2\nmass: 90 kg\ndisposition: reuse"),
+        ("pawl", "kind: part\nname: Pawl\nwithin: crab\ndisposition: reuse"),
+        ("jib", "kind: part\nname: Jib"),
+        ("tie", "kind: part\nname: Tie\nwithin: jib\nquantity: 2\nmass: 30 kg\ndisposition: reuse"),
+        ("pin", "kind: part\nname: Pin\nwithin: jib\ndisposition: reuse"),
+    ]);
+    let keys = ["mass_kg", "sum_of_parts_kg"];
+    assert_eq!(line(&found, "crab", &keys), json!([400.0, 300.0]));
+    assert_eq!(line(&found, "jib", &keys), json!([60.0, null]));
+    assert_eq!((found.totals.mass_kg, found.totals.unweighed), (Some(460.0), 1));
+}
+
+#[test]
+fn what_is_scrapped_or_replaced_is_not_part_of_the_machine() {
+    let notes = [
+        ("crab", "kind: part\nname: Crab"),
+        ("old", "kind: part\nname: Old bush\nwithin: crab\nmass: 5 kg\ndisposition: reuse"),
+        ("new", "kind: part\nname: New bush\nwithin: crab\nmass: 4 kg\ndisposition: make\nreplaces: old"),
+        ("shim", "kind: part\nname: Shim\nwithin: crab\nmass: 1 kg\ndisposition: scrap"),
+    ];
+    let found = report(&notes);
+    assert_eq!(found.totals.mass_kg, Some(4.0));
+    assert_eq!(line(&found, "old", &["mass_kg"]), json!([5.0]));
+    let (project, _) = planned(&notes);
+    assert_eq!(weigh(&project.dossier)[0].sum_kg, Some(4.0));
+}
+
+#[test]
+fn parts_and_work_are_two_sums_apart_and_together_with_ends_added_to_ends() {
+    let found = report(&[
+        ("yard", "kind: shop\nname: Yard\nrate: 40 GBP/h"),
+        ("bush", "kind: part\nname: Bush\ncost: 50 GBP .. 70 GBP\ndisposition: buy"),
+        (
+            "key",
+            "kind: part\nname: Key\ncost: {low: 2 GBP, likely: 3 GBP, high: 10 GBP}\ndisposition: buy\nsupply: received",
+        ),
+        ("chain", "kind: part\nname: Chain\ndisposition: buy"),
+        ("a-stated", "kind: step\ndoes: A\ncost: 100 GBP .. 140 GBP\ntakes: 90 h\nat: yard"),
+        ("b-rate", "kind: step\ndoes: B\ntakes: 2 h .. 4 h\nat: yard\nstate: done"),
+        ("c-own", "kind: step\ndoes: C\ntakes: 8 h"),
+        ("d-dropped", "kind: step\ndoes: D\ncost: 1000 GBP\nstate: dropped"),
+    ]);
+    let totals = serde_json::to_value(&found.totals).unwrap();
+    assert_eq!(totals["parts"], json!({"low": 52.0, "likely": 63.0, "high": 80.0}));
+    assert_eq!(totals["work"], json!({"low": 180.0, "likely": 240.0, "high": 300.0}));
+    assert_eq!(totals["together"], json!({"low": 232.0, "likely": 303.0, "high": 380.0}));
+    assert_eq!(totals["so_far"], json!({"low": 82.0, "likely": 123.0, "high": 170.0}));
+    assert_eq!(totals["to_come"], json!({"low": 150.0, "likely": 180.0, "high": 210.0}));
+    assert_eq!(totals["without_cost"], json!(1));
+    assert_eq!(
+        serde_json::to_value(&found.work).unwrap(),
+        json!([
+            {"id": "a-stated", "at_rate_of": null, "cost": {"low": 100.0, "likely": 120.0, "high": 140.0}},
+            {"id": "b-rate", "at_rate_of": "yard", "cost": {"low": 80.0, "likely": 120.0, "high": 160.0}},
+        ])
+    );
+}
+
+#[test]
+fn the_csv_has_a_head_and_cells_that_no_spreadsheet_takes_for_formulas() {
+    let found = report(&[(
+        "bearing",
+        "kind: part\nname: '=SUM(A1), \"old\"'\ndesignation: '51110'\nmaterial: steel\nquantity: 2\nmass: 0.5 kg\n\
+         cost: 10 GBP .. 14 GBP\nlead: 2 weeks\nfrom: '@dealer'\ndisposition: buy",
+    )]);
+    assert_eq!(
+        found.csv(),
+        "id,name,within,disposition,quantity,designation,material,supply,from,lead_days,mass_kg,sum_of_parts_kg,\
+         cost_low,cost_likely,cost_high,money\n\
+         bearing,\"'=SUM(A1), \"\"old\"\"\",,buy,2,51110,steel,needed,'@dealer,14.0,1.0,,20.0,24.0,28.0,GBP\n"
+    );
+}
+
+#[test]
+fn no_parts_no_bill() {
+    let found = report(&[]);
+    assert!(found.lines.is_empty() && found.work.is_empty());
+    assert_eq!(found.totals.mass_kg, None);
+}
+
+/// Quantities that no machine has end at the largest number instead of wrapping round.
+#[test]
+fn absurd_quantities_do_not_wrap() {
+    let found = report(&[
+        ("a", "kind: part\nname: A\nquantity: 4000000000"),
+        ("b", "kind: part\nname: B\nwithin: a\nquantity: 4000000000\ndisposition: reuse"),
+    ]);
+    assert_eq!(line(&found, "b", &["quantity"]), json!([u32::MAX]));
+}

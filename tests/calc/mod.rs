@@ -1,0 +1,11 @@
+//! The calculation engine at its boundary: against published figures, by laws, and on bad input.
+
+mod bad_input;
+mod cases;
+mod functions;
+mod laws;
+mod literals;
+mod measurement;
+mod random_expressions;
+mod uncertainty;
+mod units;

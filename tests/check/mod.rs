@@ -1,0 +1,8 @@
+//! `check`: what it says of small projects, of bad files, and of the notes and sums shown in the book.
+
+mod book;
+mod calculations;
+mod cases;
+mod files;
+mod folder;
+mod pages;

@@ -1,0 +1,106 @@
+//! SVG: passed untouched, or refused with the line that is wrong.
+
+use asfound::photo::{self, Kind, PhotoFault};
+
+pub(crate) const GOOD: &str = r##"<?xml version="1.0" encoding="UTF-8"?>
+<!-- drawn for the tests -->
+<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="0 0 120 60" width="60mm">
+  <style>.edge { stroke: #000; fill: url(#hatch) }</style>
+  <defs><pattern id="hatch" width="4" height="4"><path id="line" d="M0 4 4 0"/></pattern></defs>
+  <rect class="edge" width="120" height="60"/>
+  <use xlink:href="#line" x="10"/>
+  <image href="data:image/png;base64,iVBORw0KGgo=" width="4" height="4"/>
+  <text x="5" y="20">post, seen from the quay: url(not a reference)</text>
+</svg>
+"##;
+
+/// A drawing with this as its third line.
+fn with(line: &str) -> String {
+    format!(
+        "<svg xmlns='http://www.w3.org/2000/svg' xmlns:xlink='http://www.w3.org/1999/xlink'>\n\n{line}\n</svg>"
+    )
+}
+
+#[test]
+fn a_good_drawing_passes_untouched() {
+    let prepared = photo::prepare(GOOD.as_bytes(), 112.0).unwrap();
+    assert_eq!((prepared.kind, &prepared.bytes[..]), (Kind::Svg, GOOD.as_bytes()));
+    // 60 mm at 96 to the inch, and half as high by its view box.
+    assert_eq!((prepared.width, prepared.height), (227, 113));
+    let marked = format!("\u{feff}{GOOD}");
+    assert!(photo::prepare(marked.as_bytes(), 112.0).is_ok(), "a byte order mark does no harm");
+}
+
+#[test]
+fn scripts_and_references_are_refused_with_their_line() {
+    let cases = [
+        ("<script>alert(1)</script>", "line 3: it holds a script"),
+        ("<g><x:SCRIPT xmlns:x='http://www.w3.org/2000/svg'/></g>", "line 3: it holds a script"),
+        ("<rect onload='go()'/>", "line 3: it holds a script, `onload`"),
+        ("<image href='https://example.org/a.png'/>", "line 3: it refers to `https://example.org/a.png`"),
+        ("<image xlink:href='../photos/a.jpg'/>", "line 3: it refers to `../photos/a.jpg`"),
+        ("<use href='other.svg#post'/>", "line 3: it refers to `other.svg#post`"),
+        ("<a href='javascript:go()'/>", "line 3: it refers to `javascript:go()`"),
+        ("<image href='&#104;ttp://example.org'/>", "line 3: it refers to `http://example.org`"),
+        ("<rect fill='url(other.svg#hatch)'/>", "line 3: its style refers to `other.svg#hatch`"),
+        ("<rect style='fill: URL( \"//example.org/x\" )'/>", "line 3: its style refers to `//example.org/x`"),
+        ("<style>@import 'x.css';</style>", "line 3: its style imports another"),
+        ("<?xml-stylesheet href='x.css'?>", "line 3: it calls for a style sheet"),
+    ];
+    for (line, says) in cases {
+        let fault = photo::prepare(with(line).as_bytes(), 112.0).unwrap_err();
+        assert_eq!(fault.to_string(), says, "{line}");
+        assert!(matches!(fault, PhotoFault::Reaches { .. }) && fault.help().contains("embedded"));
+        assert_eq!(photo::size(with(line).as_bytes()), Err(fault));
+    }
+}
+
+#[test]
+fn a_long_reference_is_told_in_part() {
+    let line = format!("<image href='http://{}'/>", "ä".repeat(5000));
+    let says = photo::prepare(with(&line).as_bytes(), 112.0).unwrap_err().to_string();
+    assert!(says.chars().count() < 100 && says.ends_with("…`"), "{says}");
+}
+
+#[test]
+fn what_is_not_well_formed_is_refused() {
+    let deep = format!("<svg>{}{}</svg>", "<g>".repeat(100_000), "</g>".repeat(100_000));
+    let laughs = "<!DOCTYPE svg [<!ENTITY a 'ha'><!ENTITY b '&a;&a;&a;&a;&a;&a;&a;&a;&a;&a;'>\
+        <!ENTITY c '&b;&b;&b;&b;&b;&b;&b;&b;&b;&b;'><!ENTITY d '&c;&c;&c;&c;&c;&c;&c;&c;&c;&c;'>\
+        <!ENTITY e '&d;&d;&d;&d;&d;&d;&d;&d;&d;&d;'>]><svg><text>&e;</text></svg>";
+    let cases = [
+        "<svg><rect></svg>",
+        "<svg",
+        "<html><svg/></html>",
+        "<svg/><svg/>",
+        &deep,
+        laughs,
+        "<svg>&unknown;</svg>",
+    ];
+    for text in cases {
+        let fault = photo::prepare(text.as_bytes(), 112.0).unwrap_err();
+        assert!(matches!(fault, PhotoFault::Malformed(_)), "{fault}");
+    }
+    let latin = b"<?xml version='1.0' encoding='ISO-8859-1'?><svg><title>B\xfcgel</title></svg>";
+    assert_eq!(photo::size(latin), Err(PhotoFault::Malformed("it is not UTF-8 text".to_owned())));
+}
+
+/// CSS Values and Units 3, 6.2: an inch is 96 px, 72 pt, 6 pc, 2.54 cm, 101.6 Q; CSS 2.2, 10.3.2: 300 x 150 if nothing is
+/// stated.
+#[test]
+fn the_size_is_read_in_any_unit() {
+    let cases = [
+        ("width='2in' height='1in'", (192, 96)),
+        ("width='72pt' height='6pc'", (96, 96)),
+        ("width='2.54cm' height='101.6Q'", (96, 96)),
+        ("width='40' height='30px'", (40, 30)),
+        ("width='100%' height='100%' viewBox='0,0,80 20'", (80, 20)),
+        ("height='10' viewBox='0 0 80 20'", (40, 10)),
+        ("viewBox='0 0 -1 nonsense'", (300, 150)),
+        ("width='0' height='-5'", (300, 150)),
+        ("", (300, 150)),
+    ];
+    for (attributes, size) in cases {
+        assert_eq!(photo::size(format!("<svg {attributes}/>").as_bytes()), Ok(size), "{attributes}");
+    }
+}

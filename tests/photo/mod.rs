@@ -1,0 +1,9 @@
+//! Photographs: upright, small, clean; and what is said of those that can't be printed.
+
+mod cache;
+mod clean;
+mod drawing;
+mod hostile;
+mod pictures;
+mod sized;
+mod upright;

@@ -1,0 +1,14 @@
+//! The network of the work: schedules, trips, who can do it, and what the notes make of them.
+
+mod capability;
+mod critical_path;
+mod forecast;
+mod network;
+pub(crate) mod notes;
+mod problems;
+mod psplib;
+mod readiness;
+mod removal;
+mod schedule;
+mod trips;
+mod why;

@@ -1,0 +1,192 @@
+//! Taking apart and putting back: what nobody wrote and the machine asks for all the same.
+
+use super::notes::{planned, told};
+
+fn part<'a>(id: &'a str, trapped_by: &str) -> (&'a str, String) {
+    (id, format!("kind: part\nname: {id}\ndisposition: reuse\ntrapped_by: [{trapped_by}]"))
+}
+
+/// Notes made of owned texts.
+fn plan_of(notes: &[(&str, String)]) -> (asfound::Project, asfound::plan::Plan) {
+    let borrowed: Vec<(&str, &str)> = notes.iter().map(|(id, text)| (*id, text.as_str())).collect();
+    planned(&borrowed)
+}
+
+fn step<'a>(id: &'a str, keys: &str) -> (&'a str, String) {
+    (id, format!("kind: step\ndoes: {id}\n{keys}"))
+}
+
+#[test]
+fn what_traps_a_part_comes_off_first_and_goes_back_last() {
+    let (project, plan) = plan_of(&[
+        part("bearing", "post"),
+        part("post", "cap"),
+        part("cap", ""),
+        step("draw-bearing", "removes: [bearing]"),
+        step("lift-post", "removes: [post]"),
+        step("unbolt-cap", "removes: [cap]"),
+        step("set-bearing", "refits: [bearing]"),
+        step("lower-post", "refits: [post]"),
+        step("bolt-cap", "refits: [cap]"),
+    ]);
+    assert_eq!(
+        told(
+            &project,
+            &plan,
+            &["draw-bearing", "lift-post", "unbolt-cap", "set-bearing", "lower-post", "bolt-cap"]
+        ),
+        [
+            "draw-bearing: waiting: draw-bearing comes after lift-post, which takes off post: it traps bearing",
+            "lift-post: waiting: lift-post comes after unbolt-cap, which takes off cap: it traps post",
+            "unbolt-cap: ready",
+            "set-bearing: waiting: set-bearing puts back bearing, which draw-bearing takes off",
+            "lower-post: waiting: lower-post puts back post, which lift-post takes off; \
+             lower-post comes after set-bearing, which puts back bearing: post would trap it",
+            "bolt-cap: waiting: bolt-cap comes after lower-post, which puts back post: cap would trap it; \
+             bolt-cap puts back cap, which unbolt-cap takes off",
+        ]
+    );
+}
+
+#[test]
+fn one_step_may_take_off_a_part_and_what_traps_it() {
+    let (project, plan) = plan_of(&[
+        part("shaft", "collar"),
+        part("collar", ""),
+        step("draw", "removes: [shaft, collar]"),
+        step("return", "refits: [shaft, collar]"),
+    ]);
+    assert_eq!(
+        told(&project, &plan, &["draw", "return"]),
+        [
+            "draw: ready",
+            "return: waiting: return puts back collar, which draw takes off; return puts back shaft, which draw takes off",
+        ]
+    );
+}
+
+#[test]
+fn a_trap_is_off_when_the_assembly_around_it_is_off() {
+    let (project, plan) = plan_of(&[
+        part("bearing", "pinion"),
+        ("crab", "kind: part\nname: Crab".to_owned()),
+        ("pinion", "kind: part\nname: Pinion\nwithin: crab\ndisposition: reuse".to_owned()),
+        step("draw-bearing", "removes: [bearing]"),
+        step("lift-crab", "removes: [crab]"),
+    ]);
+    assert_eq!(
+        told(&project, &plan, &["draw-bearing"]),
+        [
+            "draw-bearing: waiting: draw-bearing comes after lift-crab, which takes off pinion: it traps bearing"
+        ]
+    );
+}
+
+#[test]
+fn an_assembly_around_both_frees_neither() {
+    let (project, plan) = plan_of(&[
+        ("crab", "kind: part\nname: Crab".to_owned()),
+        ("bush", "kind: part\nname: Bush\nwithin: crab\ndisposition: reuse\ntrapped_by: [pinion]".to_owned()),
+        ("pinion", "kind: part\nname: Pinion\nwithin: crab\ndisposition: reuse".to_owned()),
+        step("lift-crab", "removes: [crab]\nstate: done"),
+        step("draw-bush", "removes: [bush]"),
+    ]);
+    assert_eq!(
+        told(&project, &plan, &["draw-bush"]),
+        ["draw-bush: waiting: pinion traps bush, and no step takes it off"]
+    );
+}
+
+#[test]
+fn a_trap_that_nothing_takes_off_holds_and_what_traps_it_still_comes_first() {
+    let (project, plan) = plan_of(&[
+        part("bearing", "post"),
+        part("post", "cap"),
+        part("cap", ""),
+        step("draw-bearing", "removes: [bearing]"),
+        step("unbolt-cap", "removes: [cap]"),
+    ]);
+    assert_eq!(
+        told(&project, &plan, &["draw-bearing"]),
+        ["draw-bearing: waiting: post traps bearing, and no step takes it off"]
+    );
+    let network = &plan.graph.network;
+    let sentences: Vec<String> = (0..network.edges().len()).map(|edge| network.sentence(edge)).collect();
+    assert_eq!(sentences, ["draw-bearing comes after unbolt-cap, which takes off cap: it traps post"]);
+}
+
+#[test]
+fn what_is_done_counts_and_a_trap_that_was_put_back_traps_again() {
+    let parts = [part("bush", "wheel"), part("wheel", "")];
+    let steps = |more: Vec<(&'static str, String)>| {
+        let mut notes = parts.to_vec();
+        notes.push(step("draw-bush", "removes: [bush]"));
+        notes.push(step("pull-wheel", "removes: [wheel]\nstate: done"));
+        notes.extend(more);
+        notes
+    };
+    let (project, plan) = plan_of(&steps(vec![]));
+    assert_eq!(told(&project, &plan, &["draw-bush"]), ["draw-bush: ready"]);
+
+    let (project, plan) =
+        plan_of(&steps(vec![step("push-wheel", "refits: [wheel]\nneeds: [pull-wheel]\nstate: done")]));
+    assert_eq!(
+        told(&project, &plan, &["draw-bush"]),
+        ["draw-bush: waiting: wheel traps bush, and no step takes it off"]
+    );
+
+    let (project, plan) = plan_of(&steps(vec![
+        step("push-wheel", "refits: [wheel]\nneeds: [pull-wheel]\nstate: done"),
+        step("pull-wheel-again", "removes: [wheel]\nneeds: [push-wheel]"),
+    ]));
+    assert_eq!(
+        told(&project, &plan, &["draw-bush", "pull-wheel-again"]),
+        [
+            "draw-bush: waiting: draw-bush comes after pull-wheel-again, which takes off wheel: it traps bush",
+            "pull-wheel-again: ready",
+        ]
+    );
+}
+
+#[test]
+fn a_part_that_comes_off_twice_goes_back_in_between_as_written() {
+    let (project, plan) = plan_of(&[
+        part("cap", ""),
+        step("a-off", "removes: [cap]"),
+        step("b-on", "refits: [cap]\nneeds: [a-off]"),
+        step("c-off", "removes: [cap]\nneeds: [b-on]"),
+        step("d-on", "refits: [cap]\nneeds: [c-off]"),
+    ]);
+    assert!(plan.graph.network.circles().is_empty());
+    assert_eq!(
+        told(&project, &plan, &["a-off", "b-on", "c-off"]),
+        [
+            "a-off: ready",
+            "b-on: waiting: b-on needs a-off; b-on puts back cap, which a-off takes off",
+            "c-off: waiting: c-off needs b-on",
+        ]
+    );
+}
+
+#[test]
+fn what_replaces_a_part_goes_in_before_what_traps_it() {
+    let (project, plan) = plan_of(&[
+        part("bearing", "post"),
+        part("post", ""),
+        (
+            "bearing-new",
+            "kind: part\nname: New\nreplaces: bearing\ndisposition: buy\ncost: 40 GBP\nsupply: received"
+                .to_owned(),
+        ),
+        step("lift-post", "removes: [post]\nstate: done"),
+        step("set-new", "refits: [bearing-new]"),
+        step("lower-post", "refits: [post]"),
+    ]);
+    assert_eq!(
+        told(&project, &plan, &["set-new", "lower-post"]),
+        [
+            "set-new: ready",
+            "lower-post: waiting: lower-post comes after set-new, which puts back bearing: post would trap it",
+        ]
+    );
+}

@@ -1,0 +1,168 @@
+//! Days: pace, lead times, waits, hands; and trips as they are told.
+
+use asfound::bill::mass::weigh;
+use asfound::plan::report::{Schedule, trips};
+use asfound::plan::travel::itinerary;
+use serde_json::json;
+
+use super::notes::planned;
+
+fn schedule(notes: &[(&str, &str)]) -> Schedule {
+    let (_, plan) = planned(notes);
+    Schedule::of(&plan, &plan.timetable())
+}
+
+#[test]
+fn likely_times_at_the_pace_of_each_shop_without_limit_of_hands() {
+    let found = schedule(&[
+        ("yard", "kind: shop\nname: Yard\nhours_per_week: 16"),
+        ("works", "kind: shop\nname: Works"),
+        ("a", "kind: step\ndoes: A\ntakes: 8 h"),
+        ("b", "kind: step\ndoes: B\ntakes: 6 h .. 10 h\nat: yard\nneeds: [a]\nwaits: 2 days"),
+        ("c", "kind: step\ndoes: C\ntakes: {low: 1 h, likely: 4 h, high: 8 h}\nat: works\nneeds: [a]"),
+        ("d", "kind: step\ndoes: D\nneeds: [b, c]\ntakes: 8 h"),
+        ("e", "kind: step\ndoes: E\nstate: done\ntakes: 80 h"),
+    ]);
+    let found = serde_json::to_value(found).unwrap();
+    let rows: Vec<_> = found["steps"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|step| {
+            json!([
+                step["id"],
+                step["early_start_day"],
+                step["early_finish_day"],
+                step["late_start_day"],
+                step["late_finish_day"],
+                step["float_days"],
+                step["critical"]
+            ])
+        })
+        .collect();
+    assert_eq!(
+        rows,
+        [
+            json!(["a", 0.0, 7.0, 0.0, 7.0, 0.0, true]),
+            json!(["b", 7.0, 12.5, 7.0, 12.5, 0.0, true]),
+            json!(["c", 7.0, 10.5, 9.0, 12.5, 2.0, false]),
+            json!(["d", 12.5, 19.5, 12.5, 19.5, 0.0, true]),
+        ]
+    );
+    assert_eq!(found["critical_path"], json!(["a", "b", "d"]));
+    assert_eq!(found["day_zero"], json!("2027-03-01"));
+    assert_eq!(found["forecast_days"], json!({"low": 18.625, "likely": 19.5, "high": 21.0}));
+}
+
+#[test]
+fn a_lead_time_counts_from_the_day_of_ordering_else_from_day_zero() {
+    let found = schedule(&[
+        (
+            "early",
+            "kind: part\nname: Early\ndisposition: buy\nlead: 10 days\nsupply: ordered\nordered_on: 2027-02-25",
+        ),
+        (
+            "late",
+            "kind: part\nname: Late\ndisposition: buy\nlead: 3 days\nsupply: ordered\nordered_on: 2027-02-01",
+        ),
+        ("new", "kind: part\nname: New\ndisposition: buy\nlead: 2 weeks"),
+        ("got", "kind: part\nname: Got\ndisposition: buy\nlead: 90 days\nsupply: received"),
+        ("fit", "kind: step\ndoes: Fit\nuses: [early, late, got]\ntakes: 8 h"),
+    ]);
+    let finish = |id: &str| found.steps.iter().find(|step| step.id == id).map(|step| step.early_finish_day);
+    assert_eq!(
+        (finish("early"), finish("late"), finish("new"), finish("got")),
+        (Some(6.0), Some(0.0), Some(14.0), None)
+    );
+    assert_eq!(finish("fit"), Some(13.0));
+    let kinds: Vec<_> = found.steps.iter().map(|step| (step.id.as_str(), step.kind)).collect();
+    assert_eq!(kinds, [("early", "order"), ("late", "order"), ("new", "order"), ("fit", "step")]);
+}
+
+#[test]
+fn day_zero_is_the_last_date_in_the_notes() {
+    let found = schedule(&[
+        (
+            "bearing",
+            "kind: part\nname: B\ndisposition: buy\nlead: 10 days\nsupply: ordered\nordered_on: 2027-03-01",
+        ),
+        ("log", "kind: entry\ndate: 2027-03-08"),
+    ]);
+    assert_eq!(found.day_zero.as_deref(), Some("2027-03-08"));
+    assert_eq!(found.forecast_days.likely, 3.0);
+}
+
+/// The keeper has one pair of hands; another shop works beside; waiting costs no hands.
+#[test]
+fn the_forecast_adds_the_limit_of_hands() {
+    let found = schedule(&[
+        ("yard", "kind: shop\nname: Yard"),
+        ("a", "kind: step\ndoes: A\ntakes: 8 h\nwaits: 7 days"),
+        ("b", "kind: step\ndoes: B\ntakes: 8 h\nat: shed"),
+        ("c", "kind: step\ndoes: C\ntakes: 8 h\nat: yard"),
+        ("d", "kind: step\ndoes: D\ntakes: 8 h\nneeds: [a]"),
+    ]);
+    let early_end = found.steps.iter().map(|step| step.early_finish_day).fold(0.0, f64::max);
+    assert_eq!((early_end, found.forecast_days.likely), (21.0, 21.0));
+    let start = |id: &str| found.steps.iter().find(|step| step.id == id).unwrap().forecast_start_day;
+    assert_eq!((start("a"), start("b"), start("c"), start("d")), (0.0, 7.0, 0.0, 14.0));
+}
+
+#[test]
+fn an_open_question_takes_no_time_but_keeps_its_order() {
+    let found = schedule(&[
+        ("q", "kind: question\nasks: Why?\nsettled_by: [look]"),
+        ("look", "kind: step\ndoes: Look\ntakes: 8 h"),
+        ("cut", "kind: step\ndoes: Cut\ntakes: 8 h\nhangs_on: [q]"),
+    ]);
+    assert_eq!(found.critical_path, ["look", "cut"]);
+    assert_eq!(found.forecast_days.likely, 14.0);
+    assert_eq!(found.steps.len(), 2);
+}
+
+#[test]
+fn nothing_left_to_do() {
+    let found = schedule(&[("a", "kind: step\ndoes: A\nstate: done\ntakes: 8 h")]);
+    assert!(found.steps.is_empty() && found.critical_path.is_empty());
+    assert_eq!(found.forecast_days.high, 0.0);
+}
+
+#[test]
+fn trips_say_what_has_to_be_there() {
+    let (project, plan) = planned(&[
+        ("works", "kind: shop\nname: Works\nhas: {press: 40 tonf}"),
+        ("drum", "kind: part\nname: Drum\nmass: 120 kg\nenvelope: 1 m x 0.5 m x 0.5 m\ndisposition: rework"),
+        ("shaft", "kind: part\nname: Shaft\nwithin: drum\nmass: 40 kg\ndisposition: rework"),
+        (
+            "pawl",
+            "kind: part\nname: Pawl\nquantity: 2\nmass: 3 kg\nenvelope: 300 mm x 60 mm x 40 mm\ndisposition: rework",
+        ),
+        ("lever", "kind: part\nname: Lever\ndisposition: reuse"),
+        ("a-strip", "kind: step\ndoes: Strip\nparts: [drum]"),
+        (
+            "b-press",
+            "kind: step\ndoes: Press\nparts: [shaft, drum]\ncalls_for: {press: 30 tonf}\nneeds: [a-strip]",
+        ),
+        ("c-weld", "kind: step\ndoes: Build up\nparts: [pawl]\nat: works"),
+        ("d-try", "kind: step\ndoes: Try\nparts: [pawl, lever]\nneeds: [c-weld]"),
+        ("e-forge", "kind: step\ndoes: Forge\nparts: [lever]\nprocesses: [forging]\nneeds: [d-try]"),
+    ]);
+    let weights = weigh(&project.dossier);
+    let masses: Vec<_> =
+        weights.iter().zip(&project.dossier.parts).map(|(weight, part)| weight.of(part.quantity)).collect();
+    let found = itinerary(&project.dossier, &plan.timetable(), &masses);
+    assert!(found.proven);
+    assert_eq!(
+        serde_json::to_value(trips(&project.dossier, &found)).unwrap(),
+        json!([
+            {"shop": "shed", "unplaced": false, "steps": ["a-strip"], "parts": ["drum"], "mass_kg": 120.0,
+             "unweighed": [], "largest_m": [1.0, 0.5, 0.5]},
+            {"shop": "works", "unplaced": false, "steps": ["b-press", "c-weld"], "parts": ["drum", "pawl"],
+             "mass_kg": 126.0, "unweighed": [], "largest_m": [1.0, 0.5, 0.5]},
+            {"shop": "shed", "unplaced": false, "steps": ["d-try"], "parts": ["lever", "pawl"], "mass_kg": 6.0,
+             "unweighed": ["lever"], "largest_m": [0.3, 0.06, 0.04]},
+            {"shop": null, "unplaced": true, "steps": ["e-forge"], "parts": ["lever"], "mass_kg": null,
+             "unweighed": ["lever"], "largest_m": null},
+        ])
+    );
+}

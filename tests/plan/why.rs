@@ -1,0 +1,186 @@
+//! The tree of causes, down to what can be done today.
+
+use asfound::Project;
+use asfound::plan::Plan;
+use asfound::plan::report::Reasons;
+use serde_json::json;
+
+use super::notes::planned;
+
+/// The tree as indented lines, then what can be done today.
+fn tree(project: &Project, plan: &Plan, id: &str) -> Vec<String> {
+    let dossier = &project.dossier;
+    let why = plan.why(dossier, dossier.find(id).unwrap());
+    let lines = why.lines.iter().map(|line| {
+        let above = if line.told_above { " (told above)" } else { "" };
+        format!("{}{}{above}", "  ".repeat(line.depth), line.cause.why)
+    });
+    let doable =
+        why.doable.iter().map(|doable| format!("now {}: {}", dossier.head(doable.note).id, doable.what));
+    lines.chain(doable).collect()
+}
+
+const NOTES: &[(&str, &str)] = &[
+    ("bearing", "kind: part\nname: Footstep bearing\ndisposition: scrap\ntrapped_by: [post]"),
+    ("bearing-new", "kind: part\nname: New bearing\ndisposition: buy\ncost: 80 GBP\nreplaces: bearing"),
+    ("post", "kind: part\nname: Post\ndisposition: rework\ntrapped_by: [jib, pins]"),
+    ("jib", "kind: part\nname: Jib\ndisposition: reuse"),
+    ("pins", "kind: part\nname: Roller pins\ndisposition: scrap"),
+    ("pins-drilled", "kind: question\nasks: Are the pins drilled?\nsettled_by: [look]"),
+    ("look", "kind: step\ndoes: Look at the pins\nneeds: [lower-jib]"),
+    ("lower-jib", "kind: step\ndoes: Lower the jib\nremoves: [jib]"),
+    (
+        "cut-pins",
+        "kind: step\ndoes: Cut the pins\nparts: [pins]\nremoves: [pins]\nirreversible: true\nhangs_on: [pins-drilled]",
+    ),
+    ("lift-post", "kind: step\ndoes: Lift the post\nremoves: [post]\ncalls_for: {lift: 2000 lb}"),
+    ("draw-bearing", "kind: step\ndoes: Draw the bearing\nremoves: [bearing]"),
+    ("fit-bearing", "kind: step\ndoes: Fit the new bearing\nuses: [bearing-new]\nneeds: [draw-bearing]"),
+];
+
+#[test]
+fn the_whole_chain_with_shared_causes_once() {
+    let (project, plan) = planned(NOTES);
+    assert_eq!(
+        tree(&project, &plan, "fit-bearing"),
+        [
+            "fit-bearing needs draw-bearing",
+            "  draw-bearing comes after lift-post, which takes off post: it traps bearing",
+            "    lift-post comes after cut-pins, which takes off pins: it traps post",
+            "      cut-pins can't be undone, and pins has no record as found",
+            "      cut-pins can't be undone, and nothing says what to do if it goes wrong",
+            "      cut-pins hangs on pins-drilled",
+            "        look settles pins-drilled",
+            "          look needs lower-jib",
+            "    lift-post comes after lower-jib, which takes off jib: it traps post (told above)",
+            "    no shop can: lift: needs 2000 lb, best known 500 lb (shed)",
+            "fit-bearing uses bearing-new, which has to be bought",
+            "now pins: photograph or measure it as found",
+            "now cut-pins: write under `if_wrong` how to recover",
+            "now lower-jib: do it",
+            "now lift-post: find a shop that can, and write a note of it",
+            "now bearing-new: order it",
+        ]
+    );
+}
+
+#[test]
+fn a_part_until_it_is_off_and_a_new_one_until_it_is_in_place() {
+    let (project, plan) = planned(NOTES);
+    let off = tree(&project, &plan, "bearing");
+    assert_eq!(
+        off[..2],
+        [
+            "draw-bearing takes off bearing",
+            "  draw-bearing comes after lift-post, which takes off post: it traps bearing"
+        ]
+    );
+    let in_place = tree(&project, &plan, "bearing-new");
+    assert_eq!(in_place[0], "fit-bearing uses bearing-new");
+    assert_eq!(in_place[1], "  fit-bearing needs draw-bearing");
+
+    let done: Vec<(&str, &str)> = vec![
+        ("cap", "kind: part\nname: Cap\ndisposition: reuse"),
+        ("off", "kind: step\ndoes: Off\nremoves: [cap]\nstate: done"),
+        ("on", "kind: step\ndoes: On\nrefits: [cap]"),
+    ];
+    let (project, plan) = planned(&done);
+    assert_eq!(tree(&project, &plan, "cap"), ["on puts back cap", "now on: do it"]);
+}
+
+#[test]
+fn a_part_that_nothing_fits_yet_until_it_is_there() {
+    let (project, plan) = planned(&[
+        ("bush", "kind: part\nname: Bush\ndisposition: make"),
+        ("turn", "kind: step\ndoes: Turn\nmakes: [bush]"),
+        ("chain", "kind: part\nname: Chain\ndisposition: buy\ncost: 1 GBP"),
+        ("post", "kind: part\nname: Post\ndisposition: reuse"),
+    ]);
+    assert_eq!(tree(&project, &plan, "bush"), ["turn makes bush", "now turn: do it"]);
+    assert_eq!(tree(&project, &plan, "chain"), ["chain has to be bought", "now chain: order it"]);
+    assert_eq!(tree(&project, &plan, "post"), [""; 0]);
+}
+
+#[test]
+fn traps_that_nothing_frees_are_told_to_the_end_of_the_chain() {
+    let (project, plan) = planned(&[
+        ("bearing", "kind: part\nname: B\ndisposition: reuse\ntrapped_by: [post]"),
+        ("post", "kind: part\nname: P\ndisposition: reuse\ntrapped_by: [collar, jib]"),
+        ("collar", "kind: part\nname: C\ndisposition: reuse"),
+        ("jib", "kind: part\nname: J\ndisposition: reuse"),
+        ("lower-jib", "kind: step\ndoes: Lower\nremoves: [jib]"),
+        ("draw", "kind: step\ndoes: Draw\nremoves: [bearing]"),
+    ]);
+    assert_eq!(
+        tree(&project, &plan, "draw"),
+        [
+            "post traps bearing, and no step takes it off",
+            "  collar traps post, and no step takes it off",
+            "  draw comes after lower-jib, which takes off jib: it traps post",
+            "now collar: write a step that takes it off",
+            "now lower-jib: do it",
+        ]
+    );
+}
+
+#[test]
+fn circles_end_and_ready_or_done_steps_have_no_causes() {
+    let (project, plan) = planned(&[
+        ("a", "kind: step\ndoes: A\nneeds: [b]"),
+        ("b", "kind: step\ndoes: B\nneeds: [a]"),
+        ("c", "kind: step\ndoes: C"),
+        ("d", "kind: step\ndoes: D\nstate: done"),
+    ]);
+    assert_eq!(tree(&project, &plan, "a"), ["a needs b", "  b needs a (told above)"]);
+    assert_eq!(tree(&project, &plan, "c"), ["now c: do it"]);
+    assert_eq!(tree(&project, &plan, "d"), [""; 0]);
+}
+
+#[test]
+fn the_json_nests_causes_and_lists_ids_that_can_be_done() {
+    let (project, plan) = planned(&[
+        ("q", "kind: question\nasks: Why?"),
+        ("a", "kind: step\ndoes: A"),
+        ("b", "kind: step\ndoes: B\nneeds: [a]\nhangs_on: [q]"),
+        ("c", "kind: step\ndoes: C\nneeds: [b]"),
+    ]);
+    let why = plan.why(&project.dossier, project.dossier.find("c").unwrap());
+    assert_eq!(
+        serde_json::to_value(Reasons::of(&project.dossier, &why)).unwrap(),
+        json!({
+            "id": "c",
+            "causes": [{"kind": "step", "id": "b", "why": "c needs b", "from": "c", "told_above": false, "causes": [
+                {"kind": "step", "id": "a", "why": "b needs a", "from": "b", "told_above": false, "causes": []},
+                {"kind": "question", "id": "q", "why": "b hangs on q", "from": "b", "told_above": false, "causes": []},
+            ]}],
+            "doable_now": ["a", "q"],
+        })
+    );
+}
+
+#[test]
+fn a_chain_of_a_thousand_is_told_without_a_thousand_levels() {
+    let ids: Vec<String> = (0..1_000).map(|index| format!("s{index:04}")).collect();
+    let texts: Vec<String> = (0..1_000)
+        .map(|index| match index {
+            0 => "kind: step\ndoes: First".to_owned(),
+            _ => format!("kind: step\ndoes: Next\nneeds: [s{:04}]", index - 1),
+        })
+        .collect();
+    let notes: Vec<(&str, &str)> =
+        ids.iter().zip(&texts).map(|(id, text)| (id.as_str(), text.as_str())).collect();
+    let (project, plan) = planned(&notes);
+    let why = plan.why(&project.dossier, project.dossier.find("s0999").unwrap());
+    assert_eq!(why.lines.len(), 999);
+    let text = serde_json::to_string(&Reasons::of(&project.dossier, &why)).unwrap();
+    assert_eq!(text.matches("\"why\"").count(), 999);
+    assert!(text.ends_with("\"doable_now\":[\"s0000\"]}"));
+    let levels = |text: &str| {
+        text.chars().fold((0_i32, 0_i32), |(now, most), letter| match letter {
+            '[' => (now + 1, most.max(now + 1)),
+            ']' => (now - 1, most),
+            _ => (now, most),
+        })
+    };
+    assert!(levels(&text).1 < 100);
+}

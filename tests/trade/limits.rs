@@ -1,0 +1,383 @@
+//! Limits and fits against the printed tables.
+
+use asfound::trade::limits::advice::DUTIES;
+use asfound::trade::limits::fit::{Fit, Kind, resolve};
+use asfound::trade::limits::iso286::{Class, Member, deviations};
+use asfound::trade::limits::{FUNCTIONS, ansi_b41};
+use asfound::trade::table::{Row, rows};
+use proptest::prelude::*;
+
+use super::calling::Calling;
+
+const CASES: &str = include_str!("../reference/iso286_cases.csv");
+const GRADES: &str = include_str!("../reference/iso286_it.csv");
+const DEVIATIONS: &str = include_str!("../reference/iso286_deviations.csv");
+const INCH: &str = include_str!("../reference/ansi_b41_fits.csv");
+
+fn class(text: &str) -> Class {
+    Class::parse(text).unwrap_or_else(|refusal| panic!("{text}: {refusal:?}"))
+}
+
+fn number(row: &Row, column: &str) -> f64 {
+    row.number(column).unwrap_or_else(|| panic!("{column} of {row:?}"))
+}
+
+/// The limits of a class at a size, `None` where it is refused.
+fn limits(text: &str, size: f64) -> Option<(f64, f64)> {
+    deviations(class(text), size).ok().map(|each| (each.lower_um, each.upper_um))
+}
+
+#[track_caller]
+fn same(got: f64, wanted: f64, of: &str) {
+    assert!((got - wanted).abs() < 1e-9, "{of}: got {got}, wanted {wanted}");
+}
+
+/// ISO 286-1:2010, recomputed from two to six printed tables each (sources in the file's head).
+#[test]
+fn every_case_of_iso_286() {
+    let (mut given, mut refused) = (0, 0);
+    for row in rows(CASES) {
+        let (name, size) = (row.text("designation"), number(&row, "nominal_mm"));
+        let of = format!("{name} at {size}");
+        if row.text("defined") == "no" {
+            assert_eq!(limits(name, size), None, "{of} is not defined");
+            refused += 1;
+            continue;
+        }
+        let (lower, upper) = limits(name, size).unwrap_or_else(|| panic!("{of} is refused"));
+        same(lower, number(&row, "lower_um"), &of);
+        same(upper, number(&row, "upper_um"), &of);
+        given += 1;
+    }
+    println!("ISO 286 cases: {given} given, {refused} refused");
+    assert_eq!((given, refused), (311, 10), "the file's cases");
+}
+
+/// ISO 286-1:2010, Table 1: the width of js is the grade, at both ends of every range.
+#[test]
+fn every_grade_of_iso_286() {
+    let mut count = 0;
+    for row in rows(GRADES) {
+        let name = format!("js{}", &row.text("grade")[2..]);
+        let first = if number(&row, "over_mm") == 0.0 { 1.001 } else { number(&row, "over_mm") + 0.001 };
+        for size in [first, number(&row, "upto_mm")] {
+            let (lower, upper) = limits(&name, size).unwrap_or_else(|| panic!("{name} at {size}"));
+            same(upper - lower, number(&row, "value_um"), &name);
+        }
+        count += 1;
+    }
+    println!("ISO 286 grades: {count} values");
+    assert_eq!(count, 404);
+}
+
+/// ISO 286-1:2010, Tables 2 to 5: every fundamental deviation, at both ends of its range.
+#[test]
+fn every_deviation_of_iso_286() {
+    let mut count = 0;
+    for row in rows(DEVIATIONS).iter().filter(|row| row.text("kind") != "delta") {
+        let first = if number(row, "over_mm") == 0.0 { 1.001 } else { number(row, "over_mm") + 0.001 };
+        for size in [first, number(row, "upto_mm")] {
+            for grade in grades_of(row.text("grades")) {
+                deviation_holds(row, *grade, size);
+            }
+        }
+        count += 1;
+    }
+    println!("ISO 286 deviations: {count} values");
+    assert_eq!(count, 1672);
+}
+
+/// A lowest, a highest and where it matters a middle grade of those a row is for.
+fn grades_of(grades: &str) -> &'static [i32] {
+    match grades {
+        "5" => &[5],
+        "6" => &[6],
+        "7" => &[7],
+        "8" => &[8],
+        "<=8" => &[3, 5, 8],
+        ">8" => &[9, 18],
+        "4-7" => &[4, 7],
+        "<=3 or >=8" => &[1, 3, 8, 18],
+        "all" => &[1, 11, 18],
+        "all (add Delta for grade<=7)" => &[3, 7, 8, 18],
+        other => panic!("grades {other}"),
+    }
+}
+
+fn deviation_holds(row: &Row, grade: i32, size: f64) {
+    let name = format!("{}{grade}", row.text("letter"));
+    let special = row.text("letter") == "M" && grade == 6;
+    let (lower, upper) = limits(&name, size).unwrap_or_else(|| panic!("{name} at {size}"));
+    let value = number(row, "value_um") + if special { 0.0 } else { delta(row, grade, size) };
+    let got = if row.text("ref").to_lowercase() == "ei" { lower } else { upper };
+    same(got, value, &format!("{name} at {size}"));
+}
+
+/// Delta from the grades, not from its table: IT n less IT n-1, over 3 up to 500 mm.
+fn delta(row: &Row, grade: i32, size: f64) -> f64 {
+    let applies = match row.text("grades") {
+        "<=8" => true,
+        "all (add Delta for grade<=7)" => grade <= 7,
+        _ => false,
+    };
+    if !applies || size <= 3.0 || size > 500.0 {
+        return 0.0;
+    }
+    let width = |grade| limits(&format!("js{grade}"), size).map(|(lower, upper)| upper - lower);
+    width(grade).zip(width(grade - 1)).map_or(f64::NAN, |(this, finer)| this - finer)
+}
+
+/// ANSI B4.1-1967: every printed clearance or interference column, from the limits of hole and shaft.
+#[test]
+fn every_printed_inch_clearance() {
+    let mut count = 0;
+    for row in rows(INCH) {
+        let fit = Fit::parse(row.text("fit")).unwrap_or_else(|refusal| panic!("{refusal:?}"));
+        let (over, upto) = (number(&row, "over_in"), number(&row, "upto_in"));
+        for inches in [over + 0.001, f64::midpoint(over, upto), upto] {
+            let resolved = resolve(fit, inches * 0.0254).unwrap_or_else(|refusal| panic!("{refusal:?}"));
+            let clearance = resolved.clearance().expect("a pair");
+            same(clearance.min, number(&row, "min_clear"), row.text("fit"));
+            same(clearance.max, number(&row, "max_clear"), row.text("fit"));
+        }
+        count += 1;
+    }
+    println!("ANSI B4.1: {count} rows, {} clearances", 2 * count);
+    assert_eq!(count, 492);
+}
+
+/// What the letters of ANSI B4.1-1967 promise: RC and LC clear, LN and FN interfere.
+#[test]
+fn inch_families_are_of_their_kind() {
+    for row in rows(INCH) {
+        let fit = Fit::parse(row.text("fit")).expect("a fit");
+        let kind = resolve(fit, number(&row, "upto_in") * 0.0254)
+            .expect("limits")
+            .clearance()
+            .expect("a pair")
+            .kind();
+        match &row.text("fit")[..2] {
+            "RC" | "LC" => assert_eq!(kind, Kind::Clearance, "{row:?}"),
+            "LT" => assert_ne!(kind, Kind::Interference, "{row:?}"),
+            // LN1 and LN2 may just touch in the printed table.
+            "LN" => assert!(kind != Kind::Clearance, "{row:?}"),
+            _ => assert_eq!(kind, Kind::Interference, "{row:?}"),
+        }
+    }
+}
+
+/// ISO 286-1:2010, clause 4.3: what a class is not used for is refused, and its neighbours are named.
+#[test]
+fn refused_in_words() {
+    let refusal = deviations(class("t6"), 20.0).expect_err("t6 begins at 24 mm");
+    assert_eq!(refusal.message, "ISO 286 does not define t6 at 20 mm");
+    assert_eq!(
+        refusal.help,
+        "t6 is given over 24 up to 3150 mm; the nearest classes given at 20 mm are s6 and u6."
+    );
+    let refusal = deviations(class("K9"), 50.0).expect_err("K above IT8 ends at 3 mm");
+    assert_eq!(
+        refusal.help,
+        "K9 is given over 0 up to 3 mm and over 500 up to 3150 mm; the nearest classes given at 50 mm are J9 and M9."
+            .replace("J9", "JS9")
+    );
+    for (text, size) in
+        [("a9", 1.0), ("B9", 0.5), ("N9", 1.0), ("h14", 1.0), ("h01", 501.0), ("H7", 0.0), ("H7", -5.0)]
+    {
+        assert!(limits(text, size).is_none(), "{text} at {size}");
+    }
+    assert!(deviations(class("h7"), f64::NAN).is_err());
+    assert!(
+        limits("M2", 3.0).is_some() && limits("M2", 50.0).is_none(),
+        "Delta is given from IT3 on, over 3 mm"
+    );
+}
+
+#[test]
+fn no_class_of_the_standard() {
+    for text in [
+        "", "H", "7", "H19", "H00", "H001", "h-1", "Q7", "i6", "Js7", "jS7", "Cd9", "hh7", "H 7", "é7", "l6",
+        "O7", "W7",
+    ] {
+        assert!(Class::parse(text).is_err(), "`{text}`");
+    }
+    for text in ["H7", "js6", "JS6", "zc11", "ZC11", "h01", "H0", "cd9", " H7 "] {
+        assert_eq!(class(text).to_string(), text.trim(), "`{text}`");
+    }
+}
+
+#[test]
+fn no_fit() {
+    for (text, word) in [
+        ("k6/H7", "before the hole"),
+        ("H7/K6", "two classes of a hole"),
+        ("h7/k6", "two classes of a shaft"),
+        ("H7/", "no tolerance class"),
+        ("RC10", "no fit of ANSI B4.1"),
+        ("RC0", "no fit of ANSI B4.1"),
+        ("FN6", "no fit of ANSI B4.1"),
+    ] {
+        let refusal = Fit::parse(text).expect_err(text);
+        assert!(refusal.message.contains(word), "{text}: {}", refusal.message);
+    }
+    assert_eq!(Fit::parse("rc4").expect("a fit").to_string(), "RC4");
+    assert_eq!(Fit::parse("LC 11").expect("a fit").to_string(), "LC11");
+    assert_eq!(Fit::parse(" H7 / k6 ").expect("a fit").to_string(), "H7/k6");
+    let fit = ansi_b41::InchFit::parse("RC4").expect("a fit");
+    let refusal = ansi_b41::limits(fit, 20.0).expect_err("past the table");
+    assert_eq!(refusal.help, "It gives RC4 over 0 up to 19.69 in.");
+}
+
+/// ISO 286-1:2010: 50 H7 is +25/0, 50 k6 is +18/+2 (row of `iso286_cases.csv`).
+#[test]
+fn fit_as_called() {
+    let seat = Calling::of(FUNCTIONS, "fit").text("class", "H7/k6").number("at", 0.05).answer();
+    same(seat.number("clearance_min") * 1e6, -18.0, "least");
+    same(seat.number("clearance_max") * 1e6, 23.0, "greatest");
+    same(seat.number("hole_max") * 1e6, 50_025.0, "hole");
+    same(seat.number("shaft_min") * 1e6, 50_002.0, "shaft");
+    assert_eq!(seat.text("kind"), "transition");
+    let one = Calling::of(FUNCTIONS, "fit").text("class", "H7").number("at", 0.05).outcome();
+    assert_eq!(one.expect_err("one member").parameter, Some("class"));
+    let limits = Calling::of(FUNCTIONS, "tolerance_limits").text("class", "H7").number("at", 0.05).answer();
+    same(limits.number("upper") * 1e6, 25.0, "H7");
+    let both = Calling::of(FUNCTIONS, "tolerance_limits").text("class", "RC4").number("at", 0.05).outcome();
+    assert_eq!(both.expect_err("two members").parameter, Some("class"));
+}
+
+/// A row from memory or disputed says so.
+#[test]
+fn doubtful_rows_say_so() {
+    let call = |fit, inches: f64| {
+        Calling::of(FUNCTIONS, "fit").text("class", fit).number("at", inches * 0.0254).answer()
+    };
+    assert!(call("LC8", 2.0).0.remarks[0].contains("from memory"));
+    assert!(call("RC4", 11.0).0.remarks[0].contains("differ"));
+    assert!(call("RC4", 2.0).0.remarks.is_empty());
+}
+
+#[test]
+fn judged_against_the_limits() {
+    let journal = |smallest, largest| {
+        Calling::of(FUNCTIONS, "judge_journal")
+            .text("class", "H8/f7")
+            .number("at", 0.070)
+            .number("smallest", smallest)
+            .number("largest", largest)
+            .answer()
+    };
+    // 70 f7 is -30/-60 micrometres.
+    let worn = journal(0.069_912, 0.069_955);
+    same(worn.number("past_worn") * 1e6, 28.0, "past");
+    same(worn.number("left"), 0.0, "left");
+    assert_eq!(worn.text("verdict"), "worn past its limit");
+    let sound = journal(0.069_950, 0.069_970);
+    same(sound.number("left") * 1e6, 10.0, "left");
+    assert_eq!(sound.text("verdict"), "within its limits");
+    assert_eq!(journal(0.069_940, 0.069_970).text("verdict"), "within its limits");
+    let full = journal(0.069_950, 0.070_000);
+    same(full.number("to_come_off") * 1e6, 30.0, "to come off");
+    assert_eq!(full.text("verdict"), "metal still to come off");
+    let swapped = Calling::of(FUNCTIONS, "judge_journal")
+        .text("class", "f7")
+        .number("at", 0.070)
+        .number("smallest", 0.070)
+        .number("largest", 0.069);
+    assert!(swapped.outcome().expect_err("swapped").message.contains("larger than"));
+}
+
+#[test]
+fn a_bore_is_judged_the_other_way_round() {
+    // 70 H8 is +46/0 micrometres.
+    let bore = Calling::of(FUNCTIONS, "judge_bore")
+        .text("class", "H8")
+        .number("at", 0.070)
+        .number("smallest", 0.069_990)
+        .number("largest", 0.070_060)
+        .answer();
+    same(bore.number("past_worn") * 1e6, 14.0, "past");
+    same(bore.number("to_come_off") * 1e6, 10.0, "to come off");
+    let shaft = Calling::of(FUNCTIONS, "judge_bore")
+        .text("class", "f7")
+        .number("at", 0.070)
+        .number("smallest", 0.070)
+        .number("largest", 0.070);
+    assert!(shaft.outcome().expect_err("a shaft's class").message.contains("nothing of the hole"));
+}
+
+/// Every duty's classes exist over the sizes of a workshop, its inch fit is of the same kind, and the order is from
+/// loose to tight.
+#[test]
+fn duties_run_from_loose_to_tight() {
+    for size in [0.005, 0.0254, 0.07, 0.2, 0.4] {
+        let mut last = f64::INFINITY;
+        for duty in DUTIES {
+            let at = |class| {
+                resolve(Fit::parse(class).expect("a fit"), size).expect("limits").clearance().expect("a pair")
+            };
+            let metric = at(duty.metric);
+            // The transition fits of ANSI B4.1 begin at 0.24 in.
+            if size > 0.01 {
+                assert_eq!(metric.kind(), at(duty.inch).kind(), "{} at {size}", duty.name);
+            }
+            assert!(metric.min < last, "{} at {size}", duty.name);
+            last = metric.min;
+        }
+    }
+    let unknown = Calling::of(FUNCTIONS, "advise_fit").text("duty", "wobbly").number("at", 0.05).outcome();
+    assert!(unknown.expect_err("no duty").help.contains("running slow"));
+    let advice =
+        Calling::of(FUNCTIONS, "advise_fit").text("duty", "Running  slow").number("at", 0.05).answer();
+    assert_eq!((advice.text("class"), advice.text("inch_class")), ("H8/f7", "RC4"));
+}
+
+fn any_class() -> impl Strategy<Value = String> {
+    ("[a-zA-Z]{1,2}", 0..=18_u8).prop_map(|(letters, grade)| format!("{letters}{grade}"))
+}
+
+proptest! {
+    /// Nothing that can be typed panics; what is given has its width from Table 1 and its lower limit below the upper.
+    #[test]
+    fn any_text_and_size(text in "\\PC{0,8}", size in -1.0..4000.0) {
+        if let Ok(fit) = Fit::parse(&text) {
+            let _ = resolve(fit, size * 1e-3);
+        }
+    }
+
+    #[test]
+    fn widths_come_from_the_grade(text in any_class(), size in 0.1..3200.0_f64) {
+        if let Ok(class) = Class::parse(&text)
+            && let Ok(got) = deviations(class, size)
+        {
+            let js = text.replace(|c: char| c.is_ascii_alphabetic(), "");
+            let (lower, upper) = limits(&format!("js{js}"), size).expect("the grade is given");
+            prop_assert!(got.lower_um < got.upper_um);
+            prop_assert!((got.upper_um - got.lower_um - (upper - lower)).abs() < 1e-9);
+        }
+    }
+
+    /// General rule of ISO 286-1:2010, 4.3.2.3: holes A to H mirror the shafts a to h.
+    #[test]
+    fn loose_holes_mirror_shafts(letter in "[a-h]", grade in 1..=18_u8, size in 1.001..3150.0_f64) {
+        let shaft = limits(&format!("{letter}{grade}"), size);
+        let hole = limits(&format!("{}{grade}", letter.to_uppercase()), size);
+        prop_assert_eq!(shaft, hole.map(|(lower, upper)| (-upper + 0.0, -lower + 0.0)));
+    }
+
+    /// The same class at a larger size is never narrower.
+    #[test]
+    fn wider_at_larger_sizes(grade in 1..=18_u8, size in 1.001..3000.0_f64, more in 1.0..1.05_f64) {
+        let width = |size| limits(&format!("H{grade}"), size).map(|(lower, upper)| upper - lower);
+        prop_assert!(width(size * more) >= width(size));
+    }
+
+    /// A member alone has the limits that it has in a pair.
+    #[test]
+    fn alone_as_in_a_pair(size in 0.003..0.5_f64) {
+        let pair = resolve(Fit::parse("H7/k6").expect("a fit"), size).expect("limits");
+        let alone = resolve(Fit::parse("k6").expect("a class"), size).expect("limits");
+        prop_assert_eq!(&pair.shaft, &alone.shaft);
+        prop_assert_eq!(pair.sizes(Member::Shaft), alone.sizes(Member::Shaft));
+        prop_assert_eq!(alone.clearance(), None);
+    }
+}

@@ -1,0 +1,26 @@
+//! The workshop functions against published tables and worked examples.
+
+mod bearing;
+mod calling;
+mod chain;
+mod coating;
+mod covered;
+mod cutting;
+mod gear;
+mod key;
+mod lifting;
+mod limits;
+mod material;
+mod measuring;
+mod pin;
+mod press;
+mod repair;
+mod section;
+mod shaft;
+mod slopes;
+mod strength_slopes;
+mod thermal;
+mod thread;
+mod tube;
+mod weld;
+mod worked;
