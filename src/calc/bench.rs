@@ -13,7 +13,8 @@ use super::value::{Quantity, Value};
 const LINE: &str = "p = E * delta / d * (D^2 - d^2) / (2 * D^2)";
 
 /// Its inputs; two are uncertain.
-const INPUTS: [&str; 4] = ["E = 210 GPa", "delta = 0.0635 mm ± 0.005 mm", "d = 82.55 mm ± 0.01 mm", "D = 127 mm"];
+const INPUTS: [&str; 4] =
+    ["E = 210 GPa", "delta = 0.0635 mm ± 0.005 mm", "d = 82.55 mm ± 0.01 mm", "D = 127 mm"];
 
 /// The line with its inputs at hand.
 #[derive(Debug)]

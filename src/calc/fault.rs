@@ -121,9 +121,14 @@ pub(super) fn too_long(range: Range<usize>, most: usize) -> Fault {
     Fault::error("calc-limit", range, message, "Give parts of it names on lines of their own.")
 }
 
-pub(super) fn not_a_unit(range: Range<usize>, word: &str, help: String) -> Fault {
+pub(super) fn not_a_unit(range: Range<usize>, word: &str, help: &str) -> Fault {
     let help = format!("{help} To multiply by the name {word}, put * before it.");
     Fault::error("calc-literal", range, format!("`{word}` is not a unit"), help)
+}
+
+pub(super) fn no_quote(range: Range<usize>) -> Fault {
+    let help = "Define and check in a block; quote the name here, with `to` and a unit if need be.";
+    Fault::error("calc-syntax", range, "a value quoted in prose is a formula without a name", help)
 }
 
 // Names.

@@ -83,7 +83,7 @@ pub(super) fn outcome(
         ..faulty(&line.text, range)
     };
     if let Statement::DefineFunction { .. } = line.statement {
-        return LineOutcome { working: set_out(entry, &None, None, units, values), ..plain };
+        return LineOutcome { working: set_out(entry, None, None, units, values), ..plain };
     }
     let Some(worked) = worked else { return plain };
     let budget = match (&line.statement, &worked.value) {
@@ -93,7 +93,7 @@ pub(super) fn outcome(
         _ => None,
     };
     LineOutcome {
-        working: set_out(entry, &worked.value, worked.verdict.as_deref(), units, values),
+        working: set_out(entry, worked.value.as_ref(), worked.verdict.as_deref(), units, values),
         budget,
         value: worked.value,
         verdict: worked.verdict,
@@ -126,7 +126,7 @@ fn kind(statement: &Statement) -> LineKind {
 /// Symbol, formula, numbers and result.
 fn set_out(
     entry: &Entry,
-    value: &Option<Value>,
+    value: Option<&Value>,
     verdict: Option<&Verdict>,
     units: &Units,
     values: &PutIn,
@@ -136,14 +136,15 @@ fn set_out(
     let symbol = |name| Setting::Symbol(Symbol::of(entry.line.at(name), None));
     match &entry.line.statement {
         Statement::Define { name, value: node, .. } => {
-            Some(equation(&symbols, &numbers, Some(symbol(*name)), *node, value.as_ref()?))
+            Some(equation(&symbols, &numbers, Some(symbol(*name)), *node, value?))
         }
         Statement::Show { value: node } | Statement::Budget { of: node } => {
-            Some(equation(&symbols, &numbers, None, *node, value.as_ref()?))
+            Some(equation(&symbols, &numbers, None, *node, value?))
         }
         Statement::DefineFunction { name, parameters, body } => {
             let arguments = parameters.iter().map(|parameter| (None, symbol(*parameter)));
-            let head = Setting::Call { name: entry.line.at(*name).to_owned(), arguments: arguments.collect() };
+            let head =
+                Setting::Call { name: entry.line.at(*name).to_owned(), arguments: arguments.collect() };
             Some(Working::new(Some(head), symbols.set(*body), None, None))
         }
         Statement::Check { value, comparison, low, high } => {
@@ -176,7 +177,9 @@ fn equation(
 fn result(value: &Value, units: &Units) -> Setting {
     match value {
         Value::Quantity(quantity) => measured(quantity, units),
-        Value::List(values) if values.len() <= 12 => Setting::List(values.iter().map(|each| result(each, units)).collect()),
+        Value::List(values) if values.len() <= 12 => {
+            Setting::List(values.iter().map(|each| result(each, units)).collect())
+        }
         other => Setting::Text(print::value(other, units)),
     }
 }
@@ -206,23 +209,32 @@ fn budget(of: &str, quantity: &Quantity, units: &Units, sources: &Sources) -> Bu
     let decimals = print::decimals_for(unit.interval_from_si(expanded.value) * scale) + 1;
     let figure = |value: f64| print::rounded(unit.interval_from_si(value) * scale, decimals);
     let variance: f64 = quantity.doubt.terms().iter().map(|term| term.standard() * term.standard()).sum();
-    let mut rows: Vec<(f64, BudgetRow)> = quantity.doubt.terms().iter().map(|term| {
-        let share = 100.0 * term.standard() * term.standard() / variance;
-        let row = BudgetRow {
-            source: sources.label(term.source).to_owned(),
-            freedom: term.freedom(),
-            standard: figure(term.standard()),
-            worst: figure(term.worst()),
-            share,
-        };
-        (share, row)
-    }).collect();
+    let mut rows: Vec<(f64, BudgetRow)> = quantity
+        .doubt
+        .terms()
+        .iter()
+        .map(|term| {
+            let share = 100.0 * term.standard() * term.standard() / variance;
+            let row = BudgetRow {
+                source: sources.label(term.source).to_owned(),
+                freedom: term.freedom(),
+                standard: figure(term.standard()),
+                worst: figure(term.worst()),
+                share,
+            };
+            (share, row)
+        })
+        .collect();
     rows.sort_by(|a, b| b.0.total_cmp(&a.0));
     let total = BudgetTotal {
         standard: figure(quantity.doubt.standard()),
         expanded: figure(expanded.value),
         worst: figure(quantity.doubt.worst()),
-        unit: if printed.power == 0 { printed.unit } else { format!("10^{} {}", printed.power, printed.unit) },
+        unit: if printed.power == 0 {
+            printed.unit
+        } else {
+            format!("10^{} {}", printed.power, printed.unit)
+        },
     };
     Budget {
         of: of.to_owned(),

@@ -175,11 +175,12 @@ impl<'a> Work<'a> {
 
     /// Over all readings: the station means by their numbers of readings.
     fn mean(&self, count: usize) -> Option<Quantity> {
-        let weights: Vec<f64> = self.stations.iter().map(|station| share(station.readings.len(), count)).collect();
-        let parts: Vec<(&Quantity, f64)> = self.stations.iter().map(|station| &station.mean).zip(weights).collect();
-        let total: f64 = self.readings().map(|each| each.value).sum();
+        let weights: Vec<f64> =
+            self.stations.iter().map(|station| share(station.readings.len(), count)).collect();
+        let parts: Vec<(&Quantity, f64)> =
+            self.stations.iter().map(|station| &station.mean).zip(weights).collect();
         let mean = combined(&parts)?;
-        Some(Quantity { value: total * share(1, count), ..mean })
+        Some(Quantity { value: average(self.readings().map(|each| each.value))?, ..mean })
     }
 
     /// The largest difference at one station.
@@ -187,11 +188,12 @@ impl<'a> Work<'a> {
         if self.feature.repeats {
             return None;
         }
-        let differences = self.stations.iter().filter(|station| station.readings.len() > 1).filter_map(|station| {
-            let max = station.readings.iter().max_by(|a, b| a.value.total_cmp(&b.value))?;
-            let min = station.readings.iter().min_by(|a, b| a.value.total_cmp(&b.value))?;
-            Some(less(max, min))
-        });
+        let differences =
+            self.stations.iter().filter(|station| station.readings.len() > 1).filter_map(|station| {
+                let max = station.readings.iter().max_by(|a, b| a.value.total_cmp(&b.value))?;
+                let min = station.readings.iter().min_by(|a, b| a.value.total_cmp(&b.value))?;
+                Some(less(max, min))
+            });
         differences.max_by(|a, b| a.value.total_cmp(&b.value))
     }
 
@@ -270,10 +272,14 @@ impl<'a> Work<'a> {
             ("wear", fields.wear),
             ("beyond", fields.beyond),
         ];
-        let present = named.into_iter().filter_map(|(name, field)| Some((name.to_owned(), Value::Quantity(field?))));
+        let present =
+            named.into_iter().filter_map(|(name, field)| Some((name.to_owned(), Value::Quantity(field?))));
         let mut fields: Vec<(String, Value)> = present.collect();
         if !self.stations.is_empty() {
-            fields.push(("readings".to_owned(), Value::list(self.readings().cloned().map(Value::Quantity).collect())));
+            fields.push((
+                "readings".to_owned(),
+                Value::list(self.readings().cloned().map(Value::Quantity).collect()),
+            ));
         }
         fields
     }
@@ -298,7 +304,7 @@ impl Worked {
         let dimension = feature.unit.dimension();
         let mean = Quantity {
             doubt: bounds.joined(1.0, &scatter, 1.0),
-            ..Quantity::exact(values().sum::<f64>() * each, dimension, feature.unit)
+            ..Quantity::exact(average(values()).unwrap_or_default(), dimension, feature.unit)
         };
         Self { place: station.place.clone(), position: station.position, readings, mean, sd }
     }
@@ -321,7 +327,9 @@ impl Worked {
 fn reading(feature: &Feature, station: &Station, reading: &Reading, sources: &mut Sources) -> Quantity {
     let instrument = feature.instrument.as_ref();
     let step = instrument.and_then(|instrument| instrument.resolution).unwrap_or(reading.step);
-    let own = sources.fresh(format!("{}: reading at {} {}", feature.name, station.place, reading.column).trim_end().to_owned());
+    let own = sources.fresh(
+        format!("{}: reading at {} {}", feature.name, station.place, reading.column).trim_end().to_owned(),
+    );
     let mut doubt = Doubt::bound(own, step / 2.0);
     if let Some(Instrument { key, within: Some(within), .. }) = instrument {
         let shared = sources.shared(&format!("instrument {key}"));
@@ -348,16 +356,21 @@ fn share(part: usize, whole: usize) -> f64 {
     number(part) / number(whole)
 }
 
-/// The standard deviation with n - 1, about the mean that is found first.
-pub fn deviation(values: impl Iterator<Item = f64> + Clone) -> Option<f64> {
+/// The mean: found roughly, then once more from the differences, which are small where the values are large.
+pub fn average(values: impl Iterator<Item = f64> + Clone) -> Option<f64> {
     let count = values.clone().count();
-    if count < 2 {
+    if count == 0 {
         return None;
     }
     let each = share(1, count);
     let rough = values.clone().sum::<f64>() * each;
-    // The mean once more from the differences, which are small where the values are large.
-    let mean = rough + values.clone().map(|value| value - rough).sum::<f64>() * each;
+    Some(rough + values.map(|value| value - rough).sum::<f64>() * each)
+}
+
+/// The standard deviation with n - 1.
+pub fn deviation(values: impl Iterator<Item = f64> + Clone) -> Option<f64> {
+    let count = values.clone().count();
+    let mean = average(values.clone()).filter(|_| count > 1)?;
     let squares: f64 = values.map(|value| (value - mean) * (value - mean)).sum();
     Some((squares * share(1, count - 1)).sqrt())
 }

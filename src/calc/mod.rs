@@ -19,7 +19,7 @@ pub mod real;
 mod scan;
 pub mod setting;
 pub mod sheet;
-mod student;
+pub mod student;
 pub mod suggest;
 pub mod syntax;
 pub mod units;

@@ -49,9 +49,11 @@ pub fn evaluate_line(text: &str, units: &Units, session: &mut Session) -> Result
     let block = session.entries.len();
     let scopes = [session.names.clone()];
     let (ids, given) = (BTreeMap::new(), [&[][..]]);
-    let catalogue = Catalogue { units, functions: &session.functions, ids: &ids, scopes: &scopes, given: &given };
+    let catalogue =
+        Catalogue { units, functions: &session.functions, ids: &ids, scopes: &scopes, given: &given };
     let (meanings, faults) = resolve(&line, 0, block, &catalogue);
-    let (errors, mut cautions): (Vec<_>, Vec<_>) = faults.into_iter().partition(|fault| fault.severity == Severity::Error);
+    let (errors, mut cautions): (Vec<_>, Vec<_>) =
+        faults.into_iter().partition(|fault| fault.severity == Severity::Error);
     if !errors.is_empty() {
         return Err(errors);
     }
@@ -65,7 +67,9 @@ pub fn evaluate_line(text: &str, units: &Units, session: &mut Session) -> Result
     let worked = worked.map_err(|fault| vec![*fault])?;
     let value = worked.value.clone();
     let values = |meaning| match meaning {
-        Meaning::Line(entry) => session.values[entry].as_ref().map(|value| line::put_in(&session.entries[entry], value)),
+        Meaning::Line(entry) => {
+            session.values[entry].as_ref().map(|value| line::put_in(&session.entries[entry], value))
+        }
         _ => None,
     };
     let outcome = line::outcome(&entry, Some(worked), 0..text.len(), units, &session.sources, &values);
@@ -120,9 +124,12 @@ impl Told {
             Value::Quantity(quantity) => Self::quantity(quantity, units),
             Value::Truth(truth) => Self::Truth { truth: *truth },
             Value::Text(text) => Self::Text { text: text.to_string() },
-            Value::List(values) => Self::List { values: values.iter().map(|each| Self::value(each, units)).collect() },
+            Value::List(values) => {
+                Self::List { values: values.iter().map(|each| Self::value(each, units)).collect() }
+            }
             Value::Record(record) => {
-                let fields = record.fields.iter().map(|(name, each)| (name.clone(), Self::value(each, units)));
+                let fields =
+                    record.fields.iter().map(|(name, each)| (name.clone(), Self::value(each, units)));
                 Self::Record { fields: fields.collect() }
             }
         }

@@ -7,29 +7,29 @@ pub(super) struct Scan<'a> {
 }
 
 impl<'a> Scan<'a> {
-    pub fn new(text: &'a str) -> Self {
+    pub(super) fn new(text: &'a str) -> Self {
         Self { text, at: 0 }
     }
 
-    pub fn rest(&self) -> &'a str {
+    pub(super) fn rest(&self) -> &'a str {
         self.text.get(self.at..).unwrap_or("")
     }
 
-    pub fn peek(&self) -> Option<char> {
+    pub(super) fn peek(&self) -> Option<char> {
         let byte = *self.text.as_bytes().get(self.at)?;
         if byte.is_ascii() { Some(byte as char) } else { self.rest().chars().next() }
     }
 
-    pub fn byte(&self, ahead: usize) -> Option<u8> {
+    pub(super) fn byte(&self, ahead: usize) -> Option<u8> {
         self.text.as_bytes().get(self.at + ahead).copied()
     }
 
-    pub fn at_end(&self) -> bool {
+    pub(super) fn at_end(&self) -> bool {
         self.at >= self.text.len()
     }
 
     /// Over blanks; `true` if there were any.
-    pub fn blanks(&mut self) -> bool {
+    pub(super) fn blanks(&mut self) -> bool {
         let start = self.at;
         while let Some(character) = self.peek() {
             if !is_blank(character) {
@@ -41,7 +41,7 @@ impl<'a> Scan<'a> {
     }
 
     /// Over `token` if it stands here.
-    pub fn eat(&mut self, token: &str) -> bool {
+    pub(super) fn eat(&mut self, token: &str) -> bool {
         let here = self.text.as_bytes().get(self.at..).is_some_and(|rest| rest.starts_with(token.as_bytes()));
         if here {
             self.at += token.len();
@@ -50,7 +50,7 @@ impl<'a> Scan<'a> {
     }
 
     /// Over the characters that satisfy `keep`.
-    pub fn run(&mut self, keep: impl Fn(char) -> bool) -> &'a str {
+    pub(super) fn run(&mut self, keep: impl Fn(char) -> bool) -> &'a str {
         let start = self.at;
         while let Some(character) = self.peek() {
             if !keep(character) {
@@ -61,12 +61,12 @@ impl<'a> Scan<'a> {
         &self.text[start..self.at]
     }
 
-    pub fn digits(&mut self) -> &'a str {
+    pub(super) fn digits(&mut self) -> &'a str {
         self.run(|character| character.is_ascii_digit())
     }
 
     /// A name: letters, digits and `_`, not beginning with a digit.
-    pub fn word(&mut self) -> &'a str {
+    pub(super) fn word(&mut self) -> &'a str {
         match self.peek() {
             Some(first) if is_letter(first) => {
                 self.run(|character| is_letter(character) || character.is_ascii_digit())

@@ -38,17 +38,22 @@ pub(super) fn run(arguments: &Arguments) -> Ended {
     let notes = Notes::open(&arguments.project.dir)?;
     if notes.has_errors() {
         drop(progress);
-        output::show_problems(notes.problems(), &notes.sources);
-        output::say(&format!("{}; nothing was written.", output::tally(notes.problems())));
-        return Ok(Outcome::ProblemsInNotes);
+        return Ok(refused(notes.problems(), &notes.sources));
     }
     progress.now("planning");
     let outlook = Outlook::of(&notes);
     let date = arguments.date.or(day_of_source()?);
     let edition = Edition::new(&notes, &outlook, date, arguments.draft);
     progress.now("filling in the chapters");
-    let templates = Templates::load(arguments.templates.as_deref()).map_err(|fault| Trouble(fault.0))?;
-    let folder = render::dossier(&edition, &templates).map_err(|fault| Trouble(fault.0))?;
+    let filled = Templates::load(arguments.templates.as_deref())
+        .and_then(|templates| render::dossier(&edition, &templates));
+    let folder = match filled {
+        Ok(folder) => folder,
+        Err(fault) => {
+            drop(progress);
+            return Ok(refused(&[problem::template(&fault.0)], &notes.sources));
+        }
+    };
     progress.now("setting the pages");
     let making = Making {
         main: render::MAIN.to_owned(),
@@ -60,9 +65,7 @@ pub(super) fn run(arguments: &Arguments) -> Ended {
     match made {
         Err(faults) => {
             let problems: Vec<Problem> = faults.iter().map(|fault| aimed(fault, &notes.sources)).collect();
-            output::show_problems(&problems, &notes.sources);
-            output::say("nothing was written.");
-            Ok(Outcome::ProblemsInNotes)
+            Ok(refused(&problems, &notes.sources))
         }
         Ok(made) => {
             write(&arguments.project.dir, &edition, &made)?;
@@ -70,6 +73,13 @@ pub(super) fn run(arguments: &Arguments) -> Ended {
             Ok(Outcome::Clean)
         }
     }
+}
+
+/// Says what is wrong, and that the old dossier stands.
+fn refused(problems: &[Problem], sources: &Sources) -> Outcome {
+    output::show_problems(problems, sources);
+    output::say(&format!("{}; nothing was written.", output::tally(problems)));
+    Outcome::ProblemsInNotes
 }
 
 /// The day of SOURCE_DATE_EPOCH, in UTC.

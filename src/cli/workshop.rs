@@ -48,7 +48,7 @@ impl Page {
         for row in 0..columns.first().map_or(0, |column| column.cells.len()) {
             table.row(columns.iter().map(|column| column.cells.get(row).cloned().unwrap_or_default()));
         }
-        self.0.push_str(&format!("\n{table}"));
+        self.0.push_str(&format!("\n{table}").replace(FIRM, " "));
         self
     }
 
@@ -68,9 +68,9 @@ impl Page {
 /// Prints the answer in the form asked for.
 pub(super) fn give(form: &AnswerForm, page: &Page, json: &impl Serialize) -> Ended {
     if form.json() {
-        output::print_json(json)?
+        output::print_json(json)?;
     } else {
-        output::print(&page.0)?
+        output::print(&page.0)?;
     }
     Ok(Outcome::Clean)
 }
@@ -102,23 +102,27 @@ impl Column {
         }
         let signs: Vec<String> =
             deviations.into_iter().map(|off| off.map(|off| signed(off, 3)).unwrap_or_default()).collect();
-        let cells = sizes.iter().zip(flush(&signs)).map(|(size, sign)| format!("{size}  {sign}")).collect();
+        let cells =
+            sizes.iter().zip(flush(&signs)).map(|(size, sign)| format!("{size}{FIRM}{FIRM}{sign}")).collect();
         Self { head: head.to_owned(), side: Side::Right, cells }
     }
 }
+
+/// A blank at which a cell is not cut.
+const FIRM: &str = "\u{a0}";
 
 /// Blanks behind each cell, so that the decimal points meet when the column stands on the right.
 fn at_the_point(cells: &[String]) -> Vec<String> {
     let behind = |cell: &String| cell.find('.').map_or(0, |point| cell[point..].chars().count());
     let most = cells.iter().map(behind).max().unwrap_or(0);
-    cells.iter().map(|cell| format!("{cell}{}", " ".repeat(most - behind(cell)))).collect()
+    cells.iter().map(|cell| format!("{cell}{}", FIRM.repeat(most - behind(cell)))).collect()
 }
 
 /// The same with blanks before, so that all are of one width.
 fn flush(cells: &[String]) -> Vec<String> {
     let cells = at_the_point(cells);
     let widest = cells.iter().map(|cell| cell.chars().count()).max().unwrap_or(0);
-    cells.iter().map(|cell| format!("{cell:>widest$}")).collect()
+    cells.iter().map(|cell| format!("{}{cell}", FIRM.repeat(widest - cell.chars().count()))).collect()
 }
 
 /// A number to so many decimals, without noughts at its end.
@@ -169,8 +173,10 @@ pub(super) fn trouble(message: &str, help: &str) -> Trouble {
 }
 
 /// A refusal of the workshop tables, told on the terminal.
-pub(super) fn refused(refusal: Refusal) -> Trouble {
-    trouble(&refusal.message, &refusal.help)
+impl From<Refusal> for Trouble {
+    fn from(refusal: Refusal) -> Self {
+        trouble(&refusal.message, &refusal.help)
+    }
 }
 
 /// What was typed as one text, whether it came as one word or as several; empty only if nothing came.
@@ -254,9 +260,10 @@ pub(super) fn measured(readings: &[&Reading]) -> String {
     format!("Measured: {}", told.join(", "))
 }
 
-/// Each once, in the order of the alphabet.
+/// Each once, in the order of the alphabet, without the series behind a stroke.
 pub(super) fn standards<'a>(names: impl Iterator<Item = &'a str>) -> String {
-    names.collect::<BTreeSet<_>>().into_iter().collect::<Vec<_>>().join(", ")
+    let plan = |name: &'a str| name.split_once(" / ").map_or(name, |(plan, _)| plan);
+    names.map(plan).collect::<BTreeSet<_>>().into_iter().collect::<Vec<_>>().join(", ")
 }
 
 /// What would narrow the answer; nothing if all was measured.

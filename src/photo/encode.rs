@@ -8,22 +8,22 @@ use super::scale::Pixels;
 use super::{Kind, PhotoFault, Prepared};
 
 /// The quality a photograph is written in; one that would grow too large takes the next that fits, or the last.
-const QUALITIES: [u8; 5] = [82, 74, 66, 56, 46];
+const QUALITIES: [u8; 8] = [82, 76, 70, 64, 58, 52, 46, 40];
 
-/// Six pixels to the byte: 120 kB for a photograph across the main column.
-const PIXELS_PER_BYTE: usize = 6;
-
-/// What any JPEG takes for its tables.
-const TABLES: usize = 1024;
+/// The most bytes a photograph should take: 113 kB across the main column, so that 200 of them stay under 23 MB; small ones,
+/// which weigh little, have more for each pixel.
+fn allowed(pixels: &Pixels) -> usize {
+    let (width, height) = pixels.size();
+    12 * 1024 + width as usize * height as usize / 7
+}
 
 /// A photograph.
 pub(super) fn jpeg(pixels: &Pixels) -> Result<Prepared, PhotoFault> {
     let (width, height) = pixels.size();
-    let most = width as usize * height as usize / PIXELS_PER_BYTE + TABLES;
     let mut bytes = Vec::new();
     for quality in QUALITIES {
         bytes = jpeg_of(pixels, quality)?;
-        if bytes.len() <= most {
+        if bytes.len() <= allowed(pixels) {
             break;
         }
     }
@@ -47,15 +47,24 @@ fn jpeg_of(pixels: &Pixels, quality: u8) -> Result<Vec<u8>, PhotoFault> {
     Ok(bytes)
 }
 
-/// A drawing: every edge stays sharp.
+/// A drawing, every edge sharp; one that takes more than two photographs is none, and becomes one.
 pub(super) fn png(pixels: &Pixels) -> Result<Prepared, PhotoFault> {
+    let bytes = png_of(pixels)?;
+    if bytes.len() > 2 * allowed(pixels) {
+        return jpeg(pixels);
+    }
     let (width, height) = pixels.size();
+    Ok(Prepared { bytes, kind: Kind::Png, width, height })
+}
+
+fn png_of(pixels: &Pixels) -> Result<Vec<u8>, PhotoFault> {
     let mut bytes = Vec::new();
     let encoder = PngEncoder::new_with_quality(&mut bytes, CompressionType::Default, FilterType::Adaptive);
+    let (width, height) = pixels.size();
     match pixels {
         Pixels::Grey(grey) => encoder.write_image(grey, width, height, ExtendedColorType::L8),
         Pixels::Colour(colour) => encoder.write_image(colour, width, height, ExtendedColorType::Rgb8),
     }
     .map_err(|error| PhotoFault::Undecodable(error.to_string()))?;
-    Ok(Prepared { bytes, kind: Kind::Png, width, height })
+    Ok(bytes)
 }

@@ -119,7 +119,7 @@ fn next(edition: &Edition, step: StepId) -> NextStep {
 
 fn held(edition: &Edition, step: StepId) -> HeldStep {
     let causes = &edition.project.plan.standing(step).causes;
-    let why = causes.first().map(|cause| cause.why.clone()).unwrap_or_default();
+    let why = causes.first().map(|cause| edition.because(cause)).unwrap_or_default();
     HeldStep { label: edition.label(step.into()), does: edition.dossier()[step].does.clone(), why }
 }
 

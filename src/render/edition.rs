@@ -16,6 +16,7 @@ use crate::calc::print;
 use crate::calc::units::Unit;
 use crate::note::body::{InlineShape, each_inline};
 use crate::record::{Dated, Estimate, PaperSize, PictureMark};
+use crate::plan::readiness::{Cause, Obstacle};
 use crate::source::{FileId, Sources};
 use crate::typeset::Folder;
 
@@ -119,6 +120,19 @@ impl<'a> Edition<'a> {
         self.picture(whole.head.file, target, Some(text), &[])
     }
 
+    /// What keeps a step back, told with names instead of ids.
+    pub(super) fn because(&self, cause: &Cause) -> String {
+        let name = self.dossier().title(cause.note);
+        match cause.obstacle {
+            Obstacle::Step => format!("first: {name}"),
+            Obstacle::Question => format!("open question: {name}"),
+            Obstacle::Part => format!("waits for the part: {name}"),
+            Obstacle::Record => format!("no record as found: {name}"),
+            Obstacle::Recovery => "nothing says how to recover if it goes wrong".to_owned(),
+            Obstacle::Capability => cause.why.clone(),
+        }
+    }
+
     /// A quantity as it was typed, in print.
     pub(super) fn typed(&self, literal: &Literal) -> String {
         printed_pieces(literal)
@@ -133,7 +147,7 @@ impl<'a> Edition<'a> {
         } else {
             figure(estimate.likely)
         };
-        format!("{says} {}", unit.shown())
+        format!("{says} {}", several(&unit.shown(), &says))
     }
 
     pub(super) fn mass_unit(&self) -> Unit {
@@ -240,13 +254,22 @@ pub(super) fn day(date: Date) -> DayShape {
 fn printed_pieces(literal: &Literal) -> String {
     let piece = |piece: &Piece| match piece {
         Piece::Figures(figures) => figures.clone(),
-        Piece::Unit(unit) => unit.shown(),
+        Piece::Unit(unit) => several(&unit.shown(), &literal.print()),
         Piece::PlusMinus => "±".to_owned(),
         Piece::To => "to".to_owned(),
         Piece::Limits(upper, lower) => format!("{upper}/{lower}"),
     };
     let pieces: Vec<String> = literal.pieces().iter().map(piece).filter(|piece| !piece.is_empty()).collect();
     pieces.join(" ")
+}
+
+/// "weeks", unless it is one.
+fn several(unit: &str, figures: &str) -> String {
+    let is_one = figures == "1" || figures.starts_with("1 ") && !figures.contains(['/', '.']);
+    match unit {
+        "day" | "week" | "month" | "year" if !is_one => format!("{unit}s"),
+        _ => unit.to_owned(),
+    }
 }
 
 pub(super) fn said(dated: Option<Dated>) -> Option<String> {

@@ -134,7 +134,7 @@ fn shape(edition: &Edition, id: StepId, number: usize) -> StepShape {
         facts: facts(edition, id),
         irreversible: keys.irreversible,
         if_wrong: keys.if_wrong.clone(),
-        why: standing.causes.iter().map(|cause| cause.why.clone()).collect(),
+        why: standing.causes.iter().map(|cause| edition.because(cause)).collect(),
         parts: edition.mentions(keys.parts.iter().copied()),
         needs: edition.mentions(keys.needs.iter().copied()),
         before: edition.mentions(before),
@@ -293,16 +293,23 @@ impl<'a> View<'a> {
 
     fn card(&self, node: usize) -> Card {
         let title = self.edition.dossier().title(self.note(node));
-        let rank = match self.note(node) {
-            NoteId::Step(step) => self.numbers.get(&step).copied().unwrap_or(usize::MAX),
-            _ => 0,
-        };
+        let rank = self.rank(node);
         let words = match self.note(node) {
-            NoteId::Step(_) => format!("{rank}. {title}"),
+            NoteId::Step(step) => format!("{}. {title}", self.numbers.get(&step).copied().unwrap_or_default()),
             NoteId::Part(_) => format!("Buy: {title}"),
             _ => title,
         };
         Card { lines: graph::wrapped(&words, LETTERS_A_LINE), rank }
+    }
+
+    /// Steps in the order of the work; a part or a question just before the first step that waits for it.
+    fn rank(&self, node: usize) -> usize {
+        let number = |node: usize| match self.note(node) {
+            NoteId::Step(step) => self.numbers.get(&step).map(|number| 2 * number),
+            _ => None,
+        };
+        let waiting = || self.edges.iter().filter(|(before, _)| *before == node).filter_map(|(_, after)| number(*after));
+        number(node).or_else(|| waiting().min().map(|first| first - 1)).unwrap_or(usize::MAX)
     }
 
     fn state(&self, node: usize) -> &'static str {

@@ -129,7 +129,7 @@ pub(super) fn verdict_code(outcome: Outcome) -> &'static str {
 
 /// The number alone, its power of ten with it.
 pub(super) fn number(printed: &Printed) -> String {
-    let plain = Printed { unit: String::new(), ..printed.clone() };
+    let plain = Printed { unit: String::new(), remainder: None, ..printed.clone() };
     plain.value()
 }
 
@@ -140,8 +140,11 @@ fn with_doubt(printed: &Printed) -> String {
     }
 }
 
+/// The unit, and what a nearest fraction leaves over.
 fn unit(printed: &Printed) -> String {
-    if printed.unit.is_empty() { "none".to_owned() } else { quoted(&printed.unit) }
+    let parts: Vec<&str> =
+        [Some(printed.unit.as_str()), printed.remainder.as_deref()].into_iter().flatten().filter(|part| !part.is_empty()).collect();
+    if parts.is_empty() { "none".to_owned() } else { quoted(&parts.join(" ")) }
 }
 
 #[derive(serde::Serialize)]

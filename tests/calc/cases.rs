@@ -18,8 +18,10 @@ use super::functions;
 #[test]
 fn every_case() {
     let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/calc/cases");
-    let mut files: Vec<PathBuf> =
-        std::fs::read_dir(folder).expect("the folder of cases").map(|entry| entry.expect("a file").path()).collect();
+    let mut files: Vec<PathBuf> = std::fs::read_dir(folder)
+        .expect("the folder of cases")
+        .map(|entry| entry.expect("a file").path())
+        .collect();
     files.sort();
     assert!(!files.is_empty());
     let mut differing = Vec::new();
@@ -35,7 +37,11 @@ fn every_case() {
             differing.push(difference(&file.display().to_string(), &text, &now));
         }
     }
-    assert!(differing.is_empty(), "{}\n(SNAPSHOTS=overwrite takes the new outcomes over)", differing.join("\n"));
+    assert!(
+        differing.is_empty(),
+        "{}\n(SNAPSHOTS=overwrite takes the new outcomes over)",
+        differing.join("\n")
+    );
 }
 
 fn difference(file: &str, before: &str, now: &str) -> String {
@@ -93,7 +99,12 @@ fn source(scope: &Scope) -> String {
 }
 
 fn units() -> Units {
-    Units::new(&Settings { ton: Ton::Long, ton_assumed: false, currency: "GBP".to_owned(), ..Settings::default() })
+    Units::new(&Settings {
+        ton: Ton::Long,
+        ton_assumed: false,
+        currency: "GBP".to_owned(),
+        ..Settings::default()
+    })
 }
 
 fn run(scopes: &[Scope]) -> Evaluation {
@@ -111,7 +122,8 @@ fn outcome(scopes: &[Scope]) -> String {
     for fault in &evaluation.faults {
         let text = source(&scopes[fault.scope]);
         let severity = if fault.severity == Severity::Error { "error" } else { "caution" };
-        let _ = writeln!(out, "{severity}[{}] `{}`: {}", fault.code, &text[fault.range.clone()], fault.message);
+        let _ =
+            writeln!(out, "{severity}[{}] `{}`: {}", fault.code, &text[fault.range.clone()], fault.message);
         let _ = writeln!(out, "  help: {}", fault.help);
         for label in &fault.labels {
             let text = source(&scopes[label.scope]);
@@ -150,14 +162,17 @@ fn words(scopes: &[Scope]) -> String {
 #[test]
 fn a_quote_is_worked_out_in_its_note() {
     let mut scope = Scope { id: "post".to_owned(), ..Scope::default() };
-    scope.blocks.push(Block { lines: vec![SourceLine { text: "clearance = 0.0031 in".to_owned(), offset: 10 }] });
+    scope
+        .blocks
+        .push(Block { lines: vec![SourceLine { text: "clearance = 0.0031 in".to_owned(), offset: 10 }] });
     scope.quotes.push(asfound::calc::sheet::Quote { text: "clearance to thou".to_owned(), offset: 80 });
     scope.quotes.push(asfound::calc::sheet::Quote { text: "clearence".to_owned(), offset: 120 });
+    scope.quotes.push(asfound::calc::sheet::Quote { text: "a = 3".to_owned(), offset: 200 });
     let evaluation = run(&[scope]);
     assert_eq!(evaluation.scopes[0].quotes[0].text, "3.1 thou");
     assert_eq!(evaluation.scopes[0].quotes[1].text, "");
-    assert_eq!(evaluation.faults.len(), 1);
-    assert_eq!(evaluation.faults[0].range, 120..129);
+    let faults: Vec<_> = evaluation.faults.iter().map(|fault| (fault.code, fault.range.clone())).collect();
+    assert_eq!(faults, [("calc-unknown-name", 120..129), ("calc-syntax", 200..205)]);
 }
 
 #[test]

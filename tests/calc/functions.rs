@@ -1,7 +1,9 @@
 //! Workshop functions made up for the tests: one with several results, one that bends, one that refuses.
 
 use asfound::calc::dimension::Dimension;
-use asfound::calc::function::{Absent, Answer, Call, Field, Function, Gives, Output, Parameter, Refusal, Takes};
+use asfound::calc::function::{
+    Absent, Answer, Call, Field, Function, Gives, Output, Parameter, Refusal, Takes,
+};
 use asfound::calc::real::Real;
 
 const fn needs(name: &'static str, takes: Takes, meaning: &'static str) -> Parameter {
@@ -29,7 +31,7 @@ fn nothing(_: &Call) -> Result<Answer, Refusal> {
     Ok(Answer::new())
 }
 
-pub static DISC: Function = Function {
+pub(super) static DISC: Function = Function {
     name: "disc",
     parameters: &[
         needs("d", Takes::Positive(Dimension::LENGTH), "diameter"),
@@ -55,7 +57,7 @@ fn disc(call: &Call) -> Result<Answer, Refusal> {
     Ok(if d > 0.5 { answer.warn("over 0.5 m the disc must be held in four jaws") } else { answer })
 }
 
-pub static ALLOY: Function = Function {
+pub(super) static ALLOY: Function = Function {
     name: "alloy",
     parameters: &[needs("name", Takes::Text, "designation")],
     outputs: &[gives("E", Dimension::STRESS, "GPa", "psi")],
@@ -70,7 +72,7 @@ fn alloy(call: &Call) -> Result<Answer, Refusal> {
         .remark("a range of the table became its middle with bounds"))
 }
 
-pub static AVERAGE: Function = Function {
+pub(super) static AVERAGE: Function = Function {
     name: "average_of",
     parameters: &[needs("values", Takes::List(Dimension::LENGTH), "sizes")],
     outputs: &[gives("average", Dimension::LENGTH, "mm", "in")],
@@ -84,4 +86,4 @@ fn average(call: &Call) -> Result<Answer, Refusal> {
     Ok(Answer::new().number("average", total / list.len() as f64))
 }
 
-pub static ALL: &[&Function] = &[&DISC, &ALLOY, &AVERAGE];
+pub(super) static ALL: &[&Function] = &[&DISC, &ALLOY, &AVERAGE];

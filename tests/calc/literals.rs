@@ -66,10 +66,14 @@ fn exact_factors_stay_exact() {
 
 #[test]
 fn the_last_digit_typed() {
-    let step = |text: &str, unit: &str| units().parse(unit).expect("a unit").interval_from_si(parse(text).step);
-    for (text, unit, expected) in
-        [("2.000 in", "in", 0.001), ("2 5/16 in", "in", 0.0625), ("900 lb", "lb", 1.0), ("5 ft 3.5 in", "in", 0.1)]
-    {
+    let step =
+        |text: &str, unit: &str| units().parse(unit).expect("a unit").interval_from_si(parse(text).step);
+    for (text, unit, expected) in [
+        ("2.000 in", "in", 0.001),
+        ("2 5/16 in", "in", 0.0625),
+        ("900 lb", "lb", 1.0),
+        ("5 ft 3.5 in", "in", 0.1),
+    ] {
         assert!((step(text, unit) - expected).abs() < 1e-12, "{text}");
     }
 }

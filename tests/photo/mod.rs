@@ -1,5 +1,7 @@
 //! Photographs: upright, small, clean; and what is said of those that can't be printed.
 
+#![allow(clippy::unwrap_used)]
+
 mod cache;
 mod clean;
 mod drawing;

@@ -3,6 +3,7 @@
 mod capability;
 mod critical_path;
 mod forecast;
+mod laws;
 mod network;
 pub(crate) mod notes;
 mod problems;

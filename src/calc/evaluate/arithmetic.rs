@@ -29,7 +29,10 @@ impl Evaluator<'_> {
 
     pub(super) fn multiply(&mut self, site: &Site, a: Quantity, b: &Quantity) -> Eval<Quantity> {
         no_points(site, &a, b, "multiplying")?;
-        if !a.doubt.is_none() && !b.doubt.is_none() && smooth::relative(&a).min(smooth::relative(b)) > smooth::POOR {
+        if !a.doubt.is_none()
+            && !b.doubt.is_none()
+            && smooth::relative(&a).min(smooth::relative(b)) > smooth::POOR
+        {
             self.say_curved(site.range(), "this product");
         }
         let dimension = product(site, a.dimension.times(b.dimension))?;
@@ -54,11 +57,17 @@ impl Evaluator<'_> {
         Ok(Quantity { value, dimension, unit, style, doubt })
     }
 
-    pub(super) fn power(&mut self, site: &Site, a: Quantity, b: &Quantity) -> Eval<Quantity> {
-        no_points(site, &a, b, "raising")?;
+    pub(super) fn power(&mut self, site: &Site, a: &Quantity, b: &Quantity) -> Eval<Quantity> {
+        no_points(site, a, b, "raising")?;
         if b.dimension != Dimension::NONE {
             let found = with_article(&b.dimension.to_string());
-            return Err(fault::dimension(site.right(), "a plain number", &found, "An exponent has no unit.".into()).into());
+            return Err(fault::dimension(
+                site.right(),
+                "a plain number",
+                &found,
+                "An exponent has no unit.".into(),
+            )
+            .into());
         }
         if a.value == 0.0 && b.value < 0.0 {
             let help = "A negative power divides by its base.";
@@ -69,15 +78,20 @@ impl Evaluator<'_> {
             return Err(fault::arithmetic(site.left(), "the base of this power is negative", help).into());
         }
         if a.dimension == Dimension::NONE {
-            return Ok(self.plain_power(site, &a, b));
+            return Ok(self.plain_power(site, a, b));
         }
         let exponent = Exponent::from_number(b.value).filter(|_| b.doubt.is_none());
         let exponent = exponent.ok_or_else(|| broken_exponent(site))?;
         let dimension = product(site, a.dimension.to_the(exponent))?;
         let unit = a.unit.to_the(exponent).unwrap_or_default();
-        let mut result = smooth::through(self, site.range(), &a, "this power", |value| raise(value, b.value), |value| {
-            b.value * raise(value, b.value - 1.0)
-        });
+        let mut result = smooth::through(
+            self,
+            site.range(),
+            a,
+            "this power",
+            |value| raise(value, b.value),
+            |value| b.value * raise(value, b.value - 1.0),
+        );
         result.dimension = dimension;
         (result.unit, result.style) = (unit, Style::Derived);
         Ok(result)
@@ -85,9 +99,14 @@ impl Evaluator<'_> {
 
     /// The power of a plain number, whose exponent may be doubtful too.
     fn plain_power(&mut self, site: &Site, a: &Quantity, b: &Quantity) -> Quantity {
-        let mut result = smooth::through(self, site.range(), a, "this power", |value| raise(value, b.value), |value| {
-            b.value * raise(value, b.value - 1.0)
-        });
+        let mut result = smooth::through(
+            self,
+            site.range(),
+            a,
+            "this power",
+            |value| raise(value, b.value),
+            |value| b.value * raise(value, b.value - 1.0),
+        );
         (result.unit, result.style) = (Unit::NONE, Style::Chosen);
         if !b.doubt.is_none() && a.value > 0.0 {
             let slope = result.value * libm::log(a.value);
@@ -100,7 +119,9 @@ impl Evaluator<'_> {
         let quantity = self.number(frame, inner)?;
         if quantity.is_point() {
             let help = "Write the sign at the number: -5 degC.";
-            return Err(fault::temperature(frame.tree().span(inner), "the negative of a temperature", help).into());
+            return Err(
+                fault::temperature(frame.tree().span(inner), "the negative of a temperature", help).into()
+            );
         }
         let doubt = quantity.doubt.scaled(-1.0);
         Ok(Quantity { value: -quantity.value, doubt, ..quantity }.into())
@@ -160,14 +181,18 @@ fn mixed_number(site: &Site) -> Option<String> {
         _ => return None,
     };
     let Node::Literal(index) = line.tree.node(site.right) else { return None };
-    let [Piece::Figures(fraction), Piece::Unit(unit)] = line.tree.literals[index as usize].pieces() else { return None };
+    let [Piece::Figures(fraction), Piece::Unit(unit)] = line.tree.literals[index as usize].pieces() else {
+        return None;
+    };
     (whole.fract() == 0.0 && fraction.contains('/'))
         .then(|| format!("A mixed number is written with a blank: {whole} {fraction} {unit}."))
 }
 
 fn two_points(site: &Site) -> Box<Fault> {
     let help = "Write the rise as a difference: 20 degC + 5 K (or 9 degF_diff).";
-    fault::temperature(site.range(), "adding two temperatures", help).label(site.right(), "a point on the scale").into()
+    fault::temperature(site.range(), "adding two temperatures", help)
+        .label(site.right(), "a point on the scale")
+        .into()
 }
 
 fn point_from_difference(site: &Site) -> Box<Fault> {
@@ -178,7 +203,8 @@ fn point_from_difference(site: &Site) -> Box<Fault> {
 fn no_points(site: &Site, a: &Quantity, b: &Quantity, doing: &str) -> Eval<()> {
     for (quantity, range) in [(a, site.left()), (b, site.right())] {
         if quantity.is_point() {
-            let help = "Take a difference of two temperatures, or write absolute(t) for kelvin above absolute zero.";
+            let help =
+                "Take a difference of two temperatures, or write absolute(t) for kelvin above absolute zero.";
             return Err(fault::temperature(range, &format!("{doing} a temperature in degrees"), help).into());
         }
     }
@@ -188,13 +214,21 @@ fn no_points(site: &Site, a: &Quantity, b: &Quantity, doing: &str) -> Eval<()> {
 fn product(site: &Site, dimension: Option<Dimension>) -> Eval<Dimension> {
     dimension.ok_or_else(|| {
         let help = "Check the exponents.";
-        fault::arithmetic(site.range(), "the dimension of this result has exponents too large to keep", help).into()
+        fault::arithmetic(site.range(), "the dimension of this result has exponents too large to keep", help)
+            .into()
     })
 }
 
 /// The unit of a product or quotient; a plain number leaves the other's alone.
-fn product_unit(a: &Quantity, b: &Quantity, dimension: Dimension, join: fn(Unit, Unit) -> Option<Unit>) -> (Unit, Style) {
-    if b.dimension == Dimension::NONE && !(a.unit.is_none() && b.unit.has_angle() && a.dimension == Dimension::NONE) {
+fn product_unit(
+    a: &Quantity,
+    b: &Quantity,
+    dimension: Dimension,
+    join: fn(Unit, Unit) -> Option<Unit>,
+) -> (Unit, Style) {
+    if b.dimension == Dimension::NONE
+        && !(a.unit.is_none() && b.unit.has_angle() && a.dimension == Dimension::NONE)
+    {
         let keeps = a.dimension != Dimension::NONE || b.unit.is_none();
         return if keeps { (a.unit, a.style.of_sum()) } else { (Unit::NONE, Style::Chosen) };
     }

@@ -24,9 +24,9 @@ enum Kind {
     /// Of one plain number.
     Plain(Plain),
     /// Of one number of any dimension.
-    One(fn(&mut Evaluator, &Range<usize>, Quantity) -> Eval<Quantity>),
+    One(fn(&mut Evaluator, &Range<usize>, &Quantity) -> Eval<Quantity>),
     /// Of a list, or of several numbers of one kind.
-    Many(fn(&mut Evaluator, &Range<usize>, Vec<Quantity>) -> Eval<Quantity>),
+    Many(fn(&mut Evaluator, &Range<usize>, &[Quantity]) -> Eval<Quantity>),
     Interpolate,
     /// Only as a line of its own.
     Budget,
@@ -57,7 +57,11 @@ const fn within(
     slope: fn(f64) -> f64,
     ends: [f64; 2],
 ) -> Builtin {
-    Builtin { name, does, kind: Kind::Plain(Plain { of, slope, from: ends[0], to: ends[1], gives_angle: false }) }
+    Builtin {
+        name,
+        does,
+        kind: Kind::Plain(Plain { of, slope, from: ends[0], to: ends[1], gives_angle: false }),
+    }
 }
 
 const fn angle(
@@ -67,7 +71,11 @@ const fn angle(
     slope: fn(f64) -> f64,
     ends: [f64; 2],
 ) -> Builtin {
-    Builtin { name, does, kind: Kind::Plain(Plain { of, slope, from: ends[0], to: ends[1], gives_angle: true }) }
+    Builtin {
+        name,
+        does,
+        kind: Kind::Plain(Plain { of, slope, from: ends[0], to: ends[1], gives_angle: true }),
+    }
 }
 
 /// Every function of the engine's own, in the order of the guide.
@@ -84,17 +92,57 @@ pub static BUILTINS: &[Builtin] = &[
     plain("exp", "e to a power", libm::exp, libm::exp),
     within("ln", "natural logarithm", libm::log, |x| 1.0 / x, [f64::MIN_POSITIVE, ALL]),
     within("log10", "logarithm to base ten", libm::log10, |x| 1.0 / (x * LN_10), [f64::MIN_POSITIVE, ALL]),
-    Builtin { name: "round", does: "nearest whole number", kind: Kind::One(|eval, at, x| whole(eval, at, x, f64::round)) },
-    Builtin { name: "floor", does: "next whole number down", kind: Kind::One(|eval, at, x| whole(eval, at, x, f64::floor)) },
-    Builtin { name: "ceil", does: "next whole number up", kind: Kind::One(|eval, at, x| whole(eval, at, x, f64::ceil)) },
-    Builtin { name: "absolute", does: "kelvin above absolute zero of a temperature", kind: Kind::One(kelvin) },
-    Builtin { name: "sum", does: "sum of a list or of several values", kind: Kind::Many(|_, _, list| Ok(total(&list, 1.0))) },
+    Builtin {
+        name: "round",
+        does: "nearest whole number",
+        kind: Kind::One(|eval, at, x| whole(eval, at, x, f64::round)),
+    },
+    Builtin {
+        name: "floor",
+        does: "next whole number down",
+        kind: Kind::One(|eval, at, x| whole(eval, at, x, f64::floor)),
+    },
+    Builtin {
+        name: "ceil",
+        does: "next whole number up",
+        kind: Kind::One(|eval, at, x| whole(eval, at, x, f64::ceil)),
+    },
+    Builtin {
+        name: "absolute",
+        does: "kelvin above absolute zero of a temperature",
+        kind: Kind::One(kelvin),
+    },
+    Builtin {
+        name: "sum",
+        does: "sum of a list or of several values",
+        kind: Kind::Many(|_, _, list| Ok(total(list, 1.0))),
+    },
     Builtin { name: "mean", does: "mean of a list or of several values", kind: Kind::Many(mean) },
-    Builtin { name: "min", does: "smallest of a list or of several values", kind: Kind::Many(|eval, at, list| Ok(extreme(eval, at, list, -1.0))) },
-    Builtin { name: "max", does: "largest of a list or of several values", kind: Kind::Many(|eval, at, list| Ok(extreme(eval, at, list, 1.0))) },
-    Builtin { name: "count", does: "how many values a list has", kind: Kind::Many(|_, _, list| Ok(number_of(list.len()))) },
-    Builtin { name: "interpolate", does: "value of a table between its rows: interpolate(x, [x1, x2, …], [y1, y2, …])", kind: Kind::Interpolate },
-    Builtin { name: "budget", does: "which source of doubt contributes how much, as a table; on a line of its own", kind: Kind::Budget },
+    Builtin {
+        name: "min",
+        does: "smallest of a list or of several values",
+        kind: Kind::Many(|eval, at, list| Ok(extreme(eval, at, list, -1.0))),
+    },
+    Builtin {
+        name: "max",
+        does: "largest of a list or of several values",
+        kind: Kind::Many(|eval, at, list| Ok(extreme(eval, at, list, 1.0))),
+    },
+    Builtin {
+        name: "count",
+        does: "how many values a list has",
+        kind: Kind::Many(|_, _, list| Ok(number_of(list.len()))),
+    },
+    Builtin {
+        name: "interpolate",
+        does: "value of a table between its rows: interpolate(x, [x1, x2, …], [y1, y2, …])",
+        kind: Kind::Interpolate,
+    },
+    Builtin {
+        name: "budget",
+        does: "which source of doubt contributes how much, as a table; on a line of its own",
+        kind: Kind::Budget,
+    },
 ];
 
 /// The function of that name.
@@ -103,22 +151,36 @@ pub fn find(name: &str) -> Option<&'static Builtin> {
 }
 
 impl Builtin {
-    pub(super) fn call(&self, eval: &mut Evaluator, range: &Range<usize>, arguments: Vec<Given>) -> Eval<Value> {
+    pub(super) fn call(
+        &self,
+        eval: &mut Evaluator,
+        range: &Range<usize>,
+        arguments: Vec<Given>,
+    ) -> Eval<Value> {
         if let Some(named) = arguments.iter().find(|argument| argument.name.is_some()) {
             let message = format!("`{}` takes its arguments without names", self.name);
-            return Err(fault::argument(named.range.clone(), message, "Write the value alone.".to_owned()).into());
+            return Err(
+                fault::argument(named.range.clone(), message, "Write the value alone.".to_owned()).into()
+            );
         }
         let result = match &self.kind {
-            Kind::Plain(plain) => self.one(range, arguments).and_then(|(x, at)| self.smooth(plain, eval, &at, &x)),
-            Kind::One(of) => self.one(range, arguments).and_then(|(x, at)| of(eval, &at, x)),
-            Kind::Many(of) => self.many(range, arguments).and_then(|list| {
+            Kind::Plain(plain) => {
+                self.one(range, arguments).and_then(|(x, at)| self.smooth(plain, eval, &at, &x))
+            }
+            Kind::One(of) => self.one(range, arguments).and_then(|(x, at)| of(eval, &at, &x)),
+            Kind::Many(of) => self.many(range, &arguments).and_then(|list| {
                 eval.charge_terms(&list, range)?;
-                of(eval, range, list)
+                of(eval, range, &list)
             }),
-            Kind::Interpolate => interpolate(eval, range, arguments),
+            Kind::Interpolate => interpolate(eval, range, &arguments),
             Kind::Budget => {
                 let help = "Write budget(name) on a line of its own.";
-                Err(fault::argument(range.clone(), "a budget is a table, not a value".to_owned(), help.to_owned()).into())
+                Err(fault::argument(
+                    range.clone(),
+                    "a budget is a table, not a value".to_owned(),
+                    help.to_owned(),
+                )
+                .into())
             }
         }?;
         checked(result, || range.clone()).map(Value::Quantity)
@@ -128,7 +190,9 @@ impl Builtin {
         let count = arguments.len();
         let mut arguments = arguments.into_iter();
         match (arguments.next(), count) {
-            (Some(argument), 1) => quantity(&argument.value, &argument.range).map(|each| (each, argument.range)),
+            (Some(argument), 1) => {
+                quantity(&argument.value, &argument.range).map(|each| (each, argument.range))
+            }
             _ => Err(fault::argument(
                 range.clone(),
                 format!("`{}` takes one argument, and has {count}", self.name),
@@ -138,18 +202,22 @@ impl Builtin {
         }
     }
 
-    fn many(&self, range: &Range<usize>, arguments: Vec<Given>) -> Eval<Vec<Quantity>> {
+    fn many(&self, range: &Range<usize>, arguments: &[Given]) -> Eval<Vec<Quantity>> {
         let mut list = Vec::with_capacity(arguments.len());
-        for argument in &arguments {
+        for argument in arguments {
             list.extend(quantities(&argument.value, &argument.range)?);
         }
         let Some(first) = list.first() else {
             let message = format!("`{}` of nothing has no value", self.name);
-            return Err(fault::argument(range.clone(), message, "Give it at least one value.".to_owned()).into());
+            return Err(
+                fault::argument(range.clone(), message, "Give it at least one value.".to_owned()).into()
+            );
         };
-        let odd = list.iter().find(|each| each.dimension != first.dimension || each.is_point() != first.is_point());
+        let odd =
+            list.iter().find(|each| each.dimension != first.dimension || each.is_point() != first.is_point());
         if let Some(odd) = odd {
-            let (needed, found) = (Value::Quantity(first.clone()).kind(), Value::Quantity(odd.clone()).kind());
+            let (needed, found) =
+                (Value::Quantity(first.clone()).kind(), Value::Quantity(odd.clone()).kind());
             let help = "All values of a list are of the kind of the first.";
             return Err(fault::dimension(range.clone(), &needed, &found, help.to_owned()).into());
         }
@@ -160,20 +228,37 @@ impl Builtin {
         Ok(list)
     }
 
-    fn smooth(&self, plain: &Plain, eval: &mut Evaluator, range: &Range<usize>, x: &Quantity) -> Eval<Quantity> {
+    fn smooth(
+        &self,
+        plain: &Plain,
+        eval: &mut Evaluator,
+        range: &Range<usize>,
+        x: &Quantity,
+    ) -> Eval<Quantity> {
         if x.dimension != Dimension::NONE {
             let found = with_article(&x.dimension.to_string());
-            let help = format!("{} is of a number or an angle: divide by a value of the same kind first.", self.name);
+            let help = format!(
+                "{} is of a number or an angle: divide by a value of the same kind first.",
+                self.name
+            );
             return Err(fault::dimension(range.clone(), "a plain number", &found, help).into());
         }
         if !(plain.from..=plain.to).contains(&x.value) {
             let message = format!("`{}` of this value does not exist", self.name);
-            let help = if plain.to < ALL { "It takes numbers from -1 to 1." } else { "It takes numbers above zero." };
+            let help = if plain.to < ALL {
+                "It takes numbers from -1 to 1."
+            } else {
+                "It takes numbers above zero."
+            };
             return Err(fault::arithmetic(range.clone(), &message, help).into());
         }
         let what = format!("`{}`", self.name);
         let result = smooth::through(eval, range.clone(), x, &what, plain.of, plain.slope);
-        let unit = if plain.gives_angle { eval.known.units.named("deg").unwrap_or_default() } else { Default::default() };
+        let unit = if plain.gives_angle {
+            eval.known.units.named("deg").unwrap_or_default()
+        } else {
+            Default::default()
+        };
         Ok(Quantity { unit, style: Style::Chosen, ..result })
     }
 }
@@ -204,33 +289,38 @@ pub(super) fn quantities(value: &Value, range: &Range<usize>) -> Eval<Vec<Quanti
     }
 }
 
-fn root(eval: &mut Evaluator, range: &Range<usize>, x: Quantity, degree: i32) -> Eval<Quantity> {
+fn root(eval: &mut Evaluator, range: &Range<usize>, x: &Quantity, degree: i32) -> Eval<Quantity> {
     if x.is_point() {
         let help = "Write absolute(t) for kelvin above absolute zero.";
         return Err(fault::temperature(range.clone(), "the root of a temperature in degrees", help).into());
     }
     if x.value < 0.0 && degree == 2 {
-        return Err(fault::arithmetic(range.clone(), "this is the root of a negative value", "Check the signs.").into());
+        return Err(fault::arithmetic(
+            range.clone(),
+            "this is the root of a negative value",
+            "Check the signs.",
+        )
+        .into());
     }
     let power = Exponent::ratio(1, degree).unwrap_or(Exponent::whole(1));
     let dimension = x.dimension.to_the(power).unwrap_or(Dimension::NONE);
     let unit = x.unit.to_the(power).unwrap_or_default();
     let of = if degree == 2 { f64::sqrt } else { libm::cbrt };
     let share = power.as_number();
-    let result = smooth::through(eval, range.clone(), &x, "this root", of, |value| share * of(value) / value);
+    let result = smooth::through(eval, range.clone(), x, "this root", of, |value| share * of(value) / value);
     Ok(Quantity { dimension, unit, style: Style::Derived, ..result })
 }
 
-fn absolute_size(eval: &mut Evaluator, range: &Range<usize>, x: Quantity) -> Eval<Quantity> {
+fn absolute_size(eval: &mut Evaluator, range: &Range<usize>, x: &Quantity) -> Eval<Quantity> {
     let sign = if x.value < 0.0 { -1.0 } else { 1.0 };
     if !x.doubt.is_none() && x.doubt.worst() > x.value.abs() {
         eval.say_curved(range.clone(), "`abs`");
     }
-    Ok(Quantity { value: x.value.abs(), doubt: x.doubt.scaled(sign), ..x })
+    Ok(Quantity { value: x.value.abs(), doubt: x.doubt.clone().scaled(sign), ..x.clone() })
 }
 
 /// A whole number; doubt ends here, which is said when it reaches over a step.
-fn whole(eval: &mut Evaluator, range: &Range<usize>, x: Quantity, to: fn(f64) -> f64) -> Eval<Quantity> {
+fn whole(eval: &mut Evaluator, range: &Range<usize>, x: &Quantity, to: fn(f64) -> f64) -> Eval<Quantity> {
     if x.dimension != Dimension::NONE {
         let found = with_article(&x.dimension.to_string());
         let help = "Divide by the unit first, and multiply by it afterwards.";
@@ -246,13 +336,13 @@ fn whole(eval: &mut Evaluator, range: &Range<usize>, x: Quantity, to: fn(f64) ->
     Ok(Quantity::number(value))
 }
 
-fn kelvin(eval: &mut Evaluator, range: &Range<usize>, x: Quantity) -> Eval<Quantity> {
+fn kelvin(eval: &mut Evaluator, range: &Range<usize>, x: &Quantity) -> Eval<Quantity> {
     if !x.is_point() {
-        let found = Value::Quantity(x).kind();
+        let found = Value::Quantity(x.clone()).kind();
         let help = "Write a temperature such as 20 degC.";
         return Err(fault::dimension(range.clone(), "a temperature", &found, help.to_owned()).into());
     }
-    Ok(Quantity { unit: eval.known.units.named("K").unwrap_or_default(), style: Style::Chosen, ..x })
+    Ok(Quantity { unit: eval.known.units.named("K").unwrap_or_default(), style: Style::Chosen, ..x.clone() })
 }
 
 /// The sum of all, each times `share`.
@@ -263,10 +353,10 @@ fn total(list: &[Quantity], share: f64) -> Quantity {
     Quantity { value, doubt, ..first }
 }
 
-fn mean(_: &mut Evaluator, _: &Range<usize>, list: Vec<Quantity>) -> Eval<Quantity> {
+fn mean(_: &mut Evaluator, _: &Range<usize>, list: &[Quantity]) -> Eval<Quantity> {
     let count = number_of(list.len()).value;
     let sum: f64 = list.iter().map(|each| each.value).sum();
-    Ok(Quantity { value: sum / count, ..total(&list, 1.0 / count) })
+    Ok(Quantity { value: sum / count, ..total(list, 1.0 / count) })
 }
 
 fn number_of(count: usize) -> Quantity {
@@ -274,7 +364,7 @@ fn number_of(count: usize) -> Quantity {
 }
 
 /// The largest (`sign` 1) or the smallest (-1).
-fn extreme(eval: &mut Evaluator, range: &Range<usize>, list: Vec<Quantity>, sign: f64) -> Quantity {
+fn extreme(eval: &mut Evaluator, range: &Range<usize>, list: &[Quantity], sign: f64) -> Quantity {
     let mut best = 0;
     for (index, each) in list.iter().enumerate() {
         if sign * each.value > sign * list[best].value {
@@ -284,22 +374,29 @@ fn extreme(eval: &mut Evaluator, range: &Range<usize>, list: Vec<Quantity>, sign
     let reach = |each: &Quantity| sign * each.value + each.doubt.worst();
     let sure = sign * list[best].value - list[best].doubt.worst();
     let rival = list.iter().enumerate().any(|(index, each)| {
-        index != best && reach(each) > sure && each.value != list[best].value && each.doubt != list[best].doubt
+        index != best
+            && reach(each) > sure
+            && each.value != list[best].value
+            && each.doubt != list[best].doubt
     });
     if rival && list.len() < LONGEST_COMPARED {
         eval.say_curved(range.clone(), if sign > 0.0 { "`max`" } else { "`min`" });
     }
-    let mut list = list;
-    list.swap_remove(best)
+    list[best].clone()
 }
 
 /// Of longer lists (readings) the extreme is what was read, and nothing is said.
 const LONGEST_COMPARED: usize = 5;
 
-fn interpolate(eval: &mut Evaluator, range: &Range<usize>, arguments: Vec<Given>) -> Eval<Quantity> {
-    let [x, xs, ys] = &arguments[..] else {
+fn interpolate(eval: &mut Evaluator, range: &Range<usize>, arguments: &[Given]) -> Eval<Quantity> {
+    let [x, xs, ys] = arguments else {
         let message = format!("`interpolate` takes {}, and has {}", counted(3), arguments.len());
-        return Err(fault::argument(range.clone(), message, "Write interpolate(x, [x1, x2], [y1, y2]).".into()).into());
+        return Err(fault::argument(
+            range.clone(),
+            message,
+            "Write interpolate(x, [x1, x2], [y1, y2]).".into(),
+        )
+        .into());
     };
     let place = quantity(&x.value, &x.range)?;
     let (columns, rows) = (quantities(&xs.value, &xs.range)?, quantities(&ys.value, &ys.range)?);
@@ -321,10 +418,16 @@ fn interpolate(eval: &mut Evaluator, range: &Range<usize>, arguments: Vec<Given>
     let slack = 1e-12 * first.abs().max(last.abs());
     if place.value < first - slack || place.value > last + slack {
         let message = "this value lies outside the table".to_owned();
-        return Err(fault::out_of_range(x.range.clone(), message, "A table is not carried on beyond its ends.".into()).into());
+        return Err(fault::out_of_range(
+            x.range.clone(),
+            message,
+            "A table is not carried on beyond its ends.".into(),
+        )
+        .into());
     }
     eval.charge_terms(&columns, range)?;
-    let after = columns.iter().position(|column| column.value >= place.value).unwrap_or(columns.len() - 1).max(1);
+    let after =
+        columns.iter().position(|column| column.value >= place.value).unwrap_or(columns.len() - 1).max(1);
     Ok(between(&place, [&columns[after - 1], &columns[after]], [&rows[after - 1], &rows[after]]))
 }
 
@@ -347,6 +450,6 @@ fn same_kind(needed: &Quantity, found: &Quantity, range: &Range<usize>) -> Eval<
         return Ok(());
     }
     let (needed, found) = (Value::Quantity(needed.clone()).kind(), Value::Quantity(found.clone()).kind());
-    Err(fault::dimension(range.clone(), &needed, &found, "Write both lists in fitting units.".to_owned()).into())
+    Err(fault::dimension(range.clone(), &needed, &found, "Write both lists in fitting units.".to_owned())
+        .into())
 }
-

@@ -16,7 +16,13 @@ impl Evaluator<'_> {
         }
     }
 
-    pub(super) fn logic(&mut self, frame: Frame, operator: Operator, left: NodeId, right: NodeId) -> Eval<Value> {
+    pub(super) fn logic(
+        &mut self,
+        frame: Frame,
+        operator: Operator,
+        left: NodeId,
+        right: NodeId,
+    ) -> Eval<Value> {
         let left = self.truth(frame, left)?;
         let right = self.truth(frame, right)?;
         Ok(Value::Truth(if operator == Operator::And { left && right } else { left || right }))
@@ -51,12 +57,18 @@ impl Evaluator<'_> {
     }
 
     /// Refuses to compare what is not of one kind.
-    pub(super) fn comparable(&self, frame: Frame, a: (NodeId, &Quantity), b: (NodeId, &Quantity)) -> Eval<()> {
+    pub(super) fn comparable(
+        &self,
+        frame: Frame,
+        a: (NodeId, &Quantity),
+        b: (NodeId, &Quantity),
+    ) -> Eval<()> {
         if a.1.dimension == b.1.dimension && a.1.is_point() == b.1.is_point() {
             return Ok(());
         }
         let side = |(node, quantity): (NodeId, &Quantity)| {
-            let name = if quantity.is_point() { "temperature".to_owned() } else { quantity.dimension.to_string() };
+            let name =
+                if quantity.is_point() { "temperature".to_owned() } else { quantity.dimension.to_string() };
             (frame.tree().span(node), with_article(&name))
         };
         let whole = frame.tree().span(a.0).start..frame.tree().span(b.0).end;

@@ -51,7 +51,13 @@ impl Evaluator<'_> {
         let cycles = quantity.unit.has_cycle() && unit.has_angle() && quantity.dimension != Dimension::NONE;
         if turns || cycles {
             let help = "Hertz counts whole cycles, and angle is a number of radians: divide or multiply by 2 * pi first.";
-            return Err(fault::dimension(range.clone(), "a rate of one kind", "turns against cycles", help.to_owned()).into());
+            return Err(fault::dimension(
+                range.clone(),
+                "a rate of one kind",
+                "turns against cycles",
+                help.to_owned(),
+            )
+            .into());
         }
         Ok(())
     }
@@ -63,7 +69,8 @@ fn unit_name(unit: Unit) -> String {
 
 fn point_and_difference(quantity: &Quantity, range: &Range<usize>) -> Box<Fault> {
     if quantity.is_point() {
-        let help = "For kelvin above absolute zero write absolute(t); for a rise subtract another temperature.";
+        let help =
+            "For kelvin above absolute zero write absolute(t); for a rise subtract another temperature.";
         return fault::temperature(range.clone(), "showing a temperature as a difference", help).into();
     }
     let help = "A difference prints in K or degF_diff; to get a temperature add it to one: 20 degC + dT.";

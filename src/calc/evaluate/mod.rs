@@ -99,12 +99,12 @@ pub(super) struct Frame<'a> {
 }
 
 impl<'a> Evaluator<'a> {
-    pub fn new(known: Known<'a>, sources: &'a mut Sources, steps: &'a mut u64) -> Self {
+    pub(super) fn new(known: Known<'a>, sources: &'a mut Sources, steps: &'a mut u64) -> Self {
         Self { known, sources, steps, notes: Vec::new(), cautions: Vec::new(), used: Vec::new(), depth: 0 }
     }
 
     /// The value of a whole formula.
-    pub fn root(&mut self, entry: &Entry, node: NodeId) -> Eval<Value> {
+    pub(super) fn root(&mut self, entry: &Entry, node: NodeId) -> Eval<Value> {
         self.body(Frame { entry, parameters: &[] }, node)
     }
 
@@ -155,7 +155,14 @@ impl<'a> Evaluator<'a> {
         }
     }
 
-    fn binary(&mut self, frame: Frame, id: NodeId, operator: Operator, left: NodeId, right: NodeId) -> Eval<Value> {
+    fn binary(
+        &mut self,
+        frame: Frame,
+        id: NodeId,
+        operator: Operator,
+        left: NodeId,
+        right: NodeId,
+    ) -> Eval<Value> {
         if matches!(operator, Operator::And | Operator::Or) {
             return self.logic(frame, operator, left, right);
         }
@@ -169,7 +176,7 @@ impl<'a> Evaluator<'a> {
             Operator::Subtract => self.add(&site, a, &b, -1.0),
             Operator::Multiply => self.multiply(&site, a, &b),
             Operator::Divide => self.divide(&site, a, &b),
-            _ => self.power(&site, a, &b),
+            _ => self.power(&site, &a, &b),
         }?;
         checked(result, || frame.tree().span(id)).map(Value::Quantity)
     }
@@ -186,12 +193,16 @@ impl<'a> Evaluator<'a> {
         let range = || frame.tree().span(id);
         let value = match frame.entry.meanings[index as usize] {
             Meaning::Line(entry) => self.known.values.get(entry).and_then(Option::as_ref),
-            Meaning::Given(scope, place) => self.known.given.get(scope).and_then(|given| given.get(place)).map(|(_, value)| value),
+            Meaning::Given(scope, place) => {
+                self.known.given.get(scope).and_then(|given| given.get(place)).map(|(_, value)| value)
+            }
             Meaning::Parameter(place) => frame.parameters.get(place),
             Meaning::Pi => return Ok(Value::number(std::f64::consts::PI)),
             Meaning::StandardGravity => return Ok(self.gravity()),
             Meaning::Builtin(builtin) => return Err(fault::function_as_value(range(), builtin.name).into()),
-            Meaning::Workshop(function) => return Err(fault::function_as_value(range(), function.name).into()),
+            Meaning::Workshop(function) => {
+                return Err(fault::function_as_value(range(), function.name).into());
+            }
             Meaning::User(entry) => {
                 let line = &self.known.entries[entry].line;
                 let name = line.defines().map_or("", |name| line.at(name));
@@ -287,7 +298,11 @@ pub(super) fn constants(line: &Line, sources: &mut Sources) -> Vec<Quantity> {
         Some(name) => format!("{name}: {literal}"),
         None => literal.to_string(),
     };
-    line.tree.literals.iter().map(|literal| Quantity::from_literal(literal, &label(literal), sources)).collect()
+    line.tree
+        .literals
+        .iter()
+        .map(|literal| Quantity::from_literal(literal, &label(literal), sources))
+        .collect()
 }
 
 /// A source of doubt that a table value brings.

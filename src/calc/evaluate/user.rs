@@ -42,7 +42,9 @@ impl Evaluator<'_> {
 
     fn user(&mut self, entry: usize, range: &Range<usize>, arguments: Vec<Given>) -> Eval<Value> {
         let entry = &self.known.entries[entry];
-        let Statement::DefineFunction { name, parameters, body } = &entry.line.statement else { return Err(held(range.clone())) };
+        let Statement::DefineFunction { name, parameters, body } = &entry.line.statement else {
+            return Err(held(range.clone()));
+        };
         let name = entry.line.at(*name);
         let names: Vec<&str> = parameters.iter().map(|parameter: &Span| entry.line.at(*parameter)).collect();
         let slots = assign(name, &names, arguments)?;
@@ -63,7 +65,11 @@ impl Evaluator<'_> {
 
 /// A fault in the body of a function, told where it was called.
 fn at_call(fault: Fault, name: &str, range: &Range<usize>) -> Box<Fault> {
-    let message = if fault.message.starts_with("in `") { fault.message } else { format!("in `{name}`: {}", fault.message) };
+    let message = if fault.message.starts_with("in `") {
+        fault.message
+    } else {
+        format!("in `{name}`: {}", fault.message)
+    };
     Box::new(Fault { message, range: range.clone(), labels: Vec::new(), ..fault })
 }
 
@@ -103,7 +109,9 @@ fn surplus(function: &str, parameters: &[&str], argument: &Given) -> Box<Fault> 
             };
             (format!("`{function}` takes no argument called `{name}`"), help)
         }
-        None => (format!("`{function}` takes only {}", counted(parameters.len())), format!("It takes {list}.")),
+        None => {
+            (format!("`{function}` takes only {}", counted(parameters.len())), format!("It takes {list}."))
+        }
     };
     fault::argument(argument.range.clone(), message, help).into()
 }

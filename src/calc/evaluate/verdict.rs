@@ -46,10 +46,15 @@ impl Verdict {
     pub fn reason(&self, units: &Units) -> String {
         let size = Quantity { value: self.margin.value.abs(), ..self.margin.clone() };
         let printed = print::in_unit(&size, self.margin.printed_unit(units));
-        let with_unit = |figures: &str| print::Printed { number: figures.to_owned(), ..printed.plain() }.value();
+        let with_unit =
+            |figures: &str| print::Printed { number: figures.to_owned(), ..printed.plain() }.value();
         let distance = printed.plain().value();
         let Some(doubt) = printed.expanded.as_deref().map(with_unit) else {
-            return if self.margin.value == 0.0 { "it lies on the limit".to_owned() } else { format!("by {distance}") };
+            return if self.margin.value == 0.0 {
+                "it lies on the limit".to_owned()
+            } else {
+                format!("by {distance}")
+            };
         };
         if self.outcome != Outcome::NotSettled {
             return format!("by {distance} with ± {doubt}");
@@ -64,7 +69,7 @@ impl Verdict {
 
 impl Evaluator<'_> {
     /// The verdict on `value` held against `low` and `high`.
-    pub fn verdict(
+    pub(crate) fn verdict(
         &mut self,
         entry: &Entry,
         value_at: NodeId,
@@ -88,7 +93,13 @@ impl Evaluator<'_> {
         Ok(judge(value, comparison, low, high))
     }
 
-    fn ordered(&self, frame: Frame, ends: [Option<NodeId>; 2], low: Option<&Quantity>, high: Option<&Quantity>) -> Eval<()> {
+    fn ordered(
+        &self,
+        frame: Frame,
+        ends: [Option<NodeId>; 2],
+        low: Option<&Quantity>,
+        high: Option<&Quantity>,
+    ) -> Eval<()> {
         let (Some(low), Some(high), [Some(first), Some(second)]) = (low, high, ends) else { return Ok(()) };
         if low.value <= high.value {
             return Ok(());

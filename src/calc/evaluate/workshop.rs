@@ -5,7 +5,9 @@ use std::ops::Range;
 use super::super::dimension::Dimension;
 use super::super::doubt::Doubt;
 use super::super::fault;
-use super::super::function::{Absent, Answer, Argument, Call, Field, Function, Gives, Parameter, Refusal, Takes};
+use super::super::function::{
+    Absent, Answer, Argument, Call, Field, Function, Gives, Parameter, Refusal, Takes,
+};
 use super::super::real::{MAX_INPUTS, Real};
 use super::super::units::{System, Unit};
 use super::super::value::{Quantity, Record, Value, with_article};
@@ -17,15 +19,23 @@ use super::{Eval, Evaluator, Note, shared_bound, smooth};
 const MOST_UNCERTAIN: usize = 10 * MAX_INPUTS;
 
 impl Evaluator<'_> {
-    pub(super) fn workshop(&mut self, function: &'static Function, range: &Range<usize>, arguments: Vec<Given>) -> Eval<Value> {
+    pub(super) fn workshop(
+        &mut self,
+        function: &'static Function,
+        range: &Range<usize>,
+        arguments: Vec<Given>,
+    ) -> Eval<Value> {
         let names: Vec<&str> = function.parameters.iter().map(|parameter| parameter.name).collect();
         let slots = assign(function.name, &names, arguments)?;
-        let places: Vec<Range<usize>> =
-            slots.iter().map(|slot| slot.as_ref().map_or(range.clone(), |given| given.range.clone())).collect();
+        let places: Vec<Range<usize>> = slots
+            .iter()
+            .map(|slot| slot.as_ref().map_or(range.clone(), |given| given.range.clone()))
+            .collect();
         for (parameter, slot) in function.parameters.iter().zip(&slots) {
             self.accept(function, parameter, slot.as_ref(), range)?;
         }
-        let values: Vec<Option<Value>> = slots.into_iter().map(|slot| slot.map(|given| given.value)).collect();
+        let values: Vec<Option<Value>> =
+            slots.into_iter().map(|slot| slot.map(|given| given.value)).collect();
         let running = Running { function, values: &values };
         let inputs = running.uncertain();
         if inputs.len() > MOST_UNCERTAIN {
@@ -44,14 +54,22 @@ impl Evaluator<'_> {
             self.say_curved(range.clone(), &format!("`{}`", function.name));
         }
         self.remember(function, &answer);
-        self.results(function, &answer, results, range)
+        self.results(function, &answer, &results, range)
     }
 
     /// The arguments against the table.
-    fn accept(&self, function: &Function, parameter: &Parameter, given: Option<&Given>, call: &Range<usize>) -> Eval<()> {
+    fn accept(
+        &self,
+        function: &Function,
+        parameter: &Parameter,
+        given: Option<&Given>,
+        call: &Range<usize>,
+    ) -> Eval<()> {
         let Some(given) = given else {
             return match parameter.absent {
-                Absent::Refused => Err(missing(call.clone(), function.name, parameter.name, parameter.meaning)),
+                Absent::Refused => {
+                    Err(missing(call.clone(), function.name, parameter.name, parameter.meaning))
+                }
                 _ => Ok(()),
             };
         };
@@ -60,30 +78,50 @@ impl Evaluator<'_> {
             Err(fault::dimension(given.range.clone(), &needed, &given.value.kind(), help).into())
         };
         match (parameter.takes, &given.value) {
-            (Takes::Text, Value::Text(_)) | (Takes::Truth, Value::Truth(_)) | (Takes::Material, Value::Record(_)) => Ok(()),
-            (Takes::Text, _) => refuse("a text in quotes", format!("{}: {}.", parameter.name, parameter.meaning)),
-            (Takes::Truth, _) => refuse("true or false", format!("{}: {}.", parameter.name, parameter.meaning)),
+            (Takes::Text, Value::Text(_))
+            | (Takes::Truth, Value::Truth(_))
+            | (Takes::Material, Value::Record(_)) => Ok(()),
+            (Takes::Text, _) => {
+                refuse("a text in quotes", format!("{}: {}.", parameter.name, parameter.meaning))
+            }
+            (Takes::Truth, _) => {
+                refuse("true or false", format!("{}: {}.", parameter.name, parameter.meaning))
+            }
             (Takes::Material, _) => refuse("a material", "Write material(\"its name\").".to_owned()),
             (Takes::List(dimension), value) => {
                 let list = quantities(value, &given.range)?;
                 list.iter().try_for_each(|each| self.number_fits(parameter, each, dimension, &given.range))
             }
-            (takes, Value::Quantity(quantity)) => self.quantity_fits(parameter, takes, quantity, &given.range),
+            (takes, Value::Quantity(quantity)) => {
+                self.quantity_fits(parameter, takes, quantity, &given.range)
+            }
             (takes, _) => refuse(&needed(takes), format!("{}: {}.", parameter.name, parameter.meaning)),
         }
     }
 
-    fn quantity_fits(&self, parameter: &Parameter, takes: Takes, quantity: &Quantity, range: &Range<usize>) -> Eval<()> {
+    fn quantity_fits(
+        &self,
+        parameter: &Parameter,
+        takes: Takes,
+        quantity: &Quantity,
+        range: &Range<usize>,
+    ) -> Eval<()> {
         let out = |what: &str| {
             let message = format!("`{}` must be {what}", parameter.name);
-            Err(fault::out_of_range(range.clone(), message, format!("{}: {}.", parameter.name, parameter.meaning)).into())
+            Err(fault::out_of_range(
+                range.clone(),
+                message,
+                format!("{}: {}.", parameter.name, parameter.meaning),
+            )
+            .into())
         };
         match takes {
             Takes::TemperaturePoint if quantity.is_point() => Ok(()),
             Takes::TemperaturePoint => {
                 let found = Value::Quantity(quantity.clone()).kind();
                 let needed = format!("for `{}` a temperature", parameter.name);
-                Err(fault::dimension(range.clone(), &needed, &found, "Write it in degC or degF.".to_owned()).into())
+                Err(fault::dimension(range.clone(), &needed, &found, "Write it in degC or degF.".to_owned())
+                    .into())
             }
             Takes::Positive(dimension) | Takes::NotNegative(dimension) | Takes::Signed(dimension) => {
                 self.number_fits(parameter, quantity, dimension, range)?;
@@ -95,24 +133,45 @@ impl Evaluator<'_> {
             }
             _ => {
                 self.number_fits(parameter, quantity, Dimension::NONE, range)?;
-                let is_count = quantity.value >= 1.0 && quantity.value.fract() == 0.0 && quantity.value <= f64::from(u32::MAX);
-                if is_count && quantity.doubt.is_none() { Ok(()) } else { out("a whole number of one or more") }
+                let is_count = quantity.value >= 1.0
+                    && quantity.value.fract() == 0.0
+                    && quantity.value <= f64::from(u32::MAX);
+                if is_count && quantity.doubt.is_none() {
+                    Ok(())
+                } else {
+                    out("a whole number of one or more")
+                }
             }
         }
     }
 
-    fn number_fits(&self, parameter: &Parameter, quantity: &Quantity, dimension: Dimension, range: &Range<usize>) -> Eval<()> {
+    fn number_fits(
+        &self,
+        parameter: &Parameter,
+        quantity: &Quantity,
+        dimension: Dimension,
+        range: &Range<usize>,
+    ) -> Eval<()> {
         if quantity.dimension == dimension && !quantity.is_point() {
             return Ok(());
         }
         let needed = format!("for `{}` {}", parameter.name, with_article(&dimension.to_string()));
-        let help = format!("{}: {}; in {}.", parameter.name, parameter.meaning, self.known.units.examples(dimension));
+        let help = format!(
+            "{}: {}; in {}.",
+            parameter.name,
+            parameter.meaning,
+            self.known.units.examples(dimension)
+        );
         Err(fault::dimension(range.clone(), &needed, &Value::Quantity(quantity.clone()).kind(), help).into())
     }
 
     /// Remarks, warnings and the source of a function that was used.
     fn remember(&mut self, function: &'static Function, answer: &Answer) {
-        let note = |text: &String, is_warning| Note { is_warning, text: text.clone(), function: Some(function.name) };
+        let note = |text: &String, is_warning| Note {
+            is_warning,
+            text: text.clone(),
+            function: Some(function.name),
+        };
         let notes = answer.remarks.iter().map(|text| note(text, false));
         for note in notes.chain(answer.warnings.iter().map(|text| note(text, true))) {
             if !self.notes.contains(&note) {
@@ -125,11 +184,19 @@ impl Evaluator<'_> {
     }
 
     /// One output alone, or the record of several.
-    fn results(&mut self, function: &Function, answer: &Answer, results: Results, range: &Range<usize>) -> Eval<Value> {
+    fn results(
+        &mut self,
+        function: &Function,
+        answer: &Answer,
+        results: &Results,
+        range: &Range<usize>,
+    ) -> Eval<Value> {
         let mut fields = Vec::with_capacity(function.outputs.len());
         for output in function.outputs {
             // An output that the body leaves out (a side that was not asked for) is not in the record.
-            let Some(index) = answer.fields.iter().position(|(name, _)| *name == output.name) else { continue };
+            let Some(index) = answer.fields.iter().position(|(name, _)| *name == output.name) else {
+                continue;
+            };
             let value = self.result(&answer.fields[index].1, output.gives, &results.doubts[index]);
             let infinite = |quantity: &Quantity| !quantity.value.is_finite() || !quantity.doubt.is_finite();
             if value.quantity().is_some_and(infinite) {
@@ -165,7 +232,8 @@ impl Evaluator<'_> {
             Field::Text(text) => Value::text(text),
             Field::Truth(truth) => Value::Truth(*truth),
             Field::List(list) => {
-                let values = list.iter().enumerate().map(|(place, real)| quantity(real.value(), doubt(place)));
+                let values =
+                    list.iter().enumerate().map(|(place, real)| quantity(real.value(), doubt(place)));
                 Value::list(values.collect())
             }
         }
@@ -173,7 +241,8 @@ impl Evaluator<'_> {
 
     /// Dimension and unit of an output in the dossier's system.
     fn printing(&self, gives: Gives) -> (Dimension, Unit) {
-        let (Gives::Quantity { dimension, metric, inch } | Gives::List { dimension, metric, inch }) = gives else {
+        let (Gives::Quantity { dimension, metric, inch } | Gives::List { dimension, metric, inch }) = gives
+        else {
             return (Dimension::NONE, Unit::NONE);
         };
         let units = self.known.units;
@@ -201,7 +270,8 @@ fn refusal_fault(
     call: &Range<usize>,
     refusal: Refusal,
 ) -> Box<fault::Fault> {
-    let index = refusal.parameter.and_then(|name| function.parameters.iter().position(|each| each.name == name));
+    let index =
+        refusal.parameter.and_then(|name| function.parameters.iter().position(|each| each.name == name));
     let range = index.and_then(|index| places.get(index)).unwrap_or(call).clone();
     fault::validity(range, format!("`{}`: {}", function.name, refusal.message), refusal.help).into()
 }
@@ -258,9 +328,13 @@ impl Running<'_> {
             if width <= LITTLE * input.value.abs() {
                 return false;
             }
-            let (Ok(low), Ok(high)) = (self.shifted(index, -width), self.shifted(index, width)) else { return true };
+            let (Ok(low), Ok(high)) = (self.shifted(index, -width), self.shifted(index, width)) else {
+                return true;
+            };
             answer.fields.iter().any(|(name, field)| {
-                let (Field::Number(here), Some(below), Some(above)) = (field, number(&low, name), number(&high, name)) else {
+                let (Field::Number(here), Some(below), Some(above)) =
+                    (field, number(&low, name), number(&high, name))
+                else {
                     return false;
                 };
                 smooth::is_poor(here.value(), here.slopes()[index] * width, below, above)
@@ -270,10 +344,12 @@ impl Running<'_> {
 
     fn arguments(&self, real: &mut dyn FnMut(&Quantity) -> Real) -> Vec<Option<Argument>> {
         let parameters = self.function.parameters.iter().zip(self.values);
-        parameters.map(|(parameter, value)| match value {
-            Some(value) => Some(argument(parameter.takes, value, real)),
-            None => absent(parameter),
-        }).collect()
+        parameters
+            .map(|(parameter, value)| match value {
+                Some(value) => Some(argument(parameter.takes, value, real)),
+                None => absent(parameter),
+            })
+            .collect()
     }
 }
 
@@ -294,7 +370,9 @@ fn argument(takes: Takes, value: &Value, real: &mut dyn FnMut(&Quantity) -> Real
         (_, Value::Quantity(quantity)) => Argument::Number(real(quantity)),
         (_, Value::Text(text)) => Argument::Text(text.to_string()),
         (_, Value::Truth(truth)) => Argument::Truth(*truth),
-        (_, Value::List(values)) => Argument::List(values.iter().filter_map(Value::quantity).map(real).collect()),
+        (_, Value::List(values)) => {
+            Argument::List(values.iter().filter_map(Value::quantity).map(real).collect())
+        }
         (_, Value::Record(record)) => Argument::Fields(fields(record, real)),
     }
 }
@@ -308,7 +386,9 @@ fn absent(parameter: &Parameter) -> Option<Argument> {
     match parameter.absent {
         Absent::Refused | Absent::Without => None,
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
-        Absent::Number(number) if matches!(parameter.takes, Takes::Count) => Some(Argument::Count(number as u32)),
+        Absent::Number(number) if matches!(parameter.takes, Takes::Count) => {
+            Some(Argument::Count(number as u32))
+        }
         Absent::Number(number) => Some(Argument::Number(Real::exact(number))),
         Absent::Words(words) => Some(Argument::Text(words.to_owned())),
         Absent::Truth(truth) => Some(Argument::Truth(truth)),

@@ -16,7 +16,7 @@ pub(super) struct Magnitude {
 }
 
 impl Magnitude {
-    pub fn value(&self) -> f64 {
+    pub(super) fn value(&self) -> f64 {
         self.numerator / self.denominator
     }
 }

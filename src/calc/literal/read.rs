@@ -243,7 +243,7 @@ fn exact(typed: Typed, range: std::ops::Range<usize>) -> Result<Literal, Literal
 fn bounded(first: Typed, bounds: Bounds, range: std::ops::Range<usize>) -> Result<Literal, LiteralFault> {
     let literal = match bounds {
         Bounds::PlusMinus(tolerance) => plus_minus(first, tolerance, &range)?,
-        Bounds::Limits { ends, unit } => with_limits(first, ends, unit, &range)?,
+        Bounds::Limits { ends, unit } => with_limits(first, &ends, unit, &range)?,
         Bounds::To(end) => to(first, end, &range)?,
     };
     finite(literal, range)
@@ -277,7 +277,7 @@ fn plus_minus(
 
 fn with_limits(
     first: Typed,
-    ends: [(char, Magnitude); 2],
+    ends: &[(char, Magnitude); 2],
     limit_unit: Option<Unit>,
     range: &std::ops::Range<usize>,
 ) -> Result<Literal, LiteralFault> {
@@ -290,7 +290,7 @@ fn with_limits(
     let signed =
         |(sign, number): &(char, Magnitude)| if *sign == '-' { -number.value() } else { number.value() };
     let shift = |end| of_limits.interval_to_si(signed(end));
-    let [upper, lower] = &ends;
+    let [upper, lower] = ends;
     let (high, low) = (nominal + shift(upper), nominal + shift(lower));
     if low > high {
         return Err(fault(

@@ -41,7 +41,8 @@ impl Digits {
             }
         }
         let is_negative = bytes.clone().next() == Some(b'-');
-        let power = bytes.filter(u8::is_ascii_digit).fold(0, |power, byte| power * 10 + i32::from(byte - b'0'));
+        let power =
+            bytes.filter(u8::is_ascii_digit).fold(0, |power, byte| power * 10 + i32::from(byte - b'0'));
         digits.point += if is_negative { -power } else { power };
         digits
     }

@@ -37,7 +37,7 @@ enum Hold {
 }
 
 impl Builder<'_> {
-    pub fn set(&self, id: NodeId) -> Setting {
+    pub(crate) fn set(&self, id: NodeId) -> Setting {
         self.node(id).0
     }
 
@@ -55,7 +55,9 @@ impl Builder<'_> {
             Node::Field(inner, field) => self.field(inner, field),
             Node::Binary(operator, left, right) => self.binary(operator, left, right),
             Node::Call(index) => self.call(index),
-            Node::Negate(inner) => (Setting::Negative(Box::new(self.within(inner, Hold::Product))), Hold::Sum),
+            Node::Negate(inner) => {
+                (Setting::Negative(Box::new(self.within(inner, Hold::Product))), Hold::Sum)
+            }
             Node::Convert(inner, _) => self.node(inner),
             other => self.other(other),
         }
@@ -74,7 +76,8 @@ impl Builder<'_> {
             }
             Node::If { condition, then, otherwise } => {
                 let set = |id| Box::new(self.set(id));
-                let cases = Setting::Cases { condition: set(condition), then: set(then), otherwise: set(otherwise) };
+                let cases =
+                    Setting::Cases { condition: set(condition), then: set(then), otherwise: set(otherwise) };
                 (cases, Hold::Relation)
             }
             Node::List { first, count } => {
@@ -86,7 +89,11 @@ impl Builder<'_> {
     }
 
     fn relation(&self, left: NodeId, sign: &'static str, right: NodeId) -> Setting {
-        Setting::Relation(Box::new(self.within(left, Hold::Sum)), sign, Box::new(self.within(right, Hold::Sum)))
+        Setting::Relation(
+            Box::new(self.within(left, Hold::Sum)),
+            sign,
+            Box::new(self.within(right, Hold::Sum)),
+        )
     }
 
     fn name(&self, index: u32) -> (Setting, Hold) {
@@ -108,7 +115,10 @@ impl Builder<'_> {
         match value {
             Value::Quantity(quantity) => {
                 let printed = print::without_doubt(quantity, self.units);
-                let hold = match (printed.number.starts_with('-'), printed.power != 0 || printed.remainder.is_some()) {
+                let hold = match (
+                    printed.number.starts_with('-'),
+                    printed.power != 0 || printed.remainder.is_some(),
+                ) {
                     (true, _) => Hold::Sum,
                     (_, true) => Hold::Product,
                     _ if printed.unit.is_empty() => Hold::Piece,
@@ -130,7 +140,8 @@ impl Builder<'_> {
         match self.node(inner).0 {
             Setting::Symbol(symbol) => {
                 let name = format!("{}.{field_name}", symbol.name);
-                let subscript = symbol.subscript.map_or(field_name.to_owned(), |before| format!("{before} {field_name}"));
+                let subscript =
+                    symbol.subscript.map_or(field_name.to_owned(), |before| format!("{before} {field_name}"));
                 (Setting::Symbol(Symbol { subscript: Some(subscript), name, ..symbol }), Hold::Piece)
             }
             other => (Setting::Field(Box::new(other), field_name.to_owned()), Hold::Piece),
@@ -155,7 +166,9 @@ impl Builder<'_> {
             Operator::Add => (self.sum(left, Sign::Plus, right), Hold::Sum),
             Operator::Subtract => (self.sum(left, Sign::Minus, right), Hold::Sum),
             Operator::Multiply => (self.product(left, right), Hold::Product),
-            Operator::Divide => (Setting::Fraction(Box::new(self.set(left)), Box::new(self.set(right))), Hold::Product),
+            Operator::Divide => {
+                (Setting::Fraction(Box::new(self.set(left)), Box::new(self.set(right))), Hold::Product)
+            }
             Operator::Power => {
                 let base = Box::new(self.within(left, Hold::Piece));
                 (Setting::Power(base, Box::new(self.set(right))), Hold::Number)

@@ -14,7 +14,10 @@ pub(super) use build::{Builder, Put, PutIn, comparison_sign};
 pub enum Setting {
     Symbol(Symbol),
     /// A number as typed, with its unit in print; the unit is empty for a plain number.
-    Number { figures: Figures, unit: String },
+    Number {
+        figures: Figures,
+        unit: String,
+    },
     /// A worked-out value with its doubt.
     Value(Printed),
     /// Text in quotes, a truth value, or the name of something that has no number.
@@ -31,13 +34,20 @@ pub enum Setting {
     Negative(Box<Setting>),
     Bracket(Box<Setting>),
     /// A function with its arguments, each with its name if it was given.
-    Call { name: String, arguments: Vec<(Option<Symbol>, Setting)> },
+    Call {
+        name: String,
+        arguments: Vec<(Option<Symbol>, Setting)>,
+    },
     /// A field of what a call gives: `disc(d).area`.
     Field(Box<Setting>, String),
     List(Vec<Setting>),
     /// `≤`, `<`, `=`, `and`, `within`, `..`, `±`: pieces side by side with the sign between.
     Relation(Box<Setting>, &'static str, Box<Setting>),
-    Cases { condition: Box<Setting>, then: Box<Setting>, otherwise: Box<Setting> },
+    Cases {
+        condition: Box<Setting>,
+        then: Box<Setting>,
+        otherwise: Box<Setting>,
+    },
     /// Pieces side by side: feet and inches, a number and its limits.
     Row(Vec<Setting>),
 }
@@ -87,7 +97,12 @@ pub struct Working {
 }
 
 impl Working {
-    pub(super) fn new(symbol: Option<Setting>, formula: Setting, numbers: Option<Setting>, result: Option<Setting>) -> Self {
+    pub(super) fn new(
+        symbol: Option<Setting>,
+        formula: Setting,
+        numbers: Option<Setting>,
+        result: Option<Setting>,
+    ) -> Self {
         let numbers = numbers.filter(|numbers| *numbers != formula);
         Self { symbol, formula, numbers, result }
     }
@@ -109,7 +124,9 @@ impl Symbol {
         Self {
             base: letter.unwrap_or(base).to_owned(),
             is_word,
-            subscript: subscript.map(|text| text.split('_').map(|part| build::greek(part).unwrap_or(part)).collect::<Vec<_>>().join(" ")),
+            subscript: subscript.map(|text| {
+                text.split('_').map(|part| build::greek(part).unwrap_or(part)).collect::<Vec<_>>().join(" ")
+            }),
             note: note.map(str::to_owned),
             name: name.to_owned(),
         }

@@ -22,7 +22,9 @@ impl Setting {
             Self::Call { name, arguments } => call(name, arguments),
             Self::Field(inner, name) => format!("{name} of {}", inner.words()),
             Self::List(values) => format!("the list {}", joined(values, ", ")),
-            Self::Relation(left, sign, right) => format!("{} {} {}", left.words(), sign_words(sign), right.words()),
+            Self::Relation(left, sign, right) => {
+                format!("{} {} {}", left.words(), sign_words(sign), right.words())
+            }
             Self::Cases { condition, then, otherwise } => {
                 format!("{} if {}, else {}", then.words(), condition.words(), otherwise.words())
             }
@@ -110,7 +112,9 @@ fn joined(pieces: &[Setting], between: &str) -> String {
 /// Above or below a stroke: a sum or product is told to begin and to end.
 fn grouped(piece: &Setting) -> String {
     match piece {
-        Setting::Sum(_) | Setting::Product(_) | Setting::Fraction(..) => format!("open bracket {} close bracket", piece.words()),
+        Setting::Sum(_) | Setting::Product(_) | Setting::Fraction(..) => {
+            format!("open bracket {} close bracket", piece.words())
+        }
         _ => piece.words(),
     }
 }

@@ -12,9 +12,12 @@ mod text;
 use super::function::Function;
 use super::units::Units;
 use super::value::Value;
-pub(super) use names::{Catalogue, Names, resolve};
 pub use names::Functions;
-pub use outcome::{BlockOutcome, Budget, BudgetRow, BudgetTotal, Evaluation, LineKind, LineOutcome, Place, QuoteOutcome, ScopeOutcome};
+pub(super) use names::{Catalogue, Names, resolve};
+pub use outcome::{
+    BlockOutcome, Budget, BudgetRow, BudgetTotal, Evaluation, LineKind, LineOutcome, Place, QuoteOutcome,
+    ScopeOutcome,
+};
 
 use super::doubt::Sources;
 
@@ -53,6 +56,11 @@ pub struct Quote {
 }
 
 /// Works out everything. `sources` are the sources of doubt that the given values refer to.
-pub fn evaluate(scopes: &[Scope], units: &Units, functions: &[&'static Function], sources: Sources) -> Evaluation {
+pub fn evaluate(
+    scopes: &[Scope],
+    units: &Units,
+    functions: &[&'static Function],
+    sources: Sources,
+) -> Evaluation {
     run::Run::new(scopes, units, functions, sources).finish()
 }

@@ -56,7 +56,7 @@ pub(in crate::calc) struct Names {
 }
 
 impl Names {
-    pub fn add(&mut self, name: &str, defined: Defined, units: &Units) {
+    pub(crate) fn add(&mut self, name: &str, defined: Defined, units: &Units) {
         if !self.by_name.contains_key(name) {
             self.in_order.push(name.to_owned());
             if units.named(name).is_some() {
@@ -67,11 +67,18 @@ impl Names {
     }
 
     /// The same for a line at a prompt, which is a block of its own.
-    pub fn define(&mut self, name: &str, entry: usize, is_function: bool, range: Range<usize>, units: &Units) {
+    pub(crate) fn define(
+        &mut self,
+        name: &str,
+        entry: usize,
+        is_function: bool,
+        range: Range<usize>,
+        units: &Units,
+    ) {
         self.add(name, Defined { entry, block: entry, is_function, range }, units);
     }
 
-    pub fn first(&self, name: &str) -> Option<&Defined> {
+    pub(crate) fn first(&self, name: &str) -> Option<&Defined> {
         self.by_name.get(name)?.first()
     }
 
@@ -95,7 +102,12 @@ pub(in crate::calc) struct Catalogue<'a> {
 }
 
 /// The meaning of every name of a line, and what is wrong with them.
-pub(in crate::calc) fn resolve(line: &Line, scope: usize, block: usize, all: &Catalogue) -> (Vec<Meaning>, Vec<Fault>) {
+pub(in crate::calc) fn resolve(
+    line: &Line,
+    scope: usize,
+    block: usize,
+    all: &Catalogue,
+) -> (Vec<Meaning>, Vec<Fault>) {
     let mut faults = Vec::new();
     let look = Look { line, scope, block, all };
     let meanings = line.tree.names.iter().map(|name| {
@@ -161,7 +173,13 @@ impl Look<'_> {
     }
 
     /// `@id.word`
-    fn elsewhere(&self, id: &str, id_range: Range<usize>, word: &str, range: Range<usize>) -> Result<Meaning, Box<Fault>> {
+    fn elsewhere(
+        &self,
+        id: &str,
+        id_range: Range<usize>,
+        word: &str,
+        range: Range<usize>,
+    ) -> Result<Meaning, Box<Fault>> {
         let Some(scope) = self.all.ids.get(id).copied() else {
             return Err(fault::unknown_note(id_range, id, self.all.ids.keys().copied()).into());
         };
@@ -220,7 +238,11 @@ impl Look<'_> {
                 let name = &self.line.text[word.clone()];
                 let is_name = parameters.contains(&name) || self.names().visible(name, self.block).is_some();
                 if is_name && self.all.units.named(name).is_some() {
-                    faults.push(if is_first { fault::name_is_unit(word, name) } else { fault::name_or_unit(word, name) });
+                    faults.push(if is_first {
+                        fault::name_is_unit(word, name)
+                    } else {
+                        fault::name_or_unit(word, name)
+                    });
                 }
                 is_first = false;
             }

@@ -79,7 +79,8 @@ mod tests {
 
     #[test]
     fn a_long_chain_needs_no_deep_stack() {
-        let needs: Vec<Vec<usize>> = (0..200_000).map(|line| if line < 199_999 { vec![line + 1] } else { vec![] }).collect();
+        let needs: Vec<Vec<usize>> =
+            (0..200_000).map(|line| if line < 199_999 { vec![line + 1] } else { vec![] }).collect();
         assert_eq!(order(&needs).lines.len(), 200_000);
     }
 }

@@ -52,7 +52,12 @@ struct Origin {
 }
 
 impl<'a> Run<'a> {
-    pub fn new(scopes: &'a [Scope], units: &'a Units, functions: &[&'static Function], sources: Sources) -> Self {
+    pub(super) fn new(
+        scopes: &'a [Scope],
+        units: &'a Units,
+        functions: &[&'static Function],
+        sources: Sources,
+    ) -> Self {
         Self {
             scopes,
             units,
@@ -70,7 +75,7 @@ impl<'a> Run<'a> {
         }
     }
 
-    pub fn finish(mut self) -> Evaluation {
+    pub(super) fn finish(mut self) -> Evaluation {
         self.read();
         let needs = self.resolve();
         self.work_out(&needs);
@@ -102,6 +107,10 @@ impl<'a> Run<'a> {
             }
         };
         if line.statement == Statement::Nothing && line.remark.is_none() {
+            return;
+        }
+        if origin.block.is_none() && !matches!(line.statement, Statement::Show { .. }) {
+            self.faults.push(origin.place(fault::no_quote(0..line.text.len())));
             return;
         }
         if let Some(name) = line.defines() {
@@ -158,7 +167,8 @@ impl<'a> Run<'a> {
             // A definition further on is told in the coordinates of the file.
             let elsewhere = std::mem::take(&mut fault.labels);
             let fault = self.origins[index].place(fault);
-            let labels = elsewhere.into_iter().map(|label| fault::Label { scope: fault.scope, ..label }).collect();
+            let labels =
+                elsewhere.into_iter().map(|label| fault::Label { scope: fault.scope, ..label }).collect();
             self.faults.push(Fault { labels, ..fault });
         }
         needs
@@ -186,7 +196,8 @@ impl<'a> Run<'a> {
     }
 
     fn work_out_line(&mut self, index: usize, steps: &mut u64) {
-        let known = Known { units: self.units, entries: &self.entries, values: &self.values, given: &self.given };
+        let known =
+            Known { units: self.units, entries: &self.entries, values: &self.values, given: &self.given };
         let mut evaluator = Evaluator::new(known, &mut self.sources, steps);
         let result = line::work_out(&mut evaluator, &self.entries[index]);
         let cautions = std::mem::take(&mut evaluator.cautions);
@@ -210,7 +221,9 @@ impl<'a> Run<'a> {
         match verdict.outcome {
             Outcome::Holds => {}
             Outcome::Fails => self.tell(fault::check_fails(0..length, &verdict.reason(self.units)), index),
-            Outcome::NotSettled => self.tell(fault::check_not_settled(0..length, &verdict.reason(self.units)), index),
+            Outcome::NotSettled => {
+                self.tell(fault::check_not_settled(0..length, &verdict.reason(self.units)), index);
+            }
         }
     }
 
@@ -220,12 +233,16 @@ impl<'a> Run<'a> {
         let name = |entry: &usize| {
             let line = &self.entries[*entry].line;
             let name = line.defines().map_or("this line", |name| line.at(name));
-            if alone { name.to_owned() } else { format!("@{}.{name}", self.scopes[self.entries[*entry].scope].id) }
+            if alone {
+                name.to_owned()
+            } else {
+                format!("@{}.{name}", self.scopes[self.entries[*entry].scope].id)
+            }
         };
         let mut names: Vec<String> = circle.iter().map(name).collect();
         names.push(names[0].clone());
         let first = &self.entries[circle[0]].line;
-        let range = first.defines().map_or(0..first.text.len(), |name| name.range());
+        let range = first.defines().map_or(0..first.text.len(), syntax::Span::range);
         self.tell(fault::circle(range, &names), circle[0]);
     }
 
@@ -246,7 +263,9 @@ impl<'a> Run<'a> {
             used.extend(outcome.functions.iter().map(|function| (function.name, *function)));
             put(&mut scopes[origin.scope], &origin, outcome, self.units);
         }
-        self.faults.sort_by(|a, b| (a.scope, a.range.start, a.range.end).cmp(&(b.scope, b.range.start, b.range.end)));
+        self.faults.sort_by(|a, b| {
+            (a.scope, a.range.start, a.range.end).cmp(&(b.scope, b.range.start, b.range.end))
+        });
         let (assumptions, checks) = lists(&scopes);
         Evaluation {
             scopes,
@@ -277,8 +296,12 @@ impl<'a> Run<'a> {
 
     fn value_of(&self, meaning: Meaning) -> Option<Put> {
         match meaning {
-            Meaning::Line(entry) => self.values[entry].as_ref().map(|value| line::put_in(&self.entries[entry], value)),
-            Meaning::Given(scope, place) => self.given[scope].get(place).map(|(_, value)| Put::Value(value.clone())),
+            Meaning::Line(entry) => {
+                self.values[entry].as_ref().map(|value| line::put_in(&self.entries[entry], value))
+            }
+            Meaning::Given(scope, place) => {
+                self.given[scope].get(place).map(|(_, value)| Put::Value(value.clone()))
+            }
             _ => None,
         }
     }

@@ -14,7 +14,7 @@ pub(super) struct Logical {
 }
 
 impl Logical {
-    pub fn of(line: &SourceLine) -> Self {
+    pub(super) fn of(line: &SourceLine) -> Self {
         Self { text: line.text.clone(), starts: vec![(0, line.offset)] }
     }
 
@@ -25,7 +25,7 @@ impl Logical {
     }
 
     /// A range of `text` in the coordinates of the file.
-    pub fn in_file(&self, range: &Range<usize>) -> Range<usize> {
+    pub(super) fn in_file(&self, range: &Range<usize>) -> Range<usize> {
         let start = self.place(range.start);
         start..self.place(range.end).max(start)
     }
@@ -58,13 +58,17 @@ pub(super) fn logical(lines: &[SourceLine]) -> Vec<Logical> {
 /// Whether a line begins something of its own, so that a bracket left open before it swallows no more.
 fn begins(text: &str) -> bool {
     let text = text.trim_start();
-    let after_name = text.trim_start_matches(|character: char| character.is_alphanumeric() || character == '_');
+    let after_name =
+        text.trim_start_matches(|character: char| character.is_alphanumeric() || character == '_');
     let after_head = match after_name.strip_prefix('(').and_then(|rest| rest.split_once(')')) {
         Some((_, rest)) => rest.trim_start(),
         None => after_name.trim_start(),
     };
-    let defines = after_name.len() < text.len() && after_head.starts_with('=') && !after_head.starts_with("==");
-    text.is_empty() || defines || ["check ", "assume ", "#", "budget("].iter().any(|opening| text.starts_with(opening))
+    let defines =
+        after_name.len() < text.len() && after_head.starts_with('=') && !after_head.starts_with("==");
+    text.is_empty()
+        || defines
+        || ["check ", "assume ", "#", "budget("].iter().any(|opening| text.starts_with(opening))
 }
 
 /// How many brackets are open after `text`, quotes and remarks left out.

@@ -33,12 +33,12 @@ pub(super) fn is_keyword(word: &str) -> bool {
 }
 
 impl<'a> Parser<'a> {
-    pub fn new(text: &'a str, units: &'a Units) -> Self {
+    pub(super) fn new(text: &'a str, units: &'a Units) -> Self {
         Self { scan: Scan::new(text), units, tree: Tree::default(), before_range: false, nesting: 0 }
     }
 
     /// A whole formula with its conversion.
-    pub fn formula(&mut self) -> Read<NodeId> {
+    pub(super) fn formula(&mut self) -> Read<NodeId> {
         let start = self.start();
         let value = self.nested(Self::either)?;
         if !self.keyword("to") {
@@ -102,7 +102,7 @@ impl<'a> Parser<'a> {
         self.push(Node::Compare(comparison, left, right), start)
     }
 
-    pub fn comparison_sign(&mut self) -> Option<Comparison> {
+    pub(super) fn comparison_sign(&mut self) -> Option<Comparison> {
         self.scan.blanks();
         let signs = [
             ("<=", Comparison::AtMost),
@@ -118,7 +118,7 @@ impl<'a> Parser<'a> {
         signs.iter().find(|(sign, _)| self.scan.eat(sign)).map(|(_, comparison)| *comparison)
     }
 
-    pub fn sum(&mut self) -> Read<NodeId> {
+    pub(super) fn sum(&mut self) -> Read<NodeId> {
         let start = self.start();
         let mut left = self.product()?;
         loop {
@@ -178,6 +178,11 @@ impl<'a> Parser<'a> {
     fn power(&mut self) -> Read<NodeId> {
         let start = self.start();
         let base = self.part()?;
+        self.raised(base, start)
+    }
+
+    /// A base, to the power that follows it if one does.
+    fn raised(&mut self, base: NodeId, start: usize) -> Read<NodeId> {
         self.scan.blanks();
         if !self.scan.eat("^") {
             return Ok(base);
@@ -199,7 +204,8 @@ impl<'a> Parser<'a> {
             let mut short = Scan { text: &self.scan.text[..start + run.len()], at: start };
             if let Some(literal) = Literal::read(self.units, &mut short, Place::Formula)? {
                 self.scan.at = short.at;
-                return self.literal_node(literal, start);
+                let base = self.literal_node(literal, start)?;
+                return self.raised(base, start);
             }
         }
         self.power()
@@ -236,12 +242,10 @@ impl<'a> Parser<'a> {
                 self.literal()
             }
             Some(first) if is_letter(first) => self.word(),
-            Some('±' | '+') => Err(fault::unexpected(
-                start..start + 1,
-                &self.scan.text[start..start + self.scan.peek().map_or(1, char::len_utf8)],
-                "A bound belongs to a number as typed: 2.000 in ± 0.001 in.",
-            )
-            .into()),
+            Some(sign @ ('±' | '+')) => {
+                let help = "A bound belongs to a number as typed: 2.000 in ± 0.001 in.";
+                Err(fault::unexpected(start..start + sign.len_utf8(), &sign.to_string(), help).into())
+            }
             Some(other) => {
                 let range = start..start + other.len_utf8();
                 Err(fault::unexpected(range, &other.to_string(), "A value or a name is needed here.").into())
@@ -432,7 +436,7 @@ impl<'a> Parser<'a> {
         if is_unit_sign || !(word.is_empty() || is_keyword(word)) {
             let about = units::unknown_here(self.units, &Scan { text: self.scan.text, at: start });
             let word = &self.scan.text[about.range.clone()];
-            return Err(fault::not_a_unit(about.range.clone(), word, about.help).into());
+            return Err(fault::not_a_unit(about.range.clone(), word, &about.help).into());
         }
         Ok(())
     }
@@ -534,7 +538,7 @@ impl<'a> Parser<'a> {
     }
 
     /// The word or sign that stands here, for a message.
-    pub fn token(&self) -> &'a str {
+    pub(super) fn token(&self) -> &'a str {
         let mut ahead = self.scan.clone();
         let word = ahead.word();
         match self.scan.peek() {
@@ -545,11 +549,11 @@ impl<'a> Parser<'a> {
     }
 
     /// The place of the next word or sign.
-    pub fn here(&self) -> Range<usize> {
+    pub(super) fn here(&self) -> Range<usize> {
         self.scan.at..self.scan.at + self.token().len()
     }
 
-    pub fn keyword(&mut self, word: &str) -> bool {
+    pub(super) fn keyword(&mut self, word: &str) -> bool {
         self.scan.blanks();
         let mut ahead = self.scan.clone();
         let found = ahead.word() == word;
@@ -559,7 +563,7 @@ impl<'a> Parser<'a> {
         found
     }
 
-    pub fn span_of_word(&mut self) -> Span {
+    pub(super) fn span_of_word(&mut self) -> Span {
         let start = self.scan.at;
         self.scan.word();
         Span::from(start..self.scan.at)

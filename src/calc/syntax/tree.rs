@@ -184,7 +184,8 @@ impl Tree {
 
     /// The places of all literals.
     pub fn literal_spans(&self) -> impl Iterator<Item = Range<usize>> {
-        let literals = self.nodes.iter().zip(&self.spans).filter(|(node, _)| matches!(node, Node::Literal(_)));
+        let literals =
+            self.nodes.iter().zip(&self.spans).filter(|(node, _)| matches!(node, Node::Literal(_)));
         literals.map(|(_, span)| span.range())
     }
 
@@ -212,7 +213,9 @@ impl Line {
 
     /// The literal that is all of the line's value.
     pub fn typed(&self) -> Option<&Literal> {
-        let (Statement::Define { value, .. } | Statement::Show { value }) = self.statement else { return None };
+        let (Statement::Define { value, .. } | Statement::Show { value }) = self.statement else {
+            return None;
+        };
         match self.tree.node(value) {
             Node::Literal(index) => self.tree.literals.get(index as usize),
             _ => None,

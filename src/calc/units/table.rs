@@ -35,21 +35,21 @@ pub(super) struct Scale {
 }
 
 impl Scale {
-    pub const ONE: Self = Self { numerator: 1.0, denominator: 1.0 };
+    pub(super) const ONE: Self = Self { numerator: 1.0, denominator: 1.0 };
 
-    pub fn times(self, other: Self) -> Self {
+    pub(super) fn times(self, other: Self) -> Self {
         Self {
             numerator: self.numerator * other.numerator,
             denominator: self.denominator * other.denominator,
         }
     }
 
-    pub fn inverse(self) -> Self {
+    pub(super) fn inverse(self) -> Self {
         Self { numerator: self.denominator, denominator: self.numerator }
     }
 
     /// Ten to a power, exact up to 10^22.
-    pub fn ten(power: i32) -> Self {
+    pub(super) fn ten(power: i32) -> Self {
         let size = (0..power.unsigned_abs()).fold(1.0, |size, _| size * 10.0);
         let up = Self { numerator: size, denominator: 1.0 };
         if power < 0 { up.inverse() } else { up }
@@ -211,7 +211,7 @@ impl Row {
                 "bare-metric" => self.bare = Some(Ton::Metric),
                 _ => {
                     self.money_decimals =
-                        word.strip_prefix("money-").and_then(|decimals| decimals.parse().ok())
+                        word.strip_prefix("money-").and_then(|decimals| decimals.parse().ok());
                 }
             }
         }

@@ -171,7 +171,11 @@ impl Unit {
     pub(super) fn is_plain_product(&self) -> bool {
         let is_base = |factor: &Factor| {
             let exponents = factor.row().dimension;
-            exponents.exponents().iter().filter(|exponent| !exponent.is_zero()).all(|each| *each == Exponent::whole(1))
+            exponents
+                .exponents()
+                .iter()
+                .filter(|exponent| !exponent.is_zero())
+                .all(|each| *each == Exponent::whole(1))
         };
         self.count <= 2 && self.factors().iter().all(is_base)
     }

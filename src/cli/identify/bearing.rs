@@ -2,7 +2,8 @@
 
 use serde::Serialize;
 
-use crate::cli::workshop::{self, Column, Page, Reading, Said, figure, refused, standards, tidy, trouble};
+use super::{Sureness, worth_telling};
+use crate::cli::workshop::{self, Column, Page, Reading, Said, figure, standards, tidy, trouble};
 use crate::cli::{AnswerForm, Ended};
 use crate::trade::bearing::catalogue::{Bearing, bearings};
 use crate::trade::bearing::identify::{
@@ -46,29 +47,30 @@ pub(super) fn run(arguments: &Arguments) -> Ended {
         (width, None) => Reading::of("width", width.as_ref())?,
     };
     let options = Options { thrust_only: arguments.height.is_some(), ..Options::default() };
-    let found = candidates(bore.mm(), outside.mm(), width.mm(), &options).map_err(refused)?;
+    let found = candidates(bore.mm(), outside.mm(), width.mm(), &options)?;
     let readings = [&bore, &outside, &width];
-    let said = said(&found, &readings);
-    let page = Page::headed(&workshop::measured(&readings)).table(&columns(&found, &readings)).said(&said);
+    let told = worth_telling(&found, |each| &each.sure);
+    let said = said(&told, &readings);
+    let page = Page::headed(&workshop::measured(&readings)).table(&columns(&told, &readings)).said(&said);
     let candidates = found.iter().map(Listed::of).collect();
     workshop::give(&arguments.form, &page, &Answer { candidates, said })
 }
 
-fn columns(found: &[Candidate], [bore, outside, width]: &[&Reading; 3]) -> [Column; 6] {
-    let sizes = |size: fn(&Candidate) -> (f64, Option<f64>)| found.iter().map(size);
-    [
-        Column::words("bearing", found.iter().map(|each| each.designation)),
-        Column::words("type", found.iter().map(|each| each.type_)),
+fn columns(told: &[&Candidate], [bore, outside, width]: &[&Reading; 3]) -> Vec<Column> {
+    let sizes = |size: fn(&Candidate) -> (f64, Option<f64>)| told.iter().copied().map(size);
+    let mut columns = vec![
+        Column::words("bearing", told.iter().map(|each| each.designation)),
+        Column::words("type", told.iter().map(|each| each.type_)),
         Column::sizes(&bore.head(), sizes(|each| (each.bore_mm, each.deviation_mm.bore))),
         Column::sizes(&outside.head(), sizes(|each| (each.outside_mm, each.deviation_mm.outside))),
         Column::sizes(&width.head(), sizes(|each| (each.width_mm, each.deviation_mm.width))),
-        Column::words("how sure", found.iter().map(|each| super::verdict(&each.sure))),
-    ]
+    ];
+    columns.extend(Sureness::of(told.iter().map(|each| &each.sure)).column());
+    columns
 }
 
-fn said(found: &[Candidate], readings: &[&Reading]) -> Said {
-    let mut remarks: Vec<String> =
-        super::none_agrees(found.first().map(|each| each.sure.as_str())).into_iter().collect();
+fn said(told: &[&Candidate], readings: &[&Reading]) -> Said {
+    let mut remarks = Sureness::of(told.iter().map(|each| &each.sure)).remarks();
     remarks.extend(workshop::not_measured(readings));
     remarks.push(format!(
         "signed figures are measured less standard. Allowed for wear and reading: a bore {} mm large, an outside {} mm and a \
@@ -77,13 +79,24 @@ fn said(found: &[Candidate], readings: &[&Reading]) -> Said {
         figure(OUTSIDE_WEAR_MM + READING_MM, 2),
         figure(WIDTH_WEAR_MM + READING_MM, 2),
     ));
-    remarks.extend(found.first().and_then(|nearest| shared(nearest.designation, &nearest.twins)));
-    remarks.extend(one_source(found.iter().map(|each| each.designation)));
+    remarks.extend(told.first().and_then(|nearest| worn_bore(nearest)));
+    remarks.extend(told.first().and_then(|nearest| shared(nearest.designation, &nearest.twins)));
+    remarks.extend(one_source(told.iter().map(|each| each.designation)));
     remarks.push(
         "a number that can still be read on a ring settles it: `asfound lookup bearing NUMBER`".to_owned(),
     );
-    let source = format!("{}; {TABLE}", standards(found.iter().map(|each| each.standard)));
+    let source = format!("{}; {TABLE}", standards(told.iter().map(|each| each.standard)));
     Said { remarks, source, caution: None }
+}
+
+/// That a bore over size is wear, and what else it asks to look at.
+fn worn_bore(candidate: &Candidate) -> Option<String> {
+    let over =
+        candidate.deviation_mm.bore.filter(|over| (READING_MM..=BORE_WEAR_MM + READING_MM).contains(over))?;
+    let over = figure(over, 3);
+    Some(format!(
+        "the bore is {over} mm over standard: the ring may have crept on its shaft; measure the journal as well"
+    ))
 }
 
 /// The other bearings of the table with the same boundary dimensions.

@@ -2,7 +2,8 @@
 
 use serde::Serialize;
 
-use crate::cli::workshop::{self, Column, Page, Reading, Said, figure, refused, standards, tidy};
+use super::{Sureness, worth_telling};
+use crate::cli::workshop::{self, Column, Page, Reading, Said, figure, standards, tidy};
 use crate::cli::{AnswerForm, Ended};
 use crate::trade::chain::identify::{
     Candidate, Deviation, GROWN, Measured, READING_MM, ROLLER_LOSS, candidates,
@@ -36,31 +37,32 @@ pub(super) fn run(arguments: &Arguments) -> Ended {
     let width = Reading::of("width", arguments.width.as_ref())?;
     let readings = [&pitch, &roller, &width];
     let measured = Measured { pitch: pitch.mm(), roller: roller.mm(), width: width.mm() };
-    let found = candidates(measured, MOST).map_err(refused)?;
-    let said = said(&found, &readings);
-    let page = Page::headed(&workshop::measured(&readings)).table(&columns(&found)).said(&said);
+    let found = candidates(measured, MOST)?;
+    let told = worth_telling(&found, |each| &each.sure);
+    let said = said(&told, &readings);
+    let page = Page::headed(&workshop::measured(&readings)).table(&columns(&told)).said(&said);
     let candidates = found.iter().map(Listed::of).collect();
     workshop::give(&arguments.form, &page, &Answer { candidates, said })
 }
 
-fn columns(found: &[Candidate]) -> [Column; 6] {
+fn columns(told: &[&Candidate]) -> Vec<Column> {
     let name = |each: &Candidate| match each.other_name.as_str() {
         "" => each.designation.clone(),
         other => format!("{} ({other})", each.designation),
     };
-    [
-        Column::words("chain", found.iter().map(name)),
-        Column::sizes("pitch mm", found.iter().map(|each| (each.pitch_mm, each.deviation_mm.pitch))),
-        Column::sizes("roller mm", found.iter().map(|each| (each.roller_mm, each.deviation_mm.roller))),
-        Column::sizes("width mm", found.iter().map(|each| (each.width_mm, each.deviation_mm.width))),
-        Column::figures("breaks at kN", found.iter().map(|each| figure(each.breaking_kn, 1))),
-        Column::words("how sure", found.iter().map(|each| super::verdict(&each.sure))),
-    ]
+    let mut columns = vec![
+        Column::words("chain", told.iter().copied().map(name)),
+        Column::sizes("pitch mm", told.iter().map(|each| (each.pitch_mm, each.deviation_mm.pitch))),
+        Column::sizes("roller mm", told.iter().map(|each| (each.roller_mm, each.deviation_mm.roller))),
+        Column::sizes("width mm", told.iter().map(|each| (each.width_mm, each.deviation_mm.width))),
+        Column::figures("breaks at kN", told.iter().map(|each| figure(each.breaking_kn, 1))),
+    ];
+    columns.extend(Sureness::of(told.iter().map(|each| &each.sure)).column());
+    columns
 }
 
-fn said(found: &[Candidate], readings: &[&Reading]) -> Said {
-    let mut remarks: Vec<String> =
-        super::none_agrees(found.first().map(|each| each.sure.as_str())).into_iter().collect();
+fn said(told: &[&Candidate], readings: &[&Reading]) -> Said {
+    let mut remarks = Sureness::of(told.iter().map(|each| &each.sure)).remarks();
     remarks.extend(workshop::not_measured(readings));
     remarks.push(format!(
         "signed figures are measured less standard. Allowed for: a pitch grown by {} %, a roller worn by {} %, readings \
@@ -71,7 +73,7 @@ fn said(found: &[Candidate], readings: &[&Reading]) -> Said {
     remarks.push(
         "compare with the maker's table before ordering; the breaking load is that of a new chain".to_owned(),
     );
-    let source = standards(found.iter().map(|each| each.standard));
+    let source = standards(told.iter().map(|each| each.standard));
     Said { remarks, source, caution: Some(workshop::LIFTING) }
 }
 

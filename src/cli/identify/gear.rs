@@ -2,7 +2,8 @@
 
 use serde::Serialize;
 
-use crate::cli::workshop::{self, Column, Page, Reading, Said, figure, refused, tidy, trouble};
+use super::{Sureness, worth_telling};
+use crate::cli::workshop::{self, Column, Page, Reading, Said, figure, tidy, trouble};
 use crate::cli::{AnswerForm, Ended, Trouble};
 use crate::trade::gear::identify::{Candidate, TOLERANCE, candidates};
 
@@ -31,10 +32,11 @@ pub(super) fn run(arguments: &Arguments) -> Ended {
         return Err(trouble("a tooth size takes the outside diameter and the number of teeth", help));
     };
     let (outside, teeth) = (Reading::of("outside", Some(outside))?, count(teeth.trim())?);
-    let found = candidates(outside.mm().unwrap_or(f64::NAN), teeth, MOST).map_err(refused)?;
-    let said = said(&found);
+    let found = candidates(outside.mm().unwrap_or(f64::NAN), teeth, MOST)?;
+    let told = worth_telling(&found, |each| &each.sure);
+    let said = said(&told);
     let title = format!("{}, {teeth} teeth", workshop::measured(&[&outside]));
-    let page = Page::headed(&title).table(&columns(&found)).said(&said);
+    let page = Page::headed(&title).table(&columns(&told)).said(&said);
     let candidates = found.iter().map(Listed::of).collect();
     workshop::give(&arguments.form, &page, &Answer { candidates, said })
 }
@@ -44,26 +46,26 @@ fn count(text: &str) -> Result<u32, Trouble> {
     text.parse().map_err(|_| trouble(&format!("`{text}` is no number of teeth"), help))
 }
 
-fn columns(found: &[Candidate]) -> [Column; 4] {
-    [
-        Column::words("tooth size", found.iter().map(|each| each.designation.as_str())),
-        Column::figures("module mm", found.iter().map(|each| figure(each.module_mm, 3))),
-        Column::sizes("outside mm", found.iter().map(|each| (each.outside_mm, Some(each.deviation_mm)))),
-        Column::words("how sure", found.iter().map(|each| super::verdict(&each.sure))),
-    ]
+fn columns(told: &[&Candidate]) -> Vec<Column> {
+    let mut columns = vec![
+        Column::words("tooth size", told.iter().map(|each| each.designation.as_str())),
+        Column::figures("module mm", told.iter().map(|each| figure(each.module_mm, 3))),
+        Column::sizes("outside mm", told.iter().map(|each| (each.outside_mm, Some(each.deviation_mm)))),
+    ];
+    columns.extend(Sureness::of(told.iter().map(|each| &each.sure)).column());
+    columns
 }
 
-fn said(found: &[Candidate]) -> Said {
+fn said(told: &[&Candidate]) -> Said {
     let (share, least) = TOLERANCE;
     let percent = figure(100.0 * share, 2);
-    let mut remarks: Vec<String> =
-        super::none_agrees(found.first().map(|each| each.sure.as_str())).into_iter().collect();
+    let mut remarks = Sureness::of(told.iter().map(|each| &each.sure)).remarks();
     remarks.push(format!(
         "signed figures are measured less standard, for full-depth teeth without shift; {least} mm and {percent} % are allowed \
          for turning and worn tips"
     ));
     remarks.extend(
-        found.first().and_then(|nearest| nearest.sure.split_once("; ")).map(|(_, rest)| rest.to_owned()),
+        told.first().and_then(|nearest| nearest.sure.split_once("; ")).map(|(_, rest)| rest.to_owned()),
     );
     let source = "outside = module x (teeth + 2): U. C. Jindal, Machine Design, chapter 25; series of ISO 54, usual \
                   diametral and circular pitches from memory";

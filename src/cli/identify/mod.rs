@@ -6,6 +6,7 @@ mod gear;
 mod thread;
 
 use super::Ended;
+use super::workshop::Column;
 
 /// Find what a worn bearing, thread, gear or chain can be from what was measured on it
 ///
@@ -34,18 +35,45 @@ pub(super) fn run(arguments: &Arguments) -> Ended {
     }
 }
 
-/// The first of the words on how sure a match is; the others are told under the table.
-fn verdict(sure: &str) -> &str {
-    sure.split_once("; ").map_or(sure, |(verdict, _)| verdict)
+/// How sure each match of a list is, nearest first.
+struct Sureness<'a>(Vec<&'a str>);
+
+impl<'a> Sureness<'a> {
+    /// Of each the first words; the others are told under the table.
+    fn of(sures: impl Iterator<Item = &'a String>) -> Self {
+        Self(sures.map(|sure| sure.split_once("; ").map_or(sure.as_str(), |(verdict, _)| verdict)).collect())
+    }
+
+    /// The verdict, where it is the same of all.
+    fn common(&self) -> Option<&'a str> {
+        let (first, rest) = self.0.split_first()?;
+        rest.iter().all(|verdict| verdict == first).then_some(*first)
+    }
+
+    /// A column of verdicts, where they differ.
+    fn column(&self) -> Option<Column> {
+        let verdicts = self.0.iter().copied();
+        self.common().is_none().then(|| Column::words("how sure", verdicts))
+    }
+
+    /// What holds for all.
+    fn remarks(&self) -> Vec<String> {
+        let Some(verdict) = self.common() else { return Vec::new() };
+        let head = if self.0.len() == 1 { "how sure" } else { "how sure, all of them" };
+        let mut remarks = vec![format!("{head}: {verdict}")];
+        if !agrees(verdict) {
+            remarks.push("measure again; it may be a size that the table does not hold".to_owned());
+        }
+        remarks
+    }
 }
 
-/// That even the nearest is not it.
-fn none_agrees(nearest: Option<&str>) -> Option<String> {
-    match nearest {
-        None => Some("nothing in the table is near what was measured: measure again".to_owned()),
-        Some(sure) if verdict(sure).contains("does not agree") => {
-            Some("none agrees with what was measured: measure again; it may be a size that the table does not hold".to_owned())
-        }
-        Some(_) => None,
-    }
+fn agrees(verdict: &str) -> bool {
+    !verdict.contains("does not agree")
+}
+
+/// Those that agree with what was measured, or all if none does.
+fn worth_telling<T>(found: &[T], sure: impl Fn(&T) -> &String) -> Vec<&T> {
+    let near: Vec<&T> = found.iter().filter(|each| agrees(sure(each))).collect();
+    if near.is_empty() { found.iter().collect() } else { near }
 }

@@ -2,7 +2,8 @@
 
 use serde::Serialize;
 
-use crate::cli::workshop::{self, Column, Page, Reading, Said, figure, refused, standards, tidy, trouble};
+use super::{Sureness, worth_telling};
+use crate::cli::workshop::{self, Column, Page, Reading, Said, figure, standards, tidy, trouble};
 use crate::cli::{AnswerForm, Ended, Trouble};
 use crate::trade::thread::identify::{
     CREST_LOSS, Candidate, Deviation, Options, READING_MM, Twin, candidates,
@@ -33,11 +34,12 @@ pub(super) struct Arguments {
 pub(super) fn run(arguments: &Arguments) -> Ended {
     let Measured { diameter, pitch, inside } = Measured::read(arguments)?;
     let options = Options { inside, ..Options::default() };
-    let found = candidates(diameter.mm(), pitch.mm(), &options).map_err(refused)?;
+    let found = candidates(diameter.mm(), pitch.mm(), &options)?;
     let readings = [&diameter, &pitch];
-    let said = said(&found, &readings);
+    let told = worth_telling(&found, |each| &each.sure);
+    let said = said(&told, &readings);
     let page =
-        Page::headed(&workshop::measured(&readings)).table(&columns(&found, &diameter, inside)).said(&said);
+        Page::headed(&workshop::measured(&readings)).table(&columns(&told, &diameter, inside)).said(&said);
     let candidates = found.iter().map(Listed::of).collect();
     workshop::give(&arguments.form, &page, &Answer { candidates, said })
 }
@@ -56,7 +58,7 @@ impl Measured {
                 return Err(both("--major", "--hole", "One is of the bolt, the other of the nut"));
             }
             (_, Some(hole)) => Reading::of("nut's hole", Some(hole))?,
-            (major, None) => Reading::of("outside diameter", major.as_ref())?,
+            (major, None) => Reading::of("outside", major.as_ref())?,
         };
         let pitch = match (&arguments.pitch, &arguments.tpi) {
             (Some(_), Some(_)) => return Err(both("--pitch", "--tpi", "One follows from the other")),
@@ -82,33 +84,33 @@ fn per_inch(text: &str) -> Result<Reading, Trouble> {
     Ok(Reading::known("pitch", format!("{} mm ({text} to the inch)", figure(pitch, 4)), pitch))
 }
 
-fn columns(found: &[Candidate], diameter: &Reading, inside: bool) -> [Column; 6] {
+fn columns(told: &[&Candidate], diameter: &Reading, inside: bool) -> Vec<Column> {
     let basic = |each: &Candidate| match (diameter.mm(), each.deviation_mm.diameter) {
         (Some(measured), Some(off)) if inside => (measured - off, Some(off)),
         (_, off) => (each.major_mm, off),
     };
-    [
-        Column::words("thread", found.iter().map(|each| each.designation.as_str())),
-        Column::sizes(&diameter.head(), found.iter().map(basic)),
-        Column::sizes("pitch mm", found.iter().map(|each| (each.pitch_mm, each.deviation_mm.pitch))),
-        Column::figures("per inch", found.iter().map(|each| figure(each.per_inch, 2))),
-        Column::figures("flanks deg", found.iter().map(|each| figure(each.angle_deg, 1))),
-        Column::words("how sure", found.iter().map(|each| super::verdict(&each.sure))),
-    ]
+    let mut columns = vec![
+        Column::words("thread", told.iter().map(|each| each.designation.as_str())),
+        Column::sizes(&diameter.head(), told.iter().copied().map(basic)),
+        Column::sizes("pitch mm", told.iter().map(|each| (each.pitch_mm, each.deviation_mm.pitch))),
+        Column::figures("per inch", told.iter().map(|each| figure(each.per_inch, 2))),
+        Column::figures("flanks deg", told.iter().map(|each| figure(each.angle_deg, 1))),
+    ];
+    columns.extend(Sureness::of(told.iter().map(|each| &each.sure)).column());
+    columns
 }
 
-fn said(found: &[Candidate], readings: &[&Reading]) -> Said {
-    let mut remarks: Vec<String> =
-        super::none_agrees(found.first().map(|each| each.sure.as_str())).into_iter().collect();
+fn said(told: &[&Candidate], readings: &[&Reading]) -> Said {
+    let mut remarks = Sureness::of(told.iter().map(|each| &each.sure)).remarks();
     remarks.extend(workshop::not_measured(readings));
     remarks.push(format!(
         "signed figures are measured less standard. Allowed for: a reading {READING_MM} mm off, and crests worn or cut low by \
          {CREST_LOSS} of the pitch"
     ));
-    if let Some(nearest) = found.first() {
+    if let Some(nearest) = told.first() {
         remarks.extend(nearest.twins.iter().map(|twin| easily_taken(&nearest.designation, twin)));
     }
-    let source = standards(found.iter().map(|each| each.standard));
+    let source = standards(told.iter().map(|each| each.standard));
     Said { remarks, source, caution: Some(workshop::LOAD) }
 }
 

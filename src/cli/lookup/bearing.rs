@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use crate::cli::identify::bearing::{Listed, TABLE, one_source, shared, twins};
-use crate::cli::workshop::{self, Column, Page, Said, figure, refused, standards};
+use crate::cli::workshop::{self, Column, Page, Said, figure, standards};
 use crate::cli::{AnswerForm, Ended};
 use crate::trade::bearing::catalogue::Bearing;
 use crate::trade::bearing::{Found, lookup};
@@ -23,7 +23,7 @@ pub(super) struct Arguments {
 
 pub(super) fn run(arguments: &Arguments) -> Ended {
     let asked = workshop::together(&arguments.words)?;
-    let found = lookup(&asked).map_err(refused)?;
+    let found = lookup(&asked)?;
     let said = said(&found);
     let page = Page::headed(&title(&asked, &found)).table(&columns(&found)).said(&said);
     let candidates = found.iter().map(Candidate::of).collect();

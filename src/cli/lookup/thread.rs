@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::cli::workshop::{self, Column, Page, Said, figure, refused, tidy, trouble};
+use crate::cli::workshop::{self, Column, Page, Said, figure, tidy, trouble};
 use crate::cli::{AnswerForm, Ended, Trouble};
 use crate::trade::thread::{System, Thread, lookup};
 
@@ -21,7 +21,7 @@ pub(super) struct Arguments {
 
 pub(super) fn run(arguments: &Arguments) -> Ended {
     let asked = workshop::together(&arguments.words)?;
-    let threads = lookup(&asked).map_err(refused)?;
+    let threads = lookup(&asked)?;
     let said = said(&threads);
     match threads.as_slice() {
         [thread] => {

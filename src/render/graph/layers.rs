@@ -1,25 +1,29 @@
 //! In which row of the drawing each box stands: never more than fit beside each other, and below all that come before.
 
-/// Rows from the top, each with at most `widest` boxes. `rank` orders boxes that could stand in the same row.
+/// A box may still be put into one of this many rows above the lowest.
+const LOOK_BACK: usize = 1;
+
+/// Rows from the top, each with at most `widest` boxes. Boxes are taken in the order of their rank, so that the numbers
+/// run down the page; an edge must lead from a lower rank to a higher one.
 pub(super) fn rows(count: usize, edges: &[(usize, usize)], rank: &[usize], widest: usize) -> Vec<Vec<usize>> {
-    let mut after = vec![Vec::new(); count];
-    let mut waits_for = vec![0_usize; count];
-    for (before, next) in edges {
-        after[*before].push(*next);
-        waits_for[*next] += 1;
+    let mut before = vec![Vec::new(); count];
+    for (earlier, later) in edges {
+        before[*later].push(*earlier);
     }
-    let mut free: Vec<usize> = (0..count).filter(|each| waits_for[*each] == 0).collect();
-    let mut rows = Vec::new();
-    while !free.is_empty() {
-        free.sort_by_key(|each| (rank[*each], *each));
-        let row: Vec<usize> = free.drain(..widest.min(free.len())).collect();
-        for next in row.iter().flat_map(|each| &after[*each]) {
-            waits_for[*next] -= 1;
-            if waits_for[*next] == 0 {
-                free.push(*next);
-            }
-        }
-        rows.push(row);
+    let mut order: Vec<usize> = (0..count).collect();
+    order.sort_by_key(|each| (rank[*each], *each));
+    let mut rows: Vec<Vec<usize>> = Vec::new();
+    let mut row_of = vec![0_usize; count];
+    for each in order {
+        let below_all = before[each].iter().map(|earlier| row_of[*earlier] + 1).max().unwrap_or(0);
+        let from = below_all.max(rows.len().saturating_sub(1 + LOOK_BACK));
+        let found = (from..rows.len()).find(|row| rows[*row].len() < widest);
+        let row = found.unwrap_or_else(|| {
+            rows.push(Vec::new());
+            rows.len() - 1
+        });
+        row_of[each] = row;
+        rows[row].push(each);
     }
     rows
 }

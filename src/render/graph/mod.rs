@@ -13,7 +13,7 @@ use std::collections::{BTreeMap, BTreeSet};
 pub(super) struct Card {
     /// Its words, cut into lines.
     pub(super) lines: Vec<String>,
-    /// Earlier ones stand higher where the order is free.
+    /// Boxes stand in the order of their ranks; an edge leads from a lower rank to a higher one.
     pub(super) rank: usize,
 }
 
@@ -64,7 +64,7 @@ pub(super) fn pieces(cards: &[Card], edges: &[(usize, usize)], room: Room) -> Ve
     let ranks: Vec<usize> = cards.iter().map(|card| card.rank).collect();
     let rows = layers::rows(cards.len(), &kept, &ranks, WIDEST);
     let numbers: BTreeMap<(usize, usize), usize> = kept.iter().copied().zip(shown).collect();
-    pages(rows, &sizes, room).iter().map(|rows| piece(rows, &sizes, &numbers)).collect()
+    pages(rows, &sizes, room).iter().map(|rows| piece(rows, &sizes, &numbers, room.width)).collect()
 }
 
 /// Cuts the rows into pages that are no higher than the room.
@@ -85,11 +85,11 @@ fn pages(rows: Vec<Vec<usize>>, sizes: &[[f64; 2]], room: Room) -> Vec<Vec<Vec<u
     pages
 }
 
-fn piece(rows: &[Vec<usize>], sizes: &[[f64; 2]], edges: &BTreeMap<(usize, usize), usize>) -> Piece {
+fn piece(rows: &[Vec<usize>], sizes: &[[f64; 2]], edges: &BTreeMap<(usize, usize), usize>, width: f64) -> Piece {
     let here: BTreeSet<usize> = rows.iter().flatten().copied().collect();
     let inner: Vec<(usize, usize)> =
         edges.keys().copied().filter(|(before, after)| here.contains(before) && here.contains(after)).collect();
-    let placed = place::place(rows, sizes, &inner);
+    let placed = place::place(rows, sizes, &inner, width);
     let (mut entering, mut leaving) = (BTreeMap::<_, Vec<_>>::new(), BTreeMap::<_, Vec<_>>::new());
     for (before, after) in edges.keys().copied() {
         match (here.contains(&before), here.contains(&after)) {

@@ -47,18 +47,21 @@ struct Drawing {
     rows: Vec<Vec<usize>>,
     /// By edge: its items from box to box.
     chains: BTreeMap<(usize, usize), Vec<usize>>,
+    room: f64,
 }
 
-pub(super) fn place(rows: &[Vec<usize>], sizes: &[[f64; 2]], edges: &[(usize, usize)]) -> Placed {
-    let mut drawing = Drawing::new(rows, sizes, edges);
+/// Lays a piece out in a room of this width, as far as its widest row allows.
+pub(super) fn place(rows: &[Vec<usize>], sizes: &[[f64; 2]], edges: &[(usize, usize)], room: f64) -> Placed {
+    let mut drawing = Drawing::new(rows, sizes, edges, room);
     drawing.order();
     drawing.spread();
     drawing.read_off(sizes)
 }
 
 impl Drawing {
-    fn new(rows: &[Vec<usize>], sizes: &[[f64; 2]], edges: &[(usize, usize)]) -> Self {
-        let mut drawing = Self { items: Vec::new(), rows: vec![Vec::new(); rows.len()], chains: BTreeMap::new() };
+    fn new(rows: &[Vec<usize>], sizes: &[[f64; 2]], edges: &[(usize, usize)], room: f64) -> Self {
+        let mut drawing =
+            Self { items: Vec::new(), rows: vec![Vec::new(); rows.len()], chains: BTreeMap::new(), room };
         let mut item_of = BTreeMap::new();
         for (row, cards) in rows.iter().enumerate() {
             for card in cards {
@@ -150,8 +153,9 @@ impl Drawing {
 
     /// Moves every item to the mean place of what it is tied to, as far as its neighbours leave room.
     fn spread(&mut self) {
+        let middle = self.room / 2.0;
         for row in 0..self.rows.len() {
-            self.settle(row, |_, _| None);
+            self.settle(row, |_, _| Some((middle, 1.0)));
         }
         for sweep in 0..SWEEPS {
             let rows = 0..self.rows.len();
@@ -173,14 +177,23 @@ impl Drawing {
                 offset += (before.width + self.items[*member].width) / 2.0 + BESIDE;
             }
             let item = &self.items[*member];
-            let (x, weight) = wish(item, &self.items).unwrap_or((if item.x == 0.0 { offset } else { item.x }, 0.1));
+            let (x, weight) = wish(item, &self.items).unwrap_or((item.x, 0.1));
             offsets.push(offset);
             push_block(&mut blocks, Block { place: x - offset, weight, length: 1 });
         }
-        let places = blocks.iter().flat_map(|block| std::iter::repeat_n(block.place, block.length));
+        let (first, last) = (self.half_width(members.first()), self.half_width(members.last()));
+        // A row wider than the room sticks out at the right.
+        let (leftmost, rightmost) = (first, (self.room - last - offset).max(first));
+        let places = blocks
+            .iter()
+            .flat_map(|block| std::iter::repeat_n(block.place.clamp(leftmost, rightmost), block.length));
         for ((member, offset), place) in members.iter().zip(offsets).zip(places) {
             self.items[*member].x = place + offset;
         }
+    }
+
+    fn half_width(&self, item: Option<&usize>) -> f64 {
+        item.map_or(0.0, |item| self.items[*item].width / 2.0)
     }
 
     fn read_off(&self, sizes: &[[f64; 2]]) -> Placed {
@@ -296,7 +309,7 @@ mod tests {
         let sizes = [[116.0, 40.0]; 6];
         let rows = vec![vec![0, 1, 2], vec![3], vec![4, 5]];
         let edges = [(0, 3), (1, 3), (2, 5), (3, 4), (0, 4)];
-        let placed = place(&rows, &sizes, &edges);
+        let placed = place(&rows, &sizes, &edges, 447.0);
         for row in &rows {
             let mut lefts: Vec<f64> = row.iter().map(|card| placed.corners[card][0]).collect();
             lefts.sort_by(f64::total_cmp);

@@ -7,14 +7,14 @@ use super::{ANSI, ISO};
 use crate::calc::function::Refusal;
 use crate::calc::literal::Literal;
 use crate::calc::units::System;
-use crate::cli::workshop::{self, Column, Page, Said, in_millimetres, refused, signed, tidy};
+use crate::cli::workshop::{self, Column, Page, Said, in_millimetres, signed, tidy};
 use crate::cli::{AnswerForm, Ended, Trouble};
 use crate::trade::limits::advice::{DUTIES, Duty};
 use crate::trade::limits::fit::{Clearance, Fit, resolve};
 
 /// The fit that serves the duty, inch or metric as the size was typed.
 pub(super) fn class(duty: &Duty, size: &Literal) -> Result<Fit, Trouble> {
-    Fit::parse(class_name(duty, size)).map_err(refused)
+    Ok(Fit::parse(class_name(duty, size))?)
 }
 
 fn class_name(duty: &Duty, size: &Literal) -> &'static str {
@@ -36,7 +36,7 @@ pub(super) fn run(size: &Literal, form: &AnswerForm) -> Ended {
     let all: Vec<Result<Served, Refusal>> = DUTIES.iter().map(|duty| Served::at(duty, size)).collect();
     let served: Vec<&Served> = all.iter().flatten().collect();
     if let (true, Some(Err(refusal))) = (served.is_empty(), all.first()) {
-        return Err(refused(refusal.clone()));
+        return Err(refusal.clone().into());
     }
     let said = said(size, &served);
     let page =

@@ -5,7 +5,7 @@ mod listed;
 mod question;
 
 use crate::calc::literal::Literal;
-use crate::cli::workshop::{self, Column, Page, Said, in_millimetres, refused, signed};
+use crate::cli::workshop::{self, Column, Page, Said, in_millimetres, signed};
 use crate::cli::{AnswerForm, Ended};
 use crate::trade::limits::advice::Duty;
 use crate::trade::limits::fit::{Clearance, Fit, Kind, Limits, Resolved, Unit, resolve};
@@ -36,7 +36,7 @@ pub(super) fn run(arguments: &Arguments) -> Ended {
         Asked::Fit(fit) => (fit, None),
         Asked::Duty(duty) => (duties::class(duty, &size)?, Some(duty)),
     };
-    let resolved = resolve(fit, size.nominal).map_err(refused)?;
+    let resolved = resolve(fit, size.nominal)?;
     let said = said(&resolved, duty);
     let page = Page::headed(&title(&size, fit, &resolved)).table(&columns(&resolved)).said(&said);
     workshop::give(&arguments.form, &page, &Listed::of(fit, &resolved, said))

@@ -2,7 +2,7 @@
 
 use crate::calc::literal::Literal;
 use crate::cli::Trouble;
-use crate::cli::workshop::{self, refused, trouble};
+use crate::cli::workshop::{self, trouble};
 use crate::trade::limits::advice::{DUTIES, Duty, duty};
 use crate::trade::limits::fit::Fit;
 
@@ -72,7 +72,7 @@ fn nominal(size: &str) -> Result<Literal, Trouble> {
 
 fn no_class(text: &str) -> Trouble {
     match Fit::parse(text) {
-        Err(refusal) if text.contains(|letter: char| letter.is_ascii_digit()) => refused(refusal),
+        Err(refusal) if text.contains(|letter: char| letter.is_ascii_digit()) => refusal.into(),
         _ => {
             let duties: Vec<&str> = DUTIES.iter().map(|duty| duty.name).collect();
             let help = format!("{HOW} The duties are {}.", duties.join(", "));
