@@ -7,6 +7,7 @@ use std::fmt;
 
 use super::dimension::Dimension;
 use super::real::Real;
+use super::units::System;
 
 /// One function that a calculation block can call.
 pub struct Function {
@@ -113,6 +114,8 @@ pub enum Caution {
 pub struct Call<'a> {
     pub(super) function: &'a Function,
     pub(super) arguments: Vec<Option<Argument>>,
+    /// In which system each argument was typed; empty if that is not known.
+    pub(super) typed: Vec<Option<System>>,
 }
 
 /// A checked argument.
@@ -135,6 +138,8 @@ pub struct Answer {
     pub remarks: Vec<String>,
     /// Printed as a caution: a limit that was passed, with the figure.
     pub warnings: Vec<String>,
+    /// The system in which the results print; `None`: the dossier's. A metric bearing stays metric everywhere.
+    pub system: Option<System>,
 }
 
 /// The value of one output.
@@ -200,6 +205,13 @@ impl Answer {
         self.warnings.push(text.into());
         self
     }
+
+    /// Has the results printed in that system, or in the dossier's if it is `None`.
+    #[must_use]
+    pub fn in_system(mut self, system: Option<System>) -> Self {
+        self.system = system;
+        self
+    }
 }
 
 /// The engine checks a call before its body runs, so these give the declared kind; asking for a name or a kind that
@@ -208,12 +220,26 @@ impl<'a> Call<'a> {
     /// A call with arguments in the order of the parameters: what the engine makes after its checks, and what
     /// commands and tests make by hand.
     pub fn new(function: &'a Function, arguments: Vec<Option<Argument>>) -> Self {
-        Self { function, arguments }
+        Self { function, arguments, typed: Vec::new() }
+    }
+
+    /// The same call with the system of each argument's unit, in the order of the parameters.
+    #[must_use]
+    pub fn typed_in(self, typed: Vec<Option<System>>) -> Self {
+        Self { typed, ..self }
+    }
+
+    fn index(&self, name: &str) -> Option<usize> {
+        self.function.parameters.iter().position(|each| each.name == name)
     }
 
     fn argument(&self, name: &str) -> Option<&Argument> {
-        let index = self.function.parameters.iter().position(|each| each.name == name)?;
-        self.arguments.get(index)?.as_ref()
+        self.arguments.get(self.index(name)?)?.as_ref()
+    }
+
+    /// The system in which an argument was typed; `None` where that is not known.
+    pub fn system_of(&self, name: &str) -> Option<System> {
+        *self.typed.get(self.index(name)?)?
     }
 
     /// A required quantity, or one with a default.

@@ -6,11 +6,14 @@
 mod build;
 mod check;
 mod explain;
+mod identify;
+mod lookup;
 mod new;
 mod next;
 mod output;
 mod table;
 mod why;
+mod workshop;
 
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -35,6 +38,8 @@ enum Command {
     Check(check::Arguments),
     Next(next::Arguments),
     Why(why::Arguments),
+    Lookup(lookup::Arguments),
+    Identify(identify::Arguments),
     Explain(explain::Arguments),
 }
 
@@ -114,6 +119,8 @@ fn run(command: Command) -> Ended {
         Command::Check(arguments) => check::run(&arguments),
         Command::Next(arguments) => next::run(&arguments),
         Command::Why(arguments) => why::run(&arguments),
+        Command::Lookup(arguments) => lookup::run(&arguments),
+        Command::Identify(arguments) => identify::run(&arguments),
         Command::Explain(arguments) => explain::run(&arguments),
     }
 }

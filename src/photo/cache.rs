@@ -19,7 +19,8 @@ const EDITION: u32 = 1;
 /// No more pictures at a time than this: the largest take half a gigabyte each while they are decoded.
 const MOST_AT_ONCE: usize = 4;
 
-/// A folder of prepared pictures. What is in it, or whether it can be written at all, changes nothing but the time taken.
+/// A folder of prepared pictures. What is in it, or whether it can be written at all, changes nothing but the time
+/// taken.
 ///
 /// Each file is named by its source's content and the size wanted, and holds one line, `asfound photo`, kind, width,
 /// height and a checksum, then the picture.
@@ -63,7 +64,8 @@ impl Cache {
         Ok(prepared)
     }
 
-    /// Prepares many pictures, several at a time, each read only when its turn comes; the results in the order asked for.
+    /// Prepares many pictures, several at a time, each read only when its turn comes; the results in the order asked
+    /// for.
     ///
     /// `wanted`: what `read` finds the picture by, and its printed width in millimetres.
     pub fn prepare_all<P: Sync>(

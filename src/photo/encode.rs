@@ -10,8 +10,8 @@ use super::{Kind, PhotoFault, Prepared};
 /// The quality a photograph is written in; one that would grow too large takes the next that fits, or the last.
 const QUALITIES: [u8; 8] = [82, 76, 70, 64, 58, 52, 46, 40];
 
-/// The most bytes a photograph should take: 113 kB across the main column, so that 200 of them stay under 23 MB; small ones,
-/// which weigh little, have more for each pixel.
+/// The most bytes a photograph should take: 113 kB across the main column, so that 200 of them stay under 23 MB;
+/// small ones, which weigh little, have more for each pixel.
 fn allowed(pixels: &Pixels) -> usize {
     let (width, height) = pixels.size();
     12 * 1024 + width as usize * height as usize / 7
@@ -33,8 +33,8 @@ pub(super) fn jpeg(pixels: &Pixels) -> Result<Prepared, PhotoFault> {
 fn jpeg_of(pixels: &Pixels, quality: u8) -> Result<Vec<u8>, PhotoFault> {
     let mut bytes = Vec::new();
     let mut encoder = Encoder::new(&mut bytes, quality);
-    // Colours at half the fineness of light, as cameras write them. Tables fitted to the picture would save 3 % more, but put
-    // each colour into a scan of its own, which some readers get wrong.
+    // Colours at half the fineness of light, as cameras write them. Tables fitted to the picture would save 3 % more,
+    // but put each colour into a scan of its own, which some readers get wrong.
     encoder.set_sampling_factor(SamplingFactor::R_4_2_0);
     let (width, height) = pixels.size();
     let side = |pixels: u32| u16::try_from(pixels).map_err(|_| PhotoFault::TooLarge { width, height });

@@ -71,14 +71,14 @@ impl PhotoFault {
                 "Pictures are JPEG, PNG, WebP, GIF or SVG; save it again as one of these."
             }
             Self::Undecodable(_) => {
-                "Copy it again from where it came; if that does not help, open it in a picture program and save it anew."
+                "Copy it again from where it came, or open it in a picture program and save it anew."
             }
             Self::TooLarge { .. } => {
                 "Save a smaller copy: across a page, 2000 pixels are more than a print can show."
             }
             Self::Malformed(_) => "Open it in a drawing program and save it as plain SVG, in UTF-8.",
             Self::Reaches { .. } => {
-                "Save it as plain SVG with its pictures embedded, without scripts and links: the dossier must stand alone."
+                "Save it as plain SVG, its pictures embedded, without scripts and links: the file must stand alone."
             }
         }
     }

@@ -18,8 +18,8 @@ pub enum Kind {
 }
 
 impl Kind {
-    /// The kind of a file that begins with these bytes; `None` when it is none that can be printed. An SVG is known by its
-    /// first element, so enough of it must be there.
+    /// The kind of a file that begins with these bytes; `None` when it is none that can be printed. An SVG is known
+    /// by its first element, so enough of it must be there.
     pub fn of(bytes: &[u8]) -> Option<Self> {
         match bytes {
             [0xff, 0xd8, 0xff, ..] => Some(Self::Jpeg),
@@ -49,7 +49,11 @@ impl Kind {
             .find(|kind| kind.ending() == ending)
     }
 
-    pub(super) fn recognise(bytes: &[u8]) -> Result<Self, PhotoFault> {
+    /// As [`Self::of`], with the reason when it is none.
+    ///
+    /// # Errors
+    /// When the file is empty, is something else, or can't be told.
+    pub fn recognise(bytes: &[u8]) -> Result<Self, PhotoFault> {
         Self::of(bytes).ok_or_else(|| match bytes {
             [] => PhotoFault::Empty,
             bytes => foreign(bytes).map_or(PhotoFault::Unknown, PhotoFault::Foreign),

@@ -1,8 +1,9 @@
 //! Pictures made ready for the page.
 //!
-//! Takes: the bytes of a picture as it lies in the project, and how wide it will be printed. Gives: [`Prepared`], upright,
-//! no finer than paper can show, with nothing in it but the picture; or a [`PhotoFault`] that says what to do. Never: draws
-//! a picture larger than it is, lets place, camera or any other note through, writes outside the [`Cache`]'s folder.
+//! Takes: the bytes of a picture as it lies in the project, and how wide it will be printed. Gives: [`Prepared`],
+//! upright, no finer than paper can show, with nothing in it but the picture; or a [`PhotoFault`] that says what to
+//! do. Never: draws a picture larger than it is, lets place, camera or any other note through, writes outside the
+//! [`Cache`]'s folder.
 
 mod cache;
 mod colour;
@@ -45,19 +46,20 @@ pub struct Prepared {
 /// Makes a picture ready to be printed `printed_width_mm` wide.
 ///
 /// JPEG, PNG, WebP and GIF (its first frame) are turned upright, brought to sRGB, laid on white where they are
-/// transparent, scaled down to [`DOTS_PER_INCH`] and encoded anew: what is left is pixels. SVG passes untouched once it is
-/// known to be whole and to reach for nothing outside itself. The same bytes and width give the same result.
+/// transparent, scaled down to [`DOTS_PER_INCH`] and encoded anew: what is left is pixels. SVG passes untouched once
+/// it is known to be whole and to reach for nothing outside itself. The same bytes and width give the same result.
 ///
 /// # Errors
-/// When it is no such picture, is damaged or has more than [`MOST_PIXELS`], or an SVG holds scripts or outside references.
+/// When it is no such picture, is damaged or has more than [`MOST_PIXELS`], or an SVG holds scripts or outside
+/// references.
 pub fn prepare(bytes: &[u8], printed_width_mm: f64) -> Result<Prepared, PhotoFault> {
     prepare_to(bytes, dots(printed_width_mm))
 }
 
 /// Width and height of a picture in pixels, as it is seen: turned upright.
 ///
-/// Reads little more than the header, and finds most of what [`prepare`] would refuse. For an SVG, its own units at 96 to
-/// the inch.
+/// Reads little more than the header, and finds most of what [`prepare`] would refuse. For an SVG, its own units at
+/// 96 to the inch.
 ///
 /// # Errors
 /// As [`prepare`], but damage inside the picture goes unnoticed.

@@ -36,8 +36,8 @@ impl Pixels {
         }
     }
 
-    /// Whether at least half of the pixels repeat the one to their left: so do lines on paper and lettering, so does hardly
-    /// a photograph. Common practice, no source; 1 in 2 lies far from both.
+    /// Whether at least half of the pixels repeat the one to their left: so do lines on paper and lettering, so does
+    /// hardly a photograph. Common practice, no source; 1 in 2 lies far from both.
     pub(super) fn is_drawing(&self) -> bool {
         let (width, _) = self.size();
         let (repeats, all) = match self {
@@ -79,7 +79,8 @@ impl Pixels {
     }
 }
 
-/// The size, before it is turned, that fits a picture to `widest` pixels across and `longest` either way; never larger.
+/// The size, before it is turned, that fits a picture to `widest` pixels across and `longest` either way; never
+/// larger.
 pub(super) fn fitted(size: (u32, u32), turn: Orientation, widest: u32, longest: u32) -> (u32, u32) {
     let (width, height) = size;
     let (across, upright) = if lies_on_its_side(turn) { (height, width) } else { (width, height) };
@@ -122,8 +123,9 @@ fn repeats<const N: usize>(bytes: &[u8], width: u32) -> (usize, usize) {
     (rows.map(|row| row.windows(2).filter(|pair| pair[0] == pair[1]).count()).sum(), all)
 }
 
-/// Area means in whole numbers, so that every machine gives the same bytes. An old pixel counts by how much of it lies
-/// within the new one: along a side of `from` old and `to` new pixels, an old one is `to` units wide and a new one `from`.
+/// Area means in whole numbers, so that every machine gives the same bytes. An old pixel counts by how much of it
+/// lies within the new one: along a side of `from` old and `to` new pixels, an old one is `to` units wide and a new
+/// one `from`.
 fn means<const N: usize>(bytes: &[u8], from: (u32, u32), to: (u32, u32)) -> Vec<u8> {
     let across = shares(from.0, to.0);
     let area = u64::from(from.0) * u64::from(from.1);
@@ -143,8 +145,8 @@ fn means<const N: usize>(bytes: &[u8], from: (u32, u32), to: (u32, u32)) -> Vec<
     scaled
 }
 
-/// How an old pixel along one side is shared out: `first` units to the current new pixel, and, when it reaches that one's
-/// end, the `second` to the next.
+/// How an old pixel along one side is shared out: `first` units to the current new pixel, and, when it reaches that
+/// one's end, the `second` to the next.
 #[derive(Clone, Copy)]
 struct Share {
     first: u32,

@@ -34,7 +34,8 @@ fn check_jpeg(bytes: &[u8]) -> Result<(), PhotoFault> {
 const END_OF_IMAGE: u8 = 0xd9;
 const START_OF_SCAN: u8 = 0xda;
 
-/// The markers of a JPEG that begin a segment, and its end (ISO/IEC 10918-1, table B.1); what lies between is passed over.
+/// The markers of a JPEG that begin a segment, and its end (ISO/IEC 10918-1, table B.1); what lies between is passed
+/// over.
 struct JpegMarkers<'a>(&'a [u8]);
 
 impl Iterator for JpegMarkers<'_> {

@@ -4,19 +4,37 @@ use std::collections::BTreeMap;
 
 use super::edition::Edition;
 use super::escape::{escape, quoted};
+use super::shapes::Picture;
 use super::working;
 use crate::dossier::NoteId;
-use crate::note::body::{Alignment, Block, BlockShape, CodeBlock, Inline, InlineShape, Item, Table, plain};
+use crate::note::body::{Alignment, Block, BlockShape, CodeBlock, Inline, InlineShape, Item, Table, each_inline, plain};
 use crate::source::{FileId, Span};
 use crate::typeset::NOTE_MARK;
 
 /// The body of a note, without the block at `without` (a measurement's readings, which are set elsewhere).
 pub(super) fn markup(edition: &Edition, note: NoteId, without: Option<Span>) -> String {
+    markup_of(edition, note, |block| Some(block.span) != without)
+}
+
+/// Those outer blocks of a note's body that are wanted.
+pub(super) fn markup_of(edition: &Edition, note: NoteId, is_wanted: impl Fn(&Block) -> bool) -> String {
     let head = edition.dossier().head(note);
     let footnotes = footnotes(&head.body);
     let mut body = Body { edition, note, file: head.file, footnotes, depths: Vec::new(), in_footnote: false };
-    let blocks = head.body.iter().filter(|block| Some(block.span) != without);
+    let blocks = head.body.iter().filter(|block| is_wanted(block));
     blocks.map(|block| body.marked(block)).collect()
+}
+
+/// The pictures that stand in a block.
+pub(super) fn pictures_in(edition: &Edition, note: NoteId, block: &Block) -> Vec<Picture> {
+    let file = edition.dossier().head(note).file;
+    let mut pictures = Vec::new();
+    each_inline(std::slice::from_ref(block), &mut |inline| {
+        if let InlineShape::Picture { target, text } = &inline.shape {
+            pictures.extend(edition.picture(file, target, Some(text), &[]));
+        }
+    });
+    pictures
 }
 
 fn footnotes(blocks: &[Block]) -> BTreeMap<&str, &[Block]> {

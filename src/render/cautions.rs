@@ -28,7 +28,7 @@ const USUAL: &[Usual] = &[
         words: &["lift", "sling", "hoist", "jack", "crane"],
         caution: Some(Caution::Lifting),
         says: "Nobody under a load or in its way if it falls or swings. Rated, inspected gear only; crib under every jack. \
-               A figure in this dossier approves no lift: the plan of a lift belongs to a competent person under the \
+               A figure on paper approves no lift: the plan of a lift belongs to a competent person under the \
                local rules, and a lifting machine goes back to work only after the examination that those rules ask for.",
     },
     Usual {
@@ -118,6 +118,18 @@ pub(super) fn of_step(hazards: &[String]) -> Vec<Warning> {
     let (known, own): (Vec<&String>, Vec<&String>) = hazards.iter().partition(|hazard| usual(hazard).is_some());
     let own = own.into_iter().map(|hazard| Warning { topic: "at this step".to_owned(), says: hazard.clone() });
     known.into_iter().map(one).chain(own).collect()
+}
+
+/// The hazards of a step, and those of the workshop functions its working uses, with their words in full.
+pub(super) fn in_full(hazards: &[String], functions: &[Caution]) -> Vec<Warning> {
+    let topics: Vec<&str> = hazards.iter().filter_map(|hazard| usual(hazard)).map(|usual| usual.topic).collect();
+    let called_for = |usual: &&Usual| {
+        topics.contains(&usual.topic) || usual.caution.is_some_and(|caution| functions.contains(&caution))
+    };
+    let own = hazards.iter().filter(|hazard| usual(hazard).is_none());
+    let own = own.map(|hazard| Warning { topic: "at this job".to_owned(), says: hazard.clone() });
+    let usual = USUAL.iter().filter(called_for);
+    usual.map(|usual| Warning { topic: usual.topic.to_owned(), says: usual.says.to_owned() }).chain(own).collect()
 }
 
 /// The cautions that the notes of this machine call for, in a fixed order.

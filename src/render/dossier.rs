@@ -10,11 +10,12 @@ use crate::bill::report::BillReport;
 use crate::plan::report::{Next, Schedule, trips};
 use crate::typeset::Folder;
 
+/// What a template sees: its chapter, and the document that it stands in.
 #[derive(Serialize)]
-struct WithDoc<'a, T: Serialize> {
-    doc: &'a Doc,
+pub(super) struct WithDoc<'a, T: Serialize> {
+    pub(super) doc: &'a Doc,
     #[serde(flatten)]
-    chapter: T,
+    pub(super) chapter: T,
 }
 
 #[derive(Serialize)]

@@ -1,7 +1,7 @@
 //! One edition of the dossier: what is printed, from what, as of when.
 
 use std::cell::RefCell;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use jiff::civil::Date;
 use serde::Serialize;
@@ -28,6 +28,8 @@ pub struct Edition<'a> {
     pub date: Option<Date>,
     /// Quickly made, and no archival copy.
     pub draft: bool,
+    /// The notes that are printed in it; `None` is all of them.
+    printed: Option<BTreeSet<NoteId>>,
     /// The pictures that were asked for, by project path: their virtual path.
     pictures: RefCell<BTreeMap<String, String>>,
     data: RefCell<Folder>,
@@ -36,7 +38,12 @@ pub struct Edition<'a> {
 impl<'a> Edition<'a> {
     pub fn new(project: &'a Project, outlook: &'a Outlook, date: Option<Date>, draft: bool) -> Self {
         let date = date.or_else(|| project.dossier.day_zero());
-        Self { project, outlook, date, draft, pictures: RefCell::default(), data: RefCell::default() }
+        Self { project, outlook, date, draft, printed: None, pictures: RefCell::default(), data: RefCell::default() }
+    }
+
+    /// The same edition with only these notes printed: every mention of another is its bare name.
+    pub(super) fn printing_only(self, printed: BTreeSet<NoteId>) -> Self {
+        Self { printed: Some(printed), ..self }
     }
 
     pub(super) fn dossier(&self) -> &'a Dossier {
@@ -47,9 +54,10 @@ impl<'a> Edition<'a> {
         &self.project.sources
     }
 
-    /// The label of a note that is printed in this edition.
+    /// The label of a note; `None` if it is not printed in this edition.
     pub(super) fn label(&self, note: NoteId) -> Option<String> {
-        Some(self.dossier().head(note).id.clone())
+        let is_printed = self.printed.as_ref().is_none_or(|printed| printed.contains(&note));
+        is_printed.then(|| self.dossier().head(note).id.clone())
     }
 
     pub(super) fn mention(&self, note: NoteId) -> Mention {

@@ -61,18 +61,18 @@ fn unplaced(edition: &Edition) -> Vec<UnplacedShape> {
 }
 
 /// The open steps that are to be done at a shop, in the order of the work.
-fn steps_at(edition: &Edition, shop: ShopId) -> Vec<NoteId> {
+pub(super) fn steps_at(edition: &Edition, shop: ShopId) -> Vec<StepId> {
     let plan = &edition.project.plan;
     let here = |step: &StepId| {
         plan.standing(*step).state.is_open() && !plan.placement(*step).nobody_can() && plan.placement(*step).place == Some(shop)
     };
-    work_order(edition).into_iter().filter(here).map(NoteId::Step).collect()
+    work_order(edition).into_iter().filter(here).collect()
 }
 
 fn shape(edition: &Edition, shop: ShopId) -> ShopShape {
     let dossier = edition.dossier();
     let keys = &dossier[shop];
-    let steps = steps_at(edition, shop);
+    let steps: Vec<NoteId> = steps_at(edition, shop).into_iter().map(NoteId::Step).collect();
     let measures = keys.has.iter().map(|has| format!("{} {}", has.what, edition.typed(&has.amount)));
     let facts = [
         keys.distance.map(|distance| Fact::new("away", format!("{:.0} miles", distance / MILE))),

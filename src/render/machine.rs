@@ -179,16 +179,6 @@ fn facts(edition: &Edition, part: PartId) -> Vec<Fact> {
         label: edition.label(other.into()),
         ..Fact::new("replaces", edition.dossier()[other].name.clone())
     });
-    let envelope = keys.envelope.as_ref().map(|envelope| {
-        let [length, width, height] =
-            [&envelope.length, &envelope.width, &envelope.height].map(|side| edition.typed(side));
-        Fact::new("size", format!("{length} × {width} × {height}"))
-    });
-    let stock = keys.stock.as_ref().map(|stock| {
-        let length = stock.length.as_ref().map(|length| format!(", {}", edition.typed(length))).unwrap_or_default();
-        let pieces = if stock.quantity > 1 { format!("{} of ", stock.quantity) } else { String::new() };
-        Fact::new("cut from", format!("{pieces}{}{length}", stock.section))
-    });
     let facts = [
         (keys.quantity > 1).then(|| Fact::new("quantity", keys.quantity.to_string())),
         keys.material.clone().map(|material| Fact::new("material", material)),
@@ -197,16 +187,32 @@ fn facts(edition: &Edition, part: PartId) -> Vec<Fact> {
             let note = note.map(|note| format!(" ({note})")).unwrap_or_default();
             Fact::new("mass", format!("{number} {}{note}", edition.mass_unit().shown()))
         }),
-        envelope,
+        size(edition, part),
         fit,
         replaces,
-        stock,
+        stock(edition, part),
         keys.cost.as_ref().map(|cost| Fact::new("cost", edition.estimate(cost))),
         keys.lead.as_ref().map(|lead| Fact::new("delivery", edition.estimate(lead))),
         keys.from.clone().map(|from| Fact::new("from", from)),
         said(keys.ordered_on).map(|date| Fact::new("ordered", date)),
     ];
     facts.into_iter().flatten().collect()
+}
+
+/// Length, width and height of the box it fits in.
+pub(super) fn size(edition: &Edition, part: PartId) -> Option<Fact> {
+    let envelope = edition.dossier()[part].envelope.as_ref()?;
+    let [length, width, height] =
+        [&envelope.length, &envelope.width, &envelope.height].map(|side| edition.typed(side));
+    Some(Fact::new("size", format!("{length} × {width} × {height}")))
+}
+
+/// The stock it is cut from.
+pub(super) fn stock(edition: &Edition, part: PartId) -> Option<Fact> {
+    let stock = edition.dossier()[part].stock.as_ref()?;
+    let length = stock.length.as_ref().map(|length| format!(", {}", edition.typed(length))).unwrap_or_default();
+    let pieces = if stock.quantity > 1 { format!("{} of ", stock.quantity) } else { String::new() };
+    Some(Fact::new("cut from", format!("{pieces}{}{length}", stock.section)))
 }
 
 /// The findings printed here in full, and those about this part that are printed under another.

@@ -31,6 +31,7 @@ fn piece(setting: &Setting) -> String {
 fn larger(setting: &Setting) -> String {
     match setting {
         Setting::Call { name, arguments } => call(name, arguments),
+        Setting::Field(of, field) => format!("{} {}", upright(&format!("{} of ", plain(field))), piece(of)),
         Setting::List(items) => format!("( {} )", items.iter().map(piece).collect::<Vec<_>>().join(" , ")),
         Setting::Relation(left, sign, right) => format!("{} {} {}", piece(left), relation(sign), piece(right)),
         Setting::Cases { condition, then, otherwise } => {
@@ -38,7 +39,7 @@ fn larger(setting: &Setting) -> String {
             format!("cases({then} & \"if \" {condition}, {otherwise} & \"otherwise\")")
         }
         Setting::Row(pieces) => pieces.iter().map(piece).collect::<Vec<_>>().join(" thin "),
-        _ => String::new(),
+        other => upright(&other.words()),
     }
 }
 
@@ -130,13 +131,28 @@ fn starts_with_number(setting: &Setting) -> bool {
     }
 }
 
+/// More arguments than this stand below each other.
+const MOST_IN_A_ROW: usize = 2;
+
 fn call(name: &str, arguments: &[(Option<Symbol>, Setting)]) -> String {
-    let one = |(name, argument): &(Option<Symbol>, Setting)| match name {
-        Some(name) => format!("{} : {}", letter(name), piece(argument)),
-        None => piece(argument),
-    };
-    let arguments: Vec<String> = arguments.iter().map(one).collect();
-    format!("{} ( {} )", upright(name), arguments.join(" , "))
+    let name = upright(&plain(name));
+    let named: Vec<String> = arguments
+        .iter()
+        .map(|(name, argument)| match name {
+            Some(name) => format!("{} = {}", upright(&format!("{} ", plain(&name.name))), piece(argument)),
+            None => piece(argument),
+        })
+        .collect();
+    if arguments.len() > MOST_IN_A_ROW {
+        format!("{name} vec(delim: \"(\", align: #left, {})", named.join(", "))
+    } else {
+        format!("{name} ( {} )", named.join(" , "))
+    }
+}
+
+/// A name of several words, as words.
+pub(super) fn plain(name: &str) -> String {
+    name.replace('_', " ")
 }
 
 fn relation(sign: &str) -> String {

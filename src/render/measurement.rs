@@ -126,22 +126,34 @@ fn facts(edition: &Edition, keys: &Taken) -> Vec<Fact> {
     facts.into_iter().flatten().collect()
 }
 
-/// The as-left of the same feature goes beside the as-found, in the as-found's file.
+/// The readings and their drawing.
 fn data(edition: &Edition, id: MeasurementId) -> Option<String> {
-    let keys = &edition.dossier()[id];
     let partner = partner(edition, id);
+    laid(edition, id, partner, ("measurement", plot(edition, id, partner)))
+}
+
+/// The readings alone, without what is private: what a job sheet shows.
+pub(super) fn readings(edition: &Edition, id: MeasurementId) -> Option<String> {
+    let partner = partner(edition, id).filter(|partner| !edition.dossier()[*partner].head.private);
+    laid(edition, id, partner, ("readings", None))
+}
+
+/// The as-left of the same feature goes beside the as-found, in the as-found's file.
+fn laid(
+    edition: &Edition,
+    id: MeasurementId,
+    partner: Option<MeasurementId>,
+    (name, plot): (&str, Option<Plot>),
+) -> Option<String> {
+    let keys = &edition.dossier()[id];
     if keys.state == MeasurementState::AsLeft && partner.is_some() {
         return None;
     }
     let left = partner.map(|partner| &edition.dossier()[partner]);
     let several = |keys: &&Taken| !is_single(keys);
-    let data = Data {
-        table: Some(keys).filter(several).map(table),
-        left: left.filter(several).map(table),
-        plot: plot(edition, id, partner),
-    };
+    let data = Data { table: Some(keys).filter(several).map(table), left: left.filter(several).map(table), plot };
     let is_empty = data.table.is_none() && data.left.is_none() && data.plot.is_none();
-    (!is_empty).then(|| edition.lay_data(&format!("measurement-{}", keys.id()), &data))
+    (!is_empty).then(|| edition.lay_data(&format!("{name}-{}", keys.id()), &data))
 }
 
 /// The measurement of the same feature in the other state; only one of each makes a pair.

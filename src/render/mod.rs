@@ -21,11 +21,13 @@ mod measurement;
 mod questions;
 mod sequence;
 mod shapes;
+mod sheet;
 mod svg;
 mod templates;
 mod working;
 
 pub use dossier::{MAIN, bill_csv, dossier, state_json};
 pub use edition::Edition;
+pub use sheet::{Addressee, KeptBack, Sheet, sheet};
 pub use svg::sequence_svg;
 pub use templates::{TemplateFault, Templates};

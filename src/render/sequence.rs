@@ -217,6 +217,8 @@ pub(super) struct Continuation {
 }
 
 const LETTERS_A_LINE: usize = 24;
+/// Room for the marks where the graph goes on.
+const UNDER_THE_LAST_ROW: f64 = 16.0;
 
 fn graphs(edition: &Edition) -> Vec<GraphShape> {
     let drawings = drawings(edition);
@@ -344,7 +346,7 @@ impl<'a> View<'a> {
         });
         Drawing {
             width: piece.width,
-            height: piece.height,
+            height: piece.height + UNDER_THE_LAST_ROW,
             alt: format!("Graph of the work, piece {number} of {count}, from the top down: {}.", told.join("; ")),
             edges: edges.collect(),
             continues: self.continuations(piece),

@@ -2,11 +2,13 @@
 
 use super::edition::Edition;
 use super::escape::{escape, quoted};
-use super::mathematics::equation;
+use super::mathematics::{equation, plain};
+use crate::calc::evaluate::Note;
 use crate::calc::evaluate::verdict::Outcome;
-use crate::calc::print::Printed;
+use crate::calc::print::{self, Printed};
 use crate::calc::setting::{Setting, Working};
 use crate::calc::sheet::{Budget, LineKind, LineOutcome};
+use crate::calc::value::Value;
 use crate::dossier::NoteId;
 use crate::source::Span;
 
@@ -55,8 +57,39 @@ fn set_out(edition: &Edition, line: &LineOutcome) -> Vec<String> {
         LineKind::Budget | LineKind::Faulty => None,
         _ => result(line, &remark),
     };
-    let notes = line.notes.iter().map(|note| said(&note.text));
-    main.into_iter().chain(notes).collect()
+    main.into_iter().chain(record(edition, line)).chain(notes(line)).collect()
+}
+
+/// What workshop functions say about a line: one small paragraph, warnings first.
+fn notes(line: &LineOutcome) -> Option<String> {
+    let (warnings, others): (Vec<&Note>, Vec<&Note>) = line.notes.iter().partition(|note| note.is_warning);
+    let warned = warnings.into_iter().map(|note| format!("#strong[Caution:] {}.", with_code(&note.text)));
+    let said: Vec<String> = warned.chain(others.into_iter().map(|note| format!("{}.", with_code(&note.text)))).collect();
+    (!said.is_empty()).then(|| format!("(kind: \"note\", says: [{}])", said.join(" ")))
+}
+
+/// A text in which backquotes stand around what is typed.
+fn with_code(text: &str) -> String {
+    let pieces = text.trim_end_matches('.').split('`').enumerate();
+    pieces.map(|(index, piece)| if index % 2 == 1 { format!("#raw({})", quoted(piece)) } else { escape(piece) }).collect()
+}
+
+/// The fields of a record, with their doubt, as running text.
+fn record(edition: &Edition, line: &LineOutcome) -> Option<String> {
+    let Value::Record(record) = line.value.as_ref()? else { return None };
+    let one = |(name, value): &(String, Value)| {
+        let name = escape(&plain(name));
+        match value {
+            Value::Quantity(quantity) => {
+                let printed = print::quantity(quantity, &edition.dossier().units);
+                let doubt = printed.expanded.as_ref().map_or("none".to_owned(), |doubt| quoted(doubt));
+                format!("{name} #value({}, {}, doubt: {doubt})", quoted(&number(&printed)), unit(&printed))
+            }
+            other => format!("{name} {}", escape(&print::value(other, &edition.dossier().units))),
+        }
+    };
+    let fields: Vec<String> = record.fields.iter().map(one).collect();
+    Some(format!("(kind: \"record\", says: [{}])", fields.join("; ")))
 }
 
 fn said(text: &str) -> String {
@@ -91,8 +124,11 @@ fn result(line: &LineOutcome, remark: &str) -> Option<String> {
         },
     );
     let (formula, numbers) = match (&printed, result) {
-        // A list, a record or a truth: the result is mathematics, not a figure in the last column.
-        (None, Some(other)) => (optional(Some(formula)), optional(Some(other))),
+        // A list or a truth: the result is mathematics, not a figure in the last column.
+        (None, Some(other)) if !matches!(line.value, Some(Value::Record(_))) => {
+            (optional(Some(formula)), optional(Some(other)))
+        }
+        (None, Some(_)) => (optional(Some(formula)), "none".to_owned()),
         _ => (optional(Some(formula)), optional(numbers.as_ref())),
     };
     Some(format!(

@@ -43,7 +43,7 @@ static PAINT: Function = Function {
         THINNER,
     ],
     outputs: &[
-        quantity("volume", Dimension::VOLUME, ["L", "US gal"], "paint to buy, thinner not counted"),
+        quantity("volume", Dimension::VOLUME, ["L", "L"], "paint to buy, thinner not counted"),
         quantity("wet_film", Dimension::LENGTH, ["um", "thou"], "thickness of each coat while wet"),
     ],
     formula: "volume = area x dry_film x coats / (solids (1 - loss)); wet_film = dry_film (1 + thinner) / \
@@ -66,7 +66,7 @@ static SPREADING_RATE: Function = Function {
         DRY_FILM,
         or_number("loss", Takes::NotNegative(Dimension::NONE), 0.0, "share lost on the way"),
     ],
-    outputs: &[quantity("rate", Dimension::of(-1, 0, 0), ["m^2/L", "ft^2/US gal"], "area for a volume")],
+    outputs: &[quantity("rate", Dimension::of(-1, 0, 0), ["m^2/L", "m^2/L"], "area for a volume")],
     formula: "rate = solids (1 - loss) / dry_film",
     validity: SHEET,
     source: SPREADING,

@@ -224,8 +224,8 @@ static SHAPING: Function = Function {
 };
 
 static TAP_DRILL: Function = Function {
-    name: "tap_drill",
-    does: "hole to drill before a tap, from diameter and pitch",
+    name: "tap_drill_by_pitch",
+    does: "hole to drill before a tap by rule, from diameter and pitch",
     parameters: &[
         needed("major", LENGTH, "outside diameter of the thread"),
         needed("pitch", LENGTH, "pitch; for threads per inch n it is 1 in / n"),
@@ -242,7 +242,7 @@ static TAP_DRILL: Function = Function {
     source: "ISO 2306 (drill = major - pitch); Machinery's Handbook, 31st ed. (percentage of full thread, \
              factor 1.299)",
     caution: None,
-    example: "hole = tap_drill(major: 10 mm, pitch: 1.5 mm)\ncheck hole.drill within 8.49 mm .. 8.51 mm",
+    example: "hole = tap_drill_by_pitch(major: 10 mm, pitch: 1.5 mm)\ncheck hole.drill within 8.49 mm .. 8.51 mm",
     body: tap_drill,
 };
 

@@ -66,6 +66,11 @@ pub(super) const fn length(name: &'static str, meaning: &'static str) -> Output 
     quantity(name, Dimension::LENGTH, ["mm", "in"], meaning)
 }
 
+/// A small length, as the tables of limits print it: a clearance, a deviation, what wears away.
+pub(super) const fn hairs(name: &'static str, meaning: &'static str) -> Output {
+    quantity(name, Dimension::LENGTH, ["um", "thou"], meaning)
+}
+
 pub(super) const fn mass(name: &'static str, meaning: &'static str) -> Output {
     quantity(name, Dimension::MASS, ["kg", "lb"], meaning)
 }
@@ -80,6 +85,11 @@ pub(super) const fn moment(name: &'static str, meaning: &'static str) -> Output 
 
 pub(super) const fn stress(name: &'static str, meaning: &'static str) -> Output {
     quantity(name, Dimension::STRESS, ["MPa", "psi"], meaning)
+}
+
+/// A strength of a material, in the unit in which tables print it.
+pub(super) const fn strength(name: &'static str, meaning: &'static str) -> Output {
+    quantity(name, Dimension::STRESS, ["MPa", "ksi"], meaning)
 }
 
 pub(super) const fn rate(name: &'static str, meaning: &'static str) -> Output {

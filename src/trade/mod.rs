@@ -18,6 +18,7 @@ pub mod material;
 pub mod measuring;
 pub mod press;
 pub mod repair;
+mod say;
 pub mod strength;
 pub mod table;
 pub mod thermal;

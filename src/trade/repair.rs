@@ -5,13 +5,15 @@
 
 use std::f64::consts::PI;
 
-use super::declare::{chosen, length, needed, number, optional, or_number, or_words, stress};
+use super::declare::{chosen, hairs, length, needed, number, optional, or_number, or_words, stress};
 use super::limits::fit::{Fit, resolve};
-use super::press::{Elastic, Rings, four_figures, judge_strength, stress_words};
+use super::press::{Elastic, Rings, judge_strength};
+use super::say;
 use super::table::Table;
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Refusal, Takes};
 use crate::calc::real::Real;
+use crate::calc::units::System;
 
 /// The functions of this room.
 pub const FUNCTIONS: &[&Function] = &[&UNDERSIZE_REPAIR, &UNDERSIZE_STRENGTH, &BUSH_CLOSING_IN, &STOCK_BAR];
@@ -30,11 +32,11 @@ const THIN_WALL: f64 = 1.0 / 20.0;
 
 pub(super) static UNDERSIZE_REPAIR: Function = Function {
     name: "undersize_repair",
-    does: "the sizes to work to when a worn journal is turned down and its bore bushed",
+    does: "sizes to work to when a worn journal is turned down and its bore bushed",
     parameters: &[
         needed("nominal", SIZE, "size that journal and bore had when new"),
-        needed("journal_min", SIZE, "smallest reading of the journal"),
-        needed("bore_max", SIZE, "largest reading of the bore"),
+        optional("journal_min", SIZE, "smallest reading of the journal; not needed where `journal` is chosen"),
+        optional("bore_max", SIZE, "largest reading of the bore; not needed where `bore` is chosen"),
         or_number("step", SIZE, 0.25e-3, "steps in which sizes are taken; 0.25 mm if not given"),
         or_number(
             "cleanup",
@@ -102,10 +104,10 @@ fn remark_on_wall(answer: Answer, wall: Real, bore: Real) -> Answer {
     if wall >= THIN_WALL * bore {
         return answer;
     }
-    let millimetres = four_figures(wall.value() * 1e3);
     answer.warn(format!(
-        "a bush wall of {millimetres} mm is thin for its bore (under a twentieth: common practice); choose \
-         a larger `bore`"
+        "a bush wall of {} is thin for its bore (under a twentieth: common practice); choose \
+         a larger `bore`",
+        say::length(wall)
     ))
 }
 
@@ -116,14 +118,15 @@ fn steps(distance: Real, step: Real) -> f64 {
 
 fn clean_journal(call: &Call) -> Result<Real, Refusal> {
     let (nominal, step) = (call.real("nominal"), call.real("step"));
-    let limit = call.real("journal_min") - call.real("cleanup");
-    let size = match call.optional("journal") {
-        Some(chosen) if chosen > limit.value() + 1e-9 => {
+    let limit = call.optional("journal_min").map(|reading| reading - call.real("cleanup"));
+    let size = match (call.optional("journal"), limit) {
+        (Some(chosen), Some(limit)) if chosen > limit.value() + 1e-9 => {
             let message = "the journal chosen does not clean up the smallest reading";
             return Err(Refusal::of("journal", message, "Choose a smaller size, or leave `journal` out."));
         }
-        Some(chosen) => chosen,
-        None => nominal - steps(nominal - limit, step) * step,
+        (Some(chosen), _) => chosen,
+        (None, Some(limit)) => nominal - steps(nominal - limit, step) * step,
+        (None, None) => return Err(no_size("journal_min", "journal")),
     };
     if size > 0.0 {
         return Ok(size);
@@ -137,15 +140,24 @@ fn clean_journal(call: &Call) -> Result<Real, Refusal> {
 
 fn clean_bore(call: &Call) -> Result<Real, Refusal> {
     let (nominal, step) = (call.real("nominal"), call.real("step"));
-    let limit = call.real("bore_max") + call.real("cleanup");
-    match call.optional("bore") {
-        Some(chosen) if chosen < limit.value() - 1e-9 => {
+    let limit = call.optional("bore_max").map(|reading| reading + call.real("cleanup"));
+    match (call.optional("bore"), limit) {
+        (Some(chosen), Some(limit)) if chosen < limit.value() - 1e-9 => {
             let message = "the bore chosen does not clean up the largest reading";
             Err(Refusal::of("bore", message, "Choose a larger size, or leave `bore` out."))
         }
-        Some(chosen) => Ok(chosen),
-        None => Ok(nominal + steps(limit - nominal, step) * step),
+        (Some(chosen), _) => Ok(chosen),
+        (None, Some(limit)) => Ok(nominal + steps(limit - nominal, step) * step),
+        (None, None) => Err(no_size("bore_max", "bore")),
     }
+}
+
+fn no_size(reading: &'static str, size: &str) -> Refusal {
+    Refusal::of(
+        reading,
+        format!("neither `{reading}` nor `{size}` is given"),
+        format!("Give the reading as `{reading}`, or the size chosen as `{size}`."),
+    )
 }
 
 /// As given, or the middle of the usual bush fit at that bore.
@@ -167,7 +179,7 @@ pub(super) static UNDERSIZE_STRENGTH: Function = Function {
         or_number("inner", SIZE_OR_NONE, 0.0, "bore of a hollow shaft; 0 if not given"),
         or_number("torque", Takes::NotNegative(Dimension::MOMENT), 0.0, "torque at that place"),
         or_number("moment", Takes::NotNegative(Dimension::MOMENT), 0.0, "bending moment at that place"),
-        needed("of", Takes::Material, "material of the shaft"),
+        needed("material", Takes::Material, "material of the shaft"),
         or_number(
             "notch",
             Takes::Positive(Dimension::NONE),
@@ -189,7 +201,7 @@ pub(super) static UNDERSIZE_STRENGTH: Function = Function {
     source: "J. M. Gere, Mechanics of Materials, 5th ed., ch. 3 and 5; R. C. Hibbeler, Mechanics of \
              Materials, ch. 10",
     caution: Some(Caution::LoadCarryingPart),
-    example: r#"post = undersize_strength(d: 69.5 mm, was: 70 mm, moment: 4 kN*m, torque: 1 kN*m, of: material("S235JR"))
+    example: r#"post = undersize_strength(d: 69.5 mm, was: 70 mm, moment: 4 kN*m, torque: 1 kN*m, material: material("S235JR"))
 check post.strength_left >= 0.97
 check post.safety >= 1.5"#,
     body: undersize_strength,
@@ -227,7 +239,7 @@ fn undersize_strength(call: &Call) -> Result<Answer, Refusal> {
     if equivalent <= strength {
         return Ok(answer);
     }
-    let (stress, strength) = (stress_words(equivalent), stress_words(strength));
+    let (stress, strength) = (say::stress(equivalent), say::stress(strength));
     Ok(answer
         .warn(format!("the shaft is overloaded at that size: {stress} against a strength of {strength}")))
 }
@@ -238,13 +250,13 @@ fn strength_and_stress(call: &Call, bending: Real, shear: Real) -> Result<(Real,
         return Err(Refusal::whole("the shaft carries nothing", "Give `torque`, `moment` or both."));
     }
     let joined = |bending: Real, shear: Real| super::press::magnitude(bending, shear);
-    match (call.field_of("of", "yield"), call.field_of("of", "uts")) {
+    match (call.field_of("material", "yield"), call.field_of("material", "uts")) {
         (Some(strength), _) => Ok((strength, joined(bending, 3.0_f64.sqrt() * shear))),
         (None, Some(strength)) => Ok((strength, bending / 2.0 + joined(bending / 2.0, shear))),
         (None, None) => {
-            let name = call.text_of("of", "name").unwrap_or("this material");
+            let name = call.text_of("material", "name").unwrap_or("this material");
             let help = "Choose a material that gives its yield or tensile strength.";
-            Err(Refusal::of("of", format!("no strength is known of `{name}`"), help))
+            Err(Refusal::of("material", format!("no strength is known of `{name}`"), help))
         }
     }
 }
@@ -262,7 +274,7 @@ pub(super) static BUSH_CLOSING_IN: Function = Function {
     ],
     outputs: &[
         stress("pressure", "contact pressure"),
-        length("closing", "how much smaller the bush's bore becomes, on diameter"),
+        hairs("closing", "how much smaller the bush's bore becomes, on diameter"),
         number("closing_ratio", "that over the interference"),
         length("inside_after", "bore of the bush after pressing"),
         stress("bush_hoop", "hoop stress at the bore of the bush; negative: compression"),
@@ -305,14 +317,14 @@ fn bush_closing_in(call: &Call) -> Result<Answer, Refusal> {
         .number("inside_after", inside - closing)
         .number("bush_hoop", -hoop)
         .number("housing_hoop", housing_hoop)
-        .remark("leave the bore undersize by that much and ream or hone it after pressing");
+        .remark("bore the bush that much over beforehand, or leave it under and finish it in place");
     let answer = judge_strength(answer, call, ("bush", "bush"), (Real::exact(0.0), hoop));
     Ok(judge_strength(answer, call, ("housing", "housing"), (housing_hoop, rings.hub_equivalent(pressure))))
 }
 
 pub(super) static STOCK_BAR: Function = Function {
     name: "stock_bar",
-    does: "the next standard round bar to buy for a turned part, and the length to cut",
+    does: "next standard round bar to buy for a turned part, and the length to cut",
     parameters: &[
         needed("d", SIZE, "largest finished diameter"),
         needed("length", SIZE, "finished length"),
@@ -337,7 +349,8 @@ check bar.cut within 95.9 mm .. 96.1 mm",
 };
 
 fn stock_bar(call: &Call) -> Result<Answer, Refusal> {
-    let unit = chosen(call, "series", &[("metric", 1e-3), ("inch", 25.4e-3)])?;
+    let (unit, system) =
+        chosen(call, "series", &[("metric", (1e-3, System::Metric)), ("inch", (25.4e-3, System::Inch))])?;
     let series = call.text("series");
     let (d, needed) = (call.real("d"), call.real("d") + call.real("allowance"));
     let sizes =
@@ -352,5 +365,6 @@ fn stock_bar(call: &Call) -> Result<Answer, Refusal> {
     Ok(Answer::new()
         .number("bar", bar)
         .number("cut", call.real("length") + call.real("facing"))
-        .number("to_turn_off", bar - d))
+        .number("to_turn_off", bar - d)
+        .in_system(Some(system)))
 }

@@ -5,7 +5,8 @@
 use std::f64::consts::PI;
 
 use super::declare::{length, needed, optional, or_number, quantity, stress};
-use super::press::{Elastic, judge_strength, property, stress_words};
+use super::press::{Elastic, judge_strength, property};
+use super::say;
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Takes};
 use crate::calc::real::Real;
@@ -51,28 +52,28 @@ pub(super) static THERMAL_GROWTH: Function = Function {
     parameters: &[
         needed("length", SIZE, "length at the start"),
         RISE,
-        needed("of", Takes::Material, "material"),
+        needed("material", Takes::Material, "what it is made of"),
     ],
     outputs: &[length("growth", "growth; negative: shrinkage")],
     formula: "growth = cte length rise",
     validity: MEAN_EXPANSION,
     source: "R. C. Hibbeler, Mechanics of Materials, ch. 4 (thermal stress)",
     caution: None,
-    example: r#"growth = thermal_growth(2 m, 30 K, of: material("S235JR"))
+    example: r#"growth = thermal_growth(2 m, 30 K, material: material("S235JR"))
 check growth within 0.65 mm .. 0.79 mm   "2 m x 30 K x 11 to 13e-6""#,
     body: |call| {
-        let growth = property(call, "of", "cte")? * call.real("length") * call.real("rise");
+        let growth = property(call, "material", "cte")? * call.real("length") * call.real("rise");
         Ok(Answer::new().number("growth", growth))
     },
 };
 
 pub(super) static LENGTH_AT_20: Function = Function {
     name: "length_at_20",
-    does: "a length measured warm or cold, brought to 20 °C",
+    does: "length, measured warm or cold, brought to 20 °C",
     parameters: &[
         needed("length", SIZE, "the length as read"),
         needed("temperature", Takes::TemperaturePoint, "temperature of the part when it was measured"),
-        needed("of", Takes::Material, "material of the part"),
+        needed("material", Takes::Material, "material of the part"),
         optional(
             "gauge",
             Takes::Material,
@@ -88,9 +89,9 @@ pub(super) static LENGTH_AT_20: Function = Function {
     source: "ISO 1:2016 (reference temperature 20 °C); expansion as in R. C. Hibbeler, Mechanics of \
              Materials, ch. 4",
     caution: None,
-    example: r#"bore = length_at_20(300 mm, temperature: 5 degC, of: material("S235JR"))
+    example: r#"bore = length_at_20(300 mm, temperature: 5 degC, material: material("S235JR"))
 check bore.length within 300.04 mm .. 300.06 mm
-same = length_at_20(300 mm, temperature: 5 degC, of: material("S235JR"), gauge: material("S235JR"))
+same = length_at_20(300 mm, temperature: 5 degC, material: material("S235JR"), gauge: material("S235JR"))
 check same.correction within -0.02 mm .. 0.02 mm   "part and gauge shrink alike""#,
     body: length_at_20,
 };
@@ -99,16 +100,16 @@ fn length_at_20(call: &Call) -> Result<Answer, Refusal> {
     let (length, warmer) = (call.real("length"), call.real("temperature") - REFERENCE);
     let gauge = call.text_of("gauge", "name").map(|_| property(call, "gauge", "cte")).transpose()?;
     let gauge = gauge.unwrap_or(Real::exact(0.0));
-    let true_length = length * (1.0 + gauge * warmer) / (1.0 + property(call, "of", "cte")? * warmer);
+    let true_length = length * (1.0 + gauge * warmer) / (1.0 + property(call, "material", "cte")? * warmer);
     Ok(Answer::new().number("length", true_length).number("correction", true_length - length))
 }
 
 pub(super) static CLAMPED_STRESS: Function = Function {
     name: "clamped_stress",
-    does: "the stress in a bar that is kept from growing or shrinking",
+    does: "stress in a bar that is kept from growing or shrinking",
     parameters: &[
         RISE,
-        needed("of", Takes::Material, "material"),
+        needed("material", Takes::Material, "what it is made of"),
         GAP,
         optional("length", SIZE, "length of the bar; needed where there is a gap"),
     ],
@@ -117,7 +118,7 @@ pub(super) static CLAMPED_STRESS: Function = Function {
     validity: "elastic, rigid ends, no buckling; with a gap: warming only",
     source: "R. C. Hibbeler, Mechanics of Materials, ch. 4 (thermal stress)",
     caution: Some(Caution::HeatingAndCooling),
-    example: r#"rail = clamped_stress(40 K, of: material("S235JR"))
+    example: r#"rail = clamped_stress(40 K, material: material("S235JR"))
 check rail within 85 MPa .. 112 MPa   "200 to 210 GPa x 11 to 13e-6 x 40 K""#,
     body: clamped_stress,
 };
@@ -129,17 +130,16 @@ fn clamped_stress(call: &Call) -> Result<Answer, Refusal> {
         None if gap == 0.0 => gap,
         None => return Err(Refusal::of("length", "a gap needs the length of the bar", "Give `length`.")),
     };
-    let strain = property(call, "of", "cte")? * call.real("rise") - open;
+    let strain = property(call, "material", "cte")? * call.real("rise") - open;
     let strain = if open > 0.0 { strain.max(Real::exact(0.0)) } else { strain };
-    let stress = property(call, "of", "E")? * strain;
+    let stress = property(call, "material", "E")? * strain;
     let answer = Answer::new().number("stress", stress);
-    Ok(judge_strength(answer, call, ("of", "bar"), ((-stress).max(Real::exact(0.0)), stress.abs())))
+    Ok(judge_strength(answer, call, ("material", "bar"), ((-stress).max(Real::exact(0.0)), stress.abs())))
 }
 
 pub(super) static BARS_ACROSS_GAP: Function = Function {
     name: "bars_across_gap",
-    does: "two bars between fixed walls warmed until the gap between them closes: the force, and what each \
-           grows",
+    does: "force between two bars that warmth drives together between fixed walls, and what each grows",
     parameters: &[
         needed("length_1", SIZE, "length of the first bar"),
         needed("area_1", AREA, "cross-section of the first bar"),
@@ -191,7 +191,7 @@ fn bars_across_gap(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static SLEEVE_ON_BOLT: Function = Function {
     name: "sleeve_on_bolt",
-    does: "the force that warmth puts into a bolt through a sleeve or a stack of plates of another material",
+    does: "force that warmth puts into a bolt through a sleeve or a stack of plates of another material",
     parameters: &[
         needed("sleeve_area", AREA, "cross-section of the sleeve"),
         needed("bolt_area", AREA, "cross-section of the bolt"),
@@ -360,7 +360,7 @@ fn judge_contact(answer: Answer, call: &Call, parameter: &'static str, like_yiel
     let name = call.text_of(parameter, "name").unwrap_or("the material");
     match call.field_of(parameter, "yield") {
         Some(strength) if like_yield > strength.value() => {
-            let (needed, strength) = (stress_words(like_yield), stress_words(strength));
+            let (needed, strength) = (say::stress(like_yield), say::stress(strength));
             let warning = format!(
                 "`{name}` begins to yield below the surface: a yield strength of {needed} is wanted, it \
                  has {strength}"

@@ -1,5 +1,7 @@
 //! The commands, run as a person runs them.
 
+mod identify;
+mod lookup;
 mod start;
 
 use snapbox::cmd::{Command, cargo_bin};

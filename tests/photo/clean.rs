@@ -99,8 +99,8 @@ fn webp_and_gif_tell_nothing_either() {
     assert_tells_nothing(&file, &[COMMENT]);
 }
 
-/// sRGB's own red told in Display P3 is (0.91749, 0.20029, 0.13856): W3C, CSS Color Module Level 4, by the sample matrices
-/// of its section 18. From memory; at eight bits (234, 51, 35).
+/// sRGB's own red told in Display P3 is (0.91749, 0.20029, 0.13856): W3C, CSS Color Module Level 4, by the sample
+/// matrices of its section 18. From memory; at eight bits (234, 51, 35).
 #[test]
 fn colours_are_brought_to_srgb() {
     let red = RgbImage::from_pixel(8, 8, Rgb([234, 51, 35]));

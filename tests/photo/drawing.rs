@@ -85,8 +85,8 @@ fn what_is_not_well_formed_is_refused() {
     assert_eq!(photo::size(latin), Err(PhotoFault::Malformed("it is not UTF-8 text".to_owned())));
 }
 
-/// CSS Values and Units 3, 6.2: an inch is 96 px, 72 pt, 6 pc, 2.54 cm, 101.6 Q; CSS 2.2, 10.3.2: 300 x 150 if nothing is
-/// stated.
+/// CSS Values and Units 3, 6.2: an inch is 96 px, 72 pt, 6 pc, 2.54 cm, 101.6 Q; CSS 2.2, 10.3.2: 300 x 150 if
+/// nothing is stated.
 #[test]
 fn the_size_is_read_in_any_unit() {
     let cases = [

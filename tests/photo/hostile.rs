@@ -47,6 +47,18 @@ fn a_jpeg_without_its_end_is_said_to_be_cut_off() {
     }
 }
 
+/// Allowed by ISO/IEC 10918-1, A.2.2, written by no camera, and read wrongly by many a decoder.
+#[test]
+fn colours_in_scans_of_their_own_are_refused_not_garbled() {
+    let (picture, mut file) = (quarters(96, 64), Vec::new());
+    let mut encoder = jpeg_encoder::Encoder::new(&mut file, 90);
+    encoder.set_optimized_huffman_tables(true);
+    encoder.encode(&picture, 96, 64, jpeg_encoder::ColorType::Rgb).unwrap();
+    let fault = photo::prepare(&file, 50.0).unwrap_err();
+    assert_eq!(fault.to_string(), "it can't be decoded: its colours are stored one after the other");
+    assert_tells(&fault);
+}
+
 /// The thumbnail in the Exif segment is a JPEG with an end of its own.
 #[test]
 fn the_end_of_a_thumbnail_is_not_the_end_of_the_picture() {
@@ -82,7 +94,7 @@ fn a_picture_that_claims_too_many_pixels_is_never_decoded() {
     }
 }
 
-/// A GIF and a WebP can claim as much as their sixteen bits and fourteen bits allow.
+/// They can claim as much as sixteen bits allow.
 #[test]
 fn so_are_a_gif_and_a_jpeg() {
     let mut huge = gif(&quarters(8, 8));
@@ -148,7 +160,9 @@ proptest! {
     }
 
     #[test]
-    fn noise_behind_a_good_beginning_never_panics(which in 0usize..6, keep in 4usize..80, noise in prop::collection::vec(any::<u8>(), 0..400)) {
+    fn noise_behind_a_good_beginning_never_panics(
+        which in 0usize..6, keep in 4usize..80, noise in prop::collection::vec(any::<u8>(), 0..400),
+    ) {
         let (kind, mut file) = every_kind(&quarters(40, 30)).swap_remove(which);
         file.truncate(keep);
         file.extend(noise);

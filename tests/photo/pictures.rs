@@ -111,8 +111,8 @@ pub(crate) fn app1(exif: &[u8]) -> Vec<u8> {
 pub(crate) const MAKE: &[u8] = b"Lantern Works\0";
 pub(crate) const PLACE: [u32; 6] = [51, 1, 28, 1, 3881, 100];
 
-/// Exif: the camera's make, an orientation, and a latitude of 51 deg 28 min 38.81 s (JEITA CP-3451: TIFF header, directory,
-/// tags 010F, 0112 and 8825, GPS tags 0001 and 0002), in either order of bytes.
+/// Exif: the camera's make, an orientation, and a latitude of 51 deg 28 min 38.81 s (JEITA CP-3451: TIFF header,
+/// directory, tags 010F, 0112 and 8825, GPS tags 0001 and 0002), in either order of bytes.
 pub(crate) fn exif(orientation: u16, little: bool) -> Vec<u8> {
     let short = |value: u16| if little { value.to_le_bytes() } else { value.to_be_bytes() };
     let long = |value: u32| if little { value.to_le_bytes() } else { value.to_be_bytes() };

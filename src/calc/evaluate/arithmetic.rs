@@ -57,26 +57,9 @@ impl Evaluator<'_> {
         Ok(Quantity { value, dimension, unit, style, doubt })
     }
 
-    pub(super) fn power(&mut self, site: &Site, a: &Quantity, b: &Quantity) -> Eval<Quantity> {
-        no_points(site, a, b, "raising")?;
-        if b.dimension != Dimension::NONE {
-            let found = with_article(&b.dimension.to_string());
-            return Err(fault::dimension(
-                site.right(),
-                "a plain number",
-                &found,
-                "An exponent has no unit.".into(),
-            )
-            .into());
-        }
-        if a.value == 0.0 && b.value < 0.0 {
-            let help = "A negative power divides by its base.";
-            return Err(fault::arithmetic(site.left(), "zero can't have a negative power", help).into());
-        }
-        if a.value < 0.0 && b.value.fract() != 0.0 {
-            let help = "A broken power is a root: its base can't be negative.";
-            return Err(fault::arithmetic(site.left(), "the base of this power is negative", help).into());
-        }
+    pub(super) fn power(&mut self, site: &Site, a: Quantity, b: &Quantity) -> Eval<Quantity> {
+        no_points(site, &a, b, "raising")?;
+        raisable(site, &a, b)?;
         if a.dimension == Dimension::NONE {
             return Ok(self.plain_power(site, a, b));
         }
@@ -84,35 +67,25 @@ impl Evaluator<'_> {
         let exponent = exponent.ok_or_else(|| broken_exponent(site))?;
         let dimension = product(site, a.dimension.to_the(exponent))?;
         let unit = a.unit.to_the(exponent).unwrap_or_default();
-        let mut result = smooth::through(
-            self,
-            site.range(),
-            a,
-            "this power",
-            |value| raise(value, b.value),
-            |value| b.value * raise(value, b.value - 1.0),
-        );
-        result.dimension = dimension;
-        (result.unit, result.style) = (unit, Style::Derived);
-        Ok(result)
+        Ok(Quantity { dimension, unit, style: Style::Derived, ..self.raised(site, a, b.value) })
     }
 
     /// The power of a plain number, whose exponent may be doubtful too.
-    fn plain_power(&mut self, site: &Site, a: &Quantity, b: &Quantity) -> Quantity {
-        let mut result = smooth::through(
-            self,
-            site.range(),
-            a,
-            "this power",
-            |value| raise(value, b.value),
-            |value| b.value * raise(value, b.value - 1.0),
-        );
+    fn plain_power(&mut self, site: &Site, a: Quantity, b: &Quantity) -> Quantity {
+        let base = a.value;
+        let mut result = self.raised(site, a, b.value);
         (result.unit, result.style) = (Unit::NONE, Style::Chosen);
-        if !b.doubt.is_none() && a.value > 0.0 {
-            let slope = result.value * libm::log(a.value);
-            result.doubt = std::mem::take(&mut result.doubt).joined(1.0, &b.doubt, slope);
+        if !b.doubt.is_none() && base > 0.0 {
+            let slope = result.value * libm::log(base);
+            result.doubt = result.doubt.joined(1.0, &b.doubt, slope);
         }
         result
+    }
+
+    fn raised(&mut self, site: &Site, base: Quantity, exponent: f64) -> Quantity {
+        let of = |value| raise(value, exponent);
+        let slope = |value| exponent * raise(value, exponent - 1.0);
+        smooth::through(self, site.range(), base, "this power", of, slope)
     }
 
     pub(super) fn negate(&mut self, frame: Frame, inner: NodeId) -> Eval<Value> {
@@ -186,6 +159,24 @@ fn mixed_number(site: &Site) -> Option<String> {
     };
     (whole.fract() == 0.0 && fraction.contains('/'))
         .then(|| format!("A mixed number is written with a blank: {whole} {fraction} {unit}."))
+}
+
+/// Refuses powers that do not exist.
+fn raisable(site: &Site, a: &Quantity, b: &Quantity) -> Eval<()> {
+    if b.dimension != Dimension::NONE {
+        let found = with_article(&b.dimension.to_string());
+        let help = "An exponent has no unit.".to_owned();
+        return Err(fault::dimension(site.right(), "a plain number", &found, help).into());
+    }
+    if a.value == 0.0 && b.value < 0.0 {
+        let help = "A negative power divides by its base.";
+        return Err(fault::arithmetic(site.left(), "zero can't have a negative power", help).into());
+    }
+    if a.value < 0.0 && b.value.fract() != 0.0 {
+        let help = "A broken power is a root: its base can't be negative.";
+        return Err(fault::arithmetic(site.left(), "the base of this power is negative", help).into());
+    }
+    Ok(())
 }
 
 fn two_points(site: &Site) -> Box<Fault> {

@@ -253,7 +253,7 @@ impl Builtin {
             return Err(fault::arithmetic(range.clone(), &message, help).into());
         }
         let what = format!("`{}`", self.name);
-        let result = smooth::through(eval, range.clone(), x, &what, plain.of, plain.slope);
+        let result = smooth::through(eval, range.clone(), x.clone(), &what, plain.of, plain.slope);
         let unit = if plain.gives_angle {
             eval.known.units.named("deg").unwrap_or_default()
         } else {
@@ -307,7 +307,8 @@ fn root(eval: &mut Evaluator, range: &Range<usize>, x: &Quantity, degree: i32) -
     let unit = x.unit.to_the(power).unwrap_or_default();
     let of = if degree == 2 { f64::sqrt } else { libm::cbrt };
     let share = power.as_number();
-    let result = smooth::through(eval, range.clone(), x, "this root", of, |value| share * of(value) / value);
+    let result =
+        smooth::through(eval, range.clone(), x.clone(), "this root", of, |value| share * of(value) / value);
     Ok(Quantity { dimension, unit, style: Style::Derived, ..result })
 }
 

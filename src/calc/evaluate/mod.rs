@@ -176,7 +176,7 @@ impl<'a> Evaluator<'a> {
             Operator::Subtract => self.add(&site, a, &b, -1.0),
             Operator::Multiply => self.multiply(&site, a, &b),
             Operator::Divide => self.divide(&site, a, &b),
-            _ => self.power(&site, &a, &b),
+            _ => self.power(&site, a, &b),
         }?;
         checked(result, || frame.tree().span(id)).map(Value::Quantity)
     }
@@ -285,10 +285,13 @@ impl Site<'_> {
 
 /// Refuses what has left the range of numbers.
 fn checked(quantity: Quantity, range: impl FnOnce() -> Range<usize>) -> Eval<Quantity> {
-    if quantity.value.is_finite() && quantity.doubt.is_finite() {
-        return Ok(quantity);
+    if !quantity.value.is_finite() {
+        return Err(fault::too_large(range()).into());
     }
-    Err(fault::too_large(range()).into())
+    if !quantity.doubt.is_finite() {
+        return Err(fault::doubt_without_end(range()).into());
+    }
+    Ok(quantity)
 }
 
 /// The literals of a tree as quantities; each one with bounds becomes a source of doubt of its own.

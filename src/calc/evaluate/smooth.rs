@@ -20,21 +20,21 @@ pub(super) fn relative(quantity: &Quantity) -> f64 {
 pub(super) fn through(
     evaluator: &mut Evaluator,
     range: Range<usize>,
-    quantity: &Quantity,
+    quantity: Quantity,
     what: &str,
     of: impl Fn(f64) -> f64,
     slope: impl Fn(f64) -> f64,
 ) -> Quantity {
     let value = of(quantity.value);
     if quantity.doubt.is_none() {
-        return Quantity { value, ..quantity.clone() };
+        return Quantity { value, ..quantity };
     }
     let slope = slope(quantity.value);
     let width = quantity.doubt.worst();
     if is_poor(value, slope * width, of(quantity.value - width), of(quantity.value + width)) {
         evaluator.say_curved(range, what);
     }
-    Quantity { value, doubt: quantity.doubt.clone().scaled(slope), ..quantity.clone() }
+    Quantity { value, doubt: quantity.doubt.scaled(slope), ..quantity }
 }
 
 /// Whether a function with this value, first-order change and values at the ends of the interval is too curved.

@@ -9,8 +9,9 @@ use crate::trade::gear::identify::{Candidate, TOLERANCE, candidates};
 
 /// Find the module or diametral pitch of a spur gear
 ///
-/// Measure the outside diameter over the tips and count the teeth; with an odd number measure from a tip to the bore and
-/// double it. Stub, shifted and helical teeth answer to no outside diameter.
+/// Measure the outside diameter over the tips and count the teeth. With an odd number of teeth, measure from a tip to the
+/// near side of the bore, add half the bore, and double it. Stub, shifted and helical teeth do not follow their outside
+/// diameter.
 #[derive(Debug, clap::Args)]
 pub(super) struct Arguments {
     /// The outside diameter over the tips, with its unit: 3.25in

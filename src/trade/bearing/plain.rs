@@ -74,7 +74,7 @@ pub(super) static LENGTH_FOR_PV: Function = Function {
 
 pub(super) static PV_LIMIT: Function = Function {
     name: "pv_limit",
-    does: "the PV limit of a bearing material, with its other limits",
+    does: "PV limit of a bearing material, with its other limits",
     parameters: &[needed("lining", Takes::Text, "bearing material: \"SAE 660\", \"lignum vitae\"")],
     outputs: &[quantity("pv", Dimension::PV, ["MPa·m/s", "psi·ft/min"], "largest pressure times velocity")],
     formula: "table value; where the table has a range, its lower end",

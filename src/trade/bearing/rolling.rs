@@ -55,7 +55,7 @@ pub(super) static RATINGS: Function = Function {
 
 pub(super) static IDENTIFY: Function = Function {
     name: "identify_bearing",
-    does: "the standard bearing nearest to measured dimensions",
+    does: "standard bearing nearest to measured dimensions",
     parameters: &[
         optional("bore", LENGTH, "measured bore"),
         optional("outside", LENGTH, "measured outside diameter"),

@@ -191,7 +191,7 @@ static CHAIN_PULL: Function = Function {
 
 static CHAIN_SAFETY: Function = Function {
     name: "chain_safety",
-    does: "breaking load of a chain over its pull",
+    does: "breaking load of a driving chain over its pull",
     parameters: &[
         needed(
             "breaking",
@@ -212,7 +212,7 @@ static CHAIN_SAFETY: Function = Function {
 
 static CHAIN_WEAR: Function = Function {
     name: "chain_wear",
-    does: "how far a worn chain has grown",
+    does: "how far a worn roller chain has grown",
     parameters: &[
         PITCH,
         needed("links", Takes::Count, "links measured over, pin to pin"),

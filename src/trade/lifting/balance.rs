@@ -4,12 +4,13 @@ use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Refusal, Takes};
 use crate::calc::real::Real;
 use crate::trade::declare::{force, length, mass, needed};
+use crate::trade::say;
 
 use super::pairs;
 
 pub(super) static CENTRE_OF_GRAVITY: Function = Function {
     name: "centre_of_gravity",
-    does: "the common centre of gravity of several parts, along one direction",
+    does: "common centre of gravity of several parts, along one direction",
     parameters: &[
         needed("masses", Takes::List(Dimension::MASS), "mass of each part; a hole counts negative"),
         needed("at", Takes::List(Dimension::LENGTH), "place of each part's own centre, from one chosen zero"),
@@ -72,8 +73,10 @@ pub(super) static POST: Function = Function {
         force("foot", "side and down load of the foot joined"),
     ],
     formula: "side = sum(load x reach) / height; down = sum(load); foot = sqrt(side^2 + down^2)",
-    validity: "the post held at two heights, the whole down load on the lower bearing; at rest, no wind, no \
-               swing: the makers' duty factor (1.25 and more) comes on top",
+    validity: "the post held at two heights, the whole down load on the lower bearing; `foot` is for one \
+               bearing that takes both, where a bush takes the side load and a step the down load use \
+               `side` and `down`; at rest, no wind, no swing: the makers' duty factor (1.25 and more) comes \
+               on top",
     source: "F. P. Beer, E. R. Johnston and others, Vector Mechanics for Engineers: Statics, Sample Problem \
              4.1",
     caution: Some(Caution::Lifting),
@@ -104,8 +107,8 @@ fn two_supports(call: &Call) -> Result<Answer, Refusal> {
     for (name, carried) in [("first", first), ("second", second)] {
         if carried < 0.0 {
             answer = answer.warn(format!(
-                "the {name} support is pulled up with {:.0} N: the load tips unless it is held down there",
-                -carried.value()
+                "the {name} support is pulled up with {}: the load tips unless it is held down there",
+                say::force(-carried)
             ));
         }
     }

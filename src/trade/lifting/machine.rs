@@ -45,16 +45,16 @@ pub(super) static JACK_AT_END: Function = Function {
     parameters: &[
         needed("mass", Takes::Positive(Dimension::MASS), "mass of the whole piece"),
         needed("centre", LENGTH, "from the end that stays down to the centre of gravity"),
-        needed("jack", LENGTH, "from the end that stays down to the jack"),
+        needed("at", LENGTH, "place of the jack, from the end that stays down"),
     ],
     outputs: &[force("jack", "on the jack"), force("far_end", "on the end that stays down")],
-    formula: "jack = W centre / jack distance; far_end = W - jack; W = mass x 9.80665 m/s2",
+    formula: "jack = W centre / at; far_end = W - jack; W = mass x 9.80665 m/s2",
     validity: "the piece level and at rest. As one end rises the load moves towards the other; wedges and \
                cribbing follow the lift",
     source: "moments; F. P. Beer, E. R. Johnston and others, Vector Mechanics for Engineers: Statics, \
              chapter 4",
     caution: Some(Caution::Lifting),
-    example: "end = jack_at_end(mass: 600 kg, centre: 1.2 m, jack: 3 m)\n\
+    example: "end = jack_at_end(mass: 600 kg, centre: 1.2 m, at: 3 m)\n\
               check end.jack within 2353 N .. 2354 N\n\
               check end.far_end within 3530 N .. 3531 N",
     body: jack_at_end,
@@ -168,7 +168,7 @@ fn lever(call: &Call) -> Result<Answer, Refusal> {
 
 fn jack_at_end(call: &Call) -> Result<Answer, Refusal> {
     let weight = call.real("mass") * GRAVITY;
-    let on_jack = weight * call.real("centre") / call.real("jack");
+    let on_jack = weight * call.real("centre") / call.real("at");
     let far_end = weight - on_jack;
     let answer = Answer::new().number("jack", on_jack).number("far_end", far_end);
     Ok(if far_end < 0.0 {

@@ -118,7 +118,7 @@ pub const DUTIES: &[Duty] = &[
 
 pub(super) static ADVISE_FIT: Function = Function {
     name: "advise_fit",
-    does: "the fit that serves a duty, with the reason, and its clearance at a size",
+    does: "fit that serves a duty, with the reason, and its clearance at a size",
     parameters: &[
         needed(
             "duty",

@@ -44,7 +44,7 @@ check pivot.clearance_min within 0.00119 in .. 0.00121 in"#,
 
 pub(super) static TOLERANCE_LIMITS: Function = Function {
     name: "tolerance_limits",
-    does: "the largest and smallest size that a tolerance class allows",
+    does: "largest and smallest size that a tolerance class allows",
     parameters: &[
         Parameter { meaning: "the class: `H7` for a hole, `f7` for a shaft", ..CLASS },
         Parameter { meaning: "nominal size", ..AT },

@@ -96,7 +96,7 @@ check bore.past_worn <= 0.0001 mm"#,
 
 pub(super) static JUDGE_FIT: Function = Function {
     name: "judge_fit",
-    does: "the clearance that a measured journal and bore have, against the fit they should have",
+    does: "clearance that a measured journal and bore have, against the fit they should have",
     parameters: &[
         CLASS,
         AT,

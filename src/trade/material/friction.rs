@@ -123,7 +123,7 @@ pub fn find_pv_limit(given: &str) -> Result<&'static PvLimit, NotFound> {
 
 pub(super) static FRICTION: Function = Function {
     name: "friction",
-    does: "looks up a coefficient of static friction",
+    does: "coefficient of static friction",
     parameters: &[needed(
         "pair",
         Takes::Text,
@@ -159,7 +159,7 @@ fn friction(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static BEARING_MATERIAL: Function = Function {
     name: "bearing_material",
-    does: "looks up what a plain-bearing material bears",
+    does: "what a plain-bearing material bears",
     parameters: &[needed("name", Takes::Text, "the bearing material")],
     outputs: &[
         words("name", "the name in the table"),

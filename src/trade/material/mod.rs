@@ -41,7 +41,7 @@ const OUTPUTS: &[Output] = &[
 /// `material("…")`.
 pub static MATERIAL: Function = Function {
     name: "material",
-    does: "looks up a material by any of its designations",
+    does: "properties of a material by any of its designations",
     parameters: &[needed(
         "name",
         Takes::Text,

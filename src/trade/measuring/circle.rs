@@ -103,7 +103,7 @@ fn direction(x: Real, y: Real) -> Real {
 
 pub(super) static CIRCLE_THROUGH: Function = Function {
     name: "circle_through",
-    does: "the least-squares circle through points measured round an arc or a bore",
+    does: "least-squares circle through points measured round an arc or a bore",
     parameters: &[
         needed("x", Takes::List(Dimension::LENGTH), "first coordinates of the points; three or more"),
         needed("y", Takes::List(Dimension::LENGTH), "second coordinates, as many"),
@@ -251,7 +251,7 @@ fn step(points: &[Point], centre: Point, curvature: Curvature) -> Option<Point> 
 
 pub(super) static RADIUS_BY_HEIGHT: Function = Function {
     name: "radius_by_height",
-    does: "the radius of an arc from a straightedge laid across it and the height in the middle",
+    does: "radius of an arc from a straightedge laid across it and the height in the middle",
     parameters: &[
         needed("chord", SIZE, "length of the straightedge between its points of contact"),
         needed("height", SIZE, "height of the arc over the middle of the chord"),

@@ -34,7 +34,7 @@ check cone.half_angle within 1.145 deg .. 1.147 deg",
 
 pub(super) static TAPER_BY_BALLS: Function = Function {
     name: "taper_by_balls",
-    does: "the angle of a tapered bore or slot from two balls or rollers put into it one after the other",
+    does: "angle of a tapered bore or slot from two balls or rollers put into it one after the other",
     parameters: &[
         needed("small_ball", SIZE, "diameter of the smaller ball"),
         needed("large_ball", SIZE, "diameter of the larger ball"),
@@ -91,7 +91,7 @@ check offset within 1.499 in .. 1.501 in",
 
 pub(super) static BORE_BY_BALLS: Function = Function {
     name: "bore_by_balls",
-    does: "a bore from two balls stacked in it and the height over both",
+    does: "bore from two balls stacked in it and the height over both",
     parameters: &[
         needed("lower_ball", SIZE, "diameter of the lower ball"),
         needed("upper_ball", SIZE, "diameter of the upper ball"),
@@ -137,7 +137,7 @@ fn bore_by_balls(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static BORE_BY_BALL_ON_EDGE: Function = Function {
     name: "bore_by_ball_on_edge",
-    does: "the mouth of a hole from a ball resting on its edge",
+    does: "mouth of a hole from a ball resting on its edge",
     parameters: &[
         needed("ball", SIZE, "diameter of the ball"),
         needed("above", SIZE, "how far the top of the ball stands above the face"),

@@ -22,7 +22,7 @@ const SOURCE: &str = "three-wire relation as in Machinery's Handbook, 31st ed., 
 
 pub(super) static BEST_WIRE: Function = Function {
     name: "best_wire",
-    does: "the wire that touches a thread's flanks at the pitch diameter",
+    does: "wire that touches a thread's flanks at the pitch diameter",
     parameters: &[PITCH, ANGLE],
     outputs: &[length("wire", "diameter of the best wire")],
     formula: "wire = pitch/(2 cos(angle/2))",
@@ -60,7 +60,7 @@ check m10.over within 10.3249 mm .. 10.3251 mm",
 
 pub(super) static PITCH_DIAMETER: Function = Function {
     name: "pitch_diameter_over_wires",
-    does: "the pitch diameter of a thread from its measurement over three wires",
+    does: "pitch diameter of a thread from its measurement over three wires",
     parameters: &[needed("over", SIZE, "measurement over the wires"), PITCH, WIRE, ANGLE],
     outputs: &[length("pitch_diameter", "pitch diameter")],
     formula: "pitch_diameter = over - wire (1 + 1/sin(angle/2)) + pitch/2 cot(angle/2)",

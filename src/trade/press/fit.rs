@@ -9,7 +9,7 @@ use super::{
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{length, moment, optional, stress};
+use crate::trade::declare::{hairs, moment, optional, stress};
 
 pub(super) static PRESS_FIT: Function = Function {
     name: "press_fit",
@@ -33,7 +33,7 @@ pub(super) static PRESS_FIT: Function = Function {
     ],
     outputs: &[
         PRESSURE,
-        length("interference", "diametral interference left after the roughness is flattened"),
+        hairs("interference", "diametral interference left after the roughness is flattened"),
         stress("hub_hoop", "hoop stress at the bore of the hub, tension"),
         stress("hub_hoop_outside", "hoop stress at the outside of the hub, tension"),
         stress("hub_equivalent", "equivalent stress (von Mises) at the bore of the hub"),

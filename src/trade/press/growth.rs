@@ -9,8 +9,7 @@ use crate::trade::declare::{moment, needed, stress};
 
 pub(super) static PRESS_FROM_GROWTH: Function = Function {
     name: "press_from_growth",
-    does: "what a hub grew by on its outside when the shaft went in tells the pressure, the push and the \
-           torque",
+    does: "pressure, push and torque from what a hub grew by on its outside when the shaft went in",
     parameters: &[
         D,
         OUTER,

@@ -13,7 +13,7 @@ use crate::trade::declare::{length, needed, or_number, stress};
 
 pub(super) static INTERFERENCE_FOR_STRESS: Function = Function {
     name: "interference_for_stress",
-    does: "the diametral interference that brings the hub's bore to a chosen hoop stress, and the bore to \
+    does: "diametral interference that brings the hub's bore to a chosen hoop stress, and the bore to \
            make",
     parameters: &[
         D,
@@ -56,7 +56,7 @@ fn interference_for_stress(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static INTERFERENCE_TO_HOLD: Function = Function {
     name: "interference_to_hold",
-    does: "the diametral interference that holds a torque and an axial force together",
+    does: "diametral interference that holds a torque and an axial force together",
     parameters: &[
         D,
         LONG,

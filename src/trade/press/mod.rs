@@ -5,6 +5,7 @@
 //! one of the elasticity texts. Never: picks the friction, which is for the person to give.
 
 use super::declare::{needed, or_number, quantity, stress};
+use super::say;
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Function, Output, Parameter, Takes};
 use crate::calc::real::Real;
@@ -62,29 +63,6 @@ const ELASTIC: &str = "elastic, at rest, at one temperature, members of equal le
 const SOURCE: &str = "A. C. Ugural and S. K. Fenster, Advanced Strength and Applied Elasticity, ch. 8 \
                       (Lamé, compound cylinders); roughness loss: DIN 7190-1 (from memory)";
 
-/// `208 MPa (30.2 ksi)`
-pub(super) fn stress_words(stress: Real) -> String {
-    let pascal = stress.value();
-    format!("{} ({} ksi)", with_unit(pascal / 1e6, "MPa"), four_figures(pascal / 6_894_757.293_168_36))
-}
-
-fn with_unit(value: f64, unit: &str) -> String {
-    format!("{} {unit}", four_figures(value))
-}
-
-/// The number to about four significant figures.
-pub(super) fn four_figures(value: f64) -> String {
-    let size = value.abs();
-    let decimals = match size {
-        _ if size >= 1000.0 => 0,
-        _ if size >= 100.0 => 1,
-        _ if size >= 10.0 => 2,
-        _ if size >= 1.0 => 3,
-        _ => 4,
-    };
-    format!("{value:.decimals$}")
-}
-
 /// Warns where a stress passes what the material stands; says so where that is not known.
 ///
 /// `tension` is the greatest tensile stress (for brittle materials, which have no yield), `equivalent` the von Mises
@@ -106,7 +84,7 @@ pub(super) fn judge_strength(
     if stress <= limit {
         return answer;
     }
-    let (stress, limit) = (stress_words(stress), stress_words(limit));
+    let (stress, limit) = (say::stress(stress), say::stress(limit));
     answer.warn(format!("the {part} of `{name}` passes its {word}: {stress} against {limit}"))
 }
 

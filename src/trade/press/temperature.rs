@@ -1,18 +1,19 @@
 //! Shrinking on: how warm, how cold.
 
-use super::{D, HUB, INTERFERENCE, SHAFT, SIZE_OR_NONE, four_figures, property};
+use super::{D, HUB, INTERFERENCE, SHAFT, SIZE_OR_NONE, property};
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Output, Refusal, Takes};
 use crate::trade::declare::{needed, or_number, quantity};
+use crate::trade::say;
 
-/// A difference of temperature.
+/// A difference of temperature; in kelvin everywhere, as the temperatures are in degrees Celsius.
 const fn warmer(name: &'static str, meaning: &'static str) -> Output {
-    quantity(name, Dimension::TEMPERATURE, ["K", "degF_diff"], meaning)
+    quantity(name, Dimension::TEMPERATURE, ["K", "K"], meaning)
 }
 
 /// A temperature on its scale.
 const fn temperature(name: &'static str, meaning: &'static str) -> Output {
-    quantity(name, Dimension::TEMPERATURE, ["degC", "degF"], meaning)
+    quantity(name, Dimension::TEMPERATURE, ["degC", "degC"], meaning)
 }
 
 /// Boiling point of liquid nitrogen, in kelvin: below it nothing in a shop cools.
@@ -64,7 +65,7 @@ fn shrink_temperatures(call: &Call) -> Result<Answer, Refusal> {
         .number("drop", drop)
         .number("cool_to", cold);
     if hot > TEMPER {
-        let celsius = four_figures(hot.value() - 273.15);
+        let celsius = say::figures(hot.value() - 273.15);
         answer = answer.warn(format!(
             "heating to {celsius} °C draws the temper of hardened parts (rolling bearings: 120 °C)"
         ));

@@ -14,7 +14,7 @@ const VALIDITY: &str = "Elastic, even section, longer than about 5 times its hei
 
 pub(super) static CANTILEVER: Function = Function {
     name: "cantilever",
-    does: "works out a beam held at one end and loaded at the other",
+    does: "forces and bending of a beam held at one end and loaded at the other",
     parameters: &[
         LOAD,
         needed("length", LENGTH, "from the support to the load L"),
@@ -46,7 +46,7 @@ fn cantilever(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static BEAM_POINT: Function = Function {
     name: "beam_point",
-    does: "works out a beam on two supports with one load between them",
+    does: "forces and bending of a beam on two supports with one load between them",
     parameters: &[
         LOAD,
         SPAN,
@@ -97,7 +97,7 @@ fn beam_point(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static BEAM_FIXED: Function = Function {
     name: "beam_fixed",
-    does: "works out a beam with both ends held fast and a load in the middle",
+    does: "forces and bending of a beam with both ends held fast and a load in the middle",
     parameters: &[LOAD, SPAN, SECOND_MOMENT, MATERIAL, MODULUS],
     outputs: &[DEFLECTION, MOST_MOMENT, force("reaction", "on each support")],
     formula: "deflection = F L^3/(192 E I); moment = F L/8 at the ends and in the middle; reaction = F/2",
@@ -121,7 +121,7 @@ fn beam_fixed(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static BEAM_OVERHANG: Function = Function {
     name: "beam_overhang",
-    does: "works out a beam on two supports with a load on the end that sticks out",
+    does: "forces and bending of a beam on two supports with a load on the end that sticks out",
     parameters: &[
         LOAD,
         SPAN,
@@ -166,7 +166,7 @@ const UNIFORM: &[(&str, [f64; 3])] = &[
 
 pub(super) static BEAM_UNIFORM: Function = Function {
     name: "beam_uniform",
-    does: "works out a beam with an even load along it: its own weight",
+    does: "forces and bending of a beam with an even load along it: its own weight",
     parameters: &[
         needed("load", Takes::Positive(Dimension::STIFFNESS), "load by length w"),
         SPAN,

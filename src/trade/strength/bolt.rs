@@ -11,7 +11,7 @@ use super::{AREA, FACTOR, FORCE, LENGTH, MOMENT, SHARE, STRESS, area, say};
 
 pub(super) const PITCH: Parameter =
     needed("pitch", LENGTH, "pitch of the thread: `1 in/10` for ten to the inch");
-const MAJOR: Parameter = needed("d", LENGTH, "nominal diameter");
+const MAJOR: Parameter = needed("major", LENGTH, "outside diameter of the thread, its nominal size");
 const PRELOAD: Parameter = needed("preload", FORCE, "pull in the bolt when tightened");
 const NUT_FACTOR: Parameter =
     or_number("k", FACTOR, 0.2, "nut factor: 0.15 oiled, 0.2 dry, 0.3 rusty (common practice, no source)");
@@ -57,7 +57,7 @@ const CLASSES: &[Class] = &[
 
 pub(super) static BOLT_CLASS: Function = Function {
     name: "bolt_class",
-    does: "looks up the strength of a bolt by the mark on its head",
+    does: "strength of a bolt by the mark on its head",
     parameters: &[needed("class", Takes::Text, "\"8.8\", \"grade 5\", or \"unmarked\""), MAJOR],
     outputs: &[
         stress("proof", "proof stress: tightened below it the bolt does not stretch for good"),
@@ -69,13 +69,13 @@ pub(super) static BOLT_CLASS: Function = Function {
                threads. An old bolt without a mark counts as the weakest class.",
     source: "ISO 898-1:2013, table 3; SAE J429 (both as seen in public transcriptions)",
     caution: Some(Caution::LoadCarryingPart),
-    example: "bolt = bolt_class(class: \"8.8\", d: 20 mm)\n\
+    example: "bolt = bolt_class(class: \"8.8\", major: 20 mm)\n\
               check bolt.proof within 599 MPa .. 601 MPa \"ISO 898-1\"",
     body: bolt_class,
 };
 
 fn bolt_class(call: &Call) -> Result<Answer, Refusal> {
-    let (given, d) = (call.text("class").trim(), call.real("d"));
+    let (given, d) = (call.text("class").trim(), call.real("major"));
     let mut named = CLASSES.iter().filter(|class| class.name.eq_ignore_ascii_case(given)).peekable();
     if named.peek().is_none() {
         return Err(no_class(given));
@@ -84,7 +84,7 @@ fn bolt_class(call: &Call) -> Result<Answer, Refusal> {
     let Some(class) = named.clone().find(|class| d.value() <= class.up_to * rounding) else {
         let most = named.map(|class| class.up_to).fold(0.0, f64::max);
         return Err(Refusal::of(
-            "d",
+            "major",
             format!("there is no {given} for a diameter of {}", say::length(d)),
             format!("It goes up to {}.", say::length(Real::exact(most))),
         ));
@@ -106,15 +106,15 @@ fn no_class(given: &str) -> Refusal {
 }
 
 pub(super) static STRESS_AREA: Function = Function {
-    name: "stress_area",
-    does: "works out the tensile stress area of a metric thread",
+    name: "stress_area_metric",
+    does: "tensile stress area of a metric thread by rule, from diameter and pitch",
     parameters: &[MAJOR, PITCH],
     outputs: &[area("area", "stress area")],
-    formula: "area = pi/4 (d - 0.9382 pitch)^2",
+    formula: "area = pi/4 (major - 0.9382 pitch)^2",
     validity: "ISO metric profile.",
     source: "ISO 898-1, formula as in U. C. Jindal, Machine Design, Example 9-1",
     caution: None,
-    example: "m16 = stress_area(d: 16 mm, pitch: 2 mm)\n\
+    example: "m16 = stress_area_metric(major: 16 mm, pitch: 2 mm)\n\
               check m16 within 156.5 mm^2 .. 157.5 mm^2 \"ISO 898-1 prints 157\"",
     body: |call| {
         let core = core(call, 0.9382)?;
@@ -122,9 +122,9 @@ pub(super) static STRESS_AREA: Function = Function {
     },
 };
 
-/// The diameter of the stress area: `d` less `depth` times the pitch.
+/// The diameter of the stress area: `major` less `depth` times the pitch.
 fn core(call: &Call, depth: f64) -> Result<Real, Refusal> {
-    let core = call.real("d") - depth * call.real("pitch");
+    let core = call.real("major") - depth * call.real("pitch");
     if core > 0.0 {
         return Ok(core);
     }
@@ -138,7 +138,7 @@ fn core(call: &Call, depth: f64) -> Result<Real, Refusal> {
 
 pub(super) static STRESS_AREA_UNIFIED: Function = Function {
     name: "stress_area_unified",
-    does: "works out the tensile stress area of a Unified thread",
+    does: "tensile stress area of a Unified thread by rule, from diameter and pitch",
     parameters: &[
         MAJOR,
         PITCH,
@@ -149,12 +149,12 @@ pub(super) static STRESS_AREA_UNIFIED: Function = Function {
         ),
     ],
     outputs: &[area("area", "stress area")],
-    formula: "area = pi/4 (d - 0.9743 pitch)^2; stronger than 100 ksi: pi (pitch_diameter/2 - 0.16238 \
+    formula: "area = pi/4 (major - 0.9743 pitch)^2; stronger than 100 ksi: pi (pitch_diameter/2 - 0.16238 \
               pitch)^2",
     validity: "Unified profile (UNC, UNF, UN).",
     source: "Machinery's Handbook, 31st ed., tensile stress area; ASME B1.1 (from memory)",
     caution: None,
-    example: "bolt = stress_area_unified(d: 0.75 in, pitch: 0.1 in)\n\
+    example: "bolt = stress_area_unified(major: 0.75 in, pitch: 0.1 in)\n\
               check bolt within 0.333 in^2 .. 0.335 in^2 \"3/4-10 UNC: 0.334\"",
     body: stress_area_unified,
 };
@@ -170,7 +170,7 @@ fn stress_area_unified(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static BOLT_PRELOAD: Function = Function {
     name: "bolt_preload",
-    does: "works out how tight a bolt may be drawn",
+    does: "how tight a bolt may be drawn",
     parameters: &[
         needed("proof", STRESS, "proof stress of the bolt"),
         needed("area", AREA, "stress area"),
@@ -202,21 +202,21 @@ fn bolt_preload(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static TIGHTENING_TORQUE: Function = Function {
     name: "tightening_torque",
-    does: "works out the torque for a preload, by the nut factor",
+    does: "torque for a preload, by the nut factor",
     parameters: &[PRELOAD, MAJOR, NUT_FACTOR],
     outputs: &[moment("torque", "at the wrench")],
-    formula: "torque = k d preload",
+    formula: "torque = k major preload",
     validity: "Nut and washer smooth; by a torque wrench the preload scatters by 25 to 35 %.",
     source: "T. H. Wentzell, Machine Design, Example 6.1 (p. 120)",
     caution: Some(Caution::LoadCarryingPart),
-    example: "torque = tightening_torque(preload: 24131.5 lbf, d: 0.75 in, k: 0.2)\n\
+    example: "torque = tightening_torque(preload: 24131.5 lbf, major: 0.75 in, k: 0.2)\n\
               check torque within 3615 in·lbf .. 3625 in·lbf \"Wentzell, example 6.1: 3619.73\"",
-    body: |call| Ok(Answer::new().number("torque", call.real("k") * call.real("d") * call.real("preload"))),
+    body: |call| Ok(Answer::new().number("torque", call.real("k") * call.real("major") * call.real("preload"))),
 };
 
 pub(super) static PRELOAD_OF_TORQUE: Function = Function {
     name: "preload_of_torque",
-    does: "works out the preload that a torque gives, and how far it may be off",
+    does: "preload that a torque gives, and how far it may be off",
     parameters: &[
         needed("torque", MOMENT, "at the wrench"),
         MAJOR,
@@ -228,12 +228,12 @@ pub(super) static PRELOAD_OF_TORQUE: Function = Function {
         force("least", "the same less the scatter: count on it to hold"),
         force("most", "the same with the scatter: count on it to break"),
     ],
-    formula: "preload = torque/(k d); least and most: (1 ∓ scatter) preload",
+    formula: "preload = torque/(k major); least and most: (1 ∓ scatter) preload",
     validity: "Nut and washer smooth.",
     source: "T. H. Wentzell, Machine Design, Example 6.1 (p. 120); scatter 25 to 35 %: common practice, \
              no source",
     caution: Some(Caution::LoadCarryingPart),
-    example: "bolt = preload_of_torque(torque: 3619.73 in·lbf, d: 0.75 in, k: 0.2)\n\
+    example: "bolt = preload_of_torque(torque: 3619.73 in·lbf, major: 0.75 in, k: 0.2)\n\
               check bolt.preload within 24100 lbf .. 24200 lbf \"Wentzell, example 6.1\"",
     body: preload_of_torque,
 };
@@ -247,7 +247,7 @@ fn preload_of_torque(call: &Call) -> Result<Answer, Refusal> {
             "Give 0.25 to 0.35.",
         ));
     }
-    let preload = call.real("torque") / (call.real("k") * call.real("d"));
+    let preload = call.real("torque") / (call.real("k") * call.real("major"));
     Ok(Answer::new()
         .number("preload", preload)
         .number("least", (1.0 - scatter) * preload)
@@ -256,7 +256,7 @@ fn preload_of_torque(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static TIGHTENING_TORQUE_BY_FRICTION: Function = Function {
     name: "tightening_torque_by_friction",
-    does: "works out the torque for a preload from the friction in the thread and under the head",
+    does: "torque for a preload from the friction in the thread and under the head",
     parameters: &[
         PRELOAD,
         PITCH,

@@ -20,7 +20,7 @@ const WORST: Output = count("bolt", "which bolt that is, counted from 1");
 
 pub(super) static BOLT_GROUP_TILT: Function = Function {
     name: "bolt_group_tilt",
-    does: "works out the pull in the bolts of a bracket that tilts about its edge",
+    does: "pull in the bolts of a bracket that tilts about its edge",
     parameters: &[
         needed("moment", MOMENT, "that tilts it"),
         needed(
@@ -72,7 +72,7 @@ const ACROSS: Parameter =
 
 pub(super) static BOLT_GROUP_TWIST: Function = Function {
     name: "bolt_group_twist",
-    does: "works out the shear on the bolts of a group that is pushed and twisted in its plane",
+    does: "shear on the bolts of a group that is pushed and twisted in its plane",
     parameters: &[
         needed("xs", PLACES, "of each bolt, to the right"),
         needed("ys", PLACES, "of each bolt, upwards"),

@@ -9,7 +9,7 @@ use super::{AREA, FACTOR, LENGTH, MATERIAL, MODULUS, SECOND_MOMENT, YIELD, modul
 
 pub(super) static BUCKLING: Function = Function {
     name: "buckling",
-    does: "works out the push at which a strut or column buckles",
+    does: "push at which a strut or column buckles",
     parameters: &[
         needed("length", LENGTH, "between the ends L"),
         SECOND_MOMENT,

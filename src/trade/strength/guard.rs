@@ -17,7 +17,7 @@ const SHEAR_YIELD: f64 = 0.577;
 
 pub(super) static SHEAR_PIN_GUARD: Function = Function {
     name: "shear_pin_guard",
-    does: "checks that a shear pin across a shaft breaks before the shaft and the rest of the drive give way",
+    does: "whether a shear pin across a shaft breaks before the shaft and the rest of the drive give way",
     parameters: &[
         PIN,
         SHAFT,

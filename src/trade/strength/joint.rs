@@ -15,7 +15,7 @@ const CLAMPED: Parameter = needed("clamped", STIFFNESS, "stiffness of what is cl
 
 pub(super) static BOLT_STIFFNESS: Function = Function {
     name: "bolt_stiffness",
-    does: "works out the stiffness of a bolt, shank and thread one behind the other",
+    does: "stiffness of a bolt, shank and thread one behind the other",
     parameters: &[
         needed("area", AREA, "cross-section of the threaded part: the stress area"),
         needed("length", LENGTH, "of thread between head and nut, plus half a nut"),
@@ -55,9 +55,9 @@ fn half_a_shank(missing: &'static str) -> Refusal {
 
 pub(super) static CLAMP_STIFFNESS: Function = Function {
     name: "clamp_stiffness",
-    does: "works out the stiffness of the parts that a bolt clamps",
+    does: "stiffness of the parts that a bolt clamps",
     parameters: &[
-        needed("d", LENGTH, "nominal diameter of the bolt"),
+        needed("major", LENGTH, "outside diameter of the bolt's thread, its nominal size"),
         needed("grip", LENGTH, "thickness of all that is clamped l"),
         MATERIAL,
         MODULUS,
@@ -74,14 +74,14 @@ pub(super) static CLAMP_STIFFNESS: Function = Function {
 };
 
 fn clamp_stiffness(call: &Call) -> Result<Answer, Refusal> {
-    let (d, cone) = (call.real("d"), 0.5774 * call.real("grip"));
+    let (d, cone) = (call.real("major"), 0.5774 * call.real("grip"));
     let spread = (5.0 * (cone + 0.5 * d) / (cone + 2.5 * d)).ln();
     Ok(Answer::new().number("stiffness", 0.5774 * PI * modulus(call)? * d / (2.0 * spread)))
 }
 
 pub(super) static JOINT_UNDER_LOAD: Function = Function {
     name: "joint_under_load",
-    does: "works out how a load on a tightened joint divides between the bolt and what it clamps",
+    does: "how a load on a tightened joint divides between the bolt and what it clamps",
     parameters: &[PRELOAD, needed("load", LOAD, "pull on the joint, by bolt Fe"), BOLT, CLAMPED],
     outputs: &[
         share("share", "of the load that the bolt feels C"),
@@ -125,7 +125,7 @@ fn joint_under_load(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static TURN_OF_NUT: Function = Function {
     name: "turn_of_nut",
-    does: "works out the turn of the nut, from snug, for a preload",
+    does: "turn of the nut, from snug, for a preload",
     parameters: &[
         PRELOAD,
         PITCH,

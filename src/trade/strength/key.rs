@@ -72,7 +72,7 @@ pub fn key_size(system: &str, d: f64) -> Result<KeySize, [f64; 2]> {
 
 pub(super) static KEY_SIZE: Function = Function {
     name: "key_size",
-    does: "looks up the standard parallel key for a shaft",
+    does: "standard parallel key for a shaft",
     parameters: &[
         SHAFT,
         or_words("system", "metric", "\"metric\" (DIN 6885-1) or \"inch\" (ANSI B17.1, square)"),
@@ -115,7 +115,7 @@ fn key_size_of(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static KEY_STRESS: Function = Function {
     name: "key_stress",
-    does: "works out shear and crushing of a parallel key",
+    does: "shear and crushing of a parallel key",
     parameters: &[
         TORQUE,
         SHAFT,
@@ -156,7 +156,7 @@ fn key_stress(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static KEY_LENGTH: Function = Function {
     name: "key_length",
-    does: "works out how long a parallel key must be",
+    does: "how long a parallel key must be",
     parameters: &[
         TORQUE,
         SHAFT,
@@ -208,7 +208,7 @@ fn too_long(answer: Answer, length: Real, d: Real) -> Answer {
 
 pub(super) static KEY_BALANCED: Function = Function {
     name: "key_balanced",
-    does: "works out the key that is as strong in crushing as in shear, and as strong as its shaft",
+    does: "key that is as strong in crushing as in shear, and as strong as its shaft",
     parameters: &[SHAFT, WIDTH, SHEAR, CRUSHING],
     outputs: &[
         length("height", "height of the key"),
@@ -236,7 +236,7 @@ fn key_balanced(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static TANGENT_KEYS: Function = Function {
     name: "tangent_keys",
-    does: "works out a pair of square tangent keys at right angles",
+    does: "size of a pair of square tangent keys at right angles",
     parameters: &[TORQUE, SHAFT, WIDTH, needed("length", LENGTH, "length that bears L")],
     outputs: &[force("force", "on each key"), stress("shear_stress", "across the diagonal of the key")],
     formula: "force = T/D on each of the two keys; shear_stress = force/(sqrt(2) b L)",
@@ -256,7 +256,7 @@ fn tangent_keys(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static FLANGE_THICKNESS: Function = Function {
     name: "flange_thickness",
-    does: "works out how thick a flange must be where it joins its hub",
+    does: "how thick a flange must be where it joins its hub",
     parameters: &[TORQUE, needed("hub", LENGTH, "outside diameter of the hub"), SHEAR],
     outputs: &[length("thickness", "of the flange at the hub")],
     formula: "thickness = 2 T/(pi hub^2 shear)",

@@ -22,7 +22,7 @@ const COUNT: Parameter = needed_count("count", "number of pins, side by side");
 
 pub(super) static CLEVIS_PIN: Function = Function {
     name: "clevis_pin",
-    does: "works out a pin that joins an eye to a fork: shear, bending, pressures",
+    does: "stresses of a pin that joins an eye to a fork: shear, bending, pressures",
     parameters: &[
         FORCE_ON,
         PIN,
@@ -70,7 +70,7 @@ const PLATE_SOURCE: &str = "J. M. Gere, Mechanics of Materials, 5th ed., Example
 
 pub(super) static PINNED_PLATE: Function = Function {
     name: "pinned_plate",
-    does: "works out the four stresses of a plate on pins, bolts or rivets",
+    does: "four stresses of a plate on pins, bolts or rivets",
     parameters: &[FORCE_ON, PIN, THICKNESS, WIDTH, EDGE, PLANES, COUNT],
     outputs: &[
         stress("shear", "of the pins"),
@@ -121,7 +121,7 @@ fn pinned_plate(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static PINNED_PLATE_CAPACITY: Function = Function {
     name: "pinned_plate_capacity",
-    does: "works out the load of a plate on pins by each way it can fail, and which comes first",
+    does: "load of a plate on pins by each way it can fail, and which comes first",
     parameters: &[
         PIN,
         THICKNESS,

@@ -9,7 +9,7 @@ use crate::calc::dimension::Dimension;
 use crate::calc::function::{Call, Function, Output, Parameter, Refusal, Takes};
 use crate::calc::real::Real;
 use crate::trade::declare::{optional, or_number, quantity};
-use crate::trade::material;
+use crate::trade::{material, say};
 
 mod beam;
 mod bolt;
@@ -23,7 +23,6 @@ mod pin;
 mod plain;
 mod rolled;
 mod round;
-mod say;
 mod section;
 mod shaft;
 mod shaft_size;

@@ -14,6 +14,8 @@ pub(super) const PIN: Parameter = needed("pin", LENGTH, "diameter of the pin");
 pub(super) const SHAFT: Parameter = needed("shaft", LENGTH, "diameter of the shaft that it goes through");
 const RADIUS: Parameter = needed("radius", LENGTH, "from the axis to the pins: half the pitch circle");
 const COUNT: Parameter = needed_count("count", "number of pins that share the load evenly");
+const PINS_ACROSS: Parameter =
+    needed_count("count", "number of such pins side by side in the shaft, one if not given");
 const STRENGTH: Parameter = needed(
     "strength",
     STRESS,
@@ -29,7 +31,7 @@ pub(super) fn area(pin: Real) -> Real {
 
 pub(super) static PIN_SHEAR: Function = Function {
     name: "pin_shear",
-    does: "works out the shear stress of pins, bolts or rivets",
+    does: "shear stress of pins, bolts or rivets",
     parameters: &[
         needed("force", FORCE, "load on all"),
         needed("d", LENGTH, "diameter"),
@@ -52,13 +54,13 @@ pub(super) static PIN_SHEAR: Function = Function {
 
 pub(super) static CROSS_PIN: Function = Function {
     name: "cross_pin",
-    does: "works out the shear stress of a pin across a shaft and its hub",
-    parameters: &[TORQUE, PIN, SHAFT],
+    does: "shear stress of a pin across a shaft and its hub",
+    parameters: &[TORQUE, PIN, SHAFT, PINS_ACROSS],
     outputs: &[
         stress("shear_stress", "mean shear stress"),
-        force("force", "on each of the two shear planes"),
+        force("force", "on each of the two shear planes of a pin"),
     ],
-    formula: "force = torque/shaft; shear_stress = 4 torque/(pi shaft pin^2)",
+    formula: "force = torque/(count shaft); shear_stress = 4 torque/(pi count shaft pin^2)",
     validity: VALIDITY,
     source: "Machinery's Handbook, 31st ed., Strength of Taper Pins, Example 6(a)",
     caution: Some(Caution::RotatingMachine),
@@ -70,7 +72,7 @@ pub(super) static CROSS_PIN: Function = Function {
 
 fn cross_pin(call: &Call) -> Result<Answer, Refusal> {
     let (pin, shaft) = across(call)?;
-    let force = call.real("torque") / shaft;
+    let force = call.real("torque") / (call.real("count") * shaft);
     Ok(Answer::new().number("shear_stress", force / area(pin)).number("force", force))
 }
 
@@ -83,10 +85,10 @@ fn across(call: &Call) -> Result<(Real, Real), Refusal> {
 
 pub(super) static CROSS_PIN_SIZE: Function = Function {
     name: "cross_pin_size",
-    does: "sizes a pin across a shaft for a torque: to hold it, or to shear at it",
-    parameters: &[TORQUE, SHAFT, STRENGTH],
-    outputs: &[length("d", "diameter of the pin")],
-    formula: "d = sqrt(4 torque/(pi shaft strength))",
+    does: "size of a pin across a shaft for a torque: to hold it, or to shear at it",
+    parameters: &[TORQUE, SHAFT, STRENGTH, PINS_ACROSS],
+    outputs: &[length("d", "diameter of each pin")],
+    formula: "d = sqrt(4 torque/(pi count shaft strength))",
     validity: VALIDITY,
     source: "Machinery's Handbook, 31st ed., Strength of Taper Pins, Example 6(a)",
     caution: Some(Caution::RotatingMachine),
@@ -97,7 +99,8 @@ pub(super) static CROSS_PIN_SIZE: Function = Function {
 
 fn cross_pin_size(call: &Call) -> Result<Answer, Refusal> {
     let shaft = call.real("shaft");
-    let pin = (4.0 / PI * call.real("torque") / (shaft * call.real("strength"))).sqrt();
+    let pins = call.real("count") * shaft * call.real("strength");
+    let pin = (4.0 / PI * call.real("torque") / pins).sqrt();
     let answer = Answer::new().number("d", pin);
     Ok(if pin > shaft / 3.0 {
         answer
@@ -109,10 +112,10 @@ fn cross_pin_size(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static CROSS_PIN_BREAK: Function = Function {
     name: "cross_pin_break",
-    does: "works out the torque at which a pin across a shaft shears",
-    parameters: &[PIN, SHAFT, needed("strength", STRESS, "ultimate shear strength of the pin")],
-    outputs: &[moment("torque", "that shears it"), force("force", "on both shear planes together")],
-    formula: "force = 2 strength pi pin^2/4; torque = force shaft/2",
+    does: "torque at which a pin across a shaft shears",
+    parameters: &[PIN, SHAFT, needed("strength", STRESS, "ultimate shear strength of the pin"), PINS_ACROSS],
+    outputs: &[moment("torque", "that shears them all"), force("force", "on all shear planes together")],
+    formula: "force = 2 count strength pi pin^2/4; torque = force shaft/2",
     validity: VALIDITY,
     source: "public workshop estimate of an outboard drive pin (worked example PB-03); the formula of \
              Machinery's Handbook, 31st ed., Strength of Taper Pins",
@@ -124,13 +127,13 @@ pub(super) static CROSS_PIN_BREAK: Function = Function {
 
 fn cross_pin_break(call: &Call) -> Result<Answer, Refusal> {
     let (pin, shaft) = across(call)?;
-    let force = 2.0 * call.real("strength") * area(pin);
+    let force = 2.0 * call.real("count") * call.real("strength") * area(pin);
     Ok(Answer::new().number("torque", force * shaft / 2.0).number("force", force))
 }
 
 pub(super) static FLANGE_PINS: Function = Function {
     name: "flange_pins",
-    does: "works out the shear stress of pins or fitted bolts that drive a flange or disk",
+    does: "shear stress of pins or fitted bolts that drive a flange or disk",
     parameters: &[TORQUE, needed("pin", LENGTH, "diameter of each pin"), RADIUS, COUNT],
     outputs: &[stress("shear_stress", "mean shear stress"), SHARED_FORCE],
     formula: "force = torque/(count radius); shear_stress = force/(pi pin^2/4)",
@@ -150,7 +153,7 @@ fn flange_pins(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static FLANGE_PINS_SIZE: Function = Function {
     name: "flange_pins_size",
-    does: "sizes the pins or fitted bolts of a flange or disk for a torque: to hold it, or to shear at it",
+    does: "size of the pins or fitted bolts of a flange or disk for a torque: to hold it, or to shear at it",
     parameters: &[TORQUE, RADIUS, COUNT, STRENGTH],
     outputs: &[length("d", "diameter of each pin")],
     formula: "d = sqrt(4 torque/(pi count radius strength))",

@@ -15,7 +15,7 @@ const SIGNED_STRESS: Takes = Takes::Signed(Dimension::STRESS);
 
 pub(super) static AXIAL_STRESS: Function = Function {
     name: "axial_stress",
-    does: "works out stress and change of length of a bar that is pulled or pushed",
+    does: "stress and change of length of a bar that is pulled or pushed",
     parameters: &[
         needed("force", SIGNED_FORCE, "pull (a push is negative)"),
         needed("area", AREA, "cross-section"),
@@ -48,7 +48,7 @@ fn axial_stress(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static STRETCH: Function = Function {
     name: "stretch",
-    does: "works out strain and stress from a measured change of length: a bolt by micrometer, a post by \
+    does: "strain and stress from a measured change of length: a bolt by micrometer, a post by \
            dial gauge",
     parameters: &[
         needed(
@@ -77,7 +77,7 @@ fn stretch(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static BEARING_PRESSURE: Function = Function {
     name: "bearing_pressure",
-    does: "works out the pressure of a pin, bolt or journal in its hole",
+    does: "pressure of a pin, bolt or journal in its hole",
     parameters: &[
         needed("force", FORCE, "load"),
         needed("d", LENGTH, "diameter of the pin"),
@@ -105,7 +105,7 @@ pub(super) const fn needed_count(name: &'static str, meaning: &'static str) -> P
 
 pub(super) static COMBINED_STRESS: Function = Function {
     name: "combined_stress",
-    does: "puts a normal and a shear stress at one point together",
+    does: "normal and shear stress at one point, put together",
     parameters: &[
         needed("normal", SIGNED_STRESS, "normal stress (pressure is negative)"),
         needed("shear", SIGNED_STRESS, "shear stress"),
@@ -138,7 +138,7 @@ fn combined_stress(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static ECCENTRIC_LOAD: Function = Function {
     name: "eccentric_load",
-    does: "works out the extreme stresses of a short round bar or tube pushed off its centre",
+    does: "extreme stresses of a short round bar or tube pushed off its centre",
     parameters: &[
         needed("force", FORCE, "push along the axis"),
         needed("eccentricity", OFFSET, "distance of the push from the axis"),
@@ -170,7 +170,7 @@ const SHEAR_RATIO: [f64; 2] = [0.5, 0.82];
 
 pub(super) static SHEAR_STRENGTH: Function = Function {
     name: "shear_strength",
-    does: "brackets the ultimate shear strength of a pin from its tensile strength",
+    does: "bracket of the ultimate shear strength of a pin, from its tensile strength",
     parameters: &[
         MATERIAL,
         crate::trade::declare::optional("uts", STRESS, "ultimate tensile strength, if there is no material"),

@@ -32,7 +32,7 @@ const SOURCE: &str =
 
 pub(super) static I_SECTION: Function = Function {
     name: "i_section",
-    does: "works out the section of an I or H beam",
+    does: "section of an I or H beam",
     parameters: &[HEIGHT, WIDTH, WEB, FLANGE, DENSITY],
     outputs: OUTPUTS,
     formula: FORMULA,
@@ -46,7 +46,7 @@ pub(super) static I_SECTION: Function = Function {
 
 pub(super) static CHANNEL_SECTION: Function = Function {
     name: "channel_section",
-    does: "works out the section of a channel, web upright",
+    does: "section of a channel, web upright",
     parameters: &[HEIGHT, WIDTH, WEB, FLANGE, DENSITY],
     outputs: OUTPUTS,
     formula: FORMULA,
@@ -60,7 +60,7 @@ pub(super) static CHANNEL_SECTION: Function = Function {
 
 pub(super) static TEE_SECTION: Function = Function {
     name: "tee_section",
-    does: "works out the section of a tee, flange on top",
+    does: "section of a tee, flange on top",
     parameters: &[HEIGHT, WIDTH, WEB, FLANGE, DENSITY],
     outputs: OUTPUTS,
     formula: FORMULA,
@@ -74,7 +74,7 @@ pub(super) static TEE_SECTION: Function = Function {
 
 pub(super) static ANGLE_SECTION: Function = Function {
     name: "angle_section",
-    does: "works out the section of an angle, one leg upright on the left, the other at the bottom",
+    does: "section of an angle, one leg upright on the left, the other at the bottom",
     parameters: &[HEIGHT, WIDTH, WEB, FLANGE, DENSITY],
     outputs: OUTPUTS,
     formula: FORMULA,

@@ -26,7 +26,7 @@ pub(super) const fn mass_per_length(name: &'static str, meaning: &'static str) -
 
 pub(super) static ROUND_SECTION: Function = Function {
     name: "round_section",
-    does: "works out the section of a round bar or tube",
+    does: "section of a round bar or tube",
     parameters: &[D, BORE, DENSITY],
     outputs: &[
         area("area", "cross-section"),
@@ -62,7 +62,7 @@ fn round_section(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static BOX_SECTION: Function = Function {
     name: "box_section",
-    does: "works out the section of a square or rectangular hollow section",
+    does: "section of a square or rectangular hollow section",
     parameters: &[
         needed("width", LENGTH, "outside width B"),
         needed("height", LENGTH, "outside height H"),
@@ -164,7 +164,7 @@ impl Rounded {
 
 pub(super) static RECTANGLE_SECTION: Function = Function {
     name: "rectangle_section",
-    does: "works out the section of a flat or square bar",
+    does: "section of a flat or square bar",
     parameters: &[
         needed("width", LENGTH, "width b"),
         needed("height", LENGTH, "height h, in the direction of the load"),

@@ -13,7 +13,7 @@ pub(super) const SPEED: Parameter =
 
 pub(super) static TORQUE_OF_POWER: Function = Function {
     name: "torque_of_power",
-    does: "works out torque from power and speed",
+    does: "torque from power and speed",
     parameters: &[needed("power", Takes::Positive(Dimension::POWER), "power"), SPEED],
     outputs: &[moment("torque", "torque")],
     formula: "torque = power/speed, speed in radians per second",
@@ -27,7 +27,7 @@ pub(super) static TORQUE_OF_POWER: Function = Function {
 
 pub(super) static POWER_OF_TORQUE: Function = Function {
     name: "power_of_torque",
-    does: "works out power from torque and speed",
+    does: "power from torque and speed",
     parameters: &[TORQUE, SPEED],
     outputs: &[quantity("power", Dimension::POWER, ["kW", "hp"], "power")],
     formula: "power = torque speed, speed in radians per second",
@@ -41,7 +41,7 @@ pub(super) static POWER_OF_TORQUE: Function = Function {
 
 pub(super) static TORSION: Function = Function {
     name: "torsion",
-    does: "works out the shear stress of a round shaft in torsion",
+    does: "shear stress of a round shaft in torsion",
     parameters: &[TORQUE, D, BORE],
     outputs: &[
         stress("shear_stress", "at the outside"),
@@ -66,7 +66,7 @@ fn torsion(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static TWIST: Function = Function {
     name: "twist",
-    does: "works out how far a round shaft twists",
+    does: "how far a round shaft twists",
     parameters: &[
         TORQUE,
         needed("length", LENGTH, "length that is twisted"),
@@ -95,7 +95,7 @@ fn twist(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static SHAFT_STRESS: Function = Function {
     name: "shaft_stress",
-    does: "works out the stresses of a round shaft in bending, torsion and push or pull together",
+    does: "stresses of a round shaft in bending, torsion and push or pull together",
     parameters: &[
         or_number("moment", LOAD_MOMENT, 0.0, "bending moment M"),
         or_number("torque", LOAD_MOMENT, 0.0, "torque T"),

@@ -14,7 +14,7 @@ use super::{
 
 pub(super) static SHAFT_CODE_STRESS: Function = Function {
     name: "shaft_code_stress",
-    does: "works out the allowable shear stress of the old shaft code",
+    does: "allowable shear stress of the old shaft code",
     parameters: &[
         MATERIAL,
         YIELD,
@@ -45,7 +45,7 @@ fn shaft_code_stress(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static SHAFT_DIAMETER: Function = Function {
     name: "shaft_diameter",
-    does: "works out the diameter that a torque and a bending moment need",
+    does: "diameter that a torque and a bending moment need",
     parameters: &[
         or_number("torque", LOAD_MOMENT, 0.0, "torque T"),
         or_number("moment", LOAD_MOMENT, 0.0, "bending moment M"),
@@ -98,7 +98,7 @@ fn shaft_diameter(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static SHAFT_CAPACITY: Function = Function {
     name: "shaft_capacity",
-    does: "works out the torque that a shaft may carry, by stress and, if asked, by twist",
+    does: "torque that a shaft may carry, by stress and, if asked, by twist",
     parameters: &[
         D,
         BORE,

@@ -15,7 +15,7 @@ const VALIDITY: &str = "Wall below a tenth of the radius; no corrosion allowance
 
 pub(super) static HOOP_STRESS: Function = Function {
     name: "hoop_stress",
-    does: "works out the stresses of a thin shell or pipe under pressure",
+    does: "stresses of a thin shell or pipe under pressure",
     parameters: &[PRESSURE, D, needed("wall", LENGTH, "thickness of the wall t"), EFFICIENCY],
     outputs: &[
         stress("hoop", "round the shell, on its lengthwise seam"),
@@ -44,7 +44,7 @@ fn hoop_stress(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static SHELL_WALL: Function = Function {
     name: "shell_wall",
-    does: "works out the wall that a thin shell or pipe needs",
+    does: "wall that a thin shell or pipe needs",
     parameters: &[PRESSURE, D, ALLOWABLE, EFFICIENCY],
     outputs: &[
         length("wall", "by the hoop stress, on the lengthwise seam"),
@@ -68,7 +68,7 @@ fn shell_wall(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static THICK_WALL: Function = Function {
     name: "thick_wall",
-    does: "works out the outside diameter that a thick cylinder needs",
+    does: "outside diameter that a thick cylinder needs",
     parameters: &[PRESSURE, needed("bore", LENGTH, "bore"), ALLOWABLE],
     outputs: &[length("d", "outside diameter"), length("wall", "thickness of the wall")],
     formula: "d = bore sqrt((s + p)/(s - p)): hoop stress at the bore by Lamé",

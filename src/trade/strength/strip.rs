@@ -59,7 +59,7 @@ impl Threads {
 
 pub(super) static THREAD_SHEAR_AREA: Function = Function {
     name: "thread_shear_area",
-    does: "works out the areas in which the threads of screw and nut shear",
+    does: "areas in which the threads of screw and nut shear",
     parameters: &[ENGAGEMENT, PITCH, MAJOR, PITCH_DIAMETER, MINOR, NUT_PITCH_DIAMETER],
     outputs: &[area("screw", "of the screw's threads"), area("nut", "of the nut's threads")],
     formula: "screw = pi Le D1 (1/2 + (d2 - D1)/(sqrt(3) pitch)); nut = pi Le d (1/2 + (d - D2)/(sqrt(3) \
@@ -80,7 +80,7 @@ fn thread_shear_area(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static THREAD_STRIPPING: Function = Function {
     name: "thread_stripping",
-    does: "works out the pull at which a screw breaks or strips, or its nut strips",
+    does: "pull at which a screw breaks or strips, or its nut strips",
     parameters: &[
         ENGAGEMENT,
         PITCH,
@@ -139,7 +139,7 @@ fn thread_stripping(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static THREAD_ENGAGEMENT: Function = Function {
     name: "thread_engagement",
-    does: "works out how much thread must engage so that the screw breaks before the thread strips",
+    does: "how much thread must engage so that the screw breaks before the thread strips",
     parameters: &[PITCH, MAJOR, PITCH_DIAMETER, MINOR, STRESS_AREA, SCREW, NUT, NUT_PITCH_DIAMETER],
     outputs: &[
         length("engagement", "length of full thread"),

@@ -11,7 +11,7 @@ use super::{
 
 pub(super) static TUBE_STUB: Function = Function {
     name: "tube_stub",
-    does: "works out the stresses at the root of a round bar or tube that sticks out and is loaded at its end",
+    does: "stresses at the root of a round bar or tube that sticks out and is loaded at its end",
     parameters: &[
         needed("force", FORCE, "load F"),
         needed("length", OFFSET, "from the root to the load"),
@@ -51,7 +51,7 @@ fn tube_stub(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static SPIGOT: Function = Function {
     name: "spigot",
-    does: "works out the pressures of a spigot, post or peg in its socket",
+    does: "pressures of a spigot, post or peg in its socket",
     parameters: &[
         needed("force", FORCE, "sideways load F"),
         needed("arm", OFFSET, "from the mouth of the socket to the load a"),
@@ -97,7 +97,7 @@ enum Side {
 
 pub(super) static WALL_LEFT: Function = Function {
     name: "wall_left",
-    does: "works out what a corroded or worn tube still is, from the thinnest wall measured",
+    does: "what is left of a corroded or worn tube, from the thinnest wall measured",
     parameters: &[
         needed("d", LENGTH, "outside diameter when new"),
         needed("wall", LENGTH, "wall when new"),
@@ -145,7 +145,7 @@ fn wall_left(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static WALL_ECCENTRIC: Function = Function {
     name: "wall_eccentric",
-    does: "works out the thinnest and thickest wall of a tube whose bore is off its centre",
+    does: "thinnest and thickest wall of a tube whose bore is off its centre",
     parameters: &[
         D,
         needed("bore", LENGTH, "bore"),
@@ -170,7 +170,7 @@ fn wall_eccentric(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static OVALITY: Function = Function {
     name: "ovality",
-    does: "works out how far out of round a tube or ring is",
+    does: "how far out of round a tube or ring is",
     parameters: &[
         needed("largest", LENGTH, "largest diameter"),
         needed("smallest", LENGTH, "smallest diameter"),
@@ -198,7 +198,7 @@ fn ovality(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static TUBE_CLASS: Function = Function {
     name: "tube_class",
-    does: "tells whether the wall of a round tube may buckle before it yields",
+    does: "whether the wall of a round tube may buckle before it yields",
     parameters: &[D, needed("bore", LENGTH, "bore"), MATERIAL, YIELD],
     outputs: &[
         crate::trade::declare::number("slenderness", "d/wall by 235 MPa/yield"),

@@ -24,7 +24,7 @@ const VALIDITY: &str = "Static, sound weld of full throat, load through the midd
 
 pub(super) static FILLET_WELD: Function = Function {
     name: "fillet_weld",
-    does: "works out the shear stress of fillet welds that are pulled straight",
+    does: "shear stress of fillet welds that are pulled straight",
     parameters: &[needed("force", FORCE, "load on all"), LEG, WELD_LENGTH, COUNT, CRATERS],
     outputs: &[length("throat", "0.707 of the leg"), stress("shear_stress", "in the throat")],
     formula: "throat = 0.707 leg; shear_stress = force/(count length throat); with craters length - 2 leg",
@@ -53,7 +53,7 @@ fn sound_length(call: &Call) -> Result<Real, Refusal> {
 
 pub(super) static FILLET_WELD_LOAD: Function = Function {
     name: "fillet_weld_load",
-    does: "works out the load that fillet welds carry",
+    does: "load that fillet welds carry",
     parameters: &[
         LEG,
         WELD_LENGTH,
@@ -76,7 +76,7 @@ pub(super) static FILLET_WELD_LOAD: Function = Function {
 
 pub(super) static WELD_SIZE: Function = Function {
     name: "weld_size",
-    does: "works out the throat and leg that a line load on a weld needs",
+    does: "throat and leg that a line load on a weld needs",
     parameters: &[
         needed("line_load", STIFFNESS, "force by length of weld, from a `weld_…` group"),
         needed("allowable", STRESS, "allowable stress of the throat, by the method of the group"),
@@ -109,7 +109,7 @@ fn weld_size(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static WELD_STRENGTH: Function = Function {
     name: "weld_strength",
-    does: "works out the design strength of a fillet weld by Eurocode 3",
+    does: "design strength of a fillet weld by Eurocode 3",
     parameters: &[
         MATERIAL,
         optional("uts", STRESS, "ultimate tensile strength of the weaker part, if there is no material"),
@@ -147,7 +147,7 @@ const BUTT_VALIDITY: &str = "Full penetration, straight pull; efficiency 0.6 to 
 
 pub(super) static BUTT_WELD: Function = Function {
     name: "butt_weld",
-    does: "works out the stress of a butt weld",
+    does: "stress of a butt weld",
     parameters: &[
         needed("force", FORCE, "pull"),
         THICKNESS,
@@ -169,7 +169,7 @@ pub(super) static BUTT_WELD: Function = Function {
 
 pub(super) static BUTT_WELD_LOAD: Function = Function {
     name: "butt_weld_load",
-    does: "works out the pull that a butt weld carries",
+    does: "pull that a butt weld carries",
     parameters: &[
         THICKNESS,
         needed("length", LENGTH, "length of the weld"),
@@ -204,7 +204,7 @@ pub(super) fn efficiency(call: &Call) -> Result<Real, Refusal> {
 
 pub(super) static ANGLE_WELDS: Function = Function {
     name: "angle_welds",
-    does: "divides the side welds of an angle so that the pull goes through its centroid",
+    does: "lengths of the side welds of an angle whose pull goes through its centroid",
     parameters: &[
         needed("force", FORCE, "pull through the centroid"),
         needed("line_load", STIFFNESS, "force that a length of weld carries"),

@@ -184,7 +184,7 @@ fn upright(x: Real, height: Real) -> Line {
 
 pub(super) static WELD_LINE: Function = Function {
     name: "weld_line",
-    does: "works out one straight weld along x",
+    does: "section of one straight weld along x",
     parameters: &[needed("length", LENGTH, "of the weld"), ALONG, ACROSS, PULL, SWING, TWIST, METHOD],
     outputs: OUTPUTS,
     formula: FORMULA,
@@ -198,7 +198,7 @@ pub(super) static WELD_LINE: Function = Function {
 
 pub(super) static WELD_TWO_LINES: Function = Function {
     name: "weld_two_lines",
-    does: "works out two equal welds along x, one above the other",
+    does: "section of two equal welds along x, one above the other",
     parameters: &[
         needed("length", LENGTH, "of each weld"),
         needed("gap", LENGTH, "between them, along y"),
@@ -226,7 +226,7 @@ pub(super) static WELD_TWO_LINES: Function = Function {
 
 pub(super) static WELD_U: Function = Function {
     name: "weld_u",
-    does: "works out two equal welds along x with an upright one at their left end",
+    does: "section of two equal welds along x with an upright one at their left end",
     parameters: &[
         needed("length", LENGTH, "of each level weld"),
         needed("gap", LENGTH, "between them, along y: length of the upright one"),
@@ -254,7 +254,7 @@ pub(super) static WELD_U: Function = Function {
 
 pub(super) static WELD_RECTANGLE: Function = Function {
     name: "weld_rectangle",
-    does: "works out a weld all round a rectangle",
+    does: "section of a weld all round a rectangle",
     parameters: &[
         needed("width", LENGTH, "along x"),
         needed("height", LENGTH, "along y"),
@@ -285,7 +285,7 @@ pub(super) static WELD_RECTANGLE: Function = Function {
 
 pub(super) static WELD_ROUND: Function = Function {
     name: "weld_round",
-    does: "works out a weld all round a bar or tube",
+    does: "section of a weld all round a bar or tube",
     parameters: &[
         needed("d", LENGTH, "outside diameter of the bar or tube"),
         ALONG,

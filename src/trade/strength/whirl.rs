@@ -29,7 +29,7 @@ const OUTPUTS: &[Output] = &[
 
 pub(super) static CRITICAL_SPEED: Function = Function {
     name: "critical_speed",
-    does: "works out the critical speed of a shaft with masses, from the static deflections under each alone",
+    does: "critical speed of a shaft with masses, from the static deflections under each alone",
     parameters: &[
         needed(
             "deflections",
@@ -69,7 +69,7 @@ fn critical_speed(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static CRITICAL_SPEED_RAYLEIGH: Function = Function {
     name: "critical_speed_rayleigh",
-    does: "works out the critical speed from the deflections under all masses together",
+    does: "critical speed from the deflections under all masses together",
     parameters: &[
         needed("masses", Takes::List(Dimension::MASS), "the masses on the shaft"),
         needed("deflections", Takes::List(Dimension::LENGTH), "deflection at each, under all of them"),
@@ -98,7 +98,7 @@ fn critical_speed_rayleigh(call: &Call) -> Result<Answer, Refusal> {
 
 pub(super) static CRITICAL_SPEED_BARE: Function = Function {
     name: "critical_speed_bare",
-    does: "works out the critical speed of a bare shaft in two bearings",
+    does: "critical speed of a bare shaft in two bearings",
     parameters: &[
         D,
         BORE,

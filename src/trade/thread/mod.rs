@@ -58,7 +58,7 @@ static THREAD: Function = Function {
 
 static STRESS_AREA: Function = Function {
     name: "thread_stress_area",
-    does: "stress area of a standard thread",
+    does: "stress area of a standard thread, from the table",
     parameters: &[DESIGNATION],
     outputs: &[quantity("area", Dimension::AREA, ["mm^2", "in^2"], "area to put a bolt's pull on")],
     formula: "table value by the rules of `thread_sizes`",
@@ -72,7 +72,7 @@ static STRESS_AREA: Function = Function {
 
 static TAP_DRILL: Function = Function {
     name: "thread_tap_drill",
-    does: "hole to drill before tapping a standard thread",
+    does: "hole to drill before tapping a standard thread, from the table",
     parameters: &[DESIGNATION],
     outputs: &[
         length("drill", "diameter of the hole"),
@@ -115,7 +115,7 @@ static SIZES: Function = Function {
 
 static IDENTIFY: Function = Function {
     name: "identify_thread",
-    does: "the standard thread nearest to a measured one",
+    does: "standard thread nearest to a measured one",
     parameters: &[
         optional("major", LENGTH, "outside diameter of the bolt"),
         optional("hole", LENGTH, "or the hole of the nut"),

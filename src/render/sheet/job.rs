@@ -1,0 +1,259 @@
+//! One job of a sheet: the piece, what is asked, the sizes, what was found.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use serde::Serialize;
+
+use super::scope::Scope;
+use super::sizes::{Size, sizes};
+use crate::calc::function::Caution;
+use crate::dossier::{FindingId, MeasurementId, NoteId, PartId, StepId};
+use crate::note::body::{Block, InlineShape, each_inline};
+use crate::plan::readiness::{Obstacle, State};
+use crate::record::{Photo, PictureMark, Severity};
+use crate::render::body;
+use crate::render::cautions::{self, Warning};
+use crate::render::machine;
+use crate::render::measurement;
+use crate::render::shapes::{Fact, Picture};
+use crate::render::working;
+use crate::source::Span;
+
+#[derive(Serialize)]
+pub(super) struct JobShape {
+    pub(super) number: usize,
+    label: Option<String>,
+    does: String,
+    irreversible: bool,
+    if_wrong: Option<String>,
+    hazards: Vec<Warning>,
+    /// Typst markup.
+    body: String,
+    facts: Vec<Fact>,
+    /// All that it calls for, for who might have it.
+    calls_for: Vec<String>,
+    found: Vec<String>,
+    pub(super) sizes: Vec<Size>,
+    /// Typst markup.
+    working: String,
+    pictures: Vec<Picture>,
+    readings: Vec<Readings>,
+}
+
+#[derive(Serialize)]
+struct Readings {
+    of: String,
+    with: Option<String>,
+    data: String,
+}
+
+/// What the sheet has shown already: it stands under the first job that needs it.
+#[derive(Default)]
+pub(super) struct Shown {
+    notes: BTreeSet<NoteId>,
+    blocks: BTreeSet<Span>,
+    cautions: BTreeMap<String, usize>,
+}
+
+pub(super) fn shape(scope: &Scope, numbers: &BTreeMap<StepId, usize>, shown: &mut Shown) -> JobShape {
+    let edition = scope.edition;
+    let keys = &edition.dossier()[scope.step];
+    let number = numbers[&scope.step];
+    let say = |text: &String| scope.discretion.text(scope.step, text);
+    let findings: Vec<FindingId> = scope.findings().filter(|id| shown.notes.insert((*id).into())).collect();
+    let readings: Vec<MeasurementId> =
+        scope.measurements.iter().copied().filter(|id| shown.notes.insert((*id).into())).collect();
+    let working: Vec<(PartId, Span)> = scope.blocks().filter(|(_, block)| shown.blocks.insert(*block)).collect();
+    JobShape {
+        number,
+        label: edition.label(scope.step.into()),
+        does: say(&keys.does).unwrap_or_else(|| unnamed(scope)),
+        irreversible: keys.irreversible,
+        if_wrong: keys.if_wrong.as_ref().and_then(say),
+        hazards: hazards(scope, &working, number, shown),
+        body: body::markup_of(edition, scope.step.into(), |block| scope.own_blocks.contains(&block.span)),
+        facts: facts(scope, numbers),
+        calls_for: calls_for(scope),
+        found: findings.iter().filter_map(|id| found(scope, *id)).collect(),
+        sizes: sizes(scope),
+        working: working.iter().map(|(part, block)| working::block(edition, (*part).into(), *block)).collect(),
+        pictures: pictures(scope, &findings, shown),
+        readings: readings.iter().filter_map(|id| table(scope, *id)).collect(),
+    }
+}
+
+/// What a job is called whose own words may not be said.
+fn unnamed(scope: &Scope) -> String {
+    let part = scope.parts.first().map(|part| scope.edition.dossier()[*part].name.clone());
+    part.map_or_else(|| "work to be talked over".to_owned(), |name| format!("work on: {name}"))
+}
+
+// What stands in the margin
+
+fn facts(scope: &Scope, numbers: &BTreeMap<StepId, usize>) -> Vec<Fact> {
+    let edition = scope.edition;
+    let keys = &edition.dossier()[scope.step];
+    let calls_for = calls_for(scope);
+    let uses = keys.uses.iter().filter(|part| !scope.parts.contains(part) && scope.discretion.is_open(**part));
+    let of_step = [
+        Some(Fact::new("when", when(scope, numbers))),
+        keys.takes.as_ref().map(|takes| Fact::new("takes", edition.estimate(takes))),
+        keys.waits.as_ref().map(|waits| Fact::new("waits", edition.estimate(waits))),
+        (!calls_for.is_empty()).then(|| Fact::new("calls for", calls_for.join("; "))),
+    ];
+    let brought = uses.map(|part| Fact::new("we bring", edition.dossier()[*part].name.clone()));
+    let of_parts = scope.parts.iter().flat_map(|part| part_facts(scope, *part));
+    of_step.into_iter().flatten().chain(brought).chain(of_parts).collect()
+}
+
+fn part_facts(scope: &Scope, part: PartId) -> Vec<Fact> {
+    let edition = scope.edition;
+    let keys = &edition.dossier()[part];
+    let say = |text: &String| scope.discretion.text(part, text);
+    let step = &edition.dossier()[scope.step];
+    let is_moved = step.removes.contains(&part) || step.refits.contains(&part);
+    let count = if keys.quantity > 1 { format!("{} of ", keys.quantity) } else { String::new() };
+    let mass = mass(scope, part);
+    let facts = [
+        Some(Fact::new("piece", format!("{count}{}", say(&keys.name).unwrap_or_else(|| keys.id().to_owned())))),
+        keys.designation.as_ref().and_then(say).map(|designation| Fact::new("designation", designation)),
+        keys.material.as_ref().and_then(say).map(|material| Fact::new("material", material)),
+        machine::stock(edition, part).filter(|_| step.makes.contains(&part)),
+        mass.as_ref().map(|(says, _)| Fact::new(if keys.quantity > 1 { "mass, each" } else { "mass" }, says.clone())),
+        machine::size(edition, part),
+        mass.map(|(_, kilograms)| Fact::new("to move it", carried(kilograms))),
+        say(&keys.marks.join("; ")).filter(|marks| is_moved && !marks.is_empty()).map(|marks| Fact::new("how it sat", marks)),
+    ];
+    facts.into_iter().flatten().collect()
+}
+
+/// The mass of one piece, as typed or as the sum of what is within it; in words and in kilograms at its upper end.
+fn mass(scope: &Scope, part: PartId) -> Option<(String, f64)> {
+    let edition = scope.edition;
+    if let Some(mass) = &edition.dossier()[part].mass {
+        return Some((edition.typed(mass), mass.high));
+    }
+    let line = edition.outlook.bill.lines.iter().find(|line| line.part == part)?;
+    line.weight.each_kg.map(|kilograms| (format!("about {}", edition.mass(kilograms)), kilograms))
+}
+
+/// Common practice, no source; the lifting itself is for who does it to judge.
+fn carried(kilograms: f64) -> &'static str {
+    const ONE_PERSON: f64 = 20.0;
+    const TWO_PEOPLE: f64 = 40.0;
+    match kilograms {
+        light if light <= ONE_PERSON => "by hand",
+        middling if middling <= TWO_PEOPLE => "two people",
+        _ => "lifting gear at both ends",
+    }
+}
+
+fn calls_for(scope: &Scope) -> Vec<String> {
+    let keys = &scope.edition.dossier()[scope.step];
+    let measures = keys.calls_for.iter().map(|want| format!("{} {}", want.what, scope.edition.typed(&want.amount)));
+    measures.chain(keys.processes.iter().map(|process| process.replace(['-', '_'], " "))).collect()
+}
+
+/// Whether it can begin, told without what goes on elsewhere.
+fn when(scope: &Scope, numbers: &BTreeMap<StepId, usize>) -> String {
+    let standing = scope.edition.project.plan.standing(scope.step);
+    let (mut here, mut elsewhere) = (BTreeSet::new(), false);
+    for cause in standing.causes.iter().filter(|cause| cause.obstacle != Obstacle::Capability) {
+        match cause.note {
+            NoteId::Step(step) if numbers.contains_key(&step) && step != scope.step => {
+                here.insert(numbers[&step]);
+            }
+            _ => elsewhere = true,
+        }
+    }
+    let after: Vec<String> = here.iter().map(ToString::to_string).collect();
+    match (standing.state, after.is_empty(), elsewhere) {
+        (State::Doing, ..) => "in hand".to_owned(),
+        (_, true, false) => "at any time".to_owned(),
+        (_, true, true) => "once we say so".to_owned(),
+        (_, false, false) => format!("after job {}", after.join(", ")),
+        (_, false, true) => format!("after job {}, once we say so", after.join(", ")),
+    }
+}
+
+// What can hurt, what was found
+
+/// In full at the first job that calls for it; at a later one a word that it holds there too.
+fn hazards(scope: &Scope, working: &[(PartId, Span)], number: usize, shown: &mut Shown) -> Vec<Warning> {
+    let keys = &scope.edition.dossier()[scope.step];
+    let said: Vec<String> =
+        keys.hazards.iter().filter_map(|hazard| scope.discretion.text(scope.step, hazard)).collect();
+    let blocks = working.iter().map(|(_, block)| *block).chain(scope.own_blocks.iter().copied());
+    let worked = blocks.filter_map(|block| scope.edition.project.worked.block(block));
+    let functions: Vec<Caution> =
+        worked.flat_map(|block| &block.lines).flat_map(|line| &line.functions).filter_map(|used| used.caution).collect();
+    let mut once = |warning: Warning| match shown.cautions.get(&warning.says) {
+        Some(first) => Warning { says: format!("As under job {first}."), ..warning },
+        None => {
+            shown.cautions.insert(warning.says.clone(), number);
+            warning
+        }
+    };
+    cautions::in_full(&said, &functions).into_iter().map(&mut once).collect()
+}
+
+fn found(scope: &Scope, id: FindingId) -> Option<String> {
+    let keys = &scope.edition.dossier()[id];
+    let condition = scope.discretion.text(id, &keys.condition.join(", "))?;
+    let part = keys.about.iter().find(|part| scope.parts.contains(part) || scope.replaced.contains(part))?;
+    let severity = match keys.severity {
+        Some(severity @ (Severity::Serious | Severity::Dangerous)) => format!(" ({})", severity.word()),
+        _ => String::new(),
+    };
+    Some(format!("{}: {condition}{severity}", scope.edition.dossier()[*part].name))
+}
+
+/// Of the parts' own notes and of what was found on them, each once.
+fn pictures(scope: &Scope, findings: &[FindingId], shown: &mut Shown) -> Vec<Picture> {
+    let edition = scope.edition;
+    let mut pictures = Vec::new();
+    for part in scope.parts.iter().filter(|part| shown.notes.insert((**part).into())) {
+        let body = &edition.dossier()[*part].head.body;
+        let illustrated = body.iter().filter(|block| holds_picture(block) && scope.discretion.allows(block));
+        illustrated.for_each(|block| pictures.extend(body::pictures_in(edition, (*part).into(), block)));
+    }
+    for id in findings {
+        let keys = &edition.dossier()[*id];
+        pictures.extend(keys.photos.iter().filter_map(|photo| photograph(scope, *id, photo)));
+    }
+    pictures
+}
+
+fn holds_picture(block: &Block) -> bool {
+    let mut found = false;
+    each_inline(std::slice::from_ref(block), &mut |inline| {
+        found |= matches!(inline.shape, InlineShape::Picture { .. });
+    });
+    found
+}
+
+fn photograph(scope: &Scope, id: FindingId, photo: &Photo) -> Option<Picture> {
+    let keys = &scope.edition.dossier()[id];
+    let caption = photo.shows.clone().unwrap_or_else(|| keys.condition.join(", "));
+    let caption = scope.discretion.text(id, &caption)?;
+    let sayable = |mark: &PictureMark| scope.discretion.text(id, &mark.says).is_some();
+    if !photo.marks.iter().all(sayable) {
+        return None;
+    }
+    scope.edition.picture(keys.head.file, &photo.file.text, Some(&caption), &photo.marks)
+}
+
+fn table(scope: &Scope, id: MeasurementId) -> Option<Readings> {
+    let dossier = scope.edition.dossier();
+    let keys = &dossier[id];
+    let feature = scope.discretion.text(id, &keys.feature)?;
+    let with = keys.instrument.map(|instrument| {
+        let instrument = &dossier[instrument];
+        instrument.what.clone().unwrap_or_else(|| instrument.key.clone())
+    });
+    Some(Readings {
+        of: format!("{}, {feature}, {}", dossier[keys.of].name, keys.state.word().replace('-', " ")),
+        with: with.and_then(|with| scope.discretion.text(id, &with)),
+        data: measurement::readings(scope.edition, id)?,
+    })
+}

@@ -1,0 +1,220 @@
+//! A job sheet: a letter to one helper, or to whoever can.
+//!
+//! Takes: an edition, and whom the sheet is for. Gives: a folder of virtual files with the open jobs in order of work,
+//! and what was kept back. Never: tells of money, contacts, private notes, other helpers or the rest of the machine;
+//! every text of the notes goes through [`discretion`] first.
+
+mod discretion;
+mod job;
+mod scope;
+mod sizes;
+
+use std::collections::BTreeMap;
+
+use serde::Serialize;
+
+use super::dossier::{MAIN, WithDoc};
+use super::edition::Edition;
+use super::templates::{TemplateFault, Templates};
+use super::{jobs, sequence};
+use crate::dossier::{Dossier, NoteId, ShopId, StepId};
+use crate::record::Want;
+use crate::typeset::Folder;
+pub use discretion::KeptBack;
+use discretion::Discretion;
+use job::{JobShape, Shown};
+use scope::Scope;
+
+/// Whom a sheet is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Addressee {
+    /// A shop, with the open jobs that are to be done there.
+    Shop(ShopId),
+    /// Whoever can do what no known shop can.
+    Anyone,
+}
+
+/// A sheet, ready to be set.
+#[derive(Debug)]
+pub struct Sheet {
+    /// The virtual files; the main one is [`MAIN`].
+    pub folder: Folder,
+    /// How many jobs it asks for.
+    pub jobs: usize,
+    /// What the notes say of these jobs and this reader is not told.
+    pub kept_back: Vec<KeptBack>,
+}
+
+#[derive(Serialize)]
+struct Letter {
+    title: String,
+    shop: Option<String>,
+    from: String,
+    machine: String,
+    asks: String,
+    must_have: Vec<String>,
+    unknown: Vec<Unknown>,
+    jobs: Vec<JobShape>,
+    readings: Vec<ToMeasure>,
+    /// Always empty: a sheet carries no files.
+    attached: [(); 0],
+}
+
+/// An open question, and the jobs that it touches.
+#[derive(Serialize)]
+struct Unknown {
+    asks: String,
+    theories: Vec<String>,
+    jobs: Vec<usize>,
+}
+
+/// A line of the box that is filled in.
+#[derive(Serialize)]
+struct ToMeasure {
+    job: usize,
+    feature: Option<String>,
+    least: Option<String>,
+    most: Option<String>,
+    unit: Option<String>,
+}
+
+/// Fills in the sheet; `None` when there is no open job for this reader.
+///
+/// # Errors
+/// A template that can't be filled in.
+pub fn sheet(edition: Edition, whom: Addressee, templates: &Templates) -> Result<Option<Sheet>, TemplateFault> {
+    let steps = steps(&edition, whom);
+    if steps.is_empty() {
+        return Ok(None);
+    }
+    let edition = edition.printing_only(steps.iter().copied().map(NoteId::Step).collect());
+    let discretion = Discretion::new(&edition, whom);
+    let letter = letter(&edition, whom, &steps, &discretion);
+    let (doc, mut folder) = (edition.doc(), Folder::new());
+    let text = templates.fill("sheet.typ", &WithDoc { doc: &doc, chapter: letter })?;
+    folder.insert(MAIN.to_owned(), text.into_bytes());
+    templates.lay_look(&mut folder);
+    edition.lay_files(&mut folder);
+    Ok(Some(Sheet { folder, jobs: steps.len(), kept_back: discretion.into_kept_back() }))
+}
+
+fn steps(edition: &Edition, whom: Addressee) -> Vec<StepId> {
+    let plan = &edition.project.plan;
+    let is_public = |step: &StepId| !edition.dossier()[*step].head.private;
+    let asked: Vec<StepId> = match whom {
+        Addressee::Shop(shop) => jobs::steps_at(edition, shop),
+        Addressee::Anyone => {
+            let nobody_can = |step: &StepId| {
+                plan.standing(*step).state.is_open() && plan.placement(*step).nobody_can()
+            };
+            sequence::work_order(edition).into_iter().filter(nobody_can).collect()
+        }
+    };
+    asked.into_iter().filter(is_public).collect()
+}
+
+fn letter(edition: &Edition, whom: Addressee, steps: &[StepId], discretion: &Discretion) -> Letter {
+    let about = &edition.dossier().about;
+    let numbers: BTreeMap<StepId, usize> = steps.iter().enumerate().map(|(at, step)| (*step, at + 1)).collect();
+    let scopes: Vec<Scope> = steps.iter().map(|step| Scope::of(edition, discretion, *step)).collect();
+    let mut shown = Shown::default();
+    let jobs: Vec<JobShape> = scopes.iter().map(|scope| job::shape(scope, &numbers, &mut shown)).collect();
+    let shop = match whom {
+        Addressee::Shop(shop) => Some(edition.dossier()[shop].name.clone()),
+        Addressee::Anyone => None,
+    };
+    Letter {
+        title: format!("{}: work asked of {}", about.title, shop.as_deref().unwrap_or("whoever can do it")),
+        asks: asks(whom, steps.len()),
+        shop,
+        from: about.keeper.clone().unwrap_or_else(|| about.title.clone()),
+        machine: machine(edition.dossier()),
+        must_have: if whom == Addressee::Anyone { Vec::new() } else { must_have(edition, steps) },
+        unknown: unknown(&scopes, &numbers),
+        readings: jobs.iter().flat_map(to_measure).collect(),
+        jobs,
+        attached: [],
+    }
+}
+
+fn asks(whom: Addressee, count: usize) -> String {
+    let jobs = match count {
+        1 => "One job".to_owned(),
+        _ => format!("{} jobs", in_words(count)),
+    };
+    match (whom, count) {
+        (Addressee::Shop(_), 1) => "One job for you".to_owned(),
+        (Addressee::Shop(_), _) => format!("{jobs} for you, in the order of the work"),
+        (Addressee::Anyone, 1) => "One job that nobody we know can do".to_owned(),
+        (Addressee::Anyone, _) => format!("{jobs} that nobody we know can do"),
+    }
+}
+
+fn in_words(count: usize) -> String {
+    const WORDS: [&str; 11] =
+        ["Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten", "Eleven", "Twelve"];
+    count.checked_sub(2).and_then(|at| WORDS.get(at)).map_or_else(|| count.to_string(), |word| (*word).to_owned())
+}
+
+/// "The hand crane: hand-operated slewing crane, built about 1912."
+fn machine(dossier: &Dossier) -> String {
+    let fact = |(key, value): &(String, String)| match key.as_str() {
+        "kind" => value.clone(),
+        _ => format!("{key} {value}"),
+    };
+    let (kind, rest): (Vec<_>, Vec<_>) = dossier.about.machine.iter().partition(|(key, _)| key == "kind");
+    let facts: Vec<String> = kind.into_iter().chain(rest).map(fact).collect();
+    if facts.is_empty() { format!("{}.", dossier.about.title) } else { format!("{}: {}.", dossier.about.title, facts.join(", ")) }
+}
+
+/// Of every figure the largest that a job calls for; and every process.
+fn must_have(edition: &Edition, steps: &[StepId]) -> Vec<String> {
+    let dossier = edition.dossier();
+    let mut largest: Vec<&Want> = Vec::new();
+    for want in steps.iter().flat_map(|step| &dossier[*step].calls_for) {
+        let same = |other: &&mut &Want| other.what == want.what && other.amount.dimension() == want.amount.dimension();
+        match largest.iter_mut().find(same) {
+            Some(other) if other.amount.high < want.amount.high => *other = want,
+            Some(_) => {}
+            None => largest.push(want),
+        }
+    }
+    let mut processes: Vec<String> =
+        steps.iter().flat_map(|step| &dossier[*step].processes).map(|process| process.replace(['-', '_'], " ")).collect();
+    processes.sort();
+    processes.dedup();
+    let figures = largest.into_iter().map(|want| format!("{} {}", want.what, edition.typed(&want.amount)));
+    figures.chain(processes).collect()
+}
+
+/// Every open question once, with the jobs that it touches.
+fn unknown(scopes: &[Scope], numbers: &BTreeMap<StepId, usize>) -> Vec<Unknown> {
+    let mut touched: BTreeMap<_, Vec<usize>> = BTreeMap::new();
+    for scope in scopes {
+        for question in scope.questions() {
+            touched.entry(question).or_default().push(numbers[&scope.step]);
+        }
+    }
+    let told = |(question, jobs): (crate::dossier::QuestionId, Vec<usize>)| {
+        let scope = scopes.first()?;
+        let keys = &scope.edition.dossier()[question];
+        let say = |text: &String| scope.discretion.text(question, text);
+        let theories = keys.theories.iter().filter_map(|theory| say(&theory.claim)).collect();
+        Some(Unknown { asks: say(&keys.asks)?, theories, jobs })
+    };
+    touched.into_iter().filter_map(told).collect()
+}
+
+/// The sizes of a job that are to be measured when it is done; a job without any has one free line.
+fn to_measure(job: &JobShape) -> Vec<ToMeasure> {
+    let line = |size: &sizes::Size| ToMeasure {
+        job: job.number,
+        feature: Some(size.feature.clone()),
+        least: size.least.clone(),
+        most: size.most.clone(),
+        unit: Some(size.unit.clone()),
+    };
+    let lines: Vec<ToMeasure> = job.sizes.iter().filter(|size| size.is_wanted()).map(line).collect();
+    let free = || vec![ToMeasure { job: job.number, feature: None, least: None, most: None, unit: None }];
+    if lines.is_empty() { free() } else { lines }
+}

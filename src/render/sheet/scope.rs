@@ -1,0 +1,158 @@
+//! What belongs to one job: its parts, the readings that matter to it and the working that fixes its sizes.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::discretion::Discretion;
+use crate::calc::dimension::Dimension;
+use crate::calc::sheet::BlockOutcome;
+use crate::dossier::{Dossier, FindingId, MeasurementId, NoteId, PartId, QuestionId, StepId};
+use crate::note::body::{Block, BlockShape};
+use crate::record::QuestionState;
+use crate::render::edition::Edition;
+use crate::source::Span;
+
+/// What belongs to one job, private notes left out.
+pub(super) struct Scope<'a> {
+    pub(super) edition: &'a Edition<'a>,
+    pub(super) discretion: &'a Discretion<'a>,
+    pub(super) step: StepId,
+    /// The parts that the job names, each once.
+    pub(super) parts: Vec<PartId>,
+    /// Those of them that are shaped, not only taken off or put back.
+    pub(super) worked_on: Vec<PartId>,
+    /// Those that the job's parts take the place of.
+    pub(super) replaced: Vec<PartId>,
+    pub(super) measurements: Vec<MeasurementId>,
+    /// The calculations that fix a size, by the part whose note they stand in.
+    working: BTreeMap<PartId, Vec<Span>>,
+    /// What the text of the job itself may say.
+    pub(super) own_blocks: Vec<Span>,
+}
+
+impl<'a> Scope<'a> {
+    pub(super) fn of(edition: &'a Edition<'a>, discretion: &'a Discretion<'a>, step: StepId) -> Self {
+        let dossier = edition.dossier();
+        let keys = &dossier[step];
+        let open = |part: &PartId| discretion.is_open(*part);
+        let named = [&keys.parts, &keys.makes, &keys.removes, &keys.refits].into_iter().flatten().copied();
+        let parts = once_each(named.filter(open));
+        let only_moved = |part: &PartId| keys.removes.contains(part) || keys.refits.contains(part);
+        let worked_on: Vec<PartId> =
+            parts.iter().copied().filter(|part| !only_moved(part) || keys.makes.contains(part)).collect();
+        let replaced = once_each(worked_on.iter().filter_map(|part| dossier[*part].replaces).filter(open));
+        let own_blocks = discretion.blocks(step);
+        let mut scope = Self {
+            edition,
+            discretion,
+            step,
+            parts,
+            worked_on,
+            replaced,
+            measurements: Vec::new(),
+            working: BTreeMap::new(),
+            own_blocks,
+        };
+        scope.working = scope.working();
+        scope.measurements = scope.measurements();
+        scope
+    }
+
+    /// The calculations of a part's note that fix a size of this job.
+    pub(super) fn blocks_of(&self, part: PartId) -> &[Span] {
+        self.working.get(&part).map_or(&[], Vec::as_slice)
+    }
+
+    /// All of them, part by part.
+    pub(super) fn blocks(&self) -> impl Iterator<Item = (PartId, Span)> {
+        self.working.iter().flat_map(|(part, blocks)| blocks.iter().map(|block| (*part, *block)))
+    }
+
+    /// What was found on the job's parts and on what they replace.
+    pub(super) fn findings(&self) -> impl Iterator<Item = FindingId> {
+        let dossier = self.edition.dossier();
+        let is_about = |id: &FindingId| dossier[*id].about.iter().any(|part| self.is_ours(*part));
+        FindingId::all(dossier.findings.len()).filter(move |id| self.discretion.is_open(*id) && is_about(id))
+    }
+
+    /// Open questions that the job hangs on, or that are about its parts.
+    pub(super) fn questions(&self) -> impl Iterator<Item = QuestionId> {
+        let dossier = self.edition.dossier();
+        let ours = |note: &NoteId| matches!(note, NoteId::Part(part) if self.is_ours(*part));
+        let matters = move |id: &QuestionId| {
+            dossier[self.step].hangs_on.contains(id) || dossier[*id].about.iter().any(ours)
+        };
+        QuestionId::all(dossier.questions.len()).filter(move |id| {
+            dossier[*id].state == QuestionState::Open && self.discretion.is_open(*id) && matters(id)
+        })
+    }
+
+    fn is_ours(&self, part: PartId) -> bool {
+        self.parts.contains(&part) || self.replaced.contains(&part)
+    }
+
+    fn working(&self) -> BTreeMap<PartId, Vec<Span>> {
+        let of_part = |part: &PartId| {
+            let body = &self.edition.dossier()[*part].head.body;
+            let wanted = body.iter().filter(|block| self.fixes_a_size(block) && self.discretion.allows(block));
+            (*part, wanted.map(|block| block.span).collect())
+        };
+        self.worked_on.iter().chain(&self.replaced).map(of_part).collect()
+    }
+
+    /// A calculation that comes to a length, from the job's own parts, their mates and what was measured on them.
+    fn fixes_a_size(&self, block: &Block) -> bool {
+        let comes_to_length = |outcome: &BlockOutcome| {
+            let values = outcome.lines.iter().filter_map(|line| line.value.as_ref()?.quantity());
+            values.into_iter().any(|quantity| quantity.dimension == Dimension::LENGTH)
+        };
+        let worked = self.edition.project.worked.block(block.span);
+        worked.is_some_and(comes_to_length) && named_notes(self.edition.dossier(), block).all(|note| self.is_near(note))
+    }
+
+    fn is_near(&self, note: NoteId) -> bool {
+        match note {
+            NoteId::Part(part) => self.is_ours(part) || self.is_mate(part),
+            NoteId::Measurement(id) => self.is_near(self.edition.dossier()[id].of.into()),
+            _ => false,
+        }
+    }
+
+    fn is_mate(&self, other: PartId) -> bool {
+        let fits = self.worked_on.iter().filter_map(|part| self.edition.dossier()[*part].fit.as_ref());
+        fits.into_iter().any(|fit| fit.with == other)
+    }
+
+    /// Of the job's own parts and what they replace; and of their mates what the working draws on.
+    fn measurements(&self) -> Vec<MeasurementId> {
+        let dossier = self.edition.dossier();
+        let own = MeasurementId::all(dossier.measurements.len()).filter(|id| self.is_ours(dossier[*id].of));
+        let shown = self.blocks().map(|(_, block)| block).chain(self.own_blocks.iter().copied());
+        let drawn_on = shown.flat_map(|span| {
+            let block = dossier.bodies().flat_map(|(_, body)| body).find(move |block| block.span == span);
+            block.into_iter().flat_map(|block| named_notes(dossier, block))
+        });
+        let drawn_on = drawn_on.filter_map(|note| match note {
+            NoteId::Measurement(id) => Some(id),
+            _ => None,
+        });
+        once_each(own.chain(drawn_on).filter(|id| self.discretion.is_open(*id)))
+    }
+}
+
+fn once_each<T: Copy + Ord>(items: impl Iterator<Item = T>) -> Vec<T> {
+    let mut seen = BTreeSet::new();
+    items.filter(|item| seen.insert(*item)).collect()
+}
+
+/// The notes that a calculation names: `@post.mass`.
+fn named_notes<'a>(dossier: &'a Dossier, block: &'a Block) -> impl Iterator<Item = NoteId> + 'a {
+    let lines = match &block.shape {
+        BlockShape::Code(code) if code.language == "calc" => code.lines.as_slice(),
+        _ => &[],
+    };
+    let names = lines.iter().flat_map(|line| line.text.split('@').skip(1));
+    names.filter_map(|rest| {
+        let end = rest.find(|letter: char| !(letter.is_ascii_alphanumeric() || letter == '-')).unwrap_or(rest.len());
+        dossier.find(rest[..end].trim_end_matches('-'))
+    })
+}

@@ -1,0 +1,197 @@
+//! The sizes of a job with their limits in figures: from its fits, its toleranced dimensions and its measurements.
+
+use serde::Serialize;
+
+use super::job::Scope;
+use crate::calc::dimension::Dimension;
+use crate::calc::literal::{Form, Literal, Piece};
+use crate::calc::print::{self, rounded};
+use crate::calc::units::{System, Unit};
+use crate::dossier::{MeasurementId, Noted, PartId, Resolved};
+use crate::record::{Measurement, MeasurementState, Part};
+use crate::trade::limits::fit::{Fit, Resolved as Limited, resolve};
+use crate::trade::limits::iso286::Member;
+
+/// A line of the table of sizes. Numbers are text in `unit`.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub(super) struct Size {
+    pub(super) feature: String,
+    pub(super) nominal: Option<String>,
+    pub(super) least: Option<String>,
+    pub(super) most: Option<String>,
+    pub(super) unit: String,
+    pub(super) found_least: Option<String>,
+    pub(super) found_most: Option<String>,
+}
+
+impl Size {
+    /// Whether it says what is wanted, not only what was found.
+    pub(super) fn is_wanted(&self) -> bool {
+        self.least.is_some() || self.most.is_some() || self.nominal.is_some()
+    }
+}
+
+/// Fits first, then what the working fixes, then what was measured.
+pub(super) fn sizes(scope: &Scope) -> Vec<Size> {
+    let fits = scope.worked_on.iter().flat_map(|part| of_fit(scope, *part));
+    let drawn = scope.worked_on.iter().flat_map(|part| toleranced(scope, *part));
+    let measured = scope.measurements.iter().filter_map(|id| measured(scope, *id));
+    let mut sizes: Vec<Size> = Vec::new();
+    for size in fits.chain(drawn).chain(measured) {
+        if !sizes.contains(&size) {
+            sizes.push(size);
+        }
+    }
+    sizes
+}
+
+// A fit
+
+/// Both members of the part's fit, since a fit is held by both.
+fn of_fit(scope: &Scope, part: PartId) -> Vec<Size> {
+    let keys = &scope.edition.dossier()[part];
+    let Some(fit) = keys.fit.as_ref().filter(|fit| scope.discretion.is_open(fit.with)) else { return Vec::new() };
+    let Ok(class) = Fit::parse(&fit.class.text) else { return Vec::new() };
+    let Ok(limits) = resolve(class, fit.at.nominal) else { return Vec::new() };
+    let other = &scope.edition.dossier()[fit.with].name;
+    let member = |(member, word): (Member, &str)| {
+        let (least, most) = limits.sizes(member)?;
+        let feature = format!("{}, {word}: {} with {}", keys.name, fit.class.text, decapitalised(other));
+        Some(limit_line(scope, feature, &fit.at, (least, most), &limits))
+    };
+    [(Member::Hole, "bore"), (Member::Shaft, "shaft")].into_iter().filter_map(member).collect()
+}
+
+fn limit_line(scope: &Scope, feature: String, at: &Literal, (least, most): (f64, f64), limits: &Limited) -> Size {
+    let unit = length_unit(scope, at.unit);
+    let finest = unit.interval_from_si(limits.unit.metres() / 10.0);
+    let decimals = decimals_that_hold([least, most].map(|size| unit.from_si(size)), finest);
+    Size {
+        feature,
+        nominal: Some(rounded(unit.from_si(at.nominal), decimals)),
+        least: Some(rounded(unit.from_si(least), decimals)),
+        most: Some(rounded(unit.from_si(most), decimals)),
+        unit: unit.shown(),
+        found_least: None,
+        found_most: None,
+    }
+}
+
+/// Inches for what was typed in inches or feet, millimetres for the rest.
+fn length_unit(scope: &Scope, typed: Unit) -> Unit {
+    let name = if typed.system() == Some(System::Inch) { "in" } else { "mm" };
+    scope.edition.dossier().units.named(name).unwrap_or(typed)
+}
+
+/// The fewest decimals, from 3 to 5, that lose less than a tenth of the table's last figure.
+fn decimals_that_hold(sizes: [f64; 2], finest: f64) -> i32 {
+    let lost = |size: f64, decimals: i32| {
+        let scale = libm::pow(10.0, f64::from(decimals));
+        (size - (size * scale).round() / scale).abs()
+    };
+    (3..5).find(|decimals| sizes.iter().all(|size| lost(*size, *decimals) < finest)).unwrap_or(5)
+}
+
+// Toleranced dimensions
+
+/// Lines of the shown working that are a dimension with limits, as a drawing has it: `bore = 3.9730 in +0.0022/-0`.
+fn toleranced(scope: &Scope, part: PartId) -> Vec<Size> {
+    let edition = scope.edition;
+    let blocks = scope.blocks_of(part).into_iter().filter_map(|span| edition.project.worked.block(span));
+    let line = |line: &crate::calc::sheet::LineOutcome| {
+        let literal = Literal::parse(line.as_typed.as_ref()?, &edition.dossier().units).ok()?;
+        let is_drawn = literal.form == Form::Limits && literal.dimension() == Dimension::LENGTH;
+        let name = line.name.as_ref()?.replace('_', " ");
+        is_drawn.then(|| of_literal(format!("{}, {name}", edition.dossier()[part].name), &literal))
+    };
+    blocks.flat_map(|block| &block.lines).filter_map(line).collect()
+}
+
+fn of_literal(feature: String, literal: &Literal) -> Size {
+    let figure = |value: f64| rounded(literal.unit.from_si(value), decimals_typed(literal));
+    Size {
+        feature,
+        nominal: Some(figure(literal.nominal)),
+        least: Some(figure(literal.low)),
+        most: Some(figure(literal.high)),
+        unit: literal.unit.shown(),
+        found_least: None,
+        found_most: None,
+    }
+}
+
+/// As many decimals as the finest figure was typed with.
+fn decimals_typed(literal: &Literal) -> i32 {
+    let places = |text: &str| text.split_once('.').map_or(0, |(_, places)| places.trim_end().len());
+    let typed = literal.pieces().iter().map(|piece| match piece {
+        Piece::Figures(figures) => places(figures),
+        Piece::Limits(upper, lower) => places(upper).max(places(lower)),
+        _ => 0,
+    });
+    i32::try_from(typed.max().unwrap_or(0)).unwrap_or(5)
+}
+
+// Measurements
+
+type Taken = Noted<Measurement<Resolved>>;
+
+/// Limits and nominal beside the smallest and the largest reading.
+fn measured(scope: &Scope, id: MeasurementId) -> Option<Size> {
+    let keys = &scope.edition.dossier()[id];
+    let is_alone = keys.readings.stations.iter().map(|station| station.readings.len()).sum::<usize>() == 1;
+    let says_something = keys.limits.is_some() || keys.nominal.is_some() || is_alone;
+    if keys.state != MeasurementState::AsFound || !says_something {
+        return None;
+    }
+    let feature = scope.discretion.text(id, &keys.feature)?;
+    let (least, most) = extremes(keys)?;
+    let alone = least == most;
+    Some(Size {
+        feature: format!("{}, {feature}", named(&scope.edition.dossier()[keys.of])),
+        nominal: keys.nominal.as_ref().map(|nominal| in_unit(keys, nominal.nominal, nominal)),
+        least: keys.limits.as_ref().map(|limits| in_unit(keys, limits.low, limits)),
+        most: keys.limits.as_ref().map(|limits| in_unit(keys, limits.high, limits)),
+        unit: keys.readings.unit.shown(),
+        found_most: Some(reading(keys, most)),
+        found_least: (!alone).then(|| reading(keys, least)),
+    })
+}
+
+fn named(part: &Noted<Part<Resolved>>) -> &str {
+    &part.name
+}
+
+fn extremes(keys: &Taken) -> Option<(f64, f64)> {
+    let values = keys.readings.stations.iter().flat_map(|station| &station.readings).map(|reading| reading.value);
+    let least = values.clone().reduce(f64::min)?;
+    Some((least, values.reduce(f64::max)?))
+}
+
+/// A limit in the unit of the readings: as many decimals as it was typed with, or four figures when the unit changes.
+fn in_unit(keys: &Taken, value: f64, typed: &Literal) -> String {
+    let unit = keys.readings.unit;
+    if unit == typed.unit { rounded(unit.from_si(value), decimals_typed(typed)) } else { reading(keys, value) }
+}
+
+/// A figure with the decimals of the finest reading.
+fn reading(keys: &Taken, value: f64) -> String {
+    let unit = keys.readings.unit;
+    let steps = keys.readings.stations.iter().flat_map(|station| &station.readings).map(|reading| reading.step);
+    let step = unit.interval_from_si(steps.fold(f64::INFINITY, f64::min));
+    if step > 0.0 && step.is_finite() {
+        let decimals = (0..8).find(|decimals| step * libm::pow(10.0, f64::from(*decimals)) >= 0.999).unwrap_or(8);
+        return rounded(unit.from_si(value), decimals);
+    }
+    print::exact(unit.from_si(value), unit).number
+}
+
+/// "the post" for "The post"; a name that begins with two capitals stays as it is.
+fn decapitalised(name: &str) -> String {
+    let mut letters = name.chars();
+    match (letters.next(), letters.next()) {
+        (Some(first), Some(second)) if second.is_lowercase() => {
+            first.to_lowercase().chain(std::iter::once(second)).chain(letters).collect()
+        }
+        _ => name.to_owned(),
+    }
+}
