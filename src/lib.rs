@@ -19,6 +19,7 @@ pub mod cli;
 pub mod diagnostic;
 pub mod dossier;
 pub mod note;
+pub mod photo;
 pub mod plan;
 mod project;
 pub mod record;

@@ -4,5 +4,6 @@ mod bill;
 mod calc;
 mod check;
 mod cli;
+mod photo;
 mod plan;
 mod trade;

@@ -94,6 +94,15 @@ pub const METHOD: &str = "Parts by their cost times quantity; work by its stated
     rate. Low ends are added to low ends and high to high, so the range is wider than is likely. Mass: an assembly that \
     was weighed counts as weighed; what is scrapped or replaced is left out.";
 
+/// What stock to buy and how to cut it.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct CutListReport {
+    /// By section, in the order of the alphabet.
+    pub sections: Vec<CutReport>,
+    /// Parts that are cut from stock but do not say how long the piece is.
+    pub without_length: Vec<String>,
+}
+
 /// The bars of one section.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct CutReport {
@@ -165,13 +174,17 @@ impl BillReport {
 
     /// The lines as CSV (RFC 4180) with a head. Text that a spreadsheet would take for a formula is led by an apostrophe.
     pub fn csv(&self) -> String {
-        let mut writer = csv::Writer::from_writer(Vec::new());
-        for line in &self.lines {
-            writer.serialize(Row::of(line, &self.money)).expect("memory takes every row");
-        }
-        let bytes = writer.into_inner().expect("memory takes every row");
-        String::from_utf8(bytes).expect("rows are made of text")
+        csv_of(self.lines.iter().map(|line| Row::of(line, &self.money)))
     }
+}
+
+fn csv_of(rows: impl Iterator<Item = impl Serialize>) -> String {
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    for row in rows {
+        writer.serialize(row).expect("memory takes every row");
+    }
+    let bytes = writer.into_inner().expect("memory takes every row");
+    String::from_utf8(bytes).expect("rows are made of text")
 }
 
 /// A row of the CSV; mass and cost are for the whole quantity.
@@ -268,6 +281,52 @@ fn totals(dossier: &Dossier, bill: &Bill) -> BillTotals {
         without_cost: sums.without_cost,
         method: METHOD,
     }
+}
+
+/// A row of the CSV: one piece on a bar, or what is left of the bar; a piece that no bar is long enough for is on none.
+#[derive(Serialize)]
+struct CutRow<'a> {
+    section: String,
+    bar_mm: f64,
+    kerf_mm: f64,
+    bar: Option<usize>,
+    piece: &'static str,
+    id: &'a str,
+    length_mm: f64,
+}
+
+impl CutListReport {
+    /// The cut list in words and figures.
+    pub fn of(dossier: &Dossier, list: &StockList) -> Self {
+        let without = list.without_length.iter().map(|part| dossier[*part].id().to_owned());
+        Self { sections: cut_lists(list), without_length: without.collect() }
+    }
+
+    /// Every piece on its bar as CSV (RFC 4180) with a head.
+    pub fn csv(&self) -> String {
+        csv_of(self.sections.iter().flat_map(cut_rows))
+    }
+}
+
+fn cut_rows(section: &CutReport) -> Vec<CutRow<'_>> {
+    let row = |bar: Option<usize>, piece, id, length_mm| CutRow {
+        section: no_formula(&section.section),
+        bar_mm: section.bar_mm,
+        kerf_mm: section.kerf_mm,
+        bar,
+        piece,
+        id,
+        length_mm,
+    };
+    let mut rows = Vec::new();
+    for (index, bar) in section.bars.iter().enumerate() {
+        let number = Some(index + 1);
+        rows.extend(bar.cuts.iter().map(|cut| row(number, "part", cut.id.as_str(), cut.length_mm)));
+        rows.push(row(number, "offcut", "", bar.offcut_mm));
+    }
+    let too_long = section.pieces.iter().filter(|piece| section.too_long.contains(&piece.id));
+    rows.extend(too_long.map(|piece| row(None, "too long", piece.id.as_str(), piece.length_mm)));
+    rows
 }
 
 /// The cut list, section by section.

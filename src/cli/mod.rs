@@ -3,6 +3,7 @@
 //! Takes: the command line. Gives: an exit code: 0 all is well, 1 problems in the notes, 2 the tool could not run.
 //! Never: decides anything about notes. The only room that prints.
 
+mod bill;
 mod build;
 mod check;
 mod explain;
@@ -11,9 +12,12 @@ mod lookup;
 mod new;
 mod next;
 mod output;
+mod pages;
+mod sheet;
 mod table;
 mod why;
 mod workshop;
+mod wrap;
 
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -38,6 +42,8 @@ enum Command {
     Check(check::Arguments),
     Next(next::Arguments),
     Why(why::Arguments),
+    Bill(bill::Arguments),
+    Sheet(sheet::Arguments),
     Lookup(lookup::Arguments),
     Identify(identify::Arguments),
     Explain(explain::Arguments),
@@ -119,6 +125,8 @@ fn run(command: Command) -> Ended {
         Command::Check(arguments) => check::run(&arguments),
         Command::Next(arguments) => next::run(&arguments),
         Command::Why(arguments) => why::run(&arguments),
+        Command::Bill(arguments) => bill::run(&arguments),
+        Command::Sheet(arguments) => sheet::run(&arguments),
         Command::Lookup(arguments) => lookup::run(&arguments),
         Command::Identify(arguments) => identify::run(&arguments),
         Command::Explain(arguments) => explain::run(&arguments),

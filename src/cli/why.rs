@@ -1,13 +1,16 @@
 //! `why`: the whole chain between now and a step, part or question.
 
-use std::fmt::Write;
+use std::path::PathBuf;
 
+use super::wrap::{hung, width};
 use super::{AnswerForm, Ended, Outcome, Trouble, output};
 use crate::diagnostic::nearest;
-use crate::dossier::Dossier;
+use crate::dossier::{Dossier, NoteId, StepId};
+use crate::plan::Plan;
+use crate::plan::readiness::State;
 use crate::plan::report::Reasons;
-use crate::plan::why::{Line, Why};
-use std::path::PathBuf;
+use crate::plan::why::{Doable, Line, Why};
+use crate::record::QuestionState;
 
 /// Tell the whole chain between now and a step, part or question, down to what can be done today
 ///
@@ -26,44 +29,128 @@ pub(super) struct Arguments {
 
 pub(super) fn run(arguments: &Arguments) -> Ended {
     let project = crate::Project::open(&arguments.dir)?;
-    let dossier = &project.dossier;
-    let Some(note) = dossier.find(&arguments.id) else {
-        let near = nearest(&arguments.id, dossier.ids().map(|(id, _)| id));
-        let help = near.map_or("`asfound check -v` lists them all".to_owned(), |near| format!("did you mean `{near}`?"));
-        return Err(Trouble(format!("there is no note with the id `{}`; {help}", arguments.id)));
-    };
-    let why = project.plan.why(dossier, note);
+    let (dossier, plan) = (&project.dossier, &project.plan);
+    let note = asked_about(dossier, &arguments.id)?;
+    let why = plan.why(dossier, note);
     if arguments.form.json() {
         output::print_json(&Reasons::of(dossier, &why))?;
     } else {
-        output::print(&text(dossier, &why))?;
+        output::print(&Teller { dossier, plan, width: width() }.text(&why))?;
     }
     output::mention_errors(&project);
     Ok(Outcome::Clean)
 }
 
-fn text(dossier: &Dossier, why: &Why) -> String {
-    let mut text = format!("{}: {}\n", dossier.head(why.note).id, dossier.title(why.note));
-    if why.lines.is_empty() {
-        text.push_str("Nothing stands in the way.\n");
-    }
-    for line in &why.lines {
-        let _ = writeln!(text, "{}", told(dossier, line));
-    }
-    if !why.doable.is_empty() {
-        text.push_str("\nToday you can\n");
-        for doable in &why.doable {
-            let (id, title) = (&dossier.head(doable.note).id, dossier.title(doable.note));
-            let _ = writeln!(text, "  {id} ({title}): {}", doable.what);
+/// The step, part or question of this id.
+fn asked_about(dossier: &Dossier, id: &str) -> Result<NoteId, Trouble> {
+    match dossier.find(id) {
+        Some(note @ (NoteId::Step(_) | NoteId::Part(_) | NoteId::Question(_))) => Ok(note),
+        Some(other) => Err(Trouble(format!(
+            "`{id}` is a {}, and nothing stands between now and that; name a step, a part or a question",
+            other.kind()
+        ))),
+        None => {
+            let near = nearest(id, dossier.ids().map(|(id, _)| id));
+            let help =
+                near.map_or("`asfound check -v` lists them all".to_owned(), |near| format!("did you mean `{near}`?"));
+            Err(Trouble(format!("there is no note with the id `{id}`; {help}")))
         }
     }
-    text
 }
 
-/// A line of the tree, with the note that says so.
-fn told(dossier: &Dossier, line: &Line) -> String {
-    let indent = "  ".repeat(line.depth + 1);
-    let state = line.state.map(|state| format!(", {}", state.word())).unwrap_or_default();
-    let above = if line.told_above { "; told above" } else { "" };
-    format!("{indent}because {}{state} [{}]{above}", line.cause.why, dossier.head(line.cause.says).id)
+/// Levels deeper than this are not set further in.
+const DEEPEST: usize = 12;
+
+struct Teller<'a> {
+    dossier: &'a Dossier,
+    plan: &'a Plan,
+    width: usize,
+}
+
+impl Teller<'_> {
+    fn text(&self, why: &Why) -> String {
+        let mut text = hung("", &format!("{}: {}", self.named(why.note), self.stands(why)), self.width);
+        if !why.lines.is_empty() {
+            text.push('\n');
+        }
+        // What each level of the tree hangs under.
+        let mut above = vec![why.note];
+        for line in &why.lines {
+            above.truncate(line.depth + 1);
+            text.push_str(&self.told(line, above.last().copied()));
+            above.push(line.cause.note);
+        }
+        if !why.doable.is_empty() {
+            text.push_str("\nToday you can:\n");
+        }
+        text.extend(why.doable.iter().map(|doable| self.doable(doable)));
+        text
+    }
+
+    /// How far it is, or what is asked: `waiting`; `until it is off`.
+    fn stands(&self, why: &Why) -> String {
+        let stands = match why.note {
+            NoteId::Step(step) => state(self.plan.standing(step).state),
+            NoteId::Question(question) if self.dossier[question].state == QuestionState::Settled => "settled",
+            NoteId::Question(_) => "open",
+            _ if why.lines.is_empty() => "nothing stands in the way",
+            NoteId::Part(part) => {
+                let takes_off = |line: &Line| match line.cause.note {
+                    NoteId::Step(step) => self.dossier[step].removes.contains(&part),
+                    _ => false,
+                };
+                let is_on = why.lines.iter().any(|line| line.depth == 0 && takes_off(line));
+                if is_on { "what comes before it is off" } else { "what comes before it is in place" }
+            }
+            _ => "",
+        };
+        stands.to_owned()
+    }
+
+    /// A cause on two lines: what it is and how far; what it has to do with what is above it, and the note that says so.
+    fn told(&self, line: &Line, above: Option<NoteId>) -> String {
+        let cause = &line.cause;
+        let indent = "  ".repeat(line.depth.min(DEEPEST));
+        let clause = format!("{} (says {})", cause.clause, self.dossier.head(cause.says).id);
+        if above == Some(cause.note) {
+            return hung(&format!("{indent}- "), &clause, self.width);
+        }
+        let stands = line.state.map(|stands| format!(", {}", state(stands))).unwrap_or_default();
+        let again = if line.told_above { "; see above" } else { "" };
+        let head = format!("{}{stands}{again}", self.named(cause.note));
+        hung(&format!("{indent}- "), &head, self.width) + &hung(&format!("{indent}  "), &clause, self.width)
+    }
+
+    fn doable(&self, doable: &Doable) -> String {
+        let place = match doable.note {
+            NoteId::Step(step) if !doable.in_the_notes => self.place(step),
+            _ => String::new(),
+        };
+        hung("- ", &format!("{}: {}{place}", self.named(doable.note), doable.what), self.width)
+    }
+
+    /// Where a step is done, and for how long.
+    fn place(&self, id: StepId) -> String {
+        let step = &self.dossier[id];
+        let place = self.plan.placement(id).place.map(|shop| format!(" at {}", self.dossier[shop].name));
+        let hours = step.takes.as_ref().map(|takes| format!(", {:.1} h", takes.likely / 3_600.0));
+        place.into_iter().chain(hours).collect()
+    }
+
+    /// The name first, then the id.
+    fn named(&self, note: NoteId) -> String {
+        format!("{} [{}]", self.dossier.title(note), self.dossier.head(note).id)
+    }
+}
+
+fn state(state: State) -> &'static str {
+    match state {
+        State::Held => "held at a point of no return",
+        State::Unplaced => "no shop can do it",
+        State::Doing => "under way",
+        State::Ready => "ready",
+        State::Waiting => "waiting",
+        State::Done => "done",
+        State::Dropped => "given up",
+    }
 }

@@ -1,5 +1,6 @@
 //! What bodies and keys point at: other notes, pictures, papers.
 
+use super::resolve::MOST_HINTS;
 use super::{Dossier, NoteId};
 use crate::diagnostic::{Problem, dossier as problem};
 use crate::note::body::{InlineShape, each_inline};
@@ -24,7 +25,8 @@ pub(super) fn body_links(
                 Some(_) => {}
                 None if !by_id && is_a_file(file, target, sources) => {}
                 None => {
-                    let known: Vec<&str> = dossier.ids().map(|(id, _)| id).collect();
+                    let most = if problems.len() < MOST_HINTS { usize::MAX } else { 0 };
+                    let known: Vec<&str> = dossier.ids().map(|(id, _)| id).take(most).collect();
                     problems.push(problem::link_nowhere(inline.span, target, &known));
                 }
             }

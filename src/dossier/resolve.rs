@@ -136,6 +136,10 @@ fn first_of_each_id(reads: Vec<Read>, problems: &mut Vec<Problem>) -> Vec<Read> 
     kept
 }
 
+/// Once there are so many problems, no more names that may have been meant are looked for: nobody reads on, and it would
+/// take the number of slips times the number of notes.
+pub(super) const MOST_HINTS: usize = 50;
+
 /// The note of this id; the nearest name is looked for among those of the kind `wanted`.
 fn find(
     targets: &Targets,
@@ -152,8 +156,8 @@ fn find(
             None
         }
         None => {
-            let known =
-                targets.iter().filter(|(_, target)| wanted.is_none_or(|kind| target.kind() == Some(kind)));
+            let known = targets.iter().filter(|(_, target)| wanted.is_none_or(|kind| target.kind() == Some(kind)));
+            let known = known.take(if problems.len() < MOST_HINTS { usize::MAX } else { 0 });
             let names: Vec<&str> = known.map(|(id, _)| id.as_str()).collect();
             problems.push(problem::id_unknown(typed, wanted.unwrap_or("note"), &names));
             None

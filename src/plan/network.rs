@@ -83,6 +83,24 @@ pub enum Reason {
     },
 }
 
+impl Reason {
+    /// What the earlier one is to the later, as a clause about the earlier; `name` gives the name of a part by its id.
+    pub fn clause(&self, name: impl Fn(&str) -> String) -> String {
+        match self {
+            Self::Needs => "comes first".to_owned(),
+            Self::Settles => "settles it".to_owned(),
+            Self::HangsOn => "to be settled first".to_owned(),
+            Self::Bought { .. } => "to be bought".to_owned(),
+            Self::Made { part } => format!("makes {}", name(part)),
+            Self::Trapped { part, by } => format!("takes off {}, in the way of {}", name(by), name(part)),
+            Self::PutBack { part, by } => {
+                format!("puts back {}, which must be in before {}", name(part), name(by))
+            }
+            Self::Refit { part } => format!("takes off {}, to go back here", name(part)),
+        }
+    }
+}
+
 /// `before` is finished when `after` starts; both index [`Network::activities`].
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Edge {

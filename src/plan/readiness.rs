@@ -87,10 +87,20 @@ pub struct Cause {
     pub obstacle: Obstacle,
     /// The note to look at.
     pub note: NoteId,
-    /// Why, as a sentence.
-    pub why: String,
+    /// What it has to do with what it keeps back, as a clause about `note`; "it" is what is kept back.
+    pub clause: String,
     /// The note that says so.
     pub says: NoteId,
+}
+
+impl Cause {
+    /// Why, with the names of things: `Lift out the post – takes off Post, in the way of Footstep bearing`.
+    pub fn sentence(&self, dossier: &Dossier) -> String {
+        match self.obstacle {
+            Obstacle::Recovery | Obstacle::Capability => self.clause.clone(),
+            _ => format!("{} – {}", dossier.title(self.note), self.clause),
+        }
+    }
 }
 
 /// A step's state and its causes; a step that is ready, done or dropped has none.
@@ -151,11 +161,19 @@ impl<'a> Judge<'a> {
 
     /// Everything that keeps an open step back: at the point of no return first, then what comes before, then who can.
     fn causes(&self, id: StepId) -> Vec<Cause> {
-        let edges = self.incoming[id.index()].iter().filter_map(|&edge| self.edge(edge));
+        let edges = self.incoming_edges(id).filter_map(|edge| self.edge(edge));
         let mut causes: Vec<Cause> = self.no_return(id).chain(self.traps(id)).chain(edges).collect();
         causes.extend(self.missing_parts(id));
         causes.extend(self.nobody_can(id));
         causes
+    }
+
+    /// The edges into a step, without a plain need where the same two are tied by something that tells more.
+    fn incoming_edges(&self, id: StepId) -> impl Iterator<Item = usize> {
+        let (edges, own) = (self.graph.network.edges(), &self.incoming[id.index()]);
+        let tells_more = move |at: usize| own.get(at + 1).is_some_and(|&next| edges[next].before == edges[own[at]].before);
+        let is_kept = move |at: &usize| edges[own[*at]].reason != Reason::Needs || !tells_more(*at);
+        (0..own.len()).filter(is_kept).map(move |at| own[at])
     }
 
     fn no_return(&self, id: StepId) -> impl Iterator<Item = Cause> {
@@ -164,13 +182,13 @@ impl<'a> Judge<'a> {
             Lack::Record(part) => Cause {
                 obstacle: Obstacle::Record,
                 note: part.into(),
-                why: format!("{} can't be undone, and {} has no record as found", step.id(), self.name(part)),
+                clause: "no record as found, and the step can't be undone".to_owned(),
                 says: id.into(),
             },
             Lack::Recovery => Cause {
                 obstacle: Obstacle::Recovery,
                 note: id.into(),
-                why: format!("{} can't be undone, and nothing says what to do if it goes wrong", step.id()),
+                clause: "it can't be undone, and nothing says what to do if it goes wrong".to_owned(),
                 says: id.into(),
             },
         })
@@ -191,11 +209,10 @@ impl<'a> Judge<'a> {
         if self.is_settled(note) || self.stands_under_a_trap(edge) {
             return None;
         }
-        let why = self.graph.network.sentence(index);
         Some(Cause {
             obstacle: obstacle(self.graph, edge.before),
             note,
-            why,
+            clause: edge.reason.clause(|id| part_name(self.dossier, id)),
             says: says(self.dossier, self.graph, edge),
         })
     }
@@ -224,7 +241,7 @@ impl<'a> Judge<'a> {
         wanted(&self.dossier[id]).filter(unmade).map(move |part| Cause {
             obstacle: Obstacle::Part,
             note: part.into(),
-            why: format!("{} uses {}, and no step makes it", self.dossier[id].id(), self.name(part)),
+            clause: "to be made, and no step makes it".to_owned(),
             says: id.into(),
         })
     }
@@ -234,7 +251,7 @@ impl<'a> Judge<'a> {
         placement.nobody_can().then(|| Cause {
             obstacle: Obstacle::Capability,
             note: id.into(),
-            why: format!("no shop can: {}", misses_in_words(self.dossier, placement)),
+            clause: format!("no shop can: {}", misses_in_words(self.dossier, placement)),
             says: id.into(),
         })
     }
@@ -246,8 +263,13 @@ impl<'a> Judge<'a> {
 
 /// That a part stays where it is and traps another.
 pub(super) fn trap_cause(dossier: &Dossier, trapped: PartId, trap: PartId) -> Cause {
-    let why = format!("{} traps {}, and no step takes it off", dossier[trap].id(), dossier[trapped].id());
-    Cause { obstacle: Obstacle::Part, note: trap.into(), why, says: trapped.into() }
+    let clause = format!("in the way of {}, and no step takes it off", dossier[trapped].name);
+    Cause { obstacle: Obstacle::Part, note: trap.into(), clause, says: trapped.into() }
+}
+
+/// The name of the part of this id.
+pub(super) fn part_name(dossier: &Dossier, id: &str) -> String {
+    dossier.find(id).map_or_else(|| id.to_owned(), |note| dossier.title(note))
 }
 
 pub(super) fn obstacle(graph: &Graph, node: usize) -> Obstacle {

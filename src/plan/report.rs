@@ -248,7 +248,7 @@ fn held_step(dossier: &Dossier, plan: &Plan, step: StepId) -> HeldStep {
 }
 
 fn direct(dossier: &Dossier, cause: &Cause) -> DirectCause {
-    DirectCause { kind: cause.obstacle.word(), id: id(dossier, cause.note), why: cause.why.clone() }
+    DirectCause { kind: cause.obstacle.word(), id: id(dossier, cause.note), why: cause.sentence(dossier) }
 }
 
 fn id(dossier: &Dossier, note: NoteId) -> String {
@@ -293,13 +293,13 @@ fn trees<'a>(
 ) -> Vec<CauseTree> {
     let mut found = Vec::new();
     while let Some(line) = lines.next_if(|line| line.depth >= depth) {
-        let Cause { obstacle, note, why, says } = &line.cause;
+        let cause = &line.cause;
         let causes = if depth < DEEPEST { trees(dossier, lines, depth + 1) } else { Vec::new() };
         found.push(CauseTree {
-            kind: obstacle.word(),
-            id: id(dossier, *note),
-            why: why.clone(),
-            from: id(dossier, *says),
+            kind: cause.obstacle.word(),
+            id: id(dossier, cause.note),
+            why: cause.sentence(dossier),
+            from: id(dossier, cause.says),
             told_above: line.told_above,
             causes,
         });

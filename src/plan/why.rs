@@ -5,7 +5,7 @@ use std::collections::{BTreeSet, VecDeque};
 use super::Plan;
 use super::graph::{Graph, is_there, makers, to_come, wanted};
 use super::network::Reason;
-use super::readiness::{Cause, Obstacle, State, trap_cause};
+use super::readiness::{Cause, Obstacle, State, part_name, trap_cause};
 use crate::dossier::{Dossier, NoteId, PartId, QuestionId, StepId};
 use crate::record::{Disposition, Supply};
 
@@ -83,6 +83,10 @@ fn is_expanded(cause: &Cause) -> bool {
     matches!(cause.obstacle, Obstacle::Step | Obstacle::Question | Obstacle::Part)
 }
 
+fn step_cause(step: StepId, clause: &str, says: NoteId) -> Cause {
+    Cause { obstacle: Obstacle::Step, note: step.into(), clause: clause.to_owned(), says }
+}
+
 struct Teller<'a> {
     dossier: &'a Dossier,
     plan: &'a Plan,
@@ -124,7 +128,7 @@ impl Teller<'_> {
             NoteId::Step(step) if self.is_open(*step) => Some(*step),
             _ => None,
         });
-        open.map(|step| self.step_cause(step, "settles", question.id(), id.into())).collect()
+        open.map(|step| step_cause(step, "settles it", id.into())).collect()
     }
 
     /// What frees a part that itself stays on while `step` waits for it: the traps around it.
@@ -133,15 +137,15 @@ impl Teller<'_> {
         let own = graph.loose_traps.iter().filter(|loose| loose.step == step && loose.trapped == trap);
         let loose = own.map(|loose| trap_cause(self.dossier, loose.trapped, loose.trap));
         let name = self.dossier[trap].id();
-        let edges = graph.network.edges().iter().enumerate().filter(|(_, edge)| {
+        let edges = graph.network.edges().iter().filter(|edge| {
             let frees = matches!(&edge.reason, Reason::Trapped { part, .. } if part == name);
             frees && edge.after == Graph::step(step)
         });
-        let freed = edges.filter_map(|(index, edge)| match graph.notes[edge.before] {
+        let freed = edges.filter_map(|edge| match graph.notes[edge.before] {
             NoteId::Step(before) if self.is_open(before) => Some(Cause {
                 obstacle: Obstacle::Step,
                 note: before.into(),
-                why: graph.network.sentence(index),
+                clause: edge.reason.clause(|id| part_name(self.dossier, id)),
                 says: trap.into(),
             }),
             _ => None,
@@ -157,10 +161,10 @@ impl Teller<'_> {
         }
         let part = &self.dossier[id];
         let is_new = matches!(part.disposition, Disposition::Buy | Disposition::Make);
-        let refit = self.steps_that("puts back", id, |step| self.dossier[step].refits.contains(&id));
+        let refit = self.steps_that("puts it back", |step| self.dossier[step].refits.contains(&id));
         let put_in = match refit {
             refit if !refit.is_empty() || !is_new || part.supply == Supply::Fitted => refit,
-            _ => self.steps_that("uses", id, |step| wanted(&self.dossier[step]).any(|part| part == id)),
+            _ => self.steps_that("uses it", |step| wanted(&self.dossier[step]).any(|part| part == id)),
         };
         if put_in.is_empty() { self.coming(id) } else { put_in }
     }
@@ -170,7 +174,7 @@ impl Teller<'_> {
         let leaves_off = |step: StepId| {
             self.dossier[step].removes.contains(&id) && !self.dossier[step].refits.contains(&id)
         };
-        let off = self.steps_that("takes off", id, leaves_off);
+        let off = self.steps_that("takes it off", leaves_off);
         let after_refit =
             self.after_all(|step| self.is_open(step) && self.dossier[step].refits.contains(&id));
         let first: Vec<Cause> =
@@ -200,25 +204,17 @@ impl Teller<'_> {
         let order = to_come(part).then(|| Cause {
             obstacle: Obstacle::Part,
             note: id.into(),
-            why: format!("{} has to be bought", part.id()),
+            clause: "to be bought".to_owned(),
             says: id.into(),
         });
         let makers = makers(self.dossier).remove(&id).unwrap_or_default();
         let made = makers.into_iter().filter(|&step| self.is_open(step) && !is_there(part));
-        order
-            .into_iter()
-            .chain(made.map(|step| self.step_cause(step, "makes", part.id(), step.into())))
-            .collect()
+        order.into_iter().chain(made.map(|step| step_cause(step, "makes it", step.into()))).collect()
     }
 
-    fn steps_that(&self, does: &str, part: PartId, which: impl Fn(StepId) -> bool) -> Vec<Cause> {
+    fn steps_that(&self, does: &str, which: impl Fn(StepId) -> bool) -> Vec<Cause> {
         let steps = StepId::all(self.dossier.steps.len()).filter(|&step| self.is_open(step) && which(step));
-        steps.map(|step| self.step_cause(step, does, self.dossier[part].id(), step.into())).collect()
-    }
-
-    fn step_cause(&self, step: StepId, does: &str, what: &str, says: NoteId) -> Cause {
-        let why = format!("{} {does} {what}", self.dossier[step].id());
-        Cause { obstacle: Obstacle::Step, note: step.into(), why, says }
+        steps.map(|step| step_cause(step, does, step.into())).collect()
     }
 
     fn is_open(&self, step: StepId) -> bool {

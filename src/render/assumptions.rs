@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde::Serialize;
 
 use super::edition::Edition;
-use super::escape::{escape, quoted};
+use super::escape::quoted;
 use super::mathematics::equation;
 use super::shapes::Mention;
 use super::working::{number, verdict_code};
@@ -126,8 +126,9 @@ struct Constant {
 
 #[derive(Serialize)]
 struct Formula {
-    name: String,
-    formula: String,
+    name: &'static str,
+    does: &'static str,
+    formula: &'static str,
     holds_for: Option<String>,
     source: String,
     used_at: Vec<Mention>,
@@ -145,8 +146,9 @@ pub(super) fn sources(edition: &Edition) -> Sources {
     let evaluation = &edition.project.worked.evaluation;
     let users = users(edition);
     let formulas = evaluation.used.iter().map(|function| Formula {
-        name: format!("{}: {}", function.name, function.does),
-        formula: escape(function.formula),
+        name: function.name,
+        does: function.does,
+        formula: function.formula,
         holds_for: Some(function.validity.to_owned()),
         source: function.source.to_owned(),
         used_at: users.get(function.name).into_iter().flatten().map(|note| edition.mention(*note)).collect(),

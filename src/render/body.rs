@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::edition::Edition;
+use super::edition::{COLUMN, Edition, width_of_each};
 use super::escape::{escape, quoted};
 use super::shapes::Picture;
 use super::working;
@@ -31,7 +31,7 @@ pub(super) fn pictures_in(edition: &Edition, note: NoteId, block: &Block) -> Vec
     let mut pictures = Vec::new();
     each_inline(std::slice::from_ref(block), &mut |inline| {
         if let InlineShape::Picture { target, text } = &inline.shape {
-            pictures.extend(edition.picture(file, target, Some(text), &[]));
+            pictures.extend(edition.picture(file, target, Some(text), &[], COLUMN));
         }
     });
     pictures
@@ -113,7 +113,9 @@ impl Body<'_> {
         let shapes: Vec<_> = pictures
             .iter()
             .filter_map(|inline| match &inline.shape {
-                InlineShape::Picture { target, text } => self.edition.picture(self.file, target, Some(text), &[]),
+                InlineShape::Picture { target, text } => {
+                    self.edition.picture(self.file, target, Some(text), &[], width_of_each(pictures.len()))
+                }
                 _ => None,
             })
             .collect();

@@ -16,6 +16,7 @@ use crate::calc::print;
 use crate::calc::units::Unit;
 use crate::note::body::{InlineShape, each_inline};
 use crate::record::{Dated, Estimate, PaperSize, PictureMark};
+use crate::photo::{Cache, PhotoFault};
 use crate::plan::readiness::{Cause, Obstacle};
 use crate::source::{FileId, Sources};
 use crate::typeset::Folder;
@@ -30,8 +31,8 @@ pub struct Edition<'a> {
     pub draft: bool,
     /// The notes that are printed in it; `None` is all of them.
     printed: Option<BTreeSet<NoteId>>,
-    /// The pictures that were asked for, by project path: their virtual path.
-    pictures: RefCell<BTreeMap<String, String>>,
+    /// The pictures that were asked for, by project path.
+    pictures: RefCell<BTreeMap<String, Laid>>,
     data: RefCell<Folder>,
 }
 
@@ -44,6 +45,11 @@ impl<'a> Edition<'a> {
     /// The same edition with only these notes printed: every mention of another is its bare name.
     pub(super) fn printing_only(self, printed: BTreeSet<NoteId>) -> Self {
         Self { printed: Some(printed), ..self }
+    }
+
+    /// Whether it is a letter about a few notes, which sets its calculations out in short.
+    pub(super) fn is_letter(&self) -> bool {
+        self.printed.is_some()
     }
 
     pub(super) fn dossier(&self) -> &'a Dossier {
@@ -125,7 +131,7 @@ impl<'a> Edition<'a> {
             }
         });
         let (target, text) = found?;
-        self.picture(whole.head.file, target, Some(text), &[])
+        self.picture(whole.head.file, target, Some(text), &[], COLUMN)
     }
 
     /// What keeps a step back, told with names instead of ids.
@@ -137,7 +143,7 @@ impl<'a> Edition<'a> {
             Obstacle::Part => format!("waits for the part: {name}"),
             Obstacle::Record => format!("no record as found: {name}"),
             Obstacle::Recovery => "nothing says how to recover if it goes wrong".to_owned(),
-            Obstacle::Capability => cause.why.clone(),
+            Obstacle::Capability => cause.clause.clone(),
         }
     }
 
@@ -193,19 +199,24 @@ impl<'a> Edition<'a> {
         format!("{sign}{}", groups.join("\u{2009}"))
     }
 
-    /// A picture named in a note; `None` when it can't be read (a problem says so).
+    /// A picture named in a note, printed at most so many millimetres wide; `None` when it can't be read (a problem says so).
     pub(super) fn picture(
         &self,
         from: FileId,
         target: &str,
         caption: Option<&str>,
         marks: &[PictureMark],
+        width: f64,
     ) -> Option<Picture> {
         let path = self.sources().relative(from, &crate::dossier::decoded(target))?;
         let kind = crate::dossier::picture_kind(&self.sources().beginning(&path, 512).ok()?)?;
         let mut pictures = self.pictures.borrow_mut();
         let number = pictures.len() + 1;
-        let shown = pictures.entry(path).or_insert_with(|| format!("/pictures/{number}.{kind}")).clone();
+        // A raster has no ending: what it is made into is known only once it is made, and Typst looks at its bytes.
+        let ending = if kind == "svg" { ".svg" } else { "" };
+        let laid = pictures.entry(path).or_insert_with(|| Laid { path: format!("/pictures/{number}{ending}"), width: 0.0 });
+        laid.width = laid.width.max(width);
+        let shown = laid.path.clone();
         let caption = caption.map(str::trim).filter(|text| !text.is_empty()).map(str::to_owned);
         let name = target.rsplit('/').next().unwrap_or(target);
         let alt = caption.clone().unwrap_or_else(|| format!("Picture {name}, without a description"));
@@ -222,13 +233,28 @@ impl<'a> Edition<'a> {
     }
 
     /// The data and the pictures that the chapters asked for.
-    pub(super) fn lay_files(&self, folder: &mut Folder) {
+    pub(super) fn lay_files(&self, folder: &mut Folder) -> Vec<(String, PhotoFault)> {
         folder.extend(self.data.borrow().clone());
-        for (path, shown) in &*self.pictures.borrow() {
-            if let Ok(bytes) = self.sources().bytes(path) {
-                folder.insert(shown.clone(), bytes);
+        self.lay_pictures(folder)
+    }
+
+    /// Every picture made ready for its size, without what a camera writes beside it; those that can't be printed.
+    fn lay_pictures(&self, folder: &mut Folder) -> Vec<(String, PhotoFault)> {
+        let cache = Cache::of_project(self.sources().root());
+        let pictures = self.pictures.borrow();
+        let jobs: Vec<(&String, f64)> = pictures.iter().map(|(path, laid)| (path, laid.width)).collect();
+        let sources = self.sources();
+        let made = cache.prepare_all(&jobs, |path| sources.bytes(path));
+        let mut faults = Vec::new();
+        for ((path, laid), made) in pictures.iter().zip(made) {
+            match made {
+                Ok(prepared) => {
+                    folder.insert(laid.path.clone(), prepared.bytes);
+                }
+                Err(fault) => faults.push((path.clone(), fault)),
             }
         }
+        faults
     }
 
     pub(super) fn doc(&self) -> Doc {
@@ -245,6 +271,29 @@ impl<'a> Edition<'a> {
             },
             date: self.date.map_or(undated, day),
         }
+    }
+}
+
+/// A picture in the folder.
+#[derive(Clone, Debug)]
+struct Laid {
+    /// Its virtual path.
+    path: String,
+    /// The widest that it is printed, in millimetres.
+    width: f64,
+}
+
+/// The printed width of a picture that stands alone, of one of two, of one of more, in millimetres.
+pub(super) const COLUMN: f64 = 112.0;
+const HALF: f64 = 54.0;
+const THIRD: f64 = 34.7;
+
+/// The printed width of each of so many pictures side by side.
+pub(super) fn width_of_each(count: usize) -> f64 {
+    match count {
+        0 | 1 => COLUMN,
+        2 => HALF,
+        _ => THIRD,
     }
 }
 

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::edition::{Edition, said};
+use super::edition::{Edition, said, width_of_each};
 use super::measurement::{self, MeasurementShape};
 use super::shapes::{Fact, Mention, Picture, RecordShape};
 use crate::dossier::{FindingId, MeasurementId, NoteId, PaperId, PartId, QuestionId, StepId};
@@ -233,7 +233,7 @@ fn finding(edition: &Edition, id: FindingId, part: PartId) -> FindingShape {
     let keys = &edition.dossier()[id];
     let photo = |photo: &crate::record::Photo| {
         let caption = photo.shows.clone().unwrap_or_else(|| keys.condition.join(", "));
-        edition.picture(keys.head.file, &photo.file.text, Some(&caption), &photo.marks)
+        edition.picture(keys.head.file, &photo.file.text, Some(&caption), &photo.marks, width_of_each(keys.photos.len()))
     };
     FindingShape {
         record: edition.record(id.into()),

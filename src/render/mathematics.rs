@@ -120,7 +120,14 @@ fn needs_dot(left: &Setting, right: &Setting) -> bool {
         matches!(setting, Setting::Number { .. } | Setting::Value(_) | Setting::Power(..) if starts_with_number(setting))
     };
     let is_word = |setting: &Setting| matches!(setting, Setting::Symbol(Symbol { is_word: true, .. }));
-    is_number(right) || (is_word(left) && is_word(right)) || matches!(right, Setting::Fraction(..)) && is_number(left)
+    let has_unit = |setting: &Setting| match setting {
+        Setting::Number { unit, .. } => !unit.is_empty(),
+        Setting::Value(printed) => !printed.unit.is_empty(),
+        _ => false,
+    };
+    let both_words = is_word(left) && is_word(right);
+    let after_a_unit = has_unit(left) && !matches!(right, Setting::Bracket(_));
+    is_number(right) || both_words || after_a_unit || (matches!(right, Setting::Fraction(..)) && is_number(left))
 }
 
 fn starts_with_number(setting: &Setting) -> bool {

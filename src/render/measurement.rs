@@ -237,7 +237,10 @@ fn results(edition: &Edition, id: MeasurementId) -> Vec<ResultShape> {
 }
 
 fn result(edition: &Edition, name: &'static str, quantity: &Quantity) -> ResultShape {
-    let printed = print::quantity(quantity, &edition.dossier().units);
+    let mut printed = print::quantity(quantity, &edition.dossier().units);
+    if quantity.doubt.is_none() {
+        printed.number = two_figures(&printed.number);
+    }
     let note = printed.worst.as_ref().filter(|worst| Some(*worst) != printed.expanded.as_ref());
     ResultShape {
         name,
@@ -246,6 +249,19 @@ fn result(edition: &Edition, name: &'static str, quantity: &Quantity) -> ResultS
         note: note.map(|worst| format!("at worst ± {worst}")),
         doubt: printed.expanded,
     }
+}
+
+/// A figure without doubt here is a scatter: more than two of its figures say nothing.
+fn two_figures(number: &str) -> String {
+    let Ok(value) = number.parse::<f64>() else { return number.to_owned() };
+    if value == 0.0 || !value.is_finite() {
+        return number.to_owned();
+    }
+    let magnitude = libm::floor(libm::log10(value.abs()));
+    let places = (1.0 - magnitude).clamp(0.0, 12.0);
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to 0 to 12")]
+    let text = format!("{value:.*}", places as usize);
+    text
 }
 
 /// Only readings at several places are worth a drawing.

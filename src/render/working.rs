@@ -15,6 +15,9 @@ use crate::source::Span;
 /// A calculation block, line by line.
 pub(super) fn block(edition: &Edition, _: NoteId, at: Span) -> String {
     let Some(block) = edition.project.worked.block(at) else { return String::new() };
+    if edition.is_letter() {
+        return working(&mut block.lines.iter().flat_map(|line| in_short(edition, line)).collect());
+    }
     let mut text = String::new();
     let mut lines: Vec<String> = Vec::new();
     for line in &block.lines {
@@ -58,6 +61,38 @@ fn set_out(edition: &Edition, line: &LineOutcome) -> Vec<String> {
         _ => result(line, &remark),
     };
     main.into_iter().chain(record(edition, line)).chain(notes(line)).collect()
+}
+
+/// A line of working as a letter has it: what it comes to and why; of a workshop function only its name.
+fn in_short(edition: &Edition, line: &LineOutcome) -> Vec<String> {
+    let remark = content(line.remark.as_deref());
+    let main = match line.kind {
+        LineKind::Definition | LineKind::Value => short_result(line, &remark),
+        LineKind::Budget => None,
+        _ => return set_out(edition, line),
+    };
+    let warnings = line.notes.iter().filter(|note| note.is_warning).map(|note| said(&note.text));
+    main.into_iter().chain(warnings).collect()
+}
+
+fn short_result(line: &LineOutcome, remark: &str) -> Option<String> {
+    let working = line.working.as_ref()?;
+    let Some(Setting::Value(printed)) = &working.result else {
+        let is_record = matches!(line.value, Some(Value::Record(_)));
+        return if is_record { None } else { result(line, remark) };
+    };
+    let functions: Vec<String> = line.functions.iter().map(|function| plain(function.name)).collect();
+    let formula = match functions.as_slice() {
+        [] => equation(&working.formula),
+        names => equation(&Setting::Text(format!("by {}", names.join(", ")))),
+    };
+    Some(format!(
+        "(kind: \"line\", symbol: {}, formula: {formula}, numbers: none, number: {}, unit: {}, doubt: none, worst: none, \
+         remark: {remark})",
+        optional(working.symbol.as_ref()).replace("none", "[]"),
+        quoted(&with_doubt(printed)),
+        unit(printed),
+    ))
 }
 
 /// What workshop functions say about a line: one small paragraph, warnings first.

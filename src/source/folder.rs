@@ -13,8 +13,7 @@ const NOT_NOTES: [&str; 1] = ["out"];
 pub(super) fn load(root: &Path) -> std::io::Result<(Sources, Vec<Problem>)> {
     let home = root.canonicalize()?;
     std::fs::read_dir(&home)?;
-    let mut reader =
-        Reader { home, sources: Sources { root: root.to_owned(), files: Vec::new() }, problems: Vec::new() };
+    let mut reader = Reader { home, sources: Sources::at(root.to_owned()), problems: Vec::new() };
     let walk = WalkDir::new(root).follow_links(true).sort_by_file_name().into_iter();
     for entry in walk.filter_entry(is_wanted) {
         match entry {

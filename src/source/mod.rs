@@ -7,6 +7,7 @@
 mod folder;
 mod place;
 
+use std::collections::BTreeMap;
 use std::io::Read;
 use std::path::{Component, Path, PathBuf};
 
@@ -31,9 +32,14 @@ pub struct SourceFile {
 pub struct Sources {
     root: PathBuf,
     files: Vec<SourceFile>,
+    by_path: BTreeMap<String, FileId>,
 }
 
 impl Sources {
+    fn at(root: PathBuf) -> Self {
+        Self { root, files: Vec::new(), by_path: BTreeMap::new() }
+    }
+
     /// Reads `dossier.yaml` and every `*.md` below `root`, in path order.
     ///
     /// # Errors
@@ -44,7 +50,7 @@ impl Sources {
 
     /// Texts that are not on the disk, each with its path: for tests.
     pub fn in_memory(texts: impl IntoIterator<Item = (String, String)>) -> Self {
-        let mut sources = Self { root: PathBuf::new(), files: Vec::new() };
+        let mut sources = Self::at(PathBuf::new());
         for (path, text) in texts {
             sources.add(path, text);
         }
@@ -53,8 +59,10 @@ impl Sources {
 
     fn add(&mut self, path: String, text: String) -> FileId {
         let line_starts = place::line_starts(&text);
+        let id = FileId::new(self.files.len());
+        self.by_path.entry(path.clone()).or_insert(id);
         self.files.push(SourceFile { path, text, line_starts });
-        FileId::new(self.files.len() - 1)
+        id
     }
 
     pub fn root(&self) -> &Path {
@@ -71,7 +79,7 @@ impl Sources {
 
     /// The file at this path within the project.
     pub fn find(&self, path: &str) -> Option<FileId> {
-        self.ids().find(|id| self.file(*id).path == path)
+        self.by_path.get(path).copied()
     }
 
     /// The text under a span.

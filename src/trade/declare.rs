@@ -11,6 +11,7 @@
 
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Absent, Call, Gives, Output, Parameter, Refusal, Takes};
+use crate::calc::units::System;
 
 /// A parameter that must be given.
 pub(super) const fn needed(name: &'static str, takes: Takes, meaning: &'static str) -> Parameter {
@@ -102,6 +103,11 @@ pub(super) const fn words(name: &'static str, meaning: &'static str) -> Output {
 
 pub(super) const fn count(name: &'static str, meaning: &'static str) -> Output {
     Output { name, gives: Gives::Count, meaning }
+}
+
+/// Where the sizes of a standard part print: a metric one stays metric, an inch one follows the dossier.
+pub(super) fn at_home(system: System) -> Option<System> {
+    (system == System::Metric).then_some(system)
 }
 
 /// What the words of a text argument stand for; a word that is not among `choices` is refused with the list.

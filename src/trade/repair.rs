@@ -35,7 +35,11 @@ pub(super) static UNDERSIZE_REPAIR: Function = Function {
     does: "sizes to work to when a worn journal is turned down and its bore bushed",
     parameters: &[
         needed("nominal", SIZE, "size that journal and bore had when new"),
-        optional("journal_min", SIZE, "smallest reading of the journal; not needed where `journal` is chosen"),
+        optional(
+            "journal_min",
+            SIZE,
+            "smallest reading of the journal; not needed where `journal` is chosen",
+        ),
         optional("bore_max", SIZE, "largest reading of the bore; not needed where `bore` is chosen"),
         or_number("step", SIZE, 0.25e-3, "steps in which sizes are taken; 0.25 mm if not given"),
         or_number(

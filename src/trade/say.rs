@@ -29,6 +29,19 @@ pub(super) fn stress(value: Real) -> String {
     format!("{} MPa ({} ksi)", figures(value * 1e-6), figures(value * INCH * INCH / POUND_FORCE * 1e-3))
 }
 
+/// `3.81 m/s (750 ft/min)`.
+pub(super) fn speed(value: Real) -> String {
+    let value = value.value();
+    format!("{} m/s ({} ft/min)", figures(value), figures(value * 60.0 / (12.0 * INCH)))
+}
+
+/// `2.63 MPa·m/s (75089 psi·ft/min)`.
+pub(super) fn pv(value: Real) -> String {
+    let value = value.value();
+    let psi_ft_per_min = POUND_FORCE / (INCH * INCH) * 12.0 * INCH / 60.0;
+    format!("{} MPa·m/s ({} psi·ft/min)", figures(value * 1e-6), figures(value / psi_ft_per_min))
+}
+
 /// `950 rpm`.
 pub(super) fn rate(value: Real) -> String {
     format!("{} rpm", figures(value.value() * 30.0 / std::f64::consts::PI))

@@ -84,6 +84,7 @@ fn one_class_gives_that_member_only() {
 #[test]
 fn an_inch_fit_is_in_thousandths() {
     let answer = json_of(&["fit", "2 in RC4"]);
+    assert_eq!(json_of(&["fit", "RC4 2 in"]), answer, "the class first, as calculations have it");
     assert_eq!(answer["size_in"], 2.0);
     assert_eq!(answer["fit"], "RC4");
     assert_eq!(answer["hole"], json!({"lower_thou": 0.0, "upper_thou": 1.8}));

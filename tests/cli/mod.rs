@@ -1,5 +1,6 @@
 //! The commands, run as a person runs them.
 
+mod build;
 mod identify;
 mod lookup;
 mod start;

@@ -215,3 +215,39 @@ fn slopes() {
     let worn = of("chain_wear").number("pitch", 0.01905).count("links", 24).number("length", 0.464);
     all(worn, &["elongation"]);
 }
+
+/// EN 818-2, least breaking loads of grade 8 chain (from memory), kN by bar in mm.
+#[test]
+fn link_chain_by_grade() {
+    for (bar, breaking) in [(7.0, 61.6), (8.0, 80.4), (10.0, 126.0), (13.0, 212.0), (16.0, 322.0)] {
+        let chain = of("link_chain").number("bar", bar * 1e-3).text("grade", "8").answer();
+        assert!((chain.number("breaking") / (breaking * 1e3) - 1.0).abs() < 0.005, "{bar} mm");
+        assert!((chain.number("working") * 4.0 / chain.number("breaking") - 1.0).abs() < 1e-12);
+    }
+    let soft = of("link_chain").number("bar", 0.01).text("grade", "m").answer();
+    let hard = of("link_chain").number("bar", 0.01).text("grade", "T").answer();
+    assert!((hard.number("breaking") / soft.number("breaking") - 2.0).abs() < 1e-12);
+    let iron = of("link_chain").number("bar", 0.01).text("grade", "iron").outcome().unwrap_err();
+    assert_eq!(iron.parameter, Some("grade"));
+}
+
+#[test]
+fn link_chain_wears_out_by_growth_or_bar() {
+    let worn = |length: f64, worn: f64| {
+        of("link_chain_wear")
+            .number("pitch", 0.030)
+            .count("links", 10)
+            .number("length", length)
+            .number("bar", 0.010)
+            .number("worn", worn)
+            .answer()
+            .text("verdict")
+            .to_owned()
+    };
+    assert_eq!(worn(0.303, 0.0095), "within the usual limits by its value");
+    assert_eq!(worn(0.307, 0.0095), "worn out by its value: grown");
+    assert_eq!(worn(0.303, 0.0089), "worn out by its value: thin");
+    assert_eq!(worn(0.307, 0.0089), "worn out by its values: grown and thin");
+    let half = of("link_chain_wear").number("pitch", 0.030).count("links", 10).number("length", 0.303);
+    assert_eq!(half.number("bar", 0.01).outcome().unwrap_err().parameter, Some("worn"));
+}

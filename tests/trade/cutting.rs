@@ -97,7 +97,7 @@ worked_examples! {
     /// ISO 2306 / workshop tables, coarse threads
     metric_tap_drills "WS-13" => |example| {
         for (name, major) in [("M8", 8e-3), ("M10", 10e-3), ("M12", 12e-3)] {
-            let hole = of("tap_drill").number("major", major).number("pitch", example.input(name));
+            let hole = of("tap_drill_by_pitch").number("major", major).number("pitch", example.input(name));
             example.check(name, hole.answer().number("drill"));
         }
     }
@@ -138,11 +138,14 @@ fn drill_point() {
 /// Drill and percentage are each other's inverse; major - pitch leaves 77 % (ISO 2306 drills, workshop rule).
 #[test]
 fn percentage_of_thread() {
-    let plain = of("tap_drill").number("major", 0.012).number("pitch", 1.75e-3).answer();
+    let plain = of("tap_drill_by_pitch").number("major", 0.012).number("pitch", 1.75e-3).answer();
     assert!((plain.number("thread") - 1.0 / 1.299).abs() < 1e-12);
     for wanted in [0.55, 0.65, 0.75, 0.8] {
-        let hole =
-            of("tap_drill").number("major", 0.012).number("pitch", 1.75e-3).number("thread", wanted).answer();
+        let hole = of("tap_drill_by_pitch")
+            .number("major", 0.012)
+            .number("pitch", 1.75e-3)
+            .number("thread", wanted)
+            .answer();
         let share = of("thread_share")
             .number("major", 0.012)
             .number("pitch", 1.75e-3)
@@ -172,9 +175,9 @@ fn bad_inputs_have_clear_words() {
     let refusal = bend.text("metal", "glass").outcome().unwrap_err();
     assert_eq!(refusal.message, "`metal` cannot be \"glass\"");
     assert_eq!(refusal.help, "Write \"soft brass\", \"soft steel\" or \"hard\".");
-    let coarse = of("tap_drill").number("major", 0.002).number("pitch", 0.003);
+    let coarse = of("tap_drill_by_pitch").number("major", 0.002).number("pitch", 0.003);
     assert_eq!(said(coarse), "the thread is deeper than the bolt is thick");
-    let whole = of("tap_drill").number("major", 0.02).number("pitch", 0.003).number("thread", 1.2);
+    let whole = of("tap_drill_by_pitch").number("major", 0.02).number("pitch", 0.003).number("thread", 1.2);
     assert_eq!(said(whole), "more than the full thread");
     let share = |drill: f64| {
         let hole = of("thread_share").number("major", 0.01).number("pitch", 1.5e-3).number("drill", drill);
@@ -224,8 +227,8 @@ fn slopes() {
         .number("cutting_speed", 0.25);
     all(face.number("quick_return", 0.6), &["strokes", "time"]);
     let thread = |name: &str| of(name).number("major", 0.012).number("pitch", 1.75e-3);
-    all(thread("tap_drill"), &["drill", "thread"]);
-    all(thread("tap_drill").number("thread", 0.7), &["drill", "thread"]);
+    all(thread("tap_drill_by_pitch"), &["drill", "thread"]);
+    all(thread("tap_drill_by_pitch").number("thread", 0.7), &["drill", "thread"]);
     all(thread("thread_share").number("drill", 0.0103), &["thread"]);
     let bend = |name: &str| of(name).number("radius", 0.01).number("thickness", 0.003).number("angle", 1.2);
     all(bend("bend_stock"), &["stock"]);

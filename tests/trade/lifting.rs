@@ -255,7 +255,7 @@ fn cautions() {
 fn tipping_is_said() {
     let beam = of("two_supports").list("loads", &[1000.0]).list("at", &[3.0]).number("span", 2.0).answer();
     assert!(warned(&beam).contains("the first support is pulled up with 500 N"));
-    let jack = of("jack_at_end").number("mass", 100.0).number("centre", 2.0).number("jack", 1.0).answer();
+    let jack = of("jack_at_end").number("mass", 100.0).number("centre", 2.0).number("at", 1.0).answer();
     assert!(warned(&jack).contains("tips over the jack"));
     let truck =
         of("axle_loads").list("masses", &[1000.0]).list("at", &[4.0]).number("wheelbase", 3.0).answer();
@@ -370,7 +370,7 @@ fn slopes() {
     let lever = of("lever").number("load", 300.0).number("load_arm", 0.1).number("effort_arm", 1.4);
     all(lever, &["effort", "fulcrum", "advantage"]);
     all(
-        of("jack_at_end").number("mass", 300.0).number("centre", 1.3).number("jack", 2.4),
+        of("jack_at_end").number("mass", 300.0).number("centre", 1.3).number("at", 2.4),
         &["jack", "far_end"],
     );
     let screw = |calling: Calling| {

@@ -270,14 +270,14 @@ fn judged_against_the_limits() {
     let worn = journal(0.069_912, 0.069_955);
     same(worn.number("past_worn") * 1e6, 28.0, "past");
     same(worn.number("left"), 0.0, "left");
-    assert_eq!(worn.text("verdict"), "worn past its limit");
+    assert_eq!(worn.text("standing"), "worn past its limit by its value");
     let sound = journal(0.069_950, 0.069_970);
     same(sound.number("left") * 1e6, 10.0, "left");
-    assert_eq!(sound.text("verdict"), "within its limits");
-    assert_eq!(journal(0.069_940, 0.069_970).text("verdict"), "within its limits");
+    assert_eq!(sound.text("standing"), "within its limits by its value");
+    assert_eq!(journal(0.069_940, 0.069_970).text("standing"), "within its limits by its value");
     let full = journal(0.069_950, 0.070_000);
     same(full.number("to_come_off") * 1e6, 30.0, "to come off");
-    assert_eq!(full.text("verdict"), "metal still to come off");
+    assert_eq!(full.text("standing"), "metal still to come off by its value");
     let swapped = Calling::of(FUNCTIONS, "judge_journal")
         .text("class", "f7")
         .number("at", 0.070)

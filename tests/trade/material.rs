@@ -205,7 +205,7 @@ fn limits_of_bearing_materials() {
     {
         assert!((number(&bronze, name) / printed - 1.0).abs() < 0.003, "{name}");
     }
-    assert!(bronze.remarks.iter().any(|remark| remark == "not above 260 degC"));
+    assert!(bronze.remarks.iter().any(|remark| remark == "not above 260 °C"));
     let tin = look_up("bearing_material", "babbitt high tin").expect("one row");
     assert!(field(&tin, "pressure").is_none() && field(&tin, "pv").is_some());
     assert_eq!(

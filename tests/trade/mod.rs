@@ -6,6 +6,7 @@ mod chain;
 mod coating;
 mod covered;
 mod cutting;
+mod examples;
 mod gear;
 mod key;
 mod lifting;

@@ -113,7 +113,7 @@ worked_examples! {
             .answer();
         let torque = call("tightening_torque")
             .number("preload", preload.number("preload"))
-            .number("d", example.input("d"))
+            .number("major", example.input("d"))
             .number("k", example.input("K"))
             .answer();
         example.check("torque", torque.number("torque"));
@@ -123,7 +123,7 @@ worked_examples! {
     stress_areas "PB-09" => |example| {
         for (output, pitch) in [("At_coarse", "P_coarse"), ("At_fine", "P_fine")] {
             let pitch = example.input(pitch);
-            let thread = call("stress_area").number("d", example.input("d")).number("pitch", pitch).answer();
+            let thread = call("stress_area_metric").number("major", example.input("d")).number("pitch", pitch).answer();
             example.check(output, thread.number("area"));
         }
     }
@@ -136,7 +136,7 @@ worked_examples! {
         let thread = call("thread_shear_area")
             .number("engagement", example.input("Le"))
             .number("pitch", pitch)
-            .number("d", d)
+            .number("major", d)
             .number("pitch_diameter", d - 0.75 * triangle)
             .number("minor", d - 1.25 * triangle)
             .answer();
@@ -174,15 +174,16 @@ fn stress_areas_of_the_thread_table() {
         let Some(printed) = row.number("stress_area_mm2") else { continue };
         let figure = |column: &str| row.number(column).unwrap_or_else(|| panic!("no {column}"));
         let thread = |name: &str| {
-            let thread =
-                call(name).number("d", figure("major_mm") * 1e-3).number("pitch", figure("pitch_mm") * 1e-3);
+            let thread = call(name)
+                .number("major", figure("major_mm") * 1e-3)
+                .number("pitch", figure("pitch_mm") * 1e-3);
             thread.answer().number("area") * 1e6
         };
         let metric = row.text("system").starts_with("ISO metric");
         if !metric && !row.text("system").starts_with("UN") {
             continue;
         }
-        let area = if metric { thread("stress_area") } else { thread("stress_area_unified") };
+        let area = if metric { thread("stress_area_metric") } else { thread("stress_area_unified") };
         seen[usize::from(metric)] += 1;
         assert!(
             (area / printed - 1.0).abs() < 0.005,
@@ -200,7 +201,7 @@ fn class_names_tell_their_strength() {
     for class in ["4.6", "4.8", "5.6", "5.8", "6.8", "8.8", "9.8", "10.9", "12.9"] {
         let (hundreds, tenths) = class.split_once('.').expect("two figures");
         let [hundreds, tenths]: [f64; 2] = [hundreds, tenths].map(|figure| figure.parse().expect("a figure"));
-        let bolt = call("bolt_class").text("class", class).number("d", 0.012).answer();
+        let bolt = call("bolt_class").text("class", class).number("major", 0.012).answer();
         let (proof, yielding, tensile) = (bolt.number("proof"), bolt.number("yield"), bolt.number("uts"));
         assert!((1.0..1.051).contains(&(tensile / (hundreds * 1e8))), "{class}");
         assert!((1.0..1.07).contains(&(yielding / (hundreds * tenths * 1e7))), "{class}");
@@ -211,13 +212,13 @@ fn class_names_tell_their_strength() {
 /// SAE J429, grade 5: 85 ksi to 1 in, 74 ksi to 1 1/2 in, none above.
 #[test]
 fn grade_by_size() {
-    let proof = |d: &str| call("bolt_class").text("class", "Grade 5").number("d", in_si(d)).outcome();
+    let proof = |d: &str| call("bolt_class").text("class", "Grade 5").number("major", in_si(d)).outcome();
     let ksi = |answer: Answered| answer.number("proof") / in_si("1 ksi");
     assert!((ksi(proof("1 in").expect("within")) - 85.0).abs() < 1e-9);
     assert!((ksi(proof("1.125 in").expect("within")) - 74.0).abs() < 1e-9);
     let refusal = proof("1.75 in").unwrap_err();
     assert_eq!(refusal.message, "there is no Grade 5 for a diameter of 44.45 mm (1.75 in)");
-    let unknown = call("bolt_class").text("class", "8,8").number("d", 0.01).outcome().unwrap_err();
+    let unknown = call("bolt_class").text("class", "8,8").number("major", 0.01).outcome().unwrap_err();
     assert!(unknown.help.contains("\"8.8\", \"9.8\""), "{}", unknown.help);
 }
 
@@ -282,7 +283,7 @@ fn engagement_is_where_breaking_meets_stripping() {
         let thread = |name: &str| {
             call(name)
                 .number("pitch", 2e-3)
-                .number("d", 16e-3)
+                .number("major", 16e-3)
                 .number("pitch_diameter", 14.701e-3)
                 .number("minor", 13.835e-3)
                 .number("area", 156.7e-6)

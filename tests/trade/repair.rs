@@ -76,7 +76,10 @@ fn chosen_sizes_must_clean_up() {
 }
 
 fn strength(d: f64, material: &[(&str, f64)]) -> Calling {
-    Calling::of(FUNCTIONS, "undersize_strength").number("d", d).number("was", 0.070).material("of", material)
+    Calling::of(FUNCTIONS, "undersize_strength")
+        .number("d", d)
+        .number("was", 0.070)
+        .material("material", material)
 }
 
 /// Closed forms of the round bar: 32 M/(pi d^3), 16 T/(pi d^3).

@@ -132,7 +132,7 @@ fn of_repair() {
         .number("torque", 800.0)
         .number("moment", 1500.0)
         .number("notch", 1.4)
-        .material("of", &[("yield", 235e6)]);
+        .material("material", &[("yield", 235e6)]);
     all(&shaft, &["bending", "shear", "equivalent", "safety", "strength_left"]);
     let bush = Calling::of(repair::FUNCTIONS, "bush_closing_in")
         .number("outside", 0.05)
@@ -151,19 +151,19 @@ fn of_warmth_and_contact() {
     let growth = Calling::of(thermal::FUNCTIONS, "thermal_growth")
         .number("length", 2.0)
         .number("rise", 30.0)
-        .material("of", &STEEL);
+        .material("material", &STEEL);
     all(&growth, &["growth"]);
     let read = Calling::of(thermal::FUNCTIONS, "length_at_20")
         .number("length", 0.3)
         .number("temperature", 310.0)
-        .material("of", &BRONZE)
+        .material("material", &BRONZE)
         .material("gauge", &STEEL);
     all(&read, &["length", "correction"]);
     let bar = Calling::of(thermal::FUNCTIONS, "clamped_stress")
         .number("rise", 40.0)
         .number("gap", 1e-4)
         .number("length", 1.0)
-        .material("of", &STEEL);
+        .material("material", &STEEL);
     all(&bar, &["stress"]);
     let bars = Calling::of(thermal::FUNCTIONS, "bars_across_gap")
         .number("length_1", 0.36)

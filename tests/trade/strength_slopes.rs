@@ -49,7 +49,7 @@ beam_uniform load=500 span=2 second_moment=1.4e-7 modulus=2e11 ends=cantilever
 buckling length=3 second_moment=4e-8 area=7e-4 modulus=2e11 yield=2.35e8
 buckling length=0.3 second_moment=4e-8 area=7e-4 modulus=2e11 yield=2.35e8 k=2
 pin_shear force=2e4 d=0.02 planes=2 count=3
-cross_pin torque=200 pin=0.01 shaft=0.05
+cross_pin torque=200 pin=0.01 shaft=0.05 count=2
 cross_pin_size torque=200 shaft=0.05 strength=4e7
 cross_pin_break pin=0.01 shaft=0.05 strength=4e8
 flange_pins torque=800 pin=0.01 radius=0.06 count=6
@@ -60,25 +60,25 @@ clevis_pin force=1e4 d=0.02 eye=0.02 fork=0.01 gap=0.001
 pinned_plate force=6e4 d=0.025 thickness=0.02 width=0.1 edge=0.03 planes=2 count=2
 pinned_plate_capacity d=0.025 thickness=0.02 width=0.1 edge=0.03 shear=5e7 bearing=2e8 net=1e8 tear_out=6e7
 pinned_plate_capacity d=0.025 thickness=0.02 width=0.1 edge=0.03 shear=9e8 bearing=1e8 net=5e8 planes=2
-bolt_class class=8.8 d=0.02
-stress_area d=0.016 pitch=0.002
-stress_area_unified d=0.019 pitch=0.00254
-stress_area_unified d=0.019 pitch=0.00254 pitch_diameter=0.0172
+bolt_class class=8.8 major=0.02
+stress_area_metric major=0.016 pitch=0.002
+stress_area_unified major=0.019 pitch=0.00254
+stress_area_unified major=0.019 pitch=0.00254 pitch_diameter=0.0172
 bolt_preload proof=6e8 area=1.57e-4 fraction=0.75
-tightening_torque preload=5e4 d=0.016 k=0.2
+tightening_torque preload=5e4 major=0.016 k=0.2
 tightening_torque_by_friction preload=5e4 pitch=0.002 pitch_diameter=0.0147 bearing_diameter=0.02 \
     mu_thread=0.12 mu_head=0.15
-preload_of_torque torque=160 d=0.016 k=0.2 scatter=0.3
+preload_of_torque torque=160 major=0.016 k=0.2 scatter=0.3
 bolt_stiffness area=1.57e-4 length=0.02 shank_area=2e-4 shank_length=0.03 modulus=2e11
-clamp_stiffness d=0.016 grip=0.04 modulus=2e11
+clamp_stiffness major=0.016 grip=0.04 modulus=2e11
 joint_under_load preload=2e4 load=1e4 bolt=2e8 clamped=8e8
 joint_under_load preload=2e4 load=4e4 bolt=2e8 clamped=8e8
 turn_of_nut preload=5e4 pitch=0.002 bolt=5e8 clamped=2e9
-thread_shear_area engagement=0.016 pitch=0.002 d=0.016 pitch_diameter=0.0147 minor=0.0138 \
+thread_shear_area engagement=0.016 pitch=0.002 major=0.016 pitch_diameter=0.0147 minor=0.0138 \
     nut_pitch_diameter=0.0149
-thread_stripping engagement=0.016 pitch=0.002 d=0.016 pitch_diameter=0.0147 minor=0.0138 area=1.57e-4 \
+thread_stripping engagement=0.016 pitch=0.002 major=0.016 pitch_diameter=0.0147 minor=0.0138 area=1.57e-4 \
     screw_uts=4e8 nut_uts=1.5e8
-thread_engagement pitch=0.002 d=0.016 pitch_diameter=0.0147 minor=0.0138 area=1.57e-4 screw_uts=4e8 \
+thread_engagement pitch=0.002 major=0.016 pitch_diameter=0.0147 minor=0.0138 area=1.57e-4 screw_uts=4e8 \
     nut_uts=1.5e8
 bolt_group_tilt moment=1e3 distances=0.05,0.06,0.15,0.2 pull=2e3
 bolt_group_twist xs=-0.05,0.05,0.07 ys=0.01,0.12,-0.09 across=1e3 up=-2e3 moment=-300

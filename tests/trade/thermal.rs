@@ -151,7 +151,7 @@ fn at_20(length: f64, kelvin: f64, gauge: bool) -> Answered {
     let calling = Calling::of(FUNCTIONS, "length_at_20")
         .number("length", length)
         .number("temperature", kelvin)
-        .material("of", &BRASS);
+        .material("material", &BRASS);
     if gauge { calling.material("gauge", &STEEL) } else { calling }.answer()
 }
 
@@ -168,7 +168,7 @@ fn corrected_to_twenty_degrees() {
 fn clamped(rise: f64, gap: f64) -> f64 {
     Calling::of(FUNCTIONS, "clamped_stress")
         .number("rise", rise)
-        .material("of", &STEEL)
+        .material("material", &STEEL)
         .number("gap", gap)
         .number("length", 1.0)
         .answer()
@@ -183,7 +183,7 @@ fn a_gap_must_close_first() {
     assert!(clamped(-10.0, 0.0) < 0.0);
     let no_length = Calling::of(FUNCTIONS, "clamped_stress")
         .number("rise", 1.0)
-        .material("of", &STEEL)
+        .material("material", &STEEL)
         .number("gap", 1e-3);
     assert_eq!(no_length.outcome().expect_err("no length").parameter, Some("length"));
 }
@@ -196,7 +196,7 @@ proptest! {
             Calling::of(FUNCTIONS, "thermal_growth")
                 .number("length", length)
                 .number("rise", rise)
-                .material("of", &STEEL)
+                .material("material", &STEEL)
                 .answer()
                 .number("growth")
         };

@@ -40,6 +40,7 @@ pub(super) struct JobShape {
     readings: Vec<Readings>,
 }
 
+/// A table of readings.
 #[derive(Serialize)]
 struct Readings {
     of: String,
@@ -52,6 +53,8 @@ struct Readings {
 pub(super) struct Shown {
     notes: BTreeSet<NoteId>,
     blocks: BTreeSet<Span>,
+    /// By virtual path.
+    pictures: BTreeSet<String>,
     cautions: BTreeMap<String, usize>,
 }
 
@@ -221,6 +224,7 @@ fn pictures(scope: &Scope, findings: &[FindingId], shown: &mut Shown) -> Vec<Pic
         let keys = &edition.dossier()[*id];
         pictures.extend(keys.photos.iter().filter_map(|photo| photograph(scope, *id, photo)));
     }
+    pictures.retain(|picture| shown.pictures.insert(picture.path.clone()));
     pictures
 }
 
@@ -240,7 +244,7 @@ fn photograph(scope: &Scope, id: FindingId, photo: &Photo) -> Option<Picture> {
     if !photo.marks.iter().all(sayable) {
         return None;
     }
-    scope.edition.picture(keys.head.file, &photo.file.text, Some(&caption), &photo.marks)
+    scope.edition.picture(keys.head.file, &photo.file.text, Some(&caption), &photo.marks, crate::render::edition::COLUMN)
 }
 
 fn table(scope: &Scope, id: MeasurementId) -> Option<Readings> {

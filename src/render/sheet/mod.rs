@@ -144,9 +144,9 @@ fn asks(whom: Addressee, count: usize) -> String {
     };
     match (whom, count) {
         (Addressee::Shop(_), 1) => "One job for you".to_owned(),
-        (Addressee::Shop(_), _) => format!("{jobs} for you, in the order of the work"),
-        (Addressee::Anyone, 1) => "One job that nobody we know can do".to_owned(),
-        (Addressee::Anyone, _) => format!("{jobs} that nobody we know can do"),
+        (Addressee::Shop(_), _) => format!("{jobs}, in this order"),
+        (Addressee::Anyone, 1) => "One job: who can do it?".to_owned(),
+        (Addressee::Anyone, _) => format!("{jobs}: who can do them?"),
     }
 }
 
@@ -214,7 +214,7 @@ fn to_measure(job: &JobShape) -> Vec<ToMeasure> {
         most: size.most.clone(),
         unit: Some(size.unit.clone()),
     };
-    let lines: Vec<ToMeasure> = job.sizes.iter().filter(|size| size.is_wanted()).map(line).collect();
+    let lines: Vec<ToMeasure> = job.sizes.iter().filter(|size| size.is_ours && size.is_wanted()).map(line).collect();
     let free = || vec![ToMeasure { job: job.number, feature: None, least: None, most: None, unit: None }];
     if lines.is_empty() { free() } else { lines }
 }

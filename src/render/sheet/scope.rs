@@ -122,10 +122,10 @@ impl<'a> Scope<'a> {
         fits.into_iter().any(|fit| fit.with == other)
     }
 
-    /// Of the job's own parts and what they replace; and of their mates what the working draws on.
+    /// Of the job's own parts; and of what they replace and their mates what the working draws on.
     fn measurements(&self) -> Vec<MeasurementId> {
         let dossier = self.edition.dossier();
-        let own = MeasurementId::all(dossier.measurements.len()).filter(|id| self.is_ours(dossier[*id].of));
+        let own = MeasurementId::all(dossier.measurements.len()).filter(|id| self.parts.contains(&dossier[*id].of));
         let shown = self.blocks().map(|(_, block)| block).chain(self.own_blocks.iter().copied());
         let drawn_on = shown.flat_map(|span| {
             let block = dossier.bodies().flat_map(|(_, body)| body).find(move |block| block.span == span);

@@ -2,13 +2,13 @@
 
 use serde::Serialize;
 
-use super::job::Scope;
+use super::scope::Scope;
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::{Form, Literal, Piece};
 use crate::calc::print::{self, rounded};
 use crate::calc::units::{System, Unit};
 use crate::dossier::{MeasurementId, Noted, PartId, Resolved};
-use crate::record::{Measurement, MeasurementState, Part};
+use crate::record::{Measurement, MeasurementState};
 use crate::trade::limits::fit::{Fit, Resolved as Limited, resolve};
 use crate::trade::limits::iso286::Member;
 
@@ -22,9 +22,15 @@ pub(super) struct Size {
     pub(super) unit: String,
     pub(super) found_least: Option<String>,
     pub(super) found_most: Option<String>,
+    /// A feature of the job's own parts, to be measured when it is done.
+    pub(super) is_ours: bool,
 }
 
 impl Size {
+    fn limits(&self) -> [Option<&String>; 4] {
+        [self.least.as_ref(), self.most.as_ref(), Some(&self.unit), self.found_most.as_ref()]
+    }
+
     /// Whether it says what is wanted, not only what was found.
     pub(super) fn is_wanted(&self) -> bool {
         self.least.is_some() || self.most.is_some() || self.nominal.is_some()
@@ -38,7 +44,8 @@ pub(super) fn sizes(scope: &Scope) -> Vec<Size> {
     let measured = scope.measurements.iter().filter_map(|id| measured(scope, *id));
     let mut sizes: Vec<Size> = Vec::new();
     for size in fits.chain(drawn).chain(measured) {
-        if !sizes.contains(&size) {
+        let is_known = |known: &Size| known.is_wanted() && known.limits() == size.limits();
+        if !sizes.iter().any(is_known) {
             sizes.push(size);
         }
     }
@@ -74,6 +81,7 @@ fn limit_line(scope: &Scope, feature: String, at: &Literal, (least, most): (f64,
         unit: unit.shown(),
         found_least: None,
         found_most: None,
+        is_ours: true,
     }
 }
 
@@ -97,7 +105,7 @@ fn decimals_that_hold(sizes: [f64; 2], finest: f64) -> i32 {
 /// Lines of the shown working that are a dimension with limits, as a drawing has it: `bore = 3.9730 in +0.0022/-0`.
 fn toleranced(scope: &Scope, part: PartId) -> Vec<Size> {
     let edition = scope.edition;
-    let blocks = scope.blocks_of(part).into_iter().filter_map(|span| edition.project.worked.block(span));
+    let blocks = scope.blocks_of(part).iter().filter_map(|span| edition.project.worked.block(*span));
     let line = |line: &crate::calc::sheet::LineOutcome| {
         let literal = Literal::parse(line.as_typed.as_ref()?, &edition.dossier().units).ok()?;
         let is_drawn = literal.form == Form::Limits && literal.dimension() == Dimension::LENGTH;
@@ -117,6 +125,7 @@ fn of_literal(feature: String, literal: &Literal) -> Size {
         unit: literal.unit.shown(),
         found_least: None,
         found_most: None,
+        is_ours: true,
     }
 }
 
@@ -147,18 +156,15 @@ fn measured(scope: &Scope, id: MeasurementId) -> Option<Size> {
     let (least, most) = extremes(keys)?;
     let alone = least == most;
     Some(Size {
-        feature: format!("{}, {feature}", named(&scope.edition.dossier()[keys.of])),
+        feature: format!("{}, {feature}", scope.edition.dossier()[keys.of].name),
         nominal: keys.nominal.as_ref().map(|nominal| in_unit(keys, nominal.nominal, nominal)),
         least: keys.limits.as_ref().map(|limits| in_unit(keys, limits.low, limits)),
         most: keys.limits.as_ref().map(|limits| in_unit(keys, limits.high, limits)),
         unit: keys.readings.unit.shown(),
         found_most: Some(reading(keys, most)),
         found_least: (!alone).then(|| reading(keys, least)),
+        is_ours: scope.parts.contains(&keys.of),
     })
-}
-
-fn named(part: &Noted<Part<Resolved>>) -> &str {
-    &part.name
 }
 
 fn extremes(keys: &Taken) -> Option<(f64, f64)> {

@@ -2,6 +2,7 @@
 
 use std::sync::LazyLock;
 
+use crate::calc::units::System;
 use crate::trade::declare::clean_mm;
 use crate::trade::table::{Row, Table};
 
@@ -19,6 +20,8 @@ pub struct Bearing {
     pub type_: &'static str,
     /// The plan or series that fixes its dimensions.
     pub standard: &'static str,
+    /// The system in which its series is listed.
+    pub system: System,
     pub bore_mm: f64,
     pub outside_mm: f64,
     /// Width B of the inner ring, or height of a thrust bearing.
@@ -60,12 +63,14 @@ pub fn bearings() -> &'static [Bearing] {
 }
 
 fn read(row: &'static Row) -> Option<Bearing> {
-    let scale = if row.text("units") == "in" { MM_IN_INCH } else { 1.0 };
+    let (scale, system) =
+        if row.text("units") == "in" { (MM_IN_INCH, System::Inch) } else { (1.0, System::Metric) };
     let length = |column: &str| row.number(column).map(|length| clean_mm(length * scale));
     Some(Bearing {
         designation: row.text("designation"),
         type_: row.text("type"),
         standard: row.text("standard"),
+        system,
         bore_mm: length("bore")?,
         outside_mm: length("od")?,
         width_mm: length("width")?,

@@ -2,6 +2,7 @@
 
 use super::catalogue::{Bearing, bearings};
 use crate::calc::function::Refusal;
+use crate::calc::units::System;
 use crate::trade::declare::clean_mm;
 
 /// A reading may be this far off either way, mm.
@@ -39,6 +40,8 @@ pub struct Candidate {
     pub designation: &'static str,
     pub type_: &'static str,
     pub standard: &'static str,
+    /// The system in which its series is listed.
+    pub system: System,
     pub bore_mm: f64,
     pub outside_mm: f64,
     /// Width of the inner ring; overall width of a tapered bearing where that is what the reading agrees
@@ -174,6 +177,7 @@ impl Measured {
             designation: bearing.designation,
             type_: bearing.type_,
             standard: bearing.standard,
+            system: bearing.system,
             bore_mm: bearing.bore_mm,
             outside_mm: bearing.outside_mm,
             width_mm: near.width_mm,

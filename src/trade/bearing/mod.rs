@@ -20,7 +20,6 @@ pub use designation::{Found, lookup};
 pub const FUNCTIONS: &[&Function] = &[
     &plain::PLAIN_BEARING,
     &plain::LENGTH_FOR_PV,
-    &plain::PV_LIMIT,
     &plain::NUMBER,
     &plain::VISCOSITY,
     &plain::CLEARANCE,

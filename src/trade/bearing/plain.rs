@@ -3,14 +3,11 @@
 use std::f64::consts::{PI, TAU};
 
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal, Takes};
+use crate::calc::function::{Answer, Call, Caution, Field, Function, Parameter, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{chosen, joined, length, needed, number, optional, or_words, quantity, stress};
-use crate::trade::table::{Row, Table};
-
-static LIMITS: Table = Table::of(include_str!("../data/friction_pv.csv"));
-/// The rows of that table that hold limits of bearing materials.
-const LIMIT_ROWS: &str = "plain_bearing_limit";
+use crate::trade::declare::{chosen, hairs, length, needed, number, optional, or_words, quantity, stress};
+use crate::trade::material::{PvLimit, pv_limit};
+use crate::trade::say;
 
 const LENGTH: Takes = Takes::Positive(Dimension::LENGTH);
 const LOAD: Parameter = needed("load", Takes::Positive(Dimension::FORCE), "radial load");
@@ -27,7 +24,7 @@ const FILM_SOURCE: &str = "U. C. Jindal, Machine Design, Example 17-2";
 
 pub(super) static PLAIN_BEARING: Function = Function {
     name: "plain_bearing",
-    does: "pressure, speed and PV of a plain bearing, against the limits of its lining",
+    does: "pressure, speed and PV of a plain bearing, against the limits of its material",
     parameters: &[
         LOAD,
         D,
@@ -37,7 +34,7 @@ pub(super) static PLAIN_BEARING: Function = Function {
             Takes::NotNegative(Dimension::RATE),
             "speed of the journal; the mean one when it swings",
         ),
-        optional("lining", Takes::Text, "bearing material, to compare with its limits (\"SAE 660\")"),
+        optional("material", Takes::Text, "bearing material, to compare with its limits (\"SAE 660\")"),
     ],
     outputs: &[
         stress("pressure", "load over projected area"),
@@ -58,7 +55,11 @@ pub(super) static PLAIN_BEARING: Function = Function {
 pub(super) static LENGTH_FOR_PV: Function = Function {
     name: "plain_bearing_length",
     does: "length of plain bearing that keeps PV within its limit",
-    parameters: &[LOAD, SPEED, needed("pv", Takes::Positive(Dimension::PV), "the limit of the lining")],
+    parameters: &[
+        LOAD,
+        SPEED,
+        needed("pv", Takes::Positive(Dimension::PV), "the limit of the bearing material"),
+    ],
     outputs: &[length("length", "least length; the diameter cancels")],
     formula: "length = pi load n / pv, n in turns per time",
     validity: "check pressure and speed too; a length over 1.5 diameters does not carry evenly",
@@ -70,19 +71,6 @@ pub(super) static LENGTH_FOR_PV: Function = Function {
         let turns = call.real("speed") / TAU;
         Ok(Answer::new().number("length", PI * call.real("load") * turns / call.real("pv")))
     },
-};
-
-pub(super) static PV_LIMIT: Function = Function {
-    name: "pv_limit",
-    does: "PV limit of a bearing material, with its other limits",
-    parameters: &[needed("lining", Takes::Text, "bearing material: \"SAE 660\", \"lignum vitae\"")],
-    outputs: &[quantity("pv", Dimension::PV, ["MPa·m/s", "psi·ft/min"], "largest pressure times velocity")],
-    formula: "table value; where the table has a range, its lower end",
-    validity: "boundary oil unless the row says full film; lists of limits differ two- to threefold",
-    source: "table of plain-bearing materials (machine-design textbook tables; each row names its own)",
-    caution: Some(Caution::RotatingMachine),
-    example: "limit = pv_limit(lining: \"SAE 660\")\ncheck limit within 2.62 MPa m/s .. 2.64 MPa m/s",
-    body: pv_limit,
 };
 
 pub(super) static NUMBER: Function = Function {
@@ -142,7 +130,11 @@ pub(super) static CLEARANCE: Function = Function {
         D,
         or_words("service", "general", "precision (clean, oiled), general, or dirty (slow, outdoors)"),
     ],
-    outputs: &[length("least", "smallest clearance"), length("most", "largest clearance when new")],
+    outputs: &[
+        hairs("clearance", "what a new bearing may have: the middle, with the two ends as bounds"),
+        hairs("least", "smallest clearance"),
+        hairs("most", "largest clearance when new"),
+    ],
     formula: "precision 0.0005 d to 0.0007 d; general 0.0007 d to 0.001 d; dirty 0.001 d to 0.001 d + 0.05 \
               mm",
     validity: "bronze or white metal on steel, clearance on the diameter, after a pressed-in bush has closed \
@@ -192,10 +184,10 @@ fn plain_bearing(call: &Call) -> Result<Answer, Refusal> {
     let pv = pressure * velocity;
     let answer = Answer::new().number("pressure", pressure).number("velocity", velocity).number("pv", pv);
     let answer = slenderness(answer, call.real("length").value() / call.real("d").value());
-    match call.text("lining") {
-        "" => Ok(answer),
-        lining => Ok(against(answer, limits(lining)?, [pressure.value(), velocity.value(), pv.value()])),
+    if call.text("material").is_empty() {
+        return Ok(answer);
     }
+    Ok(against(answer, pv_limit(call, "material")?, [pressure.value(), velocity.value(), pv.value()]))
 }
 
 fn slenderness(answer: Answer, ratio: f64) -> Answer {
@@ -205,83 +197,27 @@ fn slenderness(answer: Answer, ratio: f64) -> Answer {
     answer.remark(format!("length / d is {ratio:.2}; usual are 0.75 to 1.5"))
 }
 
-/// Compares pressure, speed and PV (SI) with the limits of a lining.
-fn against(answer: Answer, lining: &Row, [pressure, velocity, pv]: [f64; 3]) -> Answer {
-    let mut answer = described(answer, lining);
-    let compared = [
-        ("pressure", pressure / 1e6, "p_MPa", "MPa"),
-        ("speed", velocity, "v_m_s", "m/s"),
-        ("PV", pv / 1e6, "pv_MPa_m_s", "MPa·m/s"),
-    ];
-    for (what, found, column, unit) in compared {
-        if let Some(limit) = lowest(lining, column)
-            && found > limit
-        {
-            answer =
-                answer.warn(format!("the {what} is {found:.3} {unit}, over the limit of {limit} {unit}"));
+/// Compares pressure, speed and PV (SI) with the limits of a bearing material.
+fn against(mut answer: Answer, limit: &PvLimit, found: [f64; 3]) -> Answer {
+    let limits = [limit.pressure, limit.speed, limit.pv].map(|range| range.map(|range| range.low));
+    let mut told = Vec::new();
+    for ((what, say), (found, limit)) in MEASURES.iter().zip(found.into_iter().zip(limits)) {
+        let Some(limit) = limit else { continue };
+        told.push(format!("{what} {}", say(Real::exact(limit))));
+        if found > limit {
+            let (found, limit) = (say(Real::exact(found)), say(Real::exact(limit)));
+            answer = answer.warn(format!("the {what} is {found}, over the limit of {limit}"));
         }
     }
-    answer
-}
-
-/// A remark that names the lining, its limits and where they come from.
-fn described(answer: Answer, lining: &Row) -> Answer {
-    let limits: Vec<String> = [
-        ("pressure", "p_MPa", "MPa"),
-        ("speed", "v_m_s", "m/s"),
-        ("PV", "pv_MPa_m_s", "MPa·m/s"),
-        ("temperature", "tmax_C", "°C"),
-    ]
-    .iter()
-    .filter(|(_, column, _)| !lining.text(column).is_empty())
-    .map(|(what, column, unit)| format!("{what} {} {unit}", lining.text(column)))
-    .collect();
-    answer.remark(format!("limits of {}: {}", lining.text("material_pair"), limits.join(", ")))
-}
-
-/// A limit, or the lower end where the table has a range.
-fn lowest(row: &Row, column: &str) -> Option<f64> {
-    row.text(column).split('-').next()?.parse().ok()
-}
-
-/// The one lining whose name contains all the words given.
-fn limits(lining: &str) -> Result<&'static Row, Refusal> {
-    let linings: Vec<&Row> = LIMITS.rows().iter().filter(|row| row.text("kind") == LIMIT_ROWS).collect();
-    let named = |row: &&&Row| {
-        let name = row.text("material_pair").to_lowercase();
-        lining.to_lowercase().split_whitespace().all(|word| name.contains(word))
-    };
-    let found: Vec<&Row> = linings.iter().filter(named).copied().collect();
-    match found.as_slice() {
-        [only] => Ok(only),
-        [] => Err(Refusal::of(
-            "lining",
-            format!("no limits are known for \"{lining}\""),
-            format!("Known are {}.", names(&linings)),
-        )),
-        several => Err(Refusal::of(
-            "lining",
-            format!("\"{lining}\" is the name of several materials"),
-            format!("Write {}.", names(several)),
-        )),
+    if let Some(hottest) = limit.hottest {
+        told.push(format!("temperature {hottest:.0} °C"));
     }
+    answer.remark(format!("limits of {}: {}", limit.material, told.join(", ")))
 }
 
-fn names(rows: &[&Row]) -> String {
-    joined(&rows.iter().map(|row| format!("\"{}\"", row.text("material_pair"))).collect::<Vec<_>>())
-}
-
-fn pv_limit(call: &Call) -> Result<Answer, Refusal> {
-    let lining = limits(call.text("lining"))?;
-    let Some(pv) = lowest(lining, "pv_MPa_m_s") else {
-        return Err(Refusal::of(
-            "lining",
-            format!("the table has no PV limit for {}", lining.text("material_pair")),
-            "Judge it by its pressure and speed limits.",
-        ));
-    };
-    Ok(described(Answer::new().number("pv", Real::exact(pv * 1e6)), lining))
-}
+/// What is compared, and how its figures are told.
+const MEASURES: [(&str, fn(Real) -> String); 3] =
+    [("pressure", say::stress), ("speed", say::speed), ("PV", say::pv)];
 
 /// The square of diameter over clearance.
 fn tightness(call: &Call) -> Result<Real, Refusal> {
@@ -318,5 +254,15 @@ fn clearance(call: &Call) -> Result<Answer, Refusal> {
     ];
     let (least, most, added) = chosen(call, "service", &services)?;
     let d = call.real("d");
-    Ok(Answer::new().number("least", d * least).number("most", d * most + added))
+    let (least, most) = (d * least, d * most + added);
+    let clearance = Field::Bounded {
+        middle: f64::midpoint(least.value(), most.value()),
+        half_width: (most.value() - least.value()) / 2.0,
+        source: format!("clearance of a plain bearing of {}", say::length(d)),
+    };
+    Ok(Answer::new()
+        .in_system(call.system_of("d"))
+        .field("clearance", clearance)
+        .number("least", least)
+        .number("most", most))
 }

@@ -3,7 +3,7 @@
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{force, joined, length, needed, optional, words};
+use crate::trade::declare::{at_home, force, joined, length, needed, optional, words};
 
 use super::designation::{Found, lookup};
 use super::identify::{self, Options};
@@ -90,9 +90,12 @@ fn one(call: &Call) -> Result<Found, Refusal> {
 
 fn bearing(call: &Call) -> Result<Answer, Refusal> {
     let Found { bearing, designation, notes, .. } = one(call)?;
-    let answer = dimensions(Answer::new(), [bearing.bore_mm, bearing.outside_mm, bearing.width_mm])
-        .text("type", bearing.type_)
-        .text("standard", bearing.standard);
+    let answer = dimensions(
+        Answer::new().in_system(at_home(bearing.system)),
+        [bearing.bore_mm, bearing.outside_mm, bearing.width_mm],
+    )
+    .text("type", bearing.type_)
+    .text("standard", bearing.standard);
     let answer =
         notes.into_iter().fold(answer, |answer, note| answer.remark(format!("{designation}: {note}")));
     let answer = match bearing.overall_mm {
@@ -136,7 +139,10 @@ fn identify_bearing(call: &Call) -> Result<Answer, Refusal> {
     let Some((nearest, others)) = found.split_first() else {
         return Err(Refusal::whole("no bearing is near these dimensions", "Measure them again."));
     };
-    let answer = Answer::new().text("designation", nearest.designation).text("type", nearest.type_);
+    let answer = Answer::new()
+        .in_system(at_home(nearest.system))
+        .text("designation", nearest.designation)
+        .text("type", nearest.type_);
     let answer = dimensions(answer, [nearest.bore_mm, nearest.outside_mm, nearest.width_mm])
         .remark(format!("{}: {}", nearest.designation, nearest.sure));
     Ok(others.iter().fold(answer, |answer, other| {

@@ -1,8 +1,8 @@
-//! Roller chains and sprockets: sizes, length, speed and pull, wear, and what a found chain is.
+//! Chains: roller chains with their sprockets, and short link chains that lift.
 //!
-//! Takes: pitches, teeth, distances, powers. Gives: diameters, links, pulls, and the standard chains nearest
-//! to a measured one. Never: rates a chain for lifting; roller chain carries no hanging load unless its maker
-//! says so.
+//! Takes: pitches, teeth, distances, powers, bar sizes. Gives: diameters, links, pulls, working loads, wear, and the
+//! standard roller chains nearest to a measured one. Never: rates roller chain for lifting, or passes a link chain fit
+//! to lift: its mark, its certificate and a competent person do.
 
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
@@ -12,6 +12,7 @@ use crate::calc::function::{Answer, Call, Caution, Field, Function, Parameter, R
 use crate::calc::real::Real;
 
 pub mod identify;
+mod link;
 
 const LENGTH: Takes = Takes::Positive(Dimension::LENGTH);
 const PITCH: Parameter = needed("pitch", LENGTH, "pitch of the chain");
@@ -34,6 +35,8 @@ pub const FUNCTIONS: &[&Function] = &[
     &CHAIN_PULL,
     &CHAIN_SAFETY,
     &CHAIN_WEAR,
+    &link::LINK_CHAIN,
+    &link::LINK_CHAIN_WEAR,
 ];
 
 static SPROCKET: Function = Function {
@@ -202,8 +205,8 @@ static CHAIN_SAFETY: Function = Function {
     ],
     outputs: &[number("safety", "breaking load over pull")],
     formula: "safety = breaking / pull",
-    validity: "power drives: 7 to 15. No figure for lifting: hoist chain has its own standards and its own \
-               marks",
+    validity: "power drives: 7 to 15. No figure for lifting: `link_chain` gives the working load of a hoist \
+               chain",
     source: "U. C. Jindal, Machine Design, Example 30-3",
     caution: Some(Caution::LoadCarryingPart),
     example: "safety = chain_safety(breaking: 10700 N, pull: 767.6 N)\ncheck safety within 13.9 .. 14.0",
@@ -220,11 +223,14 @@ static CHAIN_WEAR: Function = Function {
     ],
     outputs: &[
         share("elongation", "growth over the new length"),
-        words("verdict", "whether it still serves"),
+        words(
+            "verdict",
+            "whether it still serves, by its value; a check on `elongation` judges with the doubt",
+        ),
     ],
     formula: "elongation = length / (links x pitch) - 1",
-    validity: "measure over 12 links or more, under a light pull; a worn chain spoils a new sprocket, and \
-               the reverse",
+    validity: "roller chain (`link_chain_wear` is for chains that lift): measure over 12 links or more, under \
+               a light pull; a worn chain spoils a new sprocket, and the reverse",
     source: "limit of 3 %, or 2 % on large sprockets: common practice, no source",
     caution: Some(Caution::RotatingMachine),
     example: "old = chain_wear(pitch: 19.05 mm, links: 24, length: 464 mm)\n\

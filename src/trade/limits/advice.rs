@@ -4,7 +4,7 @@ use super::fit::{Clearance, Fit, Kind, resolve};
 use super::functions::AT;
 use crate::calc::function::{Answer, Call, Function, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{length, needed, words};
+use crate::trade::declare::{hairs, needed, words};
 
 /// A duty that a fit has, the classes that serve it, and why.
 pub struct Duty {
@@ -132,8 +132,8 @@ pub(super) static ADVISE_FIT: Function = Function {
         words("class", "the fit by ISO 286"),
         words("inch_class", "the fit by ANSI B4.1 for the same duty"),
         words("kind", "clearance, transition or interference"),
-        length("clearance_min", "least clearance of the ISO fit; negative: interference"),
-        length("clearance_max", "greatest clearance of the ISO fit"),
+        hairs("clearance_min", "least clearance of the ISO fit; negative: interference"),
+        hairs("clearance_max", "greatest clearance of the ISO fit"),
         words("reason", "why this fit"),
     ],
     formula: "hole-basis fits, from the loosest to the tightest",
@@ -167,13 +167,13 @@ fn advise_fit(call: &Call) -> Result<Answer, Refusal> {
     let clearance = resolved.clearance().unwrap_or(Clearance { min: f64::NAN, max: f64::NAN });
     let unit = resolved.unit.metres();
     let answer = Answer::new()
+        .in_system(call.system_of("at"))
         .text("class", duty.metric)
         .text("inch_class", duty.inch)
         .text("kind", clearance.kind().word())
         .number("clearance_min", Real::exact(clearance.min * unit))
         .number("clearance_max", Real::exact(clearance.max * unit))
-        .text("reason", duty.reason)
-        .remark(duty.source);
+        .text("reason", duty.reason);
     Ok(match clearance.kind() {
         Kind::Interference => {
             answer.remark("work out pressure, stress and push with `press_fit` before assembling")

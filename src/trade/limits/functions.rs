@@ -1,10 +1,12 @@
 //! `fit` and `tolerance_limits`, as calculation blocks call them.
 
-use super::fit::{Clearance, Fit, Limits, Resolved, resolve};
+use super::fit::{Clearance, Fit, Limits, Resolved, Unit, resolve};
+use super::iso286::Member;
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Function, Parameter, Refusal, Takes};
+use crate::calc::function::{Answer, Call, Field, Function, Parameter, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{length, needed, words};
+use crate::calc::units::System;
+use crate::trade::declare::{clean_mm, hairs, length, needed, or_words, words};
 
 /// A length above zero.
 pub(super) const SIZE: Takes = Takes::Positive(Dimension::LENGTH);
@@ -14,22 +16,32 @@ pub(super) const CLASS: Parameter =
 
 pub(super) const AT: Parameter = needed("at", SIZE, "nominal size, the diameter that hole and shaft share");
 
+/// Two parts of one class and size vary on their own: their names keep them apart.
+const PART: Parameter = or_words(
+    "part",
+    "",
+    "which part it is, where several of one class and size stand in one sum: each varies on its own",
+);
+
 pub(super) const SOURCE: &str = "ISO 286-1:2010, Tables 1 to 5; ANSI B4.1-1967, tables of preferred fits";
 
 pub(super) static FIT: Function = Function {
     name: "fit",
     does: "limits of hole and shaft, and the clearance between them, for a class of fit",
-    parameters: &[CLASS, AT],
+    parameters: &[CLASS, AT, PART],
     outputs: &[
+        length("hole", "the hole: the middle of its limits, with them as bounds"),
+        length("shaft", "the shaft: the middle of its limits, with them as bounds"),
         length("hole_min", "smallest hole"),
         length("hole_max", "largest hole"),
         length("shaft_min", "smallest shaft"),
         length("shaft_max", "largest shaft"),
-        length("clearance_min", "least clearance on diameter; negative: interference"),
-        length("clearance_max", "greatest clearance on diameter; negative: interference"),
+        hairs("clearance_min", "least clearance on diameter; negative: interference"),
+        hairs("clearance_max", "greatest clearance on diameter; negative: interference"),
         words("kind", "clearance, transition or interference"),
     ],
-    formula: "clearance_min = hole_min - shaft_max; clearance_max = hole_max - shaft_min",
+    formula: "clearance_min = hole_min - shaft_max; clearance_max = hole_max - shaft_min; hole - shaft is the \
+              clearance with its doubt",
     validity: "ISO 286: over 0 up to 3150 mm, where the standard gives the class; ANSI B4.1: over 0 up to \
                19.69 in; at 20 °C",
     source: SOURCE,
@@ -37,6 +49,7 @@ pub(super) static FIT: Function = Function {
     example: r#"seat = fit("H7/k6", at: 50 mm)
 check seat.hole_max within 50.0249 mm .. 50.0251 mm   "+25 micrometres"
 check seat.clearance_min within -0.0181 mm .. -0.0179 mm
+check seat.hole - seat.shaft within -0.019 mm .. 0.024 mm   "as it may turn out"
 pivot = fit("RC4", at: 2 3/4 in)
 check pivot.clearance_min within 0.00119 in .. 0.00121 in"#,
     body: fit,
@@ -48,12 +61,14 @@ pub(super) static TOLERANCE_LIMITS: Function = Function {
     parameters: &[
         Parameter { meaning: "the class: `H7` for a hole, `f7` for a shaft", ..CLASS },
         Parameter { meaning: "nominal size", ..AT },
+        PART,
     ],
     outputs: &[
+        length("size", "the middle of the limits, with them as bounds"),
         length("min", "smallest size allowed"),
         length("max", "largest size allowed"),
-        length("lower", "lower limit deviation: EI or ei"),
-        length("upper", "upper limit deviation: ES or es"),
+        hairs("lower", "lower limit deviation: EI or ei"),
+        hairs("upper", "upper limit deviation: ES or es"),
     ],
     formula: "min = at + lower; max = at + upper",
     validity: "over 0 up to 3150 mm, where the standard gives the class; at 20 °C",
@@ -99,9 +114,42 @@ pub(super) fn sizes(call: &Call, resolved: &Resolved, limits: &Limits) -> (Real,
     (at + limits.lower * unit, at + limits.upper * unit)
 }
 
-/// An answer that already says what is doubtful about the table.
-pub(super) fn doubting(resolved: &Resolved) -> Answer {
-    let answer = Answer::new();
+/// One member as the middle of its limits with them as bounds; a source of its own, named after class, size and part.
+fn bounded(call: &Call, resolved: &Resolved, member: Member, limits: &Limits) -> Field {
+    let unit = resolved.unit.metres();
+    let size = size_words(resolved, call.system_of("at"));
+    let part = call.text("part").trim();
+    let comma = if part.is_empty() { "" } else { ", " };
+    Field::Bounded {
+        middle: resolved.size + f64::midpoint(limits.lower, limits.upper) * unit,
+        half_width: (limits.upper - limits.lower) / 2.0 * unit,
+        source: format!("{} {} of {size}{comma}{part}", member.word(), limits.class),
+    }
+}
+
+/// The nominal size as it was typed, or in the unit of the table.
+fn size_words(resolved: &Resolved, typed: Option<System>) -> String {
+    let of_table = if resolved.unit == Unit::Thou { System::Inch } else { System::Metric };
+    match typed.unwrap_or(of_table) {
+        System::Metric => format!("{} mm", clean_mm(resolved.size * 1e3)),
+        System::Inch => format!("{} in", clean_mm(resolved.size / 0.0254)),
+    }
+}
+
+/// Warns where the nominal size has a doubt of its own, which a bounded size can't carry.
+fn mind_doubtful_size(answer: Answer, call: &Call, sizes: &str) -> Answer {
+    if call.real("at").slopes().iter().all(|slope| *slope == 0.0) {
+        return answer;
+    }
+    answer.warn(format!(
+        "`at` has a doubt of its own, which {sizes} leaves out: give the plain nominal size and add the \
+         difference"
+    ))
+}
+
+/// An answer in the system of `at` that already says what is doubtful about the table.
+pub(super) fn doubting(call: &Call, resolved: &Resolved) -> Answer {
+    let answer = Answer::new().in_system(call.system_of("at"));
     match resolved.doubt {
         Some(doubt) => answer.remark(doubt),
         None => answer,
@@ -113,28 +161,37 @@ fn fit(call: &Call) -> Result<Answer, Refusal> {
     let (hole_min, hole_max) = sizes(call, &resolved, &hole);
     let (shaft_min, shaft_max) = sizes(call, &resolved, &shaft);
     let unit = resolved.unit.metres();
-    Ok(doubting(&resolved)
+    let answer = doubting(call, &resolved)
+        .field("hole", bounded(call, &resolved, Member::Hole, &hole))
+        .field("shaft", bounded(call, &resolved, Member::Shaft, &shaft))
         .number("hole_min", hole_min)
         .number("hole_max", hole_max)
         .number("shaft_min", shaft_min)
         .number("shaft_max", shaft_max)
         .number("clearance_min", Real::exact(clearance.min * unit))
         .number("clearance_max", Real::exact(clearance.max * unit))
-        .text("kind", clearance.kind().word()))
+        .text("kind", clearance.kind().word());
+    Ok(mind_doubtful_size(answer, call, "each of `hole` and `shaft`"))
 }
 
 fn tolerance_limits(call: &Call) -> Result<Answer, Refusal> {
     let resolved = named(call)?;
-    let ((Some(limits), None) | (None, Some(limits))) = (&resolved.hole, &resolved.shaft) else {
-        let message = format!("`{}` names two members", call.text("class"));
-        let help = "Give one class, as H7; `fit` gives the limits of both members.";
-        return Err(Refusal::of("class", message, help));
+    let (member, limits) = match (&resolved.hole, &resolved.shaft) {
+        (Some(hole), None) => (Member::Hole, hole),
+        (None, Some(shaft)) => (Member::Shaft, shaft),
+        _ => {
+            let message = format!("`{}` names two members", call.text("class"));
+            let help = "Give one class, as H7; `fit` gives the limits of both members.";
+            return Err(Refusal::of("class", message, help));
+        }
     };
     let (min, max) = sizes(call, &resolved, limits);
     let unit = resolved.unit.metres();
-    Ok(doubting(&resolved)
+    let answer = doubting(call, &resolved)
+        .field("size", bounded(call, &resolved, member, limits))
         .number("min", min)
         .number("max", max)
         .number("lower", Real::exact(limits.lower * unit))
-        .number("upper", Real::exact(limits.upper * unit)))
+        .number("upper", Real::exact(limits.upper * unit));
+    Ok(mind_doubtful_size(answer, call, "`size`"))
 }

@@ -4,7 +4,7 @@ use super::functions::{AT, CLASS, Pair, SIZE, SOURCE, doubting, named, pair, siz
 use super::iso286::Member;
 use crate::calc::function::{Answer, Call, Function, Output, Parameter, Refusal};
 use crate::calc::real::Real;
-use crate::trade::declare::{length, needed, words};
+use crate::trade::declare::{hairs, needed, words};
 
 /// A nanometre: what a verdict takes for nothing, so that a reading typed exactly at a limit is within it.
 const HAIR: f64 = 1e-9;
@@ -18,6 +18,8 @@ pub struct Standing {
     pub left: Real,
     /// How much metal is still to come off at the fullest reading: above the greatest journal, below the least bore.
     pub to_come_off: Real,
+    /// How far the worst reading is inside the nearer limit; negative outside.
+    pub margin: Real,
 }
 
 impl Standing {
@@ -27,16 +29,23 @@ impl Standing {
             Member::Shaft => (smallest - lower, largest - upper),
             Member::Hole => (upper - largest, lower - smallest),
         };
-        Self { past_worn: above_zero(-room), left: above_zero(room), to_come_off: above_zero(excess) }
+        Self {
+            past_worn: above_zero(-room),
+            left: above_zero(room),
+            to_come_off: above_zero(excess),
+            margin: room.min(-excess),
+        }
     }
 
-    /// In words.
-    pub fn verdict(&self) -> &'static str {
+    /// In words, by the values alone: whether the doubt leaves it open, a check on the margin tells.
+    pub fn words(&self) -> &'static str {
         match (self.past_worn > HAIR, self.to_come_off > HAIR) {
-            (false, false) => "within its limits",
-            (true, false) => "worn past its limit",
-            (false, true) => "metal still to come off",
-            (true, true) => "worn past its limit in one place, metal still to come off in another",
+            (false, false) => "within its limits by its value",
+            (true, false) => "worn past its limit by its value",
+            (false, true) => "metal still to come off by its value",
+            (true, true) => {
+                "by its values worn past its limit in one place, metal still to come off in another"
+            }
         }
     }
 }
@@ -46,10 +55,11 @@ fn above_zero(length: Real) -> Real {
 }
 
 const ONE_MEMBER: &[Output] = &[
-    length("past_worn", "how far the worst reading is past the worn limit; 0 if it is not"),
-    length("left", "what may still wear away before that limit; 0 if it is passed"),
-    length("to_come_off", "metal still to come off at the fullest reading; 0 if none"),
-    words("verdict", "the standing in words"),
+    hairs("past_worn", "how far the worst reading is past the worn limit; 0 if it is not"),
+    hairs("left", "what may still wear away before that limit; 0 if it is passed"),
+    hairs("to_come_off", "metal still to come off at the fullest reading; 0 if none"),
+    hairs("margin", "how far the worst reading is inside the nearer limit; negative: outside"),
+    words("standing", "where the readings stand, by their values alone; `check … .margin >= 0 mm` judges"),
 ];
 
 pub(super) static JUDGE_JOURNAL: Function = Function {
@@ -63,13 +73,15 @@ pub(super) static JUDGE_JOURNAL: Function = Function {
     ],
     outputs: ONE_MEMBER,
     formula: "past_worn = max(0, least size - smallest); left = max(0, smallest - least size); to_come_off \
-              = max(0, largest - greatest size)",
+              = max(0, largest - greatest size); margin = the smaller of smallest - least size and greatest size \
+              - largest",
     validity: "readings at 20 °C, or corrected to it",
     source: SOURCE,
     caution: None,
     example: r#"worn = judge_journal("H8/f7", at: 70 mm, smallest: 69.912 mm, largest: 69.955 mm)
 check worn.past_worn within 0.0279 mm .. 0.0281 mm   "least size 69.940 mm"
-check worn.to_come_off <= 0.0001 mm"#,
+check worn.to_come_off <= 0.0001 mm
+check worn.margin within -0.0281 mm .. -0.0279 mm   "the same, with its sign""#,
     body: |call| judge_one(call, Member::Shaft),
 };
 
@@ -84,7 +96,8 @@ pub(super) static JUDGE_BORE: Function = Function {
     ],
     outputs: ONE_MEMBER,
     formula: "past_worn = max(0, largest - greatest size); left = max(0, greatest size - largest); \
-              to_come_off = max(0, least size - smallest)",
+              to_come_off = max(0, least size - smallest); margin = the smaller of greatest size - largest and \
+              smallest - least size",
     validity: "readings at 20 °C, or corrected to it",
     source: SOURCE,
     caution: None,
@@ -106,14 +119,15 @@ pub(super) static JUDGE_FIT: Function = Function {
         needed("bore_max", SIZE, "largest bore diameter measured"),
     ],
     outputs: &[
-        length("clearance_min", "least clearance as measured; negative: interference"),
-        length("clearance_max", "greatest clearance as measured"),
-        length("too_slack", "by how much the greatest clearance passes the fit's; 0 if not"),
-        length("too_tight", "by how much the least clearance falls short of the fit's"),
-        words("verdict", "the standing in words"),
+        hairs("clearance_min", "least clearance as measured; negative: interference"),
+        hairs("clearance_max", "greatest clearance as measured"),
+        hairs("too_slack", "by how much the greatest clearance passes the fit's; 0 if not"),
+        hairs("too_tight", "by how much the least clearance falls short of the fit's"),
+        hairs("margin", "how far the clearance is inside the nearer end of the fit's; negative: outside"),
+        words("standing", "where the pair stands, by the values alone; `check … .margin >= 0 mm` judges"),
     ],
     formula: "clearance_min = bore_min - journal_max; clearance_max = bore_max - journal_min; too_slack = \
-              max(0, clearance_max - the fit's); too_tight = max(0, the fit's least - clearance_min)",
+              max(0, clearance_max - the fit's); too_tight = max(0, the fit's least - clearance_min); margin = the smaller of the distances to both ends",
     validity: "readings at one temperature",
     source: SOURCE,
     caution: None,
@@ -129,11 +143,12 @@ fn judge_one(call: &Call, member: Member) -> Result<Answer, Refusal> {
     let limits = resolved.member(member).ok_or_else(|| wrong_member(call, member))?;
     let extremes = ordered(call, "smallest", "largest")?;
     let standing = Standing::of(member, sizes(call, &resolved, limits), extremes);
-    Ok(doubting(&resolved)
+    Ok(doubting(call, &resolved)
         .number("past_worn", standing.past_worn)
         .number("left", standing.left)
         .number("to_come_off", standing.to_come_off)
-        .text("verdict", standing.verdict()))
+        .number("margin", standing.margin)
+        .text("standing", standing.words()))
 }
 
 fn wrong_member(call: &Call, member: Member) -> Refusal {
@@ -158,18 +173,19 @@ fn judge_fit(call: &Call) -> Result<Answer, Refusal> {
     let (bore_min, bore_max) = ordered(call, "bore_min", "bore_max")?;
     let (least, greatest) = (bore_min - journal_max, bore_max - journal_min);
     let unit = resolved.unit.metres();
-    let too_slack = above_zero(greatest - clearance.max * unit);
-    let too_tight = above_zero(clearance.min * unit - least);
-    let verdict = match (too_slack > HAIR, too_tight > HAIR) {
-        (false, false) => "within the fit",
-        (true, false) => "slacker than the fit",
-        (false, true) => "tighter than the fit",
-        (true, true) => "slacker than the fit in one place, tighter in another",
+    let (room, slack) = (clearance.max * unit - greatest, least - clearance.min * unit);
+    let (too_slack, too_tight) = (above_zero(-room), above_zero(-slack));
+    let standing = match (too_slack > HAIR, too_tight > HAIR) {
+        (false, false) => "within the fit by the values",
+        (true, false) => "slacker than the fit by the values",
+        (false, true) => "tighter than the fit by the values",
+        (true, true) => "by the values slacker than the fit in one place, tighter in another",
     };
-    Ok(doubting(&resolved)
+    Ok(doubting(call, &resolved)
         .number("clearance_min", least)
         .number("clearance_max", greatest)
         .number("too_slack", too_slack)
         .number("too_tight", too_tight)
-        .text("verdict", verdict))
+        .number("margin", room.min(slack))
+        .text("standing", standing))
 }

@@ -10,6 +10,7 @@ use crate::trade::table::{Row, Table};
 
 use super::find::{self, Names, NotFound};
 use super::range::Range;
+use super::source;
 
 static TABLE: Table = Table::of(include_str!("../data/friction_pv.csv"));
 
@@ -54,7 +55,7 @@ impl Friction {
             condition: row.text("condition").to_owned(),
             mu: Range::read(row.text("mu"), 1.0)?,
             standard: row.text("standard").to_owned(),
-            source: row.text("source").to_owned(),
+            source: source::written_out(row.text("source")),
         })
     }
 
@@ -77,7 +78,7 @@ impl PvLimit {
             speed: Range::read(row.text("v_m_s"), 1.0),
             pv: Range::read(row.text("pv_MPa_m_s"), 1e6),
             hottest: row.number("tmax_C"),
-            source: row.text("source").to_owned(),
+            source: source::written_out(row.text("source")),
             note: row.text("note").to_owned(),
         }
     }
@@ -145,7 +146,7 @@ fn friction(call: &Call) -> Result<Answer, Refusal> {
     let row = find_friction(call.text("pair")).map_err(|unknown| unknown.refusal("pair", "pairs"))?;
     let label = row.label();
     let mut answer = Answer::new().field("mu", row.mu.field(|| format!("friction: {label}")));
-    answer = answer.remark(format!("{label}: {} ({})", row.standard, row.source));
+    answer = answer.remark(format!("{label}: {}", row.standard));
     if row.mu.is_single() {
         answer =
             answer.remark("one figure in the table; in a real joint friction differs by a third either way");
@@ -160,7 +161,7 @@ fn friction(call: &Call) -> Result<Answer, Refusal> {
 pub(super) static BEARING_MATERIAL: Function = Function {
     name: "bearing_material",
     does: "what a plain-bearing material bears",
-    parameters: &[needed("name", Takes::Text, "the bearing material")],
+    parameters: &[needed("material", Takes::Text, "the bearing material: \"SAE 660\", \"lignum vitae\"")],
     outputs: &[
         words("name", "the name in the table"),
         stress("pressure", "greatest load by projected area"),
@@ -179,9 +180,13 @@ pub(super) static BEARING_MATERIAL: Function = Function {
     body: bearing_material,
 };
 
+/// The limits of the bearing material that a text argument names.
+pub fn pv_limit(call: &Call, parameter: &'static str) -> Result<&'static PvLimit, Refusal> {
+    find_pv_limit(call.text(parameter)).map_err(|unknown| unknown.refusal(parameter, "bearing materials"))
+}
+
 fn bearing_material(call: &Call) -> Result<Answer, Refusal> {
-    let row =
-        find_pv_limit(call.text("name")).map_err(|unknown| unknown.refusal("name", "bearing materials"))?;
+    let row = pv_limit(call, "material")?;
     let mut answer = Answer::new().text("name", &row.material);
     for (name, range) in [("pressure", row.pressure), ("speed", row.speed), ("pv", row.pv)] {
         let Some(range) = range else { continue };
@@ -191,10 +196,14 @@ fn bearing_material(call: &Call) -> Result<Answer, Refusal> {
         }
     }
     if let Some(hottest) = row.hottest {
-        answer = answer.remark(format!("not above {hottest:.0} degC"));
+        answer = answer.remark(format!("not above {hottest:.0} °C"));
     }
     if !row.note.is_empty() {
         answer = answer.remark(&row.note);
     }
-    Ok(answer.remark(format!("source: {}", row.source)))
+    Ok(if row.source.contains("from memory") {
+        answer.remark("some of these limits are from memory")
+    } else {
+        answer
+    })
 }

@@ -4,6 +4,7 @@ use std::sync::OnceLock;
 
 use super::find::{self, Names, NotFound};
 use super::range::Range;
+use super::source;
 use crate::trade::table::{Row, Table};
 
 static TABLE: Table = Table::of(include_str!("../data/materials.csv"));
@@ -95,7 +96,7 @@ impl Material {
             name: row.text("material").to_owned(),
             designations: row.text("designations").split(';').map(|each| each.trim().to_owned()).collect(),
             condition: row.text("condition").to_owned(),
-            source: row.text("source").to_owned(),
+            source: source::written_out(row.text("source")),
             notes: Vec::new(),
             ranges: Property::ALL.map(|property| property.read(row)),
         }

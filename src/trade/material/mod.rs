@@ -5,17 +5,18 @@
 //! fills a gap; what the table does not state is absent, and asking for it is refused in words.
 
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Field, Function, Gives, Output, Refusal, Takes};
+use crate::calc::function::{Answer, Call, Field, Function, Output, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{joined, needed, quantity, stress, words};
+use crate::trade::declare::{joined, needed, quantity, strength, words};
 
 mod find;
 mod friction;
 mod grade;
 mod range;
+mod source;
 
 pub use find::NotFound;
-pub use friction::{Friction, PvLimit, find_friction, find_pv_limit, frictions, pv_limits};
+pub use friction::{Friction, PvLimit, find_friction, find_pv_limit, frictions, pv_limit, pv_limits};
 pub use grade::{Material, Property, find, materials};
 pub use range::Range;
 
@@ -25,16 +26,12 @@ pub const FUNCTIONS: &[&Function] = &[&MATERIAL, &friction::FRICTION, &friction:
 /// The fields that a material has, in the order of [`Property::ALL`], after its name.
 const OUTPUTS: &[Output] = &[
     words("name", "the name in the table"),
-    stress("E", "modulus of elasticity"),
+    quantity("E", Dimension::STRESS, ["GPa", "ksi"], "modulus of elasticity"),
     quantity("poisson", Dimension::NONE, ["", ""], "Poisson's ratio"),
-    stress("yield", "yield strength, lower bound"),
-    stress("uts", "ultimate tensile strength, lower bound (wood: bending strength)"),
-    stress("compressive", "compressive strength, lower bound"),
-    Output {
-        name: "cte",
-        gives: Gives::Quantity { dimension: Dimension::EXPANSION, metric: "1/K", inch: "1/K" },
-        meaning: "thermal expansion, 20 to 100 degC",
-    },
+    strength("yield", "yield strength, lower bound"),
+    strength("uts", "ultimate tensile strength, lower bound (wood: bending strength)"),
+    strength("compressive", "compressive strength, lower bound"),
+    quantity("cte", Dimension::EXPANSION, ["um/(m K)", "um/(m K)"], "thermal expansion, 20 to 100 degC"),
     quantity("density", Dimension::DENSITY, ["kg/m^3", "lb/in^3"], "density"),
 ];
 
@@ -82,22 +79,18 @@ fn field(name: &str, property: Property, range: Range) -> Field {
     }
 }
 
+/// What is worth saying of a material whatever it is used for, in one line besides its own notes; the other end of a
+/// range is in the look-up.
 fn remarks(material: &Material) -> Vec<String> {
-    let mut remarks = material.notes.clone();
+    let mut told = vec!["the strengths are the least of the table"];
     if !material.condition.is_empty() {
-        remarks.push(format!("condition: {}", material.condition));
-    }
-    for property in Property::ALL.into_iter().filter(|each| each.is_strength()) {
-        if let Some(range) = material.property(property).filter(|range| !range.is_single()) {
-            let (low, high) = (range.low * 1e-6, range.high * 1e-6);
-            remarks
-                .push(format!("{} is {low:.0} to {high:.0} MPa: the lower bound is used", property.words()));
-        }
+        told.insert(0, &material.condition);
     }
     if material.source.contains("from memory") {
-        remarks.push(format!("rests partly on memory: {}", material.source));
+        told.push("some figures are from memory");
     }
-    remarks
+    let own = format!("{}: {}", material.name, told.join("; "));
+    material.notes.iter().cloned().chain([own]).collect()
 }
 
 /// Whether the parameter was given a material.

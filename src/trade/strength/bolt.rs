@@ -211,7 +211,9 @@ pub(super) static TIGHTENING_TORQUE: Function = Function {
     caution: Some(Caution::LoadCarryingPart),
     example: "torque = tightening_torque(preload: 24131.5 lbf, major: 0.75 in, k: 0.2)\n\
               check torque within 3615 in·lbf .. 3625 in·lbf \"Wentzell, example 6.1: 3619.73\"",
-    body: |call| Ok(Answer::new().number("torque", call.real("k") * call.real("major") * call.real("preload"))),
+    body: |call| {
+        Ok(Answer::new().number("torque", call.real("k") * call.real("major") * call.real("preload")))
+    },
 };
 
 pub(super) static PRELOAD_OF_TORQUE: Function = Function {

@@ -68,7 +68,7 @@ pub(super) static CLAMP_STIFFNESS: Function = Function {
     validity: "One material, room for the cones (more than about 1.5 d + 0.58 l wide).",
     source: "J. E. Shigley, Mechanical Engineering Design, ch. on fasteners (from memory)",
     caution: None,
-    example: "plates = clamp_stiffness(d: 16 mm, grip: 40 mm, modulus: 206 GPa)\n\
+    example: "plates = clamp_stiffness(major: 16 mm, grip: 40 mm, modulus: 206 GPa)\n\
               check plates within 3.0 MN/mm .. 3.5 MN/mm \"about five times the bolt\"",
     body: clamp_stiffness,
 };

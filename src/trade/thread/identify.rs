@@ -2,6 +2,7 @@
 
 use super::table::{Thread, threads};
 use crate::calc::function::Refusal;
+use crate::calc::units::System;
 use crate::trade::declare::clean_mm;
 
 /// A diameter may be read this much off either way, mm.
@@ -40,6 +41,8 @@ impl Default for Options {
 pub struct Candidate {
     /// With its system: "1/2-12 BSW".
     pub designation: String,
+    /// The system in which its standard gives the sizes.
+    pub measured_in: System,
     pub system: &'static str,
     pub standard: &'static str,
     pub major_mm: f64,
@@ -136,6 +139,7 @@ impl Near {
         let thread = self.thread;
         Candidate {
             designation: thread.full_name(),
+            measured_in: thread.measured_in(),
             system: thread.system.name(),
             standard: thread.system.standard(),
             major_mm: thread.major_mm,

@@ -7,7 +7,7 @@
 use std::f64::consts::FRAC_PI_4;
 
 use super::declare::{
-    angle, chosen, joined, length, needed, number, optional, or_words, quantity, share, words,
+    angle, at_home, chosen, joined, length, needed, number, optional, or_words, quantity, share, words,
 };
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Takes};
@@ -140,15 +140,20 @@ static IDENTIFY: Function = Function {
     body: identify_thread,
 };
 
-/// The one thread of the designation in the call.
-fn one(call: &Call) -> Result<&'static Thread, Refusal> {
-    let designation = call.text("designation");
-    match lookup(designation)?.as_slice() {
+/// The one thread that the call's `designation` names.
+fn named(call: &Call) -> Result<&'static Thread, Refusal> {
+    one("designation", call.text("designation"))
+}
+
+/// The one thread of a designation, which the call gives as `parameter`.
+pub(super) fn one(parameter: &'static str, designation: &str) -> Result<&'static Thread, Refusal> {
+    let blame = |refusal: Refusal| Refusal { parameter: Some(parameter), ..refusal };
+    match lookup(designation).map_err(blame)?.as_slice() {
         [only] => Ok(only),
         several => {
             let names: Vec<String> = several.iter().map(|thread| thread.full_name()).collect();
             let message = format!("`{}` is the size of several threads", designation.trim());
-            Err(Refusal::of("designation", message, format!("Write {}.", joined(&names))))
+            Err(Refusal::of(parameter, message, format!("Write {}.", joined(&names))))
         }
     }
 }
@@ -158,8 +163,9 @@ fn metres(mm: f64) -> Real {
 }
 
 fn thread(call: &Call) -> Result<Answer, Refusal> {
-    let thread = one(call)?;
+    let thread = named(call)?;
     Ok(Answer::new()
+        .in_system(at_home(thread.measured_in()))
         .number("major", metres(thread.major_mm))
         .number("pitch", metres(thread.pitch_mm))
         .number("per_inch", Real::exact(thread.per_inch))
@@ -171,9 +177,12 @@ fn thread(call: &Call) -> Result<Answer, Refusal> {
 }
 
 fn stress_area(call: &Call) -> Result<Answer, Refusal> {
-    let thread = one(call)?;
+    let thread = named(call)?;
     match thread.stress_area_mm2 {
-        Some(area) => Ok(Answer::new().number("area", Real::exact(area / 1e6))),
+        Some(area) => {
+            let answer = Answer::new().in_system(at_home(thread.measured_in()));
+            Ok(answer.number("area", Real::exact(area / 1e6)))
+        }
         None => Err(Refusal::of(
             "designation",
             format!("{} is a pipe thread: it has no stress area", thread.full_name()),
@@ -183,10 +192,13 @@ fn stress_area(call: &Call) -> Result<Answer, Refusal> {
 }
 
 fn tap_drill(call: &Call) -> Result<Answer, Refusal> {
-    let thread = one(call)?;
+    let thread = named(call)?;
     let drill = thread.tap_drill_mm.unwrap_or(thread.minor_nut_mm);
     let height = (thread.major_mm - drill) / (1.299 * thread.pitch_mm);
-    let answer = Answer::new().number("drill", metres(drill)).number("thread", Real::exact(height));
+    let answer = Answer::new()
+        .in_system(at_home(thread.measured_in()))
+        .number("drill", metres(drill))
+        .number("thread", Real::exact(height));
     Ok(match thread.tap_drill_mm {
         Some(_) => answer.remark(format!("{}: drill {}", thread.full_name(), thread.tap_drill)),
         None => answer.remark(format!(
@@ -244,6 +256,7 @@ fn identify_thread(call: &Call) -> Result<Answer, Refusal> {
 
 fn described(nearest: &identify::Candidate, others: &[identify::Candidate]) -> Answer {
     let answer = Answer::new()
+        .in_system(at_home(nearest.measured_in))
         .text("designation", &*nearest.designation)
         .text("system", nearest.system)
         .number("major", metres(nearest.major_mm))

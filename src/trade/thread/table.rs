@@ -3,6 +3,7 @@
 use std::sync::LazyLock;
 
 use super::designation::{Size, size_of};
+use crate::calc::units;
 use crate::trade::declare::clean_mm;
 use crate::trade::table::{Row, Table};
 
@@ -82,6 +83,14 @@ impl System {
 }
 
 impl Thread {
+    /// The system in which its standard gives the sizes.
+    pub fn measured_in(&self) -> units::System {
+        match self.system {
+            System::MetricCoarse | System::MetricFine | System::Ba => units::System::Metric,
+            System::Unc | System::Unf | System::Bsw | System::Bsf | System::Pipe => units::System::Inch,
+        }
+    }
+
     /// Its designation with the system: "1/2-13 UNC", "M12".
     pub fn full_name(&self) -> String {
         match self.system {

@@ -22,9 +22,13 @@ pub(super) enum Asked {
 }
 
 impl Question {
-    /// Reads "50 mm H7/k6", words parted by one blank: the longest end that is a class or a duty, before it the size.
+    /// Reads "50 mm H7/k6", words parted by one blank: the longest end that is a class or a duty, before it the size;
+    /// or the class first, as calculations have it.
     pub(super) fn read(text: &str) -> Result<Self, Trouble> {
         let words: Vec<&str> = text.split(' ').collect();
+        if let Some(question) = Self::class_first(&words) {
+            return Ok(question);
+        }
         let parted = |at: usize| (words[..at].join(" "), words[at..].join(" "));
         let known = |(size, end): (String, String)| Some((size, Asked::read(&end)?));
         match (0..words.len()).map(parted).find_map(known) {
@@ -34,6 +38,14 @@ impl Question {
             Some((size, asked)) => Ok(Self { size: nominal(&size)?, asked }),
             None => Self::without_class(text, (1..=words.len()).rev().map(parted)),
         }
+    }
+
+    /// Reads "RC5 3.973 in": a class or a duty, all behind it a plain size.
+    fn class_first(words: &[&str]) -> Option<Self> {
+        (1..words.len()).rev().find_map(|at| {
+            let size = nominal(&words[at..].join(" ")).ok()?;
+            Some(Self { size, asked: Asked::read(&words[..at].join(" "))? })
+        })
     }
 
     /// The longest beginning that is a size is told from the rest, which must be nothing then.

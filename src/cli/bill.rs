@@ -1,0 +1,243 @@
+//! `bill`: what has to be bought, made, reworked and kept, what it weighs and costs; how to cut the stock.
+
+use std::fmt::Write;
+
+use super::table::{Side, Table};
+use super::wrap::{hung, width};
+use super::{Ended, Outcome, Project, output};
+use crate::Outlook;
+use crate::bill::report::{self, BillLine, BillReport, CutListReport, CutReport, WorkLine};
+use crate::calc::print;
+use crate::calc::units::{System, Unit};
+use crate::dossier::Dossier;
+use crate::plan::estimate::Estimate;
+
+/// Print the bill of materials: what is bought, made, reworked and kept, with mass, cost and lead time
+///
+/// Ends of costs are added to ends. Every part stands in it, as a tree; mass and cost are for its whole quantity.
+#[derive(Debug, clap::Args)]
+pub(super) struct Arguments {
+    #[command(flatten)]
+    project: Project,
+    /// How the answer is printed
+    #[arg(long, value_enum, default_value_t = BillForm::Text)]
+    format: BillForm,
+    /// Print how to cut the parts that are made from stock: the fewest bars, and what is left of them
+    #[arg(long)]
+    cut_list: bool,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, clap::ValueEnum)]
+enum BillForm {
+    /// For people
+    Text,
+    /// For scripts: stable keys, the unit in the key
+    Json,
+    /// For spreadsheets
+    Csv,
+}
+
+pub(super) fn run(arguments: &Arguments) -> Ended {
+    let project = crate::Project::open(&arguments.project.dir)?;
+    let (outlook, printer) = (Outlook::of(&project), Printer::of(&project.dossier));
+    if arguments.cut_list {
+        let list = CutListReport::of(&project.dossier, &outlook.stock);
+        print_in(arguments.format, &list, CutListReport::csv, |list| printer.cut_list(list))?;
+    } else {
+        let bill = BillReport::of(&project.dossier, &outlook.bill);
+        let depths: Vec<usize> = outlook.bill.lines.iter().map(|line| line.depth).collect();
+        print_in(arguments.format, &bill, BillReport::csv, |bill| printer.bill(bill, &depths))?;
+    }
+    output::mention_errors(&project);
+    Ok(Outcome::Clean)
+}
+
+fn print_in<T: serde::Serialize>(
+    form: BillForm,
+    report: &T,
+    csv: impl Fn(&T) -> String,
+    text: impl Fn(&T) -> String,
+) -> Result<(), super::Trouble> {
+    match form {
+        BillForm::Json => output::print_json(report),
+        BillForm::Csv => output::print(&csv(report)),
+        BillForm::Text => output::print(&text(report)),
+    }
+}
+
+/// Prints in the dossier's units.
+struct Printer<'a> {
+    dossier: &'a Dossier,
+    mass: Unit,
+    length: Unit,
+}
+
+impl<'a> Printer<'a> {
+    fn of(dossier: &'a Dossier) -> Self {
+        let (mass, length) = match dossier.about.settings.system {
+            System::Inch => ("lb", "in"),
+            System::Metric => ("kg", "mm"),
+        };
+        let unit = |name: &str| dossier.units.named(name).unwrap_or_default();
+        Self { dossier, mass: unit(mass), length: unit(length) }
+    }
+
+    fn bill(&self, bill: &BillReport, depths: &[usize]) -> String {
+        if bill.lines.is_empty() {
+            return "The notes hold no part yet.\n".to_owned();
+        }
+        let mut text = self.parts(bill, depths);
+        if !bill.work.is_empty() {
+            let _ = write!(text, "\nWork\n{}", self.work(bill));
+        }
+        let _ = write!(text, "\nTogether\n{}", totals(bill));
+        text.push('\n');
+        text.extend(self.remarks(bill).into_iter().map(|line| hung("", &line, width())));
+        text
+    }
+
+    fn parts(&self, bill: &BillReport, depths: &[usize]) -> String {
+        let money = &bill.money;
+        let mass = format!("mass, {}", self.mass.shown());
+        let mut table = Table::new(&[
+            ("part", Side::Left),
+            ("id", Side::Left),
+            ("to", Side::Left),
+            ("pieces", Side::Right),
+            (&mass, Side::Right),
+            (&format!("cost, {money}"), Side::Right),
+            ("days", Side::Right),
+            ("supply", Side::Left),
+        ]);
+        for (line, depth) in bill.lines.iter().zip(depths) {
+            table.row([
+                format!("{}{}", "  ".repeat(*depth), line.name),
+                line.id.clone(),
+                line.disposition.to_owned(),
+                line.quantity.to_string(),
+                line.mass_kg.map(|mass| self.kilograms(mass)).unwrap_or_default(),
+                line.cost.map(range).unwrap_or_default(),
+                line.lead_days.map(|days| format!("{days:.0}")).unwrap_or_default(),
+                supply(line),
+            ]);
+        }
+        table.to_string()
+    }
+
+    fn work(&self, bill: &BillReport) -> String {
+        let cost = format!("cost, {}", bill.money);
+        let mut table =
+            Table::new(&[("step", Side::Left), ("what", Side::Left), ("by", Side::Left), (&cost, Side::Right)]);
+        for WorkLine { id, at_rate_of, cost } in &bill.work {
+            let title = self.dossier.find(id).map(|note| self.dossier.title(note)).unwrap_or_default();
+            let by = at_rate_of.as_ref().map_or("its note".to_owned(), |shop| format!("the rate of {shop}"));
+            table.row([id.clone(), title, by, range(*cost)]);
+        }
+        table.to_string()
+    }
+
+    fn remarks(&self, bill: &BillReport) -> Vec<String> {
+        let totals = &bill.totals;
+        let mass = totals.mass_kg.map(|mass| {
+            let unknown = match totals.unweighed {
+                0 => String::new(),
+                1 => ", without one part of unknown mass".to_owned(),
+                count => format!(", without {count} parts of unknown mass"),
+            };
+            format!("The machine as it will stand: {} {}{unknown}.", self.kilograms(mass), self.mass.shown())
+        });
+        let without = match totals.without_cost {
+            0 => None,
+            1 => Some("One part to buy has no cost: the sums are too low by that.".to_owned()),
+            count => Some(format!("{count} parts to buy have no cost: the sums are too low by these.")),
+        };
+        mass.into_iter().chain(without).chain([report::METHOD.to_owned()]).collect()
+    }
+
+    fn cut_list(&self, list: &CutListReport) -> String {
+        let mut text = String::new();
+        for section in &list.sections {
+            self.section(section, &mut text);
+        }
+        if !list.without_length.is_empty() {
+            let parts = list.without_length.join(", ");
+            text.push_str(&hung("", &format!("Their notes do not say how long the piece is: {parts}."), width()));
+        }
+        if text.is_empty() {
+            text.push_str("No part has to be cut from stock.\n");
+        }
+        text
+    }
+
+    fn section(&self, section: &CutReport, text: &mut String) {
+        let bar = self.millimetres(section.bar_mm);
+        let kerf = self.millimetres(section.kerf_mm);
+        let _ = writeln!(text, "{}: bars of {bar}, {kerf} a cut", section.section);
+        let mut table = Table::new(&[("bar", Side::Right), ("cut, longest first", Side::Left), ("left", Side::Right)]);
+        for (index, bar) in section.bars.iter().enumerate() {
+            let cuts = bar.cuts.iter().map(|cut| format!("{} {}", cut.id, self.millimetres(cut.length_mm)));
+            let cuts: Vec<String> = cuts.collect();
+            table.row([(index + 1).to_string(), cuts.join(" + "), self.millimetres(bar.offcut_mm)]);
+        }
+        let _ = write!(text, "{table}");
+        text.push_str(&hung("", &judged(section), width()));
+        if !section.too_long.is_empty() {
+            let _ = writeln!(text, "Longer than a bar: {}.", section.too_long.join(", "));
+        }
+        text.push('\n');
+    }
+
+    fn kilograms(&self, mass: f64) -> String {
+        print::exact(self.mass.from_si(mass), self.mass).number
+    }
+
+    fn millimetres(&self, length: f64) -> String {
+        print::exact(self.length.from_si(length / 1e3), self.length).value()
+    }
+}
+
+/// Whether so few bars are proven to be the fewest.
+fn judged(section: &CutReport) -> String {
+    let count = section.bars.len();
+    let bars = |count: usize| if count == 1 { "1 bar".to_owned() } else { format!("{count} bars") };
+    match (section.proven, count) {
+        (true, 0) => "No bar is long enough.".to_owned(),
+        (true, _) => format!("{}, and fewer can't be enough.", bars(count)),
+        (false, 0) => "There are too many pieces to lay out one by one.".to_owned(),
+        (false, _) => {
+            format!("{}; fewer may be enough, but not fewer than {}.", bars(count), section.bars_at_least)
+        }
+    }
+}
+
+fn supply(line: &BillLine) -> String {
+    let from = line.from.as_ref().map(|from| format!(", {from}")).unwrap_or_default();
+    line.supply.map(|supply| format!("{supply}{from}")).unwrap_or_default()
+}
+
+fn totals(bill: &BillReport) -> String {
+    let money = &bill.money;
+    let mut table = Table::new(&[("", Side::Left), (&format!("cost, {money}"), Side::Right)]);
+    let sums = &bill.totals;
+    let rows = [
+        ("parts", sums.parts),
+        ("work", sums.work),
+        ("parts and work", sums.together),
+        ("of that so far", sums.so_far),
+        ("of that to come", sums.to_come),
+    ];
+    for (name, sum) in rows {
+        table.row([name.to_owned(), range(sum)]);
+    }
+    table.to_string()
+}
+
+/// `120`; `80 .. 120 .. 150` where the ends differ.
+fn range(cost: Estimate) -> String {
+    let figure = |amount: f64| if amount.fract() == 0.0 { format!("{amount:.0}") } else { format!("{amount:.2}") };
+    if cost.low < cost.high {
+        format!("{} .. {} .. {}", figure(cost.low), figure(cost.likely), figure(cost.high))
+    } else {
+        figure(cost.likely)
+    }
+}

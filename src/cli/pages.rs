@@ -1,0 +1,95 @@
+//! What the commands that make a PDF share: its day, its templates, setting it, and writing it whole or not at all.
+
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+use jiff::civil::Date;
+
+use super::{Outcome, Trouble, output};
+use crate::diagnostic::{Problem, typeset as problem};
+use crate::render::{self, TemplateFault, Templates};
+use crate::source::{Sources, Span};
+use crate::typeset::{Fault, Folder, Made, Making, typeset};
+
+/// How the pages are made.
+#[derive(Debug, clap::Args)]
+pub(super) struct Pages {
+    /// The day that the pages bear: 2027-03-01
+    #[arg(long, value_name = "DAY")]
+    date: Option<Date>,
+    /// Build quickly, without the claims of an archival and accessible PDF
+    #[arg(long)]
+    pub(super) draft: bool,
+    /// A folder of templates; each file in it replaces the built-in one of the same name
+    #[arg(long, value_name = "DIR")]
+    templates: Option<PathBuf>,
+}
+
+impl Pages {
+    /// The day of --date, else of SOURCE_DATE_EPOCH.
+    pub(super) fn date(&self) -> Result<Option<Date>, Trouble> {
+        Ok(self.date.or(day_of_source()?))
+    }
+
+    pub(super) fn templates(&self) -> Result<Templates, TemplateFault> {
+        Templates::load(self.templates.as_deref())
+    }
+
+    /// Sets the folder; `identity` is what stays the same from one edition to the next.
+    pub(super) fn set(&self, folder: &Folder, identity: String, sources: &Sources) -> Result<Made, Vec<Problem>> {
+        let making = Making { main: render::MAIN.to_owned(), identity, archival: !self.draft };
+        typeset(folder, &making).map_err(|faults| faults.iter().map(|fault| aimed(fault, sources)).collect())
+    }
+}
+
+/// The day of SOURCE_DATE_EPOCH, in UTC.
+fn day_of_source() -> Result<Option<Date>, Trouble> {
+    let Ok(text) = std::env::var("SOURCE_DATE_EPOCH") else { return Ok(None) };
+    let day = text.parse::<i64>().ok().and_then(|seconds| jiff::Timestamp::from_second(seconds).ok());
+    match day {
+        Some(stamp) => Ok(Some(jiff::tz::TimeZone::UTC.to_datetime(stamp).date())),
+        None => Err(Trouble(format!("SOURCE_DATE_EPOCH is `{text}`; it must be a number of seconds since 1970"))),
+    }
+}
+
+/// A fault of Typst, aimed at the note that the text was made from.
+fn aimed(fault: &Fault, sources: &Sources) -> Problem {
+    let span = fault.note.as_ref().and_then(|(path, line)| {
+        let file = sources.find(path)?;
+        let text = &sources.file(file).text;
+        let start = text.split_inclusive('\n').take(line.saturating_sub(1)).map(str::len).sum::<usize>();
+        let length = text.get(start..)?.lines().next().map_or(0, str::len);
+        Some(Span::new(file, start..start + length))
+    });
+    problem::typeset(span, &fault.message, fault.place.as_ref(), &fault.hints)
+}
+
+/// Says what is wrong, and that the old files stand.
+pub(super) fn refused(problems: &[Problem], sources: &Sources) -> Outcome {
+    output::show_problems(problems, sources);
+    output::say(&format!("{}; nothing was written.", output::tally(problems)));
+    Outcome::ProblemsInNotes
+}
+
+/// Says what the page setter warned of.
+pub(super) fn mention_warnings(made: &Made) {
+    for fault in &made.warnings {
+        output::say(&format!("warning from the page setter: {}", fault.message));
+    }
+}
+
+/// Writes files into the project's `out`: all are complete on the disk before the first old one is replaced.
+pub(super) fn write(dir: &Path, files: Vec<(String, Vec<u8>)>) -> Result<(), Trouble> {
+    let out = dir.join("out");
+    std::fs::create_dir_all(&out)?;
+    let mut ready = Vec::new();
+    for (name, bytes) in files {
+        let mut file = tempfile::NamedTempFile::new_in(&out)?;
+        file.write_all(&bytes)?;
+        ready.push((file, out.join(name)));
+    }
+    for (file, path) in ready {
+        file.persist(&path).map_err(|error| Trouble(format!("{}: {}", path.display(), error.error)))?;
+    }
+    Ok(())
+}

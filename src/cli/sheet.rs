@@ -1,0 +1,128 @@
+//! `sheet`: a letter for one helper, or for whoever can, written whole or not at all.
+
+use std::path::{Path, PathBuf};
+
+use super::output::{self, Progress};
+use super::pages::{self, Pages};
+use super::{Ended, Outcome, Trouble};
+use crate::diagnostic::{nearest, typeset as problem};
+use crate::dossier::{Dossier, NoteId, ShopId};
+use crate::render::{self, Addressee, Edition, KeptBack, Sheet};
+use crate::source::Sources;
+use crate::typeset::Made;
+use crate::{Outlook, Project as Notes};
+
+/// Write the job sheet for one shop, or for the jobs that no known shop can do: out/sheet-SHOP.pdf
+///
+/// A sheet holds the open jobs in order of work with what they need, and nothing else: no costs, contacts, private notes
+/// or names of other helpers. A passage that would tell of them is left out, and is named on the terminal.
+#[derive(Debug, clap::Args)]
+#[command(override_usage = "asfound sheet [OPTIONS] SHOP [DIR]\n       asfound sheet [OPTIONS] --unplaced [DIR]")]
+pub(super) struct Arguments {
+    /// The id of a shop; with --unplaced, the project's folder
+    #[arg(value_name = "SHOP", required_unless_present = "unplaced")]
+    first: Option<String>,
+    /// The project's folder, which holds dossier.yaml [default: .]
+    #[arg(value_name = "DIR")]
+    second: Option<PathBuf>,
+    /// The jobs that no known shop can do: out/sheet-unplaced.pdf
+    #[arg(long)]
+    unplaced: bool,
+    #[command(flatten)]
+    pages: Pages,
+}
+
+impl Arguments {
+    /// The shop that is asked for, if any, and the project's folder.
+    fn sorted(&self) -> Result<(Option<&str>, PathBuf), Trouble> {
+        let here = || PathBuf::from(".");
+        match (self.unplaced, self.first.as_deref(), self.second.as_ref()) {
+            (false, shop, dir) => Ok((shop, dir.cloned().unwrap_or_else(here))),
+            (true, dir, None) => Ok((None, dir.map_or_else(here, PathBuf::from))),
+            (true, Some(shop), Some(_)) => {
+                Err(Trouble(format!("--unplaced is for no shop; leave out `{shop}` or leave out --unplaced")))
+            }
+            (true, None, Some(dir)) => Ok((None, dir.clone())),
+        }
+    }
+}
+
+pub(super) fn run(arguments: &Arguments) -> Ended {
+    let (shop, dir) = arguments.sorted()?;
+    let progress = Progress::start();
+    progress.now("reading the notes");
+    let notes = Notes::open(&dir)?;
+    if notes.has_errors() {
+        drop(progress);
+        return Ok(pages::refused(notes.problems(), &notes.sources));
+    }
+    let whom = shop.map_or(Ok(Addressee::Anyone), |shop| find(&notes.dossier, shop))?;
+    progress.now("planning");
+    let outlook = Outlook::of(&notes);
+    let edition = Edition::new(&notes, &outlook, arguments.pages.date()?, arguments.pages.draft);
+    let filled = arguments.pages.templates().and_then(|templates| render::sheet(edition, whom, &templates));
+    drop(progress);
+    match filled {
+        Err(fault) => Ok(pages::refused(&[problem::template(&fault.0)], &notes.sources)),
+        Ok(None) => {
+            output::say(&format!("{}; nothing was written.", nothing_open(&notes.dossier, whom)));
+            Ok(Outcome::Clean)
+        }
+        Ok(Some(sheet)) => set(arguments, &dir, &notes, whom, &sheet),
+    }
+}
+
+fn find(dossier: &Dossier, id: &str) -> Result<Addressee, Trouble> {
+    if let Some(NoteId::Shop(shop)) = dossier.find(id) {
+        return Ok(Addressee::Shop(shop));
+    }
+    let shops: Vec<&str> = ShopId::all(dossier.shops.len()).map(|shop| dossier[shop].id()).collect();
+    let help = match nearest(id, shops.iter().copied()) {
+        Some(near) => format!("did you mean `{near}`?"),
+        None if shops.is_empty() => "the notes hold no shop".to_owned(),
+        None => format!("the shops are {}", shops.join(", ")),
+    };
+    Err(Trouble(format!("there is no shop with the id `{id}`; {help}")))
+}
+
+fn nothing_open(dossier: &Dossier, whom: Addressee) -> String {
+    match whom {
+        Addressee::Shop(shop) => format!("no open job is to be done at {}", dossier[shop].name),
+        Addressee::Anyone => "every open job has a shop that can do it".to_owned(),
+    }
+}
+
+fn set(arguments: &Arguments, dir: &Path, notes: &Notes, whom: Addressee, sheet: &Sheet) -> Ended {
+    let name = match whom {
+        Addressee::Shop(shop) => format!("sheet-{}.pdf", notes.dossier[shop].id()),
+        Addressee::Anyone => "sheet-unplaced.pdf".to_owned(),
+    };
+    let progress = Progress::start();
+    progress.now("setting the pages");
+    let identity = format!("{}, {name}", notes.dossier.about.title);
+    let made = arguments.pages.set(&sheet.folder, identity, &notes.sources);
+    drop(progress);
+    match made {
+        Err(problems) => Ok(pages::refused(&problems, &notes.sources)),
+        Ok(made) => {
+            pages::write(dir, vec![(name.clone(), made.pdf.clone())])?;
+            report(&dir.join("out").join(name), &notes.sources, sheet, &made);
+            Ok(Outcome::Clean)
+        }
+    }
+}
+
+fn report(path: &Path, sources: &Sources, sheet: &Sheet, made: &Made) {
+    pages::mention_warnings(made);
+    for kept in &sheet.kept_back {
+        output::say(&told(kept, sources));
+    }
+    let (pages, jobs) = (made.pages, sheet.jobs);
+    let plural = |count: usize| if count == 1 { "" } else { "s" };
+    output::say(&format!("{}: {jobs} job{} on {pages} page{}", path.display(), plural(jobs), plural(pages)));
+}
+
+fn told(kept: &KeptBack, sources: &Sources) -> String {
+    let (path, line) = (&sources.file(kept.place.file).path, sources.place(kept.place).line);
+    format!("kept back: {path}:{line}: {}", kept.why)
+}

@@ -1,0 +1,161 @@
+//! `build`: the whole dossier of the example, read back; whole or nothing; same notes, same bytes.
+
+use std::path::Path;
+use std::sync::OnceLock;
+
+use super::asfound;
+
+const EXAMPLE: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/notes-example");
+
+/// A folder with a copy of the example, built once for all tests here; and what the build said.
+fn built() -> &'static (tempfile::TempDir, String) {
+    static BUILT: OnceLock<(tempfile::TempDir, String)> = OnceLock::new();
+    BUILT.get_or_init(|| {
+        let dir = tempfile::tempdir().unwrap();
+        copy(Path::new(EXAMPLE), &dir.path().join("crane"));
+        let said = build(dir.path());
+        (dir, said)
+    })
+}
+
+fn build(dir: &Path) -> String {
+    let result = asfound(dir).args(["build", "crane"]).assert().success();
+    String::from_utf8(result.get_output().stderr.clone()).unwrap()
+}
+
+fn copy(from: &Path, to: &Path) {
+    std::fs::create_dir_all(to).unwrap();
+    for entry in std::fs::read_dir(from).unwrap() {
+        let entry = entry.unwrap();
+        let name = entry.file_name();
+        if name == "out" || name == ".asfound" {
+            continue;
+        }
+        let target = to.join(&name);
+        if entry.file_type().unwrap().is_dir() {
+            copy(&entry.path(), &target);
+        } else {
+            std::fs::copy(entry.path(), target).unwrap();
+        }
+    }
+}
+
+fn pdf() -> Vec<u8> {
+    std::fs::read(built().0.path().join("crane/out/dossier.pdf")).unwrap()
+}
+
+fn count(bytes: &[u8], word: &str) -> usize {
+    bytes.windows(word.len()).filter(|window| *window == word.as_bytes()).count()
+}
+
+/// What an outside tool prints, or nothing where it is not installed; where CI is set it must be there.
+fn outside(tool: &str, arguments: &[&str]) -> Option<String> {
+    match std::process::Command::new(tool).args(arguments).output() {
+        Ok(output) => {
+            assert!(output.status.success(), "{tool} finds: {}", String::from_utf8_lossy(&output.stderr));
+            Some(String::from_utf8_lossy(&output.stdout).into_owned())
+        }
+        Err(error) => {
+            assert!(std::env::var_os("CI").is_none(), "{tool} must be installed where CI runs: {error}");
+            None
+        }
+    }
+}
+
+#[test]
+fn the_example_is_a_book_without_warnings() {
+    let said = &built().1;
+    assert!(!said.contains("warning"), "{said}");
+    let pages: usize = said.split(" pages").next().unwrap().rsplit(' ').next().unwrap().parse().unwrap();
+    assert!(pages >= 40, "{said}");
+}
+
+#[test]
+fn mentions_are_links() {
+    assert!(count(&pdf(), "/Subtype/Link") > 400);
+}
+
+/// ISO 19005-3 (PDF/A-3a) and ISO 14289-1 (PDF/UA-1): the claims in the XMP metadata.
+#[test]
+fn it_claims_to_be_archival_and_accessible() {
+    let pdf = pdf();
+    for claim in ["<pdfaid:part>3</pdfaid:part>", "<pdfaid:conformance>A</pdfaid:conformance>", "<pdfuaid:part>1</pdfuaid:part>"] {
+        assert_eq!(count(&pdf, claim), 1, "{claim}");
+    }
+}
+
+#[test]
+fn an_outside_reader_finds_no_fault_and_every_part() {
+    let path = built().0.path().join("crane/out/dossier.pdf");
+    let path = path.to_str().unwrap();
+    outside("qpdf", &["--check", path]);
+    let Some(text) = outside("pdftotext", &[path, "-"]) else { return };
+    let text: String = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let project = asfound::Project::open(Path::new(EXAMPLE)).unwrap();
+    let missing: Vec<&str> =
+        project.dossier.parts.iter().map(|part| part.name.as_str()).filter(|name| !text.contains(*name)).collect();
+    assert!(missing.is_empty(), "{missing:?}");
+}
+
+#[test]
+fn the_notes_go_with_it_and_stand_beside_bill_and_graph() {
+    let pdf = pdf();
+    assert!(count(&pdf, "/AFRelationship/Source") > 100);
+    let out = built().0.path().join("crane/out");
+    let bill = std::fs::read_to_string(out.join("bill.csv")).unwrap();
+    assert!(bill.contains("footstep-bearing-new"));
+    assert!(std::fs::read_to_string(out.join("sequence.svg")).unwrap().starts_with("<svg "));
+    let state: serde_json::Value = serde_json::from_slice(&std::fs::read(out.join("dossier.json")).unwrap()).unwrap();
+    assert!(state["schedule"]["critical_path"].as_array().is_some_and(|path| !path.is_empty()));
+}
+
+#[test]
+fn the_same_notes_give_the_same_bytes() {
+    let first = pdf();
+    let dir = tempfile::tempdir().unwrap();
+    copy(Path::new(EXAMPLE), &dir.path().join("crane"));
+    build(dir.path());
+    assert!(first == std::fs::read(dir.path().join("crane/out/dossier.pdf")).unwrap());
+}
+
+fn small(dir: &Path) {
+    std::fs::create_dir_all(dir.join("mill/parts")).unwrap();
+    std::fs::write(dir.join("mill/dossier.yaml"), "title: The mill\n").unwrap();
+    std::fs::write(dir.join("mill/parts/shaft.md"), "---\nkind: part\nname: Shaft\ndisposition: reuse\n---\n").unwrap();
+}
+
+#[test]
+fn an_error_leaves_the_old_dossier_alone() {
+    let dir = tempfile::tempdir().unwrap();
+    small(dir.path());
+    asfound(dir.path()).args(["build", "mill"]).assert().success();
+    let old = std::fs::read(dir.path().join("mill/out/dossier.pdf")).unwrap();
+    std::fs::write(dir.path().join("mill/parts/pin.md"), "---\nkind: part\nname: Pin\nwithin: shaf\n---\n").unwrap();
+    let result = asfound(dir.path()).args(["build", "mill"]).assert().code(1);
+    let said = String::from_utf8(result.get_output().stderr.clone()).unwrap();
+    assert!(said.contains("id-unknown") && said.contains("Did you mean `shaft`?"), "{said}");
+    assert!(old == std::fs::read(dir.path().join("mill/out/dossier.pdf")).unwrap());
+}
+
+#[test]
+fn the_day_comes_from_the_option_or_the_environment() {
+    let dir = tempfile::tempdir().unwrap();
+    small(dir.path());
+    let dated = |day: &str| count(&std::fs::read(dir.path().join("mill/out/dossier.pdf")).unwrap(), day) > 0;
+    asfound(dir.path()).args(["build", "mill", "--date", "2027-03-01"]).assert().success();
+    assert!(dated("D:20270301"));
+    asfound(dir.path()).args(["build", "mill"]).env("SOURCE_DATE_EPOCH", "86400").assert().success();
+    assert!(dated("D:19700102"));
+    asfound(dir.path()).args(["build", "mill"]).env("SOURCE_DATE_EPOCH", "soon").assert().code(2);
+}
+
+/// Whatever stands in a note is set as it stands there, and nothing of it is taken for a command.
+#[test]
+fn hostile_text_is_only_text() {
+    let dir = tempfile::tempdir().unwrap();
+    small(dir.path());
+    let nasty = r##"#panic("x") $a$ *b* _c_ `d` @e <f> [g] {h} \ // "i" 'j' = k + l / m ~ n -- o ... \u{41} 🦀 漢"##;
+    let note = format!("---\nkind: part\nname: '{}'\ndisposition: reuse\nmarks: '{0}'\n---\n# {nasty}\n\n{nasty}\n\n- {nasty}\n\n| {nasty} |\n|---|\n| {nasty} |\n\n> {nasty}\n\n```\n{nasty}\n```\n", nasty.replace('\'', "''"));
+    std::fs::write(dir.path().join("mill/parts/nasty.md"), note).unwrap();
+    asfound(dir.path()).args(["build", "mill"]).assert().success();
+}
