@@ -10,21 +10,22 @@
 //! the disk, only `typeset` uses Typst, only `cli` prints.
 
 pub mod bill;
-pub mod trade;
-pub mod worked;
-pub mod render;
-mod outlook;
 pub mod calc;
 pub mod cli;
 pub mod diagnostic;
 pub mod dossier;
+pub mod issued;
 pub mod note;
+mod outlook;
 pub mod photo;
 pub mod plan;
 mod project;
 pub mod record;
+pub mod render;
 pub mod source;
+pub mod trade;
 pub mod typeset;
+pub mod worked;
 
 pub use outlook::Outlook;
 pub use project::Project;

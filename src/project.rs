@@ -5,6 +5,7 @@ use std::path::Path;
 
 use crate::diagnostic::{Problem, Severity, codes, dossier as problem, in_order};
 use crate::dossier::{Dossier, StepId};
+use crate::issued::{self, Since, Today, Told};
 use crate::note::Found;
 use crate::plan::Plan;
 use crate::record::About;
@@ -21,6 +22,8 @@ pub struct Project {
     pub worked: Worked,
     /// The sequence.
     pub plan: Plan,
+    /// What was told when the dossier was last issued.
+    pub issued: Option<Told>,
     /// Markdown without front matter: no notes.
     pub left_alone: Vec<FileId>,
     problems: Vec<Problem>,
@@ -54,15 +57,19 @@ impl Project {
                 Found::NoNote => left_alone.push(file),
             }
         }
-        let dossier = Dossier::assemble(about, units, records, &sources, &mut problems);
+        let unreadable: Vec<String> =
+            records.iter().filter(|read| read.is_broken()).map(|read| read.head().id.clone()).collect();
+        let dossier = Dossier::assemble(&about, units, records, &sources, &mut problems);
         let functions: Vec<_> = crate::trade::functions().collect();
-        let worked = Worked::of(&dossier, &functions);
+        let worked = Worked::of(&dossier, &functions, &unreadable);
         problems.extend(worked.problems(&dossier));
         let plan = Plan::of(&dossier);
         problems.extend(plan.problems(&dossier));
+        let issued = issued::read(&sources, &mut problems);
         let problems = without_echoes(problems);
         let (accepted, problems) = accept(problems, &dossier);
-        Self { sources, dossier, worked, plan, left_alone, problems: in_order(problems), accepted: in_order(accepted) }
+        let (problems, accepted) = (in_order(problems), in_order(accepted));
+        Self { sources, dossier, worked, plan, issued, left_alone, problems, accepted }
     }
 
     /// What is wrong, in the order of the files, without what dossier.yaml accepts.
@@ -73,6 +80,16 @@ impl Project {
     /// What was found and is accepted under `allow`.
     pub fn accepted(&self) -> &[Problem] {
         &self.accepted
+    }
+
+    /// The notes as they are today.
+    pub fn today(&self) -> Today<'_> {
+        Today { dossier: &self.dossier, plan: &self.plan, sources: &self.sources }
+    }
+
+    /// What is different since the dossier was last issued, if it ever was.
+    pub fn since_issued(&self) -> Option<Since<'_>> {
+        self.issued.as_ref().map(|told| Since::of(told, self.today()))
     }
 
     /// The state of a step, in the word for it.
@@ -90,15 +107,24 @@ impl Project {
 /// the very reason, and mending it brings the caution back if it is not.
 fn without_echoes(problems: Vec<Problem>) -> Vec<Problem> {
     const MISSING: [&str; 4] = ["cost-missing", "disposition-open", "instrument-missing", "answer-missing"];
-    const CAUSES: [&str; 8] =
-        ["value-shape", "word-unknown", "quantity", "unit-missing", "unit-dimension", "id-unknown", "key-unknown", "part-circle"];
+    const CAUSES: [&str; 8] = [
+        "value-shape",
+        "word-unknown",
+        "quantity",
+        "unit-missing",
+        "unit-dimension",
+        "id-unknown",
+        "key-unknown",
+        "part-circle",
+    ];
     let troubled: BTreeSet<FileId> = problems
         .iter()
         .filter(|problem| CAUSES.contains(&problem.code.word))
         .filter_map(|problem| problem.place.map(|place| place.file))
         .collect();
     let is_echo = |problem: &Problem| {
-        MISSING.contains(&problem.code.word) && problem.place.is_some_and(|place| troubled.contains(&place.file))
+        MISSING.contains(&problem.code.word)
+            && problem.place.is_some_and(|place| troubled.contains(&place.file))
     };
     problems.into_iter().filter(|problem| !is_echo(problem)).collect()
 }

@@ -370,7 +370,7 @@ fn millimetres(nanometres: i64) -> f64 {
 }
 
 /// A figure without the dust of binary arithmetic: to a millionth.
-fn figure(value: f64) -> f64 {
+pub(crate) fn figure(value: f64) -> f64 {
     let rounded = (value * 1e6).round() / 1e6;
     if rounded.is_finite() { rounded } else { value }
 }

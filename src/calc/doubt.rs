@@ -163,7 +163,7 @@ impl Doubt {
         let mut joined: Vec<Term> = Vec::with_capacity(terms.len());
         for term in terms {
             match joined.last_mut() {
-                Some(last) if last.source == term.source => last.amount += term.amount,
+                Some(last) if last.source == term.source => last.amount = total(last.amount, term.amount),
                 _ => joined.push(term),
             }
         }
@@ -208,6 +208,14 @@ impl Doubt {
     }
 }
 
+/// The sum of two contributions of one source; what is left of two that cancel, but for rounding, is none.
+fn total(one: f64, other: f64) -> f64 {
+    let sum = one + other;
+    if sum.abs() <= CANCELLED * one.abs() { 0.0 } else { sum }
+}
+
+const CANCELLED: f64 = 4.0 * f64::EPSILON;
+
 fn merged(one: &[Term], here: f64, other: &[Term], there: f64) -> Vec<Term> {
     let mut terms = Vec::with_capacity(one.len() + other.len());
     let (mut a, mut b) = (one.iter().peekable(), other.iter().peekable());
@@ -229,7 +237,7 @@ fn merged(one: &[Term], here: f64, other: &[Term], there: f64) -> Vec<Term> {
             None
         };
         let term = match (left, right) {
-            (Some(left), Some(right)) => Some(Term { amount: left.amount + right.amount, ..left }),
+            (Some(left), Some(right)) => Some(Term { amount: total(left.amount, right.amount), ..left }),
             (left, right) => left.or(right),
         };
         terms.extend(term.filter(|term| term.amount != 0.0));

@@ -5,6 +5,7 @@ use std::ops::Range;
 use super::literal::LiteralFault;
 use super::suggest;
 use super::units::UnitFault;
+use super::value::Value;
 
 /// How bad it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -58,6 +59,8 @@ pub const CODES: &[&str] = &[
     "calc-range",
     "calc-validity",
     "calc-curved",
+    "calc-warning",
+    "condition-not-settled",
     "check-fails",
     "check-not-settled",
 ];
@@ -122,7 +125,7 @@ pub(super) fn too_long(range: Range<usize>, most: usize) -> Fault {
 }
 
 pub(super) fn not_a_unit(range: Range<usize>, word: &str, help: &str) -> Fault {
-    let help = format!("{help} To multiply by the name {word}, put * before it.");
+    let help = format!("{help} To multiply by the name `{word}`, put `*` before it.");
     Fault::error("calc-literal", range, format!("`{word}` is not a unit"), help)
 }
 
@@ -144,14 +147,14 @@ pub(super) fn unknown_name<'a>(
     known: impl IntoIterator<Item = &'a str>,
 ) -> Fault {
     let help = match suggest::nearest(name, known) {
-        Some(near) => format!("Did you mean {near}?"),
-        None => "Define it on a line before: name = value.".to_owned(),
+        Some(near) => format!("Did you mean `{near}`?"),
+        None => "Define it on a line before: `name = value`.".to_owned(),
     };
     Fault::error("calc-unknown-name", range, format!("nothing is called `{name}` here"), help)
 }
 
 pub(super) fn unit_for_a_name(range: Range<usize>, name: &str) -> Fault {
-    let help = format!("A unit stands behind a number: write 1 {name}.");
+    let help = format!("A unit stands behind a number: write `1 {name}`.");
     Fault::error("calc-unknown-name", range, format!("`{name}` is a unit, and no name"), help)
 }
 
@@ -167,8 +170,8 @@ pub(super) fn unknown_note<'a>(
     known: impl IntoIterator<Item = &'a str>,
 ) -> Fault {
     let help = match suggest::nearest(id, known) {
-        Some(near) => format!("Did you mean @{near}?"),
-        None => "Write @ and the id of a note: its file name without .md.".to_owned(),
+        Some(near) => format!("Did you mean `@{near}`?"),
+        None => "Write `@` and the id of a note: its file name without `.md`.".to_owned(),
     };
     Fault::error("calc-unknown-note", range, format!("no note has the id `{id}`"), help)
 }
@@ -180,15 +183,26 @@ pub(super) fn unknown_in_note<'a>(
     known: impl IntoIterator<Item = &'a str> + Clone,
 ) -> Fault {
     let help = match suggest::nearest(name, known.clone()) {
-        Some(near) => format!("Did you mean @{id}.{near}?"),
-        None => known_list("It has", known),
+        Some(near) => format!("Did you mean `@{id}.{near}`?"),
+        None => known_list("It has:", known),
     };
     Fault::error("calc-unknown-name", range, format!("`{id}` has no value called `{name}`"), help)
 }
 
+/// More names than this are no help.
+const MOST_LISTED: usize = 20;
+
+fn in_backquotes<'a>(names: impl IntoIterator<Item = &'a str>) -> String {
+    names.into_iter().map(|name| format!("`{name}`")).collect::<Vec<_>>().join(", ")
+}
+
 fn known_list<'a>(opening: &str, known: impl IntoIterator<Item = &'a str>) -> String {
-    let names: Vec<&str> = known.into_iter().take(20).collect();
-    if names.is_empty() { "It has no values.".to_owned() } else { format!("{opening} {}.", names.join(", ")) }
+    let names: Vec<&str> = known.into_iter().take(MOST_LISTED).collect();
+    if names.is_empty() {
+        "It has no values.".to_owned()
+    } else {
+        format!("{opening} {}.", in_backquotes(names))
+    }
 }
 
 pub(super) fn unknown_function<'a>(
@@ -197,24 +211,24 @@ pub(super) fn unknown_function<'a>(
     known: impl IntoIterator<Item = &'a str>,
 ) -> Fault {
     let help = match suggest::nearest(name, known) {
-        Some(near) => format!("Did you mean {near}?"),
-        None => "The functions are listed in the guide; your own is defined as f(x) = formula.".to_owned(),
+        Some(near) => format!("Did you mean `{near}`?"),
+        None => "The book lists the functions; your own is defined as `f(x) = formula`.".to_owned(),
     };
     Fault::error("calc-unknown-function", range, format!("no function is called `{name}`"), help)
 }
 
 pub(super) fn not_a_function(range: Range<usize>, name: &str) -> Fault {
-    let help = format!("To multiply write {name} * (…).");
+    let help = format!("To multiply write `{name} * (…)`.");
     Fault::error("calc-unknown-function", range, format!("`{name}` is a value, not a function"), help)
 }
 
 pub(super) fn function_as_value(range: Range<usize>, name: &str) -> Fault {
-    let help = format!("Call it: {name}(…).");
+    let help = format!("Call it: `{name}(…)`.");
     Fault::error("calc-kind", range, format!("`{name}` is a function, not a value"), help)
 }
 
 pub(super) fn name_is_unit(range: Range<usize>, name: &str) -> Fault {
-    let help = format!("To use the name write * or / with blanks around it; else rename {name}.");
+    let help = format!("To use the name write `*` or `/` with blanks around it; else rename `{name}`.");
     Fault::caution(
         "calc-name-is-unit",
         range,
@@ -225,14 +239,10 @@ pub(super) fn name_is_unit(range: Range<usize>, name: &str) -> Fault {
 
 pub(super) fn name_or_unit(range: Range<usize>, name: &str) -> Fault {
     let help = format!(
-        "For the name put blanks around the operator (10 kN / {name}); for the unit rename the name."
+        "For the name put blanks around the operator: `10 kN / {name}`; for the unit rename the name."
     );
-    Fault::error(
-        "calc-name-is-unit",
-        range,
-        format!("`{name}` is a unit and also a name here: which is meant?"),
-        help,
-    )
+    let message = format!("`{name}` is a unit and also a name here: which is meant?");
+    Fault::error("calc-literal", range, message, help)
 }
 
 pub(super) fn circle(range: Range<usize>, names: &[String]) -> Fault {
@@ -242,8 +252,8 @@ pub(super) fn circle(range: Range<usize>, names: &[String]) -> Fault {
 
 pub(super) fn unknown_field(range: Range<usize>, what: &str, name: &str, known: &[&str]) -> Fault {
     let help = match suggest::nearest(name, known.iter().copied()) {
-        Some(near) => format!("Did you mean {near}?"),
-        None => known_list("It has", known.iter().copied()),
+        Some(near) => format!("Did you mean `{near}`?"),
+        None => known_list("It has:", known.iter().copied()),
     };
     Fault::error("calc-unknown-name", range, format!("`{what}` has no field `{name}`"), help)
 }
@@ -267,13 +277,18 @@ pub(super) fn unlike(
         .label(right.0, right.1)
 }
 
-pub(super) fn kind(range: Range<usize>, needed: &str, found: &str) -> Fault {
-    Fault::error(
-        "calc-kind",
-        range,
-        format!("{needed} is needed here, and this is {found}"),
-        "Check what stands here.",
-    )
+/// `needed` is a kind of value: a number, a condition.
+pub(super) fn kind(range: Range<usize>, needed: &str, found: &Value) -> Fault {
+    let help = match found {
+        Value::Record(record) => {
+            format!("Take one of its fields: {}.", in_backquotes(record.names().take(MOST_LISTED)))
+        }
+        Value::Text(_) => "Take the quotes away if a number or a name is meant.".to_owned(),
+        Value::List(_) => "Take `sum`, `mean`, `min` or `max` of it.".to_owned(),
+        Value::Truth(_) => "Choose a value by it: `if … then … else …`.".to_owned(),
+        Value::Quantity(_) => "Compare it with another: `a <= b`.".to_owned(),
+    };
+    Fault::error("calc-kind", range, format!("{needed} is needed here, and this is {}", found.kind()), help)
 }
 
 pub(super) fn dimension(range: Range<usize>, needed: &str, found: &str, help: String) -> Fault {
@@ -327,7 +342,21 @@ pub(super) fn curved(range: Range<usize>, what: &str) -> Fault {
 
 pub(super) fn unsettled_condition(range: Range<usize>) -> Fault {
     let help = "Both branches are possible within the uncertainty: measure better, or look at both.";
-    Fault::caution("calc-curved", range, "this condition is not settled by what is known", help)
+    Fault::caution("condition-not-settled", range, "this condition is not settled by what is known", help)
+}
+
+/// A workshop function has passed a limit, and says so with the figure.
+pub(super) fn warning(range: Range<usize>, function: &str, text: &str) -> Fault {
+    let help = "The value stands: look whether the part bears it, or change the figures.";
+    Fault::caution("calc-warning", range, format!("`{function}`: {text}"), help)
+}
+
+pub(super) fn backwards(range: Range<usize>) -> Fault {
+    arithmetic(range, "this range runs backwards", "Write the smaller end first.")
+}
+
+pub(super) fn negative_bound(range: Range<usize>) -> Fault {
+    arithmetic(range, "a ± bound has no sign of its own", "Take the size of it: `abs(…)`.")
 }
 
 pub(super) fn check_fails(range: Range<usize>, what: &str) -> Fault {

@@ -87,7 +87,8 @@ pub struct Output {
     pub meaning: &'static str,
 }
 
-/// What kind of result, and the units it prints in, metric and inch.
+/// What kind of result, and the units it prints in, metric and inch. A step before the unit (`0.001 mm`, `0.0001 in`)
+/// prints a result that has no doubt to so many decimals, as the table gives it; without one it has four figures.
 #[derive(Clone, Copy)]
 pub enum Gives {
     Quantity { dimension: Dimension, metric: &'static str, inch: &'static str },

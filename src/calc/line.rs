@@ -34,7 +34,7 @@ pub(super) fn work_out(evaluator: &mut Evaluator, entry: &Entry) -> Eval<Worked>
         Statement::Budget { of } => {
             let quantity = evaluator.root(entry, of)?;
             if quantity.quantity().is_none() {
-                return Err(fault::kind(entry.line.tree.span(of), "a number", &quantity.kind()).into());
+                return Err(fault::kind(entry.line.tree.span(of), "a number", &quantity).into());
             }
             value = Some(quantity);
         }

@@ -40,7 +40,12 @@ pub enum Style {
     Fraction(u32),
     /// `to ft-in`
     FeetInches,
+    /// A value of a table that is given to so many decimals of its unit.
+    Step(u8),
 }
+
+/// A doubt smaller than this share of its value comes from rounding in the machine: sensitivities that cancel.
+const LEFT_OVER: f64 = 1e-13;
 
 /// Named values that belong together: what a workshop function gives, or a measurement.
 #[derive(Clone, Debug, PartialEq)]
@@ -83,12 +88,31 @@ impl Quantity {
         self.unit.is_point()
     }
 
+    /// Its style in another unit, so that no figure of a table is lost: 0.001 mm needs five decimals of an inch.
+    pub(super) fn step_in(&self, unit: Unit) -> Style {
+        let Style::Step(decimals) = self.style else { return Style::Chosen };
+        if unit == self.unit {
+            return self.style;
+        }
+        let step = self.unit.interval_to_si(libm::pow(10.0, -f64::from(decimals)));
+        // Half a step is near enough: 0.0001 in is 0.00254 mm, and three decimals show it.
+        let decimals = (-libm::log10(2.0 * unit.interval_from_si(step))).ceil().clamp(0.0, 9.0);
+        // In range by the clamp.
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+        Style::Step(decimals as u8)
+    }
+
     /// The unit it prints in.
     pub fn printed_unit(&self, units: &Units) -> Unit {
         match self.style {
             Style::Derived => units.customary(self.unit, self.dimension, self.value),
             _ => self.unit,
         }
+    }
+
+    /// Whether it prints without doubt: what is smaller than the last figures of a number is left over from reckoning.
+    pub(super) fn shows_no_doubt(&self) -> bool {
+        self.doubt.is_none() || self.doubt.worst() <= LEFT_OVER * self.value.abs()
     }
 
     pub fn expanded(&self) -> f64 {
@@ -144,9 +168,9 @@ impl Value {
     }
 }
 
-/// `an area`, `a force`; money and stuff without one.
+/// `an area`, `a force`; what is told as a product without one.
 pub(super) fn with_article(name: &str) -> String {
-    if name == "money" || name.contains(['^', '/']) {
+    if name.contains(['^', '/']) {
         return name.to_owned();
     }
     let article = if name.starts_with(['a', 'e', 'i', 'o']) { "an" } else { "a" };

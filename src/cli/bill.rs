@@ -6,7 +6,7 @@ use super::table::{Side, Table};
 use super::wrap::{hung, width};
 use super::{Ended, Outcome, Project, output};
 use crate::Outlook;
-use crate::bill::report::{self, BillLine, BillReport, CutListReport, CutReport, WorkLine};
+use crate::bill::report::{self, BillReport, CutListReport, CutReport, WorkLine};
 use crate::calc::print;
 use crate::calc::units::{System, Unit};
 use crate::dossier::Dossier;
@@ -65,6 +65,9 @@ fn print_in<T: serde::Serialize>(
     }
 }
 
+/// Parts deeper in the tree than this are not set further in.
+const DEEPEST: usize = 6;
+
 /// Prints in the dossier's units.
 struct Printer<'a> {
     dossier: &'a Dossier,
@@ -97,28 +100,27 @@ impl<'a> Printer<'a> {
     }
 
     fn parts(&self, bill: &BillReport, depths: &[usize]) -> String {
-        let money = &bill.money;
-        let mass = format!("mass, {}", self.mass.shown());
-        let mut table = Table::new(&[
-            ("part", Side::Left),
+        let (mass, cost) = (format!("mass, {}", self.mass.shown()), format!("cost, {}", bill.money));
+        let heads = [
             ("id", Side::Left),
+            ("part", Side::Left),
             ("to", Side::Left),
             ("pieces", Side::Right),
             (&mass, Side::Right),
-            (&format!("cost, {money}"), Side::Right),
+            (&cost, Side::Right),
             ("days", Side::Right),
-            ("supply", Side::Left),
-        ]);
+        ];
+        let mut table = Table::new(&heads).whole(0).whole(2).whole(5);
         for (line, depth) in bill.lines.iter().zip(depths) {
+            let supply = line.supply.map(|supply| format!(", {supply}")).unwrap_or_default();
             table.row([
-                format!("{}{}", "  ".repeat(*depth), line.name),
-                line.id.clone(),
-                line.disposition.to_owned(),
+                format!("{}{}", "  ".repeat(*depth.min(&DEEPEST)), line.id),
+                line.name.clone(),
+                format!("{}{supply}", line.disposition),
                 line.quantity.to_string(),
                 line.mass_kg.map(|mass| self.kilograms(mass)).unwrap_or_default(),
                 line.cost.map(range).unwrap_or_default(),
                 line.lead_days.map(|days| format!("{days:.0}")).unwrap_or_default(),
-                supply(line),
             ]);
         }
         table.to_string()
@@ -126,11 +128,17 @@ impl<'a> Printer<'a> {
 
     fn work(&self, bill: &BillReport) -> String {
         let cost = format!("cost, {}", bill.money);
-        let mut table =
-            Table::new(&[("step", Side::Left), ("what", Side::Left), ("by", Side::Left), (&cost, Side::Right)]);
+        let mut table = Table::new(&[
+            ("step", Side::Left),
+            ("what", Side::Left),
+            ("by", Side::Left),
+            (&cost, Side::Right),
+        ])
+        .whole(0)
+        .whole(3);
         for WorkLine { id, at_rate_of, cost } in &bill.work {
             let title = self.dossier.find(id).map(|note| self.dossier.title(note)).unwrap_or_default();
-            let by = at_rate_of.as_ref().map_or("its note".to_owned(), |shop| format!("the rate of {shop}"));
+            let by = at_rate_of.as_ref().map_or("its note".to_owned(), |shop| format!("rate of {shop}"));
             table.row([id.clone(), title, by, range(*cost)]);
         }
         table.to_string()
@@ -161,7 +169,11 @@ impl<'a> Printer<'a> {
         }
         if !list.without_length.is_empty() {
             let parts = list.without_length.join(", ");
-            text.push_str(&hung("", &format!("Their notes do not say how long the piece is: {parts}."), width()));
+            text.push_str(&hung(
+                "",
+                &format!("Their notes do not say how long the piece is: {parts}."),
+                width(),
+            ));
         }
         if text.is_empty() {
             text.push_str("No part has to be cut from stock.\n");
@@ -173,7 +185,8 @@ impl<'a> Printer<'a> {
         let bar = self.millimetres(section.bar_mm);
         let kerf = self.millimetres(section.kerf_mm);
         let _ = writeln!(text, "{}: bars of {bar}, {kerf} a cut", section.section);
-        let mut table = Table::new(&[("bar", Side::Right), ("cut, longest first", Side::Left), ("left", Side::Right)]);
+        let mut table =
+            Table::new(&[("bar", Side::Right), ("cut, longest first", Side::Left), ("left", Side::Right)]);
         for (index, bar) in section.bars.iter().enumerate() {
             let cuts = bar.cuts.iter().map(|cut| format!("{} {}", cut.id, self.millimetres(cut.length_mm)));
             let cuts: Vec<String> = cuts.collect();
@@ -210,11 +223,6 @@ fn judged(section: &CutReport) -> String {
     }
 }
 
-fn supply(line: &BillLine) -> String {
-    let from = line.from.as_ref().map(|from| format!(", {from}")).unwrap_or_default();
-    line.supply.map(|supply| format!("{supply}{from}")).unwrap_or_default()
-}
-
 fn totals(bill: &BillReport) -> String {
     let money = &bill.money;
     let mut table = Table::new(&[("", Side::Left), (&format!("cost, {money}"), Side::Right)]);
@@ -234,7 +242,8 @@ fn totals(bill: &BillReport) -> String {
 
 /// `120`; `80 .. 120 .. 150` where the ends differ.
 fn range(cost: Estimate) -> String {
-    let figure = |amount: f64| if amount.fract() == 0.0 { format!("{amount:.0}") } else { format!("{amount:.2}") };
+    let figure =
+        |amount: f64| if amount.fract() == 0.0 { format!("{amount:.0}") } else { format!("{amount:.2}") };
     if cost.low < cost.high {
         format!("{} .. {} .. {}", figure(cost.low), figure(cost.likely), figure(cost.high))
     } else {

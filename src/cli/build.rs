@@ -4,6 +4,7 @@ use super::output::{self, Progress};
 use super::pages::{self, Pages};
 use super::{Ended, Outcome, Project};
 use crate::diagnostic::typeset as problem;
+use crate::issued::{self, Figures, Told};
 use crate::render::{self, Edition};
 use crate::typeset::Made;
 use crate::{Outlook, Project as Notes};
@@ -18,6 +19,24 @@ pub(super) struct Arguments {
     project: Project,
     #[command(flatten)]
     pages: Pages,
+    /// Issue the dossier: keep what it tells, so that the next one says what has changed since. WORDS say for whom or
+    /// why: "for the boatyard"
+    #[arg(long, value_name = "WORDS", value_parser = words, conflicts_with = "draft")]
+    issue: Option<String>,
+}
+
+const LONGEST_WORDS: usize = 200;
+
+/// For whom it is issued: a few words on one line.
+fn words(text: &str) -> Result<String, String> {
+    match text.trim() {
+        "" => Err("say for whom or why it is issued".to_owned()),
+        words if words.chars().any(char::is_control) => Err("write it on one line".to_owned()),
+        words if words.chars().count() > LONGEST_WORDS => {
+            Err(format!("it is longer than {LONGEST_WORDS} letters"))
+        }
+        words => Ok(words.to_owned()),
+    }
 }
 
 pub(super) fn run(arguments: &Arguments) -> Ended {
@@ -46,20 +65,34 @@ pub(super) fn run(arguments: &Arguments) -> Ended {
     match made {
         Err(problems) => Ok(pages::refused(&problems, &notes.sources)),
         Ok(made) => {
-            pages::write(dir, files(&edition, &made))?;
+            pages::write(dir, files(&edition, &made, arguments.issue.as_deref()))?;
             report(arguments, &notes, &made);
             Ok(Outcome::Clean)
         }
     }
 }
 
-fn files(edition: &Edition, made: &Made) -> Vec<(String, Vec<u8>)> {
-    vec![
-        ("bill.csv".to_owned(), render::bill_csv(edition).into_bytes()),
-        ("dossier.json".to_owned(), render::state_json(edition).into_bytes()),
-        ("sequence.svg".to_owned(), render::sequence_svg(edition).into_bytes()),
-        ("dossier.pdf".to_owned(), made.pdf.clone()),
-    ]
+fn files(edition: &Edition, made: &Made, issue: Option<&str>) -> Vec<(String, Vec<u8>)> {
+    let mut files = vec![
+        ("out/bill.csv".to_owned(), render::bill_csv(edition).into_bytes()),
+        ("out/dossier.json".to_owned(), render::state_json(edition).into_bytes()),
+        ("out/sequence.svg".to_owned(), render::sequence_svg(edition).into_bytes()),
+        ("out/dossier.pdf".to_owned(), made.pdf.clone()),
+    ];
+    let told = issue.map(|words| told(edition, words).to_json().into_bytes());
+    files.extend(told.map(|bytes| (issued::STORE.to_owned(), bytes)));
+    files
+}
+
+/// What this edition tells.
+fn told(edition: &Edition, words: &str) -> Told {
+    let (project, outlook) = (edition.project, edition.outlook);
+    let figures = Figures {
+        forecast_days: outlook.timetable.forecast.days,
+        cost: outlook.bill.totals.together,
+        money: &project.dossier.about.settings.currency,
+    };
+    Told::of(project.today(), figures, edition.date, words)
 }
 
 fn report(arguments: &Arguments, notes: &Notes, made: &Made) {
@@ -71,4 +104,7 @@ fn report(arguments: &Arguments, notes: &Notes, made: &Made) {
         notes.dossier.notes().count(),
         output::tally(notes.problems()),
     ));
+    if let Some(words) = &arguments.issue {
+        output::say(&format!("Issued, {words}: the next dossier says what has changed since."));
+    }
 }

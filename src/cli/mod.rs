@@ -5,6 +5,7 @@
 
 mod bill;
 mod build;
+mod calc;
 mod check;
 mod explain;
 mod identify;
@@ -46,6 +47,7 @@ enum Command {
     Sheet(sheet::Arguments),
     Lookup(lookup::Arguments),
     Identify(identify::Arguments),
+    Calc(calc::Arguments),
     Explain(explain::Arguments),
 }
 
@@ -129,6 +131,7 @@ fn run(command: Command) -> Ended {
         Command::Sheet(arguments) => sheet::run(&arguments),
         Command::Lookup(arguments) => lookup::run(&arguments),
         Command::Identify(arguments) => identify::run(&arguments),
+        Command::Calc(arguments) => calc::run(&arguments),
         Command::Explain(arguments) => explain::run(&arguments),
     }
 }

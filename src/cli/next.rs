@@ -47,7 +47,12 @@ fn text(dossier: &Dossier, next: &Next) -> String {
 }
 
 fn jobs(dossier: &Dossier, jobs: &[Job]) -> String {
-    let mut table = Table::new(&[("step", Side::Left), ("what", Side::Left), ("where", Side::Left), ("hours", Side::Right)]);
+    let mut table = Table::new(&[
+        ("step", Side::Left),
+        ("what", Side::Left),
+        ("where", Side::Left),
+        ("hours", Side::Right),
+    ]);
     for job in jobs {
         let hours = job.takes_h.map_or_else(|| "?".to_owned(), |hours| format!("{hours:.1}"));
         table.row([job.id.clone(), title(dossier, &job.id), job.at.clone().unwrap_or_default(), hours]);
@@ -56,8 +61,12 @@ fn jobs(dossier: &Dossier, jobs: &[Job]) -> String {
 }
 
 fn orders(dossier: &Dossier, orders: &[Order]) -> String {
-    let mut table =
-        Table::new(&[("part", Side::Left), ("what", Side::Left), ("supply", Side::Left), ("days", Side::Right)]);
+    let mut table = Table::new(&[
+        ("part", Side::Left),
+        ("what", Side::Left),
+        ("supply", Side::Left),
+        ("days", Side::Right),
+    ]);
     for order in orders {
         let days = order.lead_days.map_or_else(|| "?".to_owned(), |days| format!("{days:.0}"));
         table.row([order.id.clone(), title(dossier, &order.id), order.supply.to_owned(), days]);

@@ -45,7 +45,9 @@ pub(super) fn print_json(answer: &impl serde::Serialize) -> Result<(), Trouble> 
 pub(super) fn mention_errors(project: &crate::Project) {
     if project.has_errors() {
         let tally = tally(project.problems());
-        say(&format!("The notes have {tally}: the answer may be wrong until they are mended (`asfound check`)."));
+        say(&format!(
+            "The notes have {tally}: the answer may be wrong until they are mended (`asfound check`)."
+        ));
     }
 }
 

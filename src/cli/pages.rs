@@ -36,7 +36,12 @@ impl Pages {
     }
 
     /// Sets the folder; `identity` is what stays the same from one edition to the next.
-    pub(super) fn set(&self, folder: &Folder, identity: String, sources: &Sources) -> Result<Made, Vec<Problem>> {
+    pub(super) fn set(
+        &self,
+        folder: &Folder,
+        identity: String,
+        sources: &Sources,
+    ) -> Result<Made, Vec<Problem>> {
         let making = Making { main: render::MAIN.to_owned(), identity, archival: !self.draft };
         typeset(folder, &making).map_err(|faults| faults.iter().map(|fault| aimed(fault, sources)).collect())
     }
@@ -48,7 +53,9 @@ fn day_of_source() -> Result<Option<Date>, Trouble> {
     let day = text.parse::<i64>().ok().and_then(|seconds| jiff::Timestamp::from_second(seconds).ok());
     match day {
         Some(stamp) => Ok(Some(jiff::tz::TimeZone::UTC.to_datetime(stamp).date())),
-        None => Err(Trouble(format!("SOURCE_DATE_EPOCH is `{text}`; it must be a number of seconds since 1970"))),
+        None => {
+            Err(Trouble(format!("SOURCE_DATE_EPOCH is `{text}`; it must be a number of seconds since 1970")))
+        }
     }
 }
 
@@ -78,15 +85,24 @@ pub(super) fn mention_warnings(made: &Made) {
     }
 }
 
-/// Writes files into the project's `out`: all are complete on the disk before the first old one is replaced.
+/// A file that others may read, like any that an editor makes.
+fn temporary(folder: &Path) -> std::io::Result<tempfile::NamedTempFile> {
+    let mut builder = tempfile::Builder::new();
+    #[cfg(unix)]
+    builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
+    builder.tempfile_in(folder)
+}
+
+/// Writes files at their paths within the project: all are complete on the disk before the first old one is replaced.
 pub(super) fn write(dir: &Path, files: Vec<(String, Vec<u8>)>) -> Result<(), Trouble> {
-    let out = dir.join("out");
-    std::fs::create_dir_all(&out)?;
     let mut ready = Vec::new();
-    for (name, bytes) in files {
-        let mut file = tempfile::NamedTempFile::new_in(&out)?;
+    for (path, bytes) in files {
+        let path = dir.join(path);
+        let folder = path.parent().unwrap_or(dir);
+        std::fs::create_dir_all(folder)?;
+        let mut file = temporary(folder)?;
         file.write_all(&bytes)?;
-        ready.push((file, out.join(name)));
+        ready.push((file, path));
     }
     for (file, path) in ready {
         file.persist(&path).map_err(|error| Trouble(format!("{}: {}", path.display(), error.error)))?;

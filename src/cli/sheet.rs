@@ -17,7 +17,9 @@ use crate::{Outlook, Project as Notes};
 /// A sheet holds the open jobs in order of work with what they need, and nothing else: no costs, contacts, private notes
 /// or names of other helpers. A passage that would tell of them is left out, and is named on the terminal.
 #[derive(Debug, clap::Args)]
-#[command(override_usage = "asfound sheet [OPTIONS] SHOP [DIR]\n       asfound sheet [OPTIONS] --unplaced [DIR]")]
+#[command(
+    override_usage = "asfound sheet [OPTIONS] SHOP [DIR]\n       asfound sheet [OPTIONS] --unplaced [DIR]"
+)]
 pub(super) struct Arguments {
     /// The id of a shop; with --unplaced, the project's folder
     #[arg(value_name = "SHOP", required_unless_present = "unplaced")]
@@ -105,7 +107,7 @@ fn set(arguments: &Arguments, dir: &Path, notes: &Notes, whom: Addressee, sheet:
     match made {
         Err(problems) => Ok(pages::refused(&problems, &notes.sources)),
         Ok(made) => {
-            pages::write(dir, vec![(name.clone(), made.pdf.clone())])?;
+            pages::write(dir, vec![(format!("out/{name}"), made.pdf.clone())])?;
             report(&dir.join("out").join(name), &notes.sources, sheet, &made);
             Ok(Outcome::Clean)
         }

@@ -2,7 +2,9 @@
 
 use std::fmt;
 
-use comfy_table::{CellAlignment, ContentArrangement, ContentLineStyle, LineStyle, TableStyle};
+use comfy_table::{
+    CellAlignment, ColumnConstraint, ContentArrangement, ContentLineStyle, LineStyle, TableStyle,
+};
 
 /// On which side a column stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -38,6 +40,14 @@ impl Table {
             }
         }
         Self { table, rows: 0 }
+    }
+
+    /// The cells of this column are not broken, however wide the table gets.
+    pub(super) fn whole(mut self, column: usize) -> Self {
+        if let Some(column) = self.table.column_mut(column) {
+            column.set_constraint(ColumnConstraint::ContentWidth);
+        }
+        self
     }
 
     pub(super) fn row(&mut self, cells: impl IntoIterator<Item = String>) {

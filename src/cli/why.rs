@@ -51,8 +51,9 @@ fn asked_about(dossier: &Dossier, id: &str) -> Result<NoteId, Trouble> {
         ))),
         None => {
             let near = nearest(id, dossier.ids().map(|(id, _)| id));
-            let help =
-                near.map_or("`asfound check -v` lists them all".to_owned(), |near| format!("did you mean `{near}`?"));
+            let help = near.map_or("`asfound check -v` lists them all".to_owned(), |near| {
+                format!("did you mean `{near}`?")
+            });
             Err(Trouble(format!("there is no note with the id `{id}`; {help}")))
         }
     }

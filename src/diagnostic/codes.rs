@@ -94,6 +94,7 @@ codes! {
     PLACE_CANNOT Caution "place-cannot"
     PAPER_EXPIRED Caution "paper-expired"
     ALLOW_UNUSED Caution "allow-unused"
+    ISSUED_UNREADABLE Caution "issued-unreadable"
     TON_ASSUMED Caution "ton-assumed"
     // Calculations
     CALC_SYNTAX Error "calc-syntax"
@@ -113,6 +114,8 @@ codes! {
     CALC_RANGE Error "calc-range"
     CALC_VALIDITY Error "calc-validity"
     CALC_CURVED Caution "calc-curved"
+    CALC_WARNING Caution "calc-warning"
+    CONDITION_NOT_SETTLED Caution "condition-not-settled"
     CHECK_FAILS Caution "check-fails"
     CHECK_NOT_SETTLED Caution "check-not-settled"
     // The dossier's pages

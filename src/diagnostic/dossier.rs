@@ -136,13 +136,9 @@ pub fn disposition_open(part: &Head) -> Problem {
 }
 
 pub fn cost_missing(part: &Head) -> Problem {
-    Problem::new(
-        &codes::COST_MISSING,
-        part.span,
-        format!("`{}` is to be bought, but has no cost", part.id),
-    )
-    .help("Give a price or a range: `cost: 120 GBP .. 180 GBP`.")
-    .about(&part.id)
+    Problem::new(&codes::COST_MISSING, part.span, format!("`{}` is to be bought, but has no cost", part.id))
+        .help("Give a price or a range: `cost: 120 GBP .. 180 GBP`.")
+        .about(&part.id)
 }
 
 pub fn instrument_missing(measurement: &Head) -> Problem {

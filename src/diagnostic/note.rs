@@ -28,7 +28,10 @@ fn plain_words(said: &str) -> &str {
         ("did not find expected ',' or", "a bracket or brace before this place is not closed"),
         ("cannot start any token", "no value begins with this sign"),
         ("unexpected end of stream", "a quote is opened and not closed"),
-        ("did not find expected key", "the value before this place has ended, and the rest does not belong to it"),
+        (
+            "did not find expected key",
+            "the value before this place has ended, and the rest does not belong to it",
+        ),
     ];
     WORDS.iter().find(|(jargon, _)| said.contains(jargon)).map_or(said, |(_, plain)| plain)
 }

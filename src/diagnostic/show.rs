@@ -2,11 +2,11 @@
 
 use std::fmt::Write;
 
-use annotate_snippets::{AnnotationKind, Group, Level, Origin, Renderer, Snippet};
+use annotate_snippets::{Annotation, AnnotationKind, Group, Level, Origin, Renderer, Snippet};
 use serde::Serialize;
 
 use super::{Problem, Severity};
-use crate::source::{Place, Sources, Span};
+use crate::source::{FileId, Place, Sources, Span};
 
 /// How a list of problems is printed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -43,11 +43,12 @@ fn text(problem: &Problem, sources: &Sources, styled: bool) -> String {
         Some(span) if sources.file(span.file).text.is_empty() => {
             Group::with_title(title).element(Origin::path(sources.file(span.file).path.as_str()))
         }
-        Some(span) => Group::with_title(title).element(snippet(span, None, AnnotationKind::Primary, sources)),
-        None => Group::with_title(title),
+        _ => Group::with_title(title),
     };
-    for (span, why) in &problem.also {
-        group = group.element(snippet(*span, Some(why), AnnotationKind::Context, sources));
+    for (file, annotations) in marked(problem, sources) {
+        let file = sources.file(file);
+        group = group
+            .element(Snippet::source(file.text.as_str()).path(file.path.as_str()).annotations(annotations));
     }
     if !problem.help.is_empty() {
         group = group.element(Level::HELP.message(problem.help.as_str()));
@@ -55,15 +56,23 @@ fn text(problem: &Problem, sources: &Sources, styled: bool) -> String {
     format!("{}\n", renderer.render(&[group]))
 }
 
-fn snippet<'a>(
-    span: Span,
-    label: Option<&'a String>,
-    kind: AnnotationKind,
-    sources: &'a Sources,
-) -> Snippet<'a, annotate_snippets::Annotation<'a>> {
-    let file = sources.file(span.file);
-    let annotation = kind.span(first_line(span, &file.text)).label(label.map(String::as_str));
-    Snippet::source(file.text.as_str()).path(file.path.as_str()).annotation(annotation)
+/// The places of a problem file by file, its own first: those of one file are marked in one picture.
+fn marked<'a>(problem: &'a Problem, sources: &Sources) -> Vec<(FileId, Vec<Annotation<'a>>)> {
+    let own = problem.place.map(|span| (span, None, AnnotationKind::Primary));
+    let others = problem.also.iter().map(|(span, why)| (*span, Some(why.as_str()), AnnotationKind::Context));
+    let mut files: Vec<(FileId, Vec<Annotation>)> = Vec::new();
+    for (span, label, kind) in own.into_iter().chain(others) {
+        let text = &sources.file(span.file).text;
+        if text.is_empty() {
+            continue;
+        }
+        let annotation = kind.span(first_line(span, text)).label(label);
+        match files.iter_mut().find(|(file, _)| *file == span.file) {
+            Some((_, annotations)) => annotations.push(annotation),
+            None => files.push((span.file, vec![annotation])),
+        }
+    }
+    files
 }
 
 /// A place that runs over several lines is shown by its first: the eye needs one.

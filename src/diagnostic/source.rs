@@ -54,3 +54,8 @@ pub fn unreadable(at: Span, error: &impl Display) -> Problem {
     Problem::new(&codes::UNREADABLE, at, format!("this can't be read: {error}"))
         .help("Check that the file still exists and that you may read it.")
 }
+
+pub fn issued_unreadable(path: &str, why: &impl Display) -> Problem {
+    Problem::new(&codes::ISSUED_UNREADABLE, None, format!("{path} can't be read: {why}"))
+        .help("Bring it back from a copy, or delete it; the next `asfound build --issue` writes it anew.")
+}

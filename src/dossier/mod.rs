@@ -85,7 +85,7 @@ pub struct Dossier {
 impl Dossier {
     /// Lays the records side by side.
     pub fn assemble(
-        about: About,
+        about: &About,
         units: Units,
         records: Vec<Read>,
         sources: &Sources,

@@ -32,7 +32,7 @@ impl Target {
 }
 
 pub(super) fn resolve(
-    about: About,
+    about: &About,
     units: Units,
     records: Vec<Read>,
     sources: &Sources,
@@ -40,8 +40,9 @@ pub(super) fn resolve(
 ) -> Dossier {
     let (records, targets) = register(records, problems);
     let files = records.iter().map(|(note, record)| (record.head.file, *note)).collect();
+    let instruments: Vec<&str> = about.instruments.iter().map(|instrument| instrument.key.as_str()).collect();
     let mut resolver =
-        Resolver { about: &about, targets: &targets, from: None, named_in: BTreeMap::new(), problems };
+        Resolver { instruments, targets: &targets, from: None, named_in: BTreeMap::new(), problems };
     let home = about.home.as_ref().and_then(|typed| resolver.shop(typed));
     let mut dossier = Dossier {
         units,
@@ -156,7 +157,8 @@ fn find(
             None
         }
         None => {
-            let known = targets.iter().filter(|(_, target)| wanted.is_none_or(|kind| target.kind() == Some(kind)));
+            let known =
+                targets.iter().filter(|(_, target)| wanted.is_none_or(|kind| target.kind() == Some(kind)));
             let known = known.take(if problems.len() < MOST_HINTS { usize::MAX } else { 0 });
             let names: Vec<&str> = known.map(|(id, _)| id.as_str()).collect();
             problems.push(problem::id_unknown(typed, wanted.unwrap_or("note"), &names));
@@ -183,7 +185,8 @@ fn number(kind: &Kind<AsTyped>, counts: &mut [usize; 8]) -> NoteId {
 }
 
 struct Resolver<'a> {
-    about: &'a About,
+    /// The keys of dossier.yaml's instruments, in order.
+    instruments: Vec<&'a str>,
     targets: &'a Targets,
     /// The note that is being read.
     from: Option<NoteId>,
@@ -233,10 +236,9 @@ impl Resolver<'_> {
     }
 
     fn instrument(&mut self, typed: &Typed) -> Option<InstrumentId> {
-        let found = self.about.instruments.iter().position(|instrument| instrument.key == typed.text);
+        let found = self.instruments.iter().position(|key| *key == typed.text);
         if found.is_none() {
-            let known: Vec<&str> = self.about.instruments.iter().map(|each| each.key.as_str()).collect();
-            self.problems.push(problem::instrument_unknown(typed, &known));
+            self.problems.push(problem::instrument_unknown(typed, &self.instruments));
         }
         found.map(InstrumentId::new)
     }
@@ -252,7 +254,7 @@ impl Resolver<'_> {
                     .extend(self.of_measurement(measurement).map(|keys| Noted { head, keys }));
             }
             Kind::Question(question) => {
-                dossier.questions.push(Noted { head, keys: self.of_question(question) })
+                dossier.questions.push(Noted { head, keys: self.of_question(question) });
             }
             Kind::Step(step) => dossier.steps.push(Noted { head, keys: self.of_step(step) }),
             Kind::Shop(shop) => dossier.shops.push(Noted { head, keys: shop }),

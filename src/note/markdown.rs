@@ -153,7 +153,7 @@ impl<'a, I: Iterator<Item = (Event<'a>, Range<usize>)>> Walk<'a, I> {
 
     fn raw(&mut self) -> String {
         let mut text = String::new();
-        while let Some((event, _)) = self.events.next() {
+        for (event, _) in self.events.by_ref() {
             match event {
                 Event::End(_) => break,
                 Event::Html(html) | Event::Text(html) => text.push_str(&html),

@@ -63,7 +63,8 @@ pub fn read(sources: &Sources, file: FileId, problems: &mut Vec<Problem>) -> Fou
 /// A whole file of YAML, such as dossier.yaml.
 pub fn read_yaml(sources: &Sources, file: FileId, problems: &mut Vec<Problem>) -> Option<Node> {
     let text = &sources.file(file).text;
-    let is_unread = text.is_empty() && problems.iter().any(|problem| problem.place == Some(Span::start_of(file)));
+    let is_unread =
+        text.is_empty() && problems.iter().any(|problem| problem.place == Some(Span::start_of(file)));
     if is_unread {
         return None;
     }

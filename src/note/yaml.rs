@@ -201,7 +201,9 @@ impl<'a> Reader<'a, '_> {
             return Err(problem::yaml_deep(span, DEEPEST).into());
         }
         match event {
-            Event::Scalar(_, _, anchor, tag) if anchor > 0 || tag.is_some() => Err(problem::yaml_alias(span).into()),
+            Event::Scalar(_, _, anchor, tag) if anchor > 0 || tag.is_some() => {
+                Err(problem::yaml_alias(span).into())
+            }
             Event::SequenceStart(anchor, _) | Event::MappingStart(anchor, _) if anchor > 0 => {
                 Err(problem::yaml_alias(span).into())
             }
@@ -232,7 +234,9 @@ impl<'a> Reader<'a, '_> {
                 return Ok(Node { span: self.through(start, marks), shape: Shape::Map(entries) });
             }
             let key = self.node(event, marks, depth + 1)?;
-            let Shape::Scalar { text, .. } = key.shape else { return Err(problem::yaml_key(key.span).into()) };
+            let Shape::Scalar { text, .. } = key.shape else {
+                return Err(problem::yaml_key(key.span).into());
+            };
             if let Some(first) = entries.iter().find(|entry| entry.key == text) {
                 return Err(problem::yaml_key_twice(key.span, first.key_span, &text).into());
             }

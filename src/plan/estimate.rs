@@ -3,12 +3,12 @@
 use std::iter::Sum;
 use std::ops::{Add, Mul};
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use super::random::Random;
 
 /// Low, likely and high of a time or a cost, in the unit of its holder. Always low ≤ likely ≤ high.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Estimate {
     /// The least it can be.
     pub low: f64,

@@ -171,7 +171,8 @@ impl<'a> Judge<'a> {
     /// The edges into a step, without a plain need where the same two are tied by something that tells more.
     fn incoming_edges(&self, id: StepId) -> impl Iterator<Item = usize> {
         let (edges, own) = (self.graph.network.edges(), &self.incoming[id.index()]);
-        let tells_more = move |at: usize| own.get(at + 1).is_some_and(|&next| edges[next].before == edges[own[at]].before);
+        let tells_more =
+            move |at: usize| own.get(at + 1).is_some_and(|&next| edges[next].before == edges[own[at]].before);
         let is_kept = move |at: &usize| edges[own[*at]].reason != Reason::Needs || !tells_more(*at);
         (0..own.len()).filter(is_kept).map(move |at| own[at])
     }

@@ -172,7 +172,10 @@ fn values(fields: &mut Fields, key: &str, unit: Option<&str>) -> Found {
     let unit = first?;
     let columns = (1..=readings.len()).map(|each| each.to_string()).collect();
     let stations = vec![Station { place: String::new(), position: None, readings }];
-    Some((Readings { corner: String::new(), columns, stations, unit, repeats: true, table: None }, unit.dimension()))
+    Some((
+        Readings { corner: String::new(), columns, stations, unit, repeats: true, table: None },
+        unit.dimension(),
+    ))
 }
 
 fn from_table(fields: &mut Fields, table: &Table, unit: Option<&str>) -> Found {
@@ -213,7 +216,9 @@ fn station(
         if matches!(text.as_str(), "" | "-" | "–" | "—") {
             continue;
         }
-        if let Some(literal) = fields.reading(&Typed { text, span: cell.span }, unit, first.as_ref().map(Unit::dimension)) {
+        if let Some(literal) =
+            fields.reading(&Typed { text, span: cell.span }, unit, first.as_ref().map(Unit::dimension))
+        {
             first.get_or_insert(literal.unit);
             readings.push(reading(&literal, column));
         }

@@ -84,6 +84,7 @@ pub struct Record {
 
 /// The eight kinds.
 #[derive(Clone, Debug)]
+#[expect(clippy::large_enum_variant, reason = "one a note; a box would be in the way of every reader")]
 pub enum Kind<L: Links> {
     Part(Part<L>),
     Finding(Finding<L>),

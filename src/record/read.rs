@@ -11,6 +11,7 @@ use crate::source::Span;
 
 /// What became of a note.
 #[derive(Clone, Debug)]
+#[expect(clippy::large_enum_variant, reason = "one a note, and nearly all are whole")]
 pub enum Read {
     Whole(Record),
     /// Something required is missing; its id is known, so that links to it are no second problem.
@@ -142,6 +143,11 @@ impl Read {
             Self::Whole(record) => &record.head,
             Self::Broken { head, .. } => head,
         }
+    }
+
+    /// Whether a key that it can't do without is missing or wrong.
+    pub fn is_broken(&self) -> bool {
+        matches!(self, Self::Broken { .. })
     }
 
     /// A note of which nothing but the name can be read.

@@ -4,11 +4,12 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
 
-use super::edition::Edition;
+use super::call::typeset;
+use super::edition::{Edition, capital};
 use super::escape::quoted;
 use super::mathematics::equation;
 use super::shapes::Mention;
-use super::working::{number, verdict_code};
+use super::working::{number, verdict_code, with_code};
 use crate::calc::evaluate::verdict::Outcome;
 use crate::calc::print::{self, Printed};
 use crate::calc::sheet::{LineKind, LineOutcome, Place};
@@ -62,7 +63,10 @@ pub(super) fn chapter(edition: &Edition) -> Assumptions {
             .map(|(note, line)| check(edition, *note, line))
     };
     Assumptions {
-        assumed: lines(&evaluation.assumptions).into_iter().filter_map(|(note, line)| assumed(edition, note, line)).collect(),
+        assumed: lines(&evaluation.assumptions)
+            .into_iter()
+            .filter_map(|(note, line)| assumed(edition, note, line))
+            .collect(),
         held_checks: of(Outcome::Holds).count(),
         checks: of(Outcome::Fails).chain(of(Outcome::NotSettled)).collect(),
         accepted: accepted(edition),
@@ -91,7 +95,11 @@ fn check(edition: &Edition, note: NoteId, line: &LineOutcome) -> CheckShape {
     let verdict = line.verdict.as_ref();
     let reason = verdict.map(|verdict| verdict.reason(&edition.dossier().units));
     CheckShape {
-        says: line.typed.trim().trim_start_matches("check ").split('"').next().unwrap_or_default().trim().to_owned(),
+        says: line
+            .working
+            .as_ref()
+            .map(|working| format!("#{}", equation(&working.formula)))
+            .unwrap_or_default(),
         verdict: verdict.map_or("unsettled", |verdict| verdict_code(verdict.outcome)),
         by: reason.map(|reason| reason.trim_start_matches("by ").to_owned()),
         why: line.remark.clone(),
@@ -102,8 +110,12 @@ fn check(edition: &Edition, note: NoteId, line: &LineOutcome) -> CheckShape {
 fn accepted(edition: &Edition) -> Vec<Accepted> {
     let one = |problem: &crate::diagnostic::Problem| Accepted {
         code: problem.code.word,
-        says: problem.message.clone(),
-        at: problem.about.as_deref().and_then(|id| edition.dossier().find(id)).map(|note| edition.mention(note)),
+        says: with_code(&capital(&problem.message)),
+        at: problem
+            .about
+            .as_deref()
+            .and_then(|id| edition.dossier().find(id))
+            .map(|note| edition.mention(note)),
     };
     edition.project.accepted().iter().map(one).collect()
 }
@@ -128,7 +140,8 @@ struct Constant {
 struct Formula {
     name: &'static str,
     does: &'static str,
-    formula: &'static str,
+    /// Markup.
+    formula: String,
     holds_for: Option<String>,
     source: String,
     used_at: Vec<Mention>,
@@ -148,7 +161,7 @@ pub(super) fn sources(edition: &Edition) -> Sources {
     let formulas = evaluation.used.iter().map(|function| Formula {
         name: function.name,
         does: function.does,
-        formula: function.formula,
+        formula: typeset(function.formula),
         holds_for: Some(function.validity.to_owned()),
         source: function.source.to_owned(),
         used_at: users.get(function.name).into_iter().flatten().map(|note| edition.mention(*note)).collect(),

@@ -88,7 +88,6 @@ struct CostBar {
 #[derive(Serialize)]
 struct CutShape {
     stock: String,
-    material: Option<String>,
     length: String,
     pieces: Vec<PieceShape>,
     offcut: String,
@@ -154,7 +153,11 @@ fn section(edition: &Edition, disposition: Disposition) -> Option<Section> {
         mass: (!masses.is_empty()).then(|| edition.mass_number(masses.iter().sum())),
         cost: (!costs.is_empty()).then(|| cost(edition, costs.iter().copied().sum())),
     };
-    (!shapes.is_empty()).then(|| Section { disposition: disposition.word(), lines: shapes, subtotal: Some(subtotal) })
+    (!shapes.is_empty()).then(|| Section {
+        disposition: disposition.word(),
+        lines: shapes,
+        subtotal: Some(subtotal),
+    })
 }
 
 fn shape(edition: &Edition, line: &Line) -> LineShape {
@@ -200,8 +203,13 @@ fn plot(edition: &Edition) -> Option<CostPlot> {
     let money = edition.dossier().about.settings.currency.clone();
     (bars.len() > 1).then(|| CostPlot {
         plot: "cost",
-        caption: format!("Where the money goes, in {money}: from the least to the most, the likely sum marked."),
-        alt: format!("Cost by disposition: {}.", bars.iter().map(|bar| format!("{} {}", bar.name, bar.says)).collect::<Vec<_>>().join(", ")),
+        caption: format!(
+            "Where the money goes, in {money}: from the least to the most, the likely sum marked."
+        ),
+        alt: format!(
+            "Cost by disposition: {}.",
+            bars.iter().map(|bar| format!("{} {}", bar.name, bar.says)).collect::<Vec<_>>().join(", ")
+        ),
         money,
         lines: bars,
     })
@@ -220,12 +228,16 @@ fn cut(edition: &Edition, section: &SectionPlan) -> Option<CutShape> {
     });
     let offcuts: Vec<String> = plan.bars.iter().map(|bar| edition.length(metres(bar.offcut))).collect();
     let bars = plan.bars.iter().map(|bar| BarShape {
-        cuts: bar.cuts.iter().filter_map(|piece| section.pieces.get(*piece)).map(|(_, piece)| metres(piece.length)).collect(),
+        cuts: bar
+            .cuts
+            .iter()
+            .filter_map(|piece| section.pieces.get(*piece))
+            .map(|(_, piece)| metres(piece.length))
+            .collect(),
         offcut: metres(bar.offcut),
     });
     Some(CutShape {
         stock: section.section.clone(),
-        material: section.pieces.first().and_then(|(part, _)| edition.dossier()[*part].material.clone()),
         length: edition.length(edition.outlook.stock.bars.length_m),
         pieces: pieces.collect(),
         offcut: offcuts.join(", "),

@@ -7,7 +7,9 @@ use super::escape::{escape, quoted};
 use super::shapes::Picture;
 use super::working;
 use crate::dossier::NoteId;
-use crate::note::body::{Alignment, Block, BlockShape, CodeBlock, Inline, InlineShape, Item, Table, each_inline, plain};
+use crate::note::body::{
+    Alignment, Block, BlockShape, CodeBlock, Inline, InlineShape, Item, Table, each_inline, plain,
+};
 use crate::source::{FileId, Span};
 use crate::typeset::NOTE_MARK;
 
@@ -122,7 +124,8 @@ impl Body<'_> {
         match shapes.as_slice() {
             [] => String::new(),
             [one] => {
-                let caption = one.caption.as_deref().map_or("none".to_owned(), |text| format!("[{}]", escape(text)));
+                let caption =
+                    one.caption.as_deref().map_or("none".to_owned(), |text| format!("[{}]", escape(text)));
                 format!("#picture({}, alt: {}, caption: {caption})", quoted(&one.path), quoted(&one.alt))
             }
             several => {
@@ -146,7 +149,11 @@ impl Body<'_> {
             .iter()
             .map(|item| {
                 let body = self.blocks(&item.blocks);
-                if is_task { format!("({}, [{body}])", item.task.unwrap_or(false)) } else { format!("[{body}]") }
+                if is_task {
+                    format!("({}, [{body}])", item.task.unwrap_or(false))
+                } else {
+                    format!("[{body}]")
+                }
             })
             .collect();
         let set = set.join(", ");
@@ -198,7 +205,8 @@ impl Body<'_> {
         match self.edition.dossier().link(self.file, target, by_id, sources) {
             Some(note) => {
                 let bare = by_id && plain(text).trim() == target.trim();
-                let words = if bare { escape(&self.edition.dossier().title(note)) } else { self.inlines(text) };
+                let words =
+                    if bare { escape(&self.edition.dossier().title(note)) } else { self.inlines(text) };
                 let label = self.edition.label(note).map_or("none".to_owned(), |label| quoted(&label));
                 format!("#to({label})[{words}]")
             }

@@ -115,34 +115,44 @@ fn usual(hazard: &str) -> Option<&'static Usual> {
 /// The hazards of a step as the dossier prints them: a usual one only by its topic.
 pub(super) fn of_step(hazards: &[String]) -> Vec<Warning> {
     let one = |hazard: &String| Warning { topic: hazard.clone(), says: String::new() };
-    let (known, own): (Vec<&String>, Vec<&String>) = hazards.iter().partition(|hazard| usual(hazard).is_some());
-    let own = own.into_iter().map(|hazard| Warning { topic: "at this step".to_owned(), says: hazard.clone() });
+    let (known, own): (Vec<&String>, Vec<&String>) =
+        hazards.iter().partition(|hazard| usual(hazard).is_some());
+    let own =
+        own.into_iter().map(|hazard| Warning { topic: "at this step".to_owned(), says: hazard.clone() });
     known.into_iter().map(one).chain(own).collect()
 }
 
-/// The hazards of a step, and those of the workshop functions its working uses, with their words in full.
+/// The hazards of a step as its note words them, and those of the workshop functions that its working uses, each with
+/// what is to be done in full.
 pub(super) fn in_full(hazards: &[String], functions: &[Caution]) -> Vec<Warning> {
-    let topics: Vec<&str> = hazards.iter().filter_map(|hazard| usual(hazard)).map(|usual| usual.topic).collect();
-    let called_for = |usual: &&Usual| {
-        topics.contains(&usual.topic) || usual.caution.is_some_and(|caution| functions.contains(&caution))
+    let one = |usual_one: &Usual| {
+        let is_named = |hazard: &&String| usual(hazard).is_some_and(|named| named.topic == usual_one.topic);
+        let named: Vec<&str> = hazards.iter().filter(is_named).map(String::as_str).collect();
+        let is_called_for = usual_one.caution.is_some_and(|caution| functions.contains(&caution));
+        let topic = if named.is_empty() { usual_one.topic.to_owned() } else { named.join(", ") };
+        let warning = Warning { topic, says: usual_one.says.to_owned() };
+        (is_called_for || !named.is_empty()).then_some(warning)
     };
     let own = hazards.iter().filter(|hazard| usual(hazard).is_none());
     let own = own.map(|hazard| Warning { topic: "at this job".to_owned(), says: hazard.clone() });
-    let usual = USUAL.iter().filter(called_for);
-    usual.map(|usual| Warning { topic: usual.topic.to_owned(), says: usual.says.to_owned() }).chain(own).collect()
+    USUAL.iter().filter_map(one).chain(own).collect()
 }
 
 /// The cautions that the notes of this machine call for, in a fixed order.
 pub(super) fn of_machine(edition: &Edition) -> Vec<Warning> {
     let open = edition.dossier().steps.iter().filter(|step| step.state != StepState::Dropped);
-    let hazards: Vec<&'static str> =
-        open.flat_map(|step| &step.hazards).filter_map(|hazard| usual(hazard)).map(|usual| usual.topic).collect();
+    let hazards: Vec<&'static str> = open
+        .flat_map(|step| &step.hazards)
+        .filter_map(|hazard| usual(hazard))
+        .map(|usual| usual.topic)
+        .collect();
     let of_functions: Vec<Caution> =
         edition.project.worked.evaluation.used.iter().filter_map(|function| function.caution).collect();
     USUAL
         .iter()
         .filter(|usual| {
-            hazards.contains(&usual.topic) || usual.caution.is_some_and(|caution| of_functions.contains(&caution))
+            hazards.contains(&usual.topic)
+                || usual.caution.is_some_and(|caution| of_functions.contains(&caution))
         })
         .map(|usual| Warning { topic: usual.topic.to_owned(), says: usual.says.to_owned() })
         .collect()

@@ -7,6 +7,7 @@ use super::edition::Edition;
 use super::log::hours;
 use super::sequence::work_order;
 use super::shapes::{Fact, Picture};
+use super::since::{self, SinceShape};
 use crate::calc::units::{System, Ton};
 use crate::dossier::StepId;
 use crate::plan::readiness::State;
@@ -54,7 +55,9 @@ struct StepMark {
 
 pub(super) fn chapter(edition: &Edition) -> Cover {
     let order = work_order(edition);
-    let of_state = |state: State| order.iter().copied().filter(move |step| edition.project.plan.standing(*step).state == state);
+    let of_state = |state: State| {
+        order.iter().copied().filter(move |step| edition.project.plan.standing(*step).state == state)
+    };
     let about = &edition.dossier().about;
     Cover {
         machine: about.machine.iter().map(|(key, value)| machine_line(key, value)).collect(),
@@ -64,7 +67,10 @@ pub(super) fn chapter(edition: &Edition) -> Cover {
         held: of_state(State::Held).take(5).map(|step| held(edition, step)).collect(),
         steps: order
             .iter()
-            .map(|step| StepMark { label: edition.label((*step).into()), state: edition.project.state(*step) })
+            .map(|step| StepMark {
+                label: edition.label((*step).into()),
+                state: edition.project.state(*step),
+            })
             .collect(),
     }
 }
@@ -81,14 +87,22 @@ fn figures(edition: &Edition) -> [Figure; 5] {
     let done = steps().filter(|step| standing(step) == State::Done).count();
     let open = dossier.questions.iter().filter(|question| question.state == QuestionState::Open).count();
     let held = steps().filter(|step| standing(step) == State::Held).count();
-    let left: f64 =
-        steps().filter(|step| standing(step).is_open()).filter_map(|step| dossier[step].takes.as_ref()).map(|takes| takes.likely).sum();
+    let left: f64 = steps()
+        .filter(|step| standing(step).is_open())
+        .filter_map(|step| dossier[step].takes.as_ref())
+        .map(|takes| takes.likely)
+        .sum();
     let totals = &edition.outlook.bill.totals;
-    let figure = |value: String, says: &str, chapter| Figure { value, unit: None, says: says.to_owned(), chapter };
+    let figure =
+        |value: String, says: &str, chapter| Figure { value, unit: None, says: says.to_owned(), chapter };
     let spent = edition.money(totals.so_far.likely);
     [
         figure(format!("{done} of {}", steps().count()), "steps done", Some("sequence")),
-        figure(open.to_string(), if open == 1 { "open question" } else { "open questions" }, Some("questions")),
+        figure(
+            open.to_string(),
+            if open == 1 { "open question" } else { "open questions" },
+            Some("questions"),
+        ),
         figure(held.to_string(), "held at a point of no return", Some("sequence")),
         Figure {
             value: edition.money(totals.together.likely),
@@ -125,6 +139,7 @@ fn held(edition: &Edition, step: StepId) -> HeldStep {
 
 #[derive(Serialize)]
 pub(super) struct Reading {
+    since: Option<SinceShape>,
     conventions: Vec<Fact>,
     cautions: Vec<Warning>,
 }
@@ -138,10 +153,13 @@ pub(super) fn reading(edition: &Edition) -> Reading {
     };
     let assumed = if about.settings.ton_assumed { " (assumed)" } else { "" };
     let conventions = [
-        Fact::new("lengths", match about.settings.system {
-            System::Inch => "inches, where the note does not say otherwise",
-            System::Metric => "millimetres, where the note does not say otherwise",
-        }),
+        Fact::new(
+            "lengths",
+            match about.settings.system {
+                System::Inch => "inches, where the note does not say otherwise",
+                System::Metric => "millimetres, where the note does not say otherwise",
+            },
+        ),
         Fact::new("a bare ton", format!("{ton}{assumed}")),
         Fact::new("money", about.settings.currency.clone()),
         Fact::new("pace", format!("{} hands-on hours a week", about.hours_per_week)),
@@ -149,7 +167,14 @@ pub(super) fn reading(edition: &Edition) -> Reading {
             "day 0",
             format!("{}: the start, or the last date in the notes if that is later", edition.doc().date.says),
         ),
-        Fact::new("doubt", "± is the expanded uncertainty at 95 %, as in the GUM; a limit counts as a rectangle"),
+        Fact::new(
+            "doubt",
+            "± is the expanded uncertainty at 95 %, as in the GUM; a limit counts as a rectangle",
+        ),
     ];
-    Reading { conventions: conventions.into(), cautions: cautions::of_machine(edition) }
+    Reading {
+        since: since::shape(edition),
+        conventions: conventions.into(),
+        cautions: cautions::of_machine(edition),
+    }
 }

@@ -4,10 +4,10 @@ use serde::Serialize;
 
 use super::edition::Edition;
 use super::shapes::Doc;
+use super::state::state_json;
 use super::templates::{TemplateFault, Templates};
 use super::{assumptions, bill, cover, index, jobs, log, machine, questions, sequence};
 use crate::bill::report::BillReport;
-use crate::plan::report::{Next, Schedule, trips};
 use crate::typeset::Folder;
 
 /// What a template sees: its chapter, and the document that it stands in.
@@ -103,30 +103,4 @@ fn attach(edition: &Edition, folder: &mut Folder) -> Vec<Attached> {
 /// The bill of materials as CSV.
 pub fn bill_csv(edition: &Edition) -> String {
     BillReport::of(edition.dossier(), &edition.outlook.bill).csv()
-}
-
-#[derive(Serialize)]
-struct ComputedState {
-    title: String,
-    date: Option<String>,
-    next: Next,
-    schedule: Schedule,
-    trips: Vec<crate::plan::report::TripLine>,
-    bill: BillReport,
-}
-
-/// The computed state as JSON.
-pub fn state_json(edition: &Edition) -> String {
-    let (project, outlook) = (edition.project, edition.outlook);
-    let dossier = &project.dossier;
-    let state = ComputedState {
-        title: dossier.about.title.clone(),
-        date: edition.date.map(|date| date.to_string()),
-        next: Next::of(dossier, &project.plan),
-        schedule: Schedule::of(&project.plan, &outlook.timetable),
-        trips: trips(dossier, &outlook.itinerary),
-        bill: BillReport::of(dossier, &outlook.bill),
-    };
-    let text = serde_json::to_string_pretty(&state).expect("plain shapes always serialise");
-    format!("{text}\n")
 }

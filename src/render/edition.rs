@@ -1,25 +1,26 @@
 //! One edition of the dossier: what is printed, from what, as of when.
 
-use std::cell::RefCell;
+use std::cell::{OnceCell, RefCell};
 use std::collections::{BTreeMap, BTreeSet};
 
 use jiff::civil::Date;
 use serde::Serialize;
 
 use super::body;
+use super::named::Named;
 use super::shapes::{DayShape, Doc, Mark, Mention, Picture, RecordShape};
-use crate::{Outlook, Project};
-use crate::calc::units::System;
-use crate::dossier::{Dossier, NoteId};
 use crate::calc::literal::{Literal, Piece};
 use crate::calc::print;
+use crate::calc::units::System;
 use crate::calc::units::Unit;
+use crate::dossier::{Dossier, NoteId};
 use crate::note::body::{InlineShape, each_inline};
-use crate::record::{Dated, Estimate, PaperSize, PictureMark};
 use crate::photo::{Cache, PhotoFault};
 use crate::plan::readiness::{Cause, Obstacle};
+use crate::record::{Dated, Estimate, PaperSize, PictureMark};
 use crate::source::{FileId, Sources};
 use crate::typeset::Folder;
+use crate::{Outlook, Project};
 
 /// What is printed: a project with all that was worked out from it.
 pub struct Edition<'a> {
@@ -34,12 +35,22 @@ pub struct Edition<'a> {
     /// The pictures that were asked for, by project path.
     pictures: RefCell<BTreeMap<String, Laid>>,
     data: RefCell<Folder>,
+    named: OnceCell<Named>,
 }
 
 impl<'a> Edition<'a> {
     pub fn new(project: &'a Project, outlook: &'a Outlook, date: Option<Date>, draft: bool) -> Self {
         let date = date.or_else(|| project.dossier.day_zero());
-        Self { project, outlook, date, draft, printed: None, pictures: RefCell::default(), data: RefCell::default() }
+        Self {
+            project,
+            outlook,
+            date,
+            draft,
+            printed: None,
+            pictures: RefCell::default(),
+            data: RefCell::default(),
+            named: OnceCell::new(),
+        }
     }
 
     /// The same edition with only these notes printed: every mention of another is its bare name.
@@ -58,6 +69,11 @@ impl<'a> Edition<'a> {
 
     pub(super) fn sources(&self) -> &'a Sources {
         &self.project.sources
+    }
+
+    /// What the calculations of all notes name.
+    pub(super) fn named(&self) -> &Named {
+        self.named.get_or_init(|| Named::of(self.project))
     }
 
     /// The label of a note; `None` if it is not printed in this edition.
@@ -88,7 +104,9 @@ impl<'a> Edition<'a> {
     fn name(&self, note: NoteId) -> String {
         let dossier = self.dossier();
         match note {
-            NoteId::Measurement(id) => format!("{}, {}", dossier[id].feature, dossier[id].state.word()),
+            NoteId::Measurement(id) => {
+                format!("{}, {}", dossier[id].feature, dossier[id].state.word().replace('-', " "))
+            }
             NoteId::Entry(id) => day(dossier[id].date.date).says,
             _ => dossier.title(note),
         }
@@ -143,8 +161,23 @@ impl<'a> Edition<'a> {
             Obstacle::Part => format!("waits for the part: {name}"),
             Obstacle::Record => format!("no record as found: {name}"),
             Obstacle::Recovery => "nothing says how to recover if it goes wrong".to_owned(),
-            Obstacle::Capability => cause.clause.clone(),
+            Obstacle::Capability => self.with_names(&cause.clause),
         }
+    }
+
+    /// A text with the name in place of every id that stands in brackets.
+    pub(super) fn with_names(&self, text: &str) -> String {
+        let mut named = String::new();
+        for (index, piece) in text.split('(').enumerate() {
+            let title = |id: &str| self.dossier().find(id).map(|note| self.dossier().title(note));
+            match piece.split_once(')').filter(|_| index > 0).and_then(|(id, rest)| Some((title(id)?, rest)))
+            {
+                Some((title, rest)) => named.push_str(&format!("({title}){rest}")),
+                None if index > 0 => named.push_str(&format!("({piece}")),
+                None => named.push_str(piece),
+            }
+        }
+        named
     }
 
     /// A quantity as it was typed, in print.
@@ -195,7 +228,8 @@ impl<'a> Edition<'a> {
     pub(super) fn money(&self, amount: f64) -> String {
         let digits = format!("{amount:.0}");
         let (sign, digits) = digits.strip_prefix('-').map_or(("", digits.as_str()), |rest| ("-", rest));
-        let groups: Vec<&str> = digits.as_bytes().rchunks(3).rev().filter_map(|group| std::str::from_utf8(group).ok()).collect();
+        let groups: Vec<&str> =
+            digits.as_bytes().rchunks(3).rev().filter_map(|group| std::str::from_utf8(group).ok()).collect();
         format!("{sign}{}", groups.join("\u{2009}"))
     }
 
@@ -214,7 +248,9 @@ impl<'a> Edition<'a> {
         let number = pictures.len() + 1;
         // A raster has no ending: what it is made into is known only once it is made, and Typst looks at its bytes.
         let ending = if kind == "svg" { ".svg" } else { "" };
-        let laid = pictures.entry(path).or_insert_with(|| Laid { path: format!("/pictures/{number}{ending}"), width: 0.0 });
+        let laid = pictures
+            .entry(path)
+            .or_insert_with(|| Laid { path: format!("/pictures/{number}{ending}"), width: 0.0 });
         laid.width = laid.width.max(width);
         let shown = laid.path.clone();
         let caption = caption.map(str::trim).filter(|text| !text.is_empty()).map(str::to_owned);
@@ -303,7 +339,12 @@ pub(super) fn day(date: Date) -> DayShape {
         year: date.year(),
         month: date.month(),
         day: date.day(),
-        says: format!("{} {} {}", date.day(), MONTHS[usize::from(date.month().unsigned_abs()) - 1], date.year()),
+        says: format!(
+            "{} {} {}",
+            date.day(),
+            MONTHS[usize::from(date.month().unsigned_abs()) - 1],
+            date.year()
+        ),
     }
 }
 
@@ -318,6 +359,12 @@ fn printed_pieces(literal: &Literal) -> String {
     };
     let pieces: Vec<String> = literal.pieces().iter().map(piece).filter(|piece| !piece.is_empty()).collect();
     pieces.join(" ")
+}
+
+/// A text that begins a sentence.
+pub(super) fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// "weeks", unless it is one.

@@ -99,7 +99,9 @@ mod tests {
         let value = serde_json::json!({"label": "post", "none": null, "list": [1, true, "a\"b"]});
         let expected = r#"("label": "post", "none": none, "list": (1, true, "a\u{22}b", ), )"#;
         let text = literal(&value);
-        for piece in expected.trim_matches(|c| c == '(' || c == ')').split(", ").filter(|piece| !piece.is_empty()) {
+        for piece in
+            expected.trim_matches(|c| c == '(' || c == ')').split(", ").filter(|piece| !piece.is_empty())
+        {
             assert!(text.contains(piece.trim()), "{piece} is missing in {text}");
         }
     }

@@ -15,21 +15,25 @@ pub(super) struct Index {
 #[derive(Serialize)]
 struct Term {
     term: String,
+    /// What kind of note an id stands for; none of a word.
     kind: Option<&'static str>,
     labels: Vec<String>,
     see: Option<String>,
 }
 
-/// In order of the alphabet, whatever the case.
+/// In order of the alphabet, whatever the case and a leading article.
 pub(super) fn chapter(edition: &Edition) -> Index {
     let dossier = edition.dossier();
     let mut terms: BTreeMap<(String, String), Term> = BTreeMap::new();
     for note in dossier.notes() {
         let Some(label) = edition.label(note) else { continue };
         for (term, kind) in words_for(edition, note) {
-            let entry = terms
-                .entry((term.to_lowercase(), term.clone()))
-                .or_insert_with(|| Term { term, kind, labels: Vec::new(), see: None });
+            let entry = terms.entry((sorted_under(&term), term.clone())).or_insert_with(|| Term {
+                term,
+                kind,
+                labels: Vec::new(),
+                see: None,
+            });
             if !entry.labels.contains(&label) {
                 entry.labels.push(label.clone());
             }
@@ -38,23 +42,32 @@ pub(super) fn chapter(edition: &Edition) -> Index {
     Index { entries: terms.into_values().collect() }
 }
 
-/// A sentence is no word to look up: of a step, question or log entry only id and tags stand in the index.
+fn sorted_under(term: &str) -> String {
+    let term = term.to_lowercase();
+    term.strip_prefix("the ").map(str::to_owned).unwrap_or(term)
+}
+
+/// A sentence is no word to look up: of a step or question only id and tags stand in the index, and a log entry is found
+/// by its date. An id that says no more than the name is left out.
 fn words_for(edition: &Edition, note: NoteId) -> Vec<(String, Option<&'static str>)> {
     let dossier = edition.dossier();
     let head = dossier.head(note);
-    let mut words = vec![(head.id.clone(), Some(note.kind()))];
-    words.extend(head.tags.iter().map(|tag| (tag.clone(), None)));
+    let mut words: Vec<String> = head.tags.clone();
     match note {
         NoteId::Part(id) => {
-            words.push((dossier[id].name.clone(), None));
-            words.extend(dossier[id].designation.clone().map(|term| (term, None)));
-            words.extend(dossier[id].material.clone().map(|term| (term, None)));
+            words.push(dossier[id].name.clone());
+            words.extend(dossier[id].designation.clone());
+            words.extend(dossier[id].material.clone());
         }
-        NoteId::Finding(id) => words.extend(dossier[id].condition.iter().map(|term| (term.clone(), None))),
-        NoteId::Measurement(id) => words.push((dossier[id].feature.clone(), None)),
-        NoteId::Shop(id) => words.push((dossier[id].name.clone(), None)),
-        NoteId::Paper(id) => words.push((dossier[id].title.clone(), None)),
-        NoteId::Question(_) | NoteId::Step(_) | NoteId::Entry(_) => {}
+        NoteId::Finding(id) => words.extend(dossier[id].condition.iter().cloned()),
+        NoteId::Measurement(id) => words.push(dossier[id].feature.clone()),
+        NoteId::Shop(id) => words.push(dossier[id].name.clone()),
+        NoteId::Paper(id) => words.push(dossier[id].title.clone()),
+        NoteId::Question(_) | NoteId::Step(_) => {}
+        NoteId::Entry(_) => return words.into_iter().map(|word| (word, None)).collect(),
     }
-    words
+    let in_words = sorted_under(&head.id.replace('-', " "));
+    let says_more = words.iter().all(|word| sorted_under(word).replace(['-', ','], " ") != in_words);
+    let id = says_more.then(|| (head.id.clone(), Some(note.kind())));
+    words.into_iter().map(|word| (word, None)).chain(id).collect()
 }

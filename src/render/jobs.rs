@@ -3,8 +3,8 @@
 use serde::Serialize;
 
 use super::edition::Edition;
-use super::shapes::{Fact, Mention, RecordShape};
 use super::sequence::work_order;
+use super::shapes::{Fact, Mention, RecordShape};
 use crate::dossier::{NoteId, ShopId, StepId};
 use crate::plan::report::Next;
 
@@ -40,10 +40,7 @@ pub(super) fn chapter(edition: &Edition) -> Jobs {
     let dossier = edition.dossier();
     let mut shops: Vec<ShopId> = ShopId::all(dossier.shops.len()).collect();
     shops.sort_by_key(|shop| dossier.home != Some(*shop));
-    Jobs {
-        shops: shops.into_iter().map(|shop| shape(edition, shop)).collect(),
-        unplaced: unplaced(edition),
-    }
+    Jobs { shops: shops.into_iter().map(|shop| shape(edition, shop)).collect(), unplaced: unplaced(edition) }
 }
 
 fn unplaced(edition: &Edition) -> Vec<UnplacedShape> {
@@ -54,7 +51,7 @@ fn unplaced(edition: &Edition) -> Vec<UnplacedShape> {
             label: edition.label(note),
             does: edition.dossier().title(note),
             needs: step.needs.split(", ").map(str::to_owned).collect(),
-            nearest: step.nearest,
+            nearest: step.nearest.map(|nearest| edition.with_names(&nearest)),
         })
     };
     steps.into_iter().filter_map(one).collect()
@@ -64,7 +61,9 @@ fn unplaced(edition: &Edition) -> Vec<UnplacedShape> {
 pub(super) fn steps_at(edition: &Edition, shop: ShopId) -> Vec<StepId> {
     let plan = &edition.project.plan;
     let here = |step: &StepId| {
-        plan.standing(*step).state.is_open() && !plan.placement(*step).nobody_can() && plan.placement(*step).place == Some(shop)
+        plan.standing(*step).state.is_open()
+            && !plan.placement(*step).nobody_can()
+            && plan.placement(*step).place == Some(shop)
     };
     work_order(edition).into_iter().filter(here).collect()
 }
@@ -81,7 +80,10 @@ fn shape(edition: &Edition, shop: ShopId) -> ShopShape {
         keys.contact.clone().map(|contact| Fact::new("contact", contact)),
     ];
     ShopShape {
-        record: RecordShape { named_in: edition.named_in(shop.into(), &steps), ..edition.record(shop.into()) },
+        record: RecordShape {
+            named_in: edition.named_in(shop.into(), &steps),
+            ..edition.record(shop.into())
+        },
         name: keys.name.clone(),
         home: dossier.home == Some(shop),
         has: measures.chain(keys.processes.iter().cloned()).collect(),

@@ -48,7 +48,8 @@ pub(super) fn chapter(edition: &Edition) -> Log {
     let dossier = edition.dossier();
     let mut order: Vec<EntryId> = EntryId::all(dossier.entries.len()).collect();
     order.sort_by_key(|id| dossier[*id].date.date);
-    let total: f64 = dossier.entries.iter().flat_map(|entry| &entry.hours).map(|(_, time)| time.nominal).sum();
+    let total: f64 =
+        dossier.entries.iter().flat_map(|entry| &entry.hours).map(|(_, time)| time.nominal).sum();
     Log {
         entries: order.into_iter().map(|id| entry(edition, id)).collect(),
         hours: (total > 0.0).then(|| hours(total)),
@@ -71,7 +72,10 @@ fn entry(edition: &Edition, id: EntryId) -> EntryShape {
         hours: keys
             .hours
             .iter()
-            .map(|(step, time)| HoursShape { step: edition.mention((*step).into()), hours: hours(time.nominal) })
+            .map(|(step, time)| HoursShape {
+                step: edition.mention((*step).into()),
+                hours: hours(time.nominal),
+            })
             .collect(),
     }
 }
@@ -83,7 +87,9 @@ fn paper(edition: &Edition, id: PaperId) -> PaperShape {
         keys.what.clone().map(|what| Fact::new("what", what)),
         said(keys.date).map(|date| Fact::new("date", date)),
         said(keys.valid_until).map(|until| Fact::new("valid until", until)),
-        keys.file.as_ref().map(|file| Fact::new("file", file.text.clone())),
+        keys.file
+            .as_ref()
+            .map(|file| Fact::new("file", file.text.rsplit('/').next().unwrap_or_default().to_owned())),
     ];
     PaperShape {
         record: edition.record(id.into()),

@@ -113,19 +113,25 @@ fn shape(edition: &Edition, part: PartId, depth: usize) -> PartShape {
         .filter(|id| about_part(&dossier[*id].about))
         .map(NoteId::Question)
         .collect();
-    let steps: Vec<NoteId> =
-        StepId::all(dossier.steps.len()).filter(|id| works_on(edition, *id, part)).map(NoteId::Step).collect();
+    let steps: Vec<NoteId> = StepId::all(dossier.steps.len())
+        .filter(|id| works_on(edition, *id, part))
+        .map(NoteId::Step)
+        .collect();
     let papers: Vec<NoteId> = PaperId::all(dossier.papers.len())
         .filter(|id| about_part(&dossier[*id].about))
         .map(NoteId::Paper)
         .collect();
     let listed = listed(edition, part, [&questions, &steps, &papers]);
     PartShape {
-        record: RecordShape { named_in: edition.named_in(part.into(), &listed), ..edition.record(part.into()) },
+        record: RecordShape {
+            named_in: edition.named_in(part.into(), &listed),
+            ..edition.record(part.into())
+        },
         name: keys.name.clone(),
         disposition: keys.disposition.word(),
         why: None,
-        supply: (keys.disposition == Disposition::Buy || keys.supply != Supply::Needed).then(|| keys.supply.word()),
+        supply: (keys.disposition == Disposition::Buy || keys.supply != Supply::Needed)
+            .then(|| keys.supply.word()),
         facts: facts(edition, part),
         trapped_by: edition.mentions(keys.trapped_by.iter().copied()),
         keep: (!keys.marks.is_empty()).then(|| keys.marks.join("; ")),
@@ -151,7 +157,9 @@ fn listed(edition: &Edition, part: PartId, lists: [&Vec<NoteId>; 3]) -> Vec<Note
 
 fn works_on(edition: &Edition, step: StepId, part: PartId) -> bool {
     let step = &edition.dossier()[step];
-    [&step.parts, &step.removes, &step.refits, &step.makes, &step.uses].iter().any(|parts| parts.contains(&part))
+    [&step.parts, &step.removes, &step.refits, &step.makes, &step.uses]
+        .iter()
+        .any(|parts| parts.contains(&part))
 }
 
 /// The mass of all pieces, and how it is known.
@@ -161,7 +169,9 @@ fn mass(edition: &Edition, part: PartId) -> Option<(String, Option<String>)> {
     let each = line.weight.each_kg? * f64::from(dossier[part].quantity);
     let inner = dossier.children(part).len();
     let note = match (&dossier[part].mass, line.weight.sum_kg) {
-        (Some(_), Some(sum)) if inner > 0 => Some(format!("weighed; its parts come to {}", edition.mass_number(sum))),
+        (Some(_), Some(sum)) if inner > 0 => {
+            Some(format!("weighed; sum of its parts {}", edition.mass_number(sum)))
+        }
         (None, Some(_)) => Some(format!("sum of {inner}")),
         _ => None,
     };
@@ -210,7 +220,8 @@ pub(super) fn size(edition: &Edition, part: PartId) -> Option<Fact> {
 /// The stock it is cut from.
 pub(super) fn stock(edition: &Edition, part: PartId) -> Option<Fact> {
     let stock = edition.dossier()[part].stock.as_ref()?;
-    let length = stock.length.as_ref().map(|length| format!(", {}", edition.typed(length))).unwrap_or_default();
+    let length =
+        stock.length.as_ref().map(|length| format!(", {}", edition.typed(length))).unwrap_or_default();
     let pieces = if stock.quantity > 1 { format!("{} of ", stock.quantity) } else { String::new() };
     Some(Fact::new("cut from", format!("{pieces}{}{length}", stock.section)))
 }
@@ -233,7 +244,13 @@ fn finding(edition: &Edition, id: FindingId, part: PartId) -> FindingShape {
     let keys = &edition.dossier()[id];
     let photo = |photo: &crate::record::Photo| {
         let caption = photo.shows.clone().unwrap_or_else(|| keys.condition.join(", "));
-        edition.picture(keys.head.file, &photo.file.text, Some(&caption), &photo.marks, width_of_each(keys.photos.len()))
+        edition.picture(
+            keys.head.file,
+            &photo.file.text,
+            Some(&caption),
+            &photo.marks,
+            width_of_each(keys.photos.len()),
+        )
     };
     FindingShape {
         record: edition.record(id.into()),
@@ -257,7 +274,7 @@ fn measurements(edition: &Edition, part: PartId) -> Vec<MeasurementShape> {
 #[derive(Serialize)]
 struct Wear {
     plot: &'static str,
-    unit: String,
+    unit: &'static str,
     lines: Vec<WearLine>,
     caption: String,
     alt: String,
@@ -287,8 +304,10 @@ fn wear(edition: &Edition) -> Option<String> {
     let told: Vec<String> = lines.iter().map(|line| format!("{}: {}", line.name, line.says)).collect();
     let wear = Wear {
         plot: "wear",
-        unit: "widths of the zone".to_owned(),
-        caption: "How far each feature is past its limit, in widths of its tolerance zone; zero is the limit.".to_owned(),
+        unit: "widths of its tolerance zone",
+        caption: "The worst first: how far each feature is past its limit. The bar counts widths of the feature's own \
+                  tolerance zone, the figure is the size itself."
+            .to_owned(),
         alt: format!("Features ranked by wear past the limit: {}.", told.join("; ")),
         lines,
     };
@@ -306,7 +325,7 @@ fn worn(edition: &Edition, id: MeasurementId) -> Option<WearLine> {
         label: edition.label(id.into()),
         name: format!("{}: {}", edition.dossier()[keys.of].name, keys.feature),
         beyond: beyond.value / (limits.high - limits.low),
-        says: printed.plain().value(),
+        says: if beyond.value > 0.0 { printed.plain().value() } else { "within".to_owned() },
         verdict: match beyond.value > 0.0 {
             _ if unsettled => "unsettled",
             true => "fails",

@@ -17,7 +17,7 @@ fn piece(setting: &Setting) -> String {
         Setting::Text(text) => upright(text),
         Setting::Sum(terms) => sum(terms),
         Setting::Product(factors) => product(factors),
-        Setting::Fraction(above, below) => format!("frac({}, {})", piece(above), piece(below)),
+        Setting::Fraction(above, below) => fraction(above, below),
         Setting::Power(base, exponent) => format!("{}^({})", piece(base), piece(exponent)),
         Setting::Root(2, inner) => format!("sqrt({})", piece(inner)),
         Setting::Root(degree, inner) => format!("root({degree}, {})", piece(inner)),
@@ -33,7 +33,9 @@ fn larger(setting: &Setting) -> String {
         Setting::Call { name, arguments } => call(name, arguments),
         Setting::Field(of, field) => format!("{} {}", upright(&format!("{} of ", plain(field))), piece(of)),
         Setting::List(items) => format!("( {} )", items.iter().map(piece).collect::<Vec<_>>().join(" , ")),
-        Setting::Relation(left, sign, right) => format!("{} {} {}", piece(left), relation(sign), piece(right)),
+        Setting::Relation(left, sign, right) => {
+            format!("{} {} {}", piece(left), relation(sign), piece(right))
+        }
         Setting::Cases { condition, then, otherwise } => {
             let (then, condition, otherwise) = (piece(then), piece(condition), piece(otherwise));
             format!("cases({then} & \"if \" {condition}, {otherwise} & \"otherwise\")")
@@ -43,15 +45,84 @@ fn larger(setting: &Setting) -> String {
     }
 }
 
+/// A name of several words stands in words; what belongs to it stands below: its index, its field, its note.
 fn letter(symbol: &Symbol) -> String {
-    let base = if symbol.is_word { upright(&symbol.base) } else { escape(&symbol.base) };
-    let note = symbol.note.as_deref();
-    let below: Vec<&str> = symbol.subscript.as_deref().into_iter().chain(note).collect();
+    let (name, field) = symbol
+        .name
+        .split_once('.')
+        .map_or((symbol.name.as_str(), None), |(name, field)| (name, Some(plain(field))));
+    let is_in_words =
+        symbol.is_word && name.split_once('_').is_some_and(|(_, rest)| rest.chars().count() > 1);
+    let note = symbol.note.as_ref().map(|note| format!("({note})"));
+    let (base, index) = match (is_in_words, symbol.is_word) {
+        (true, _) => (upright(&plain(name)), field.as_deref()),
+        (false, true) => (upright(&symbol.base), symbol.subscript.as_deref()),
+        (false, false) => (escape(&symbol.base), symbol.subscript.as_deref()),
+    };
+    let below: Vec<&str> = index.into_iter().chain(note.as_deref()).collect();
     match below.as_slice() {
         [] => base,
-        [one] if one.chars().count() == 1 && one.chars().all(char::is_alphanumeric) => format!("{base}_({one})"),
-        several => format!("{base}_({})", several.iter().map(|text| upright(text)).collect::<Vec<_>>().join(" thin ")),
+        [one] if one.chars().count() == 1 && one.chars().all(char::is_alphanumeric) => {
+            format!("{base}_({one})")
+        }
+        several => format!(
+            "{base}_({})",
+            several.iter().map(|text| upright(text)).collect::<Vec<_>>().join(" thin ")
+        ),
     }
+}
+
+/// One stroke for a fraction of fractions; an amount of one unit below the stroke is a unit.
+fn fraction(above: &Setting, below: &Setting) -> String {
+    if let Some(rate) = rate(above, below) {
+        return rate;
+    }
+    let (mut over, mut under) = (Vec::new(), Vec::new());
+    take_apart(above, &mut over, &mut under);
+    take_apart(below, &mut under, &mut over);
+    format!("frac({}, {})", factors(&over), factors(&under))
+}
+
+fn take_apart(setting: &Setting, over: &mut Vec<Setting>, under: &mut Vec<Setting>) {
+    match setting {
+        Setting::Fraction(above, below) if rate(above, below).is_none() => {
+            take_apart(above, over, under);
+            take_apart(below, under, over);
+        }
+        Setting::Product(factors) => over.extend(factors.iter().cloned()),
+        other => over.push(other.clone()),
+    }
+}
+
+fn factors(of: &[Setting]) -> String {
+    match of {
+        [] => upright("1"),
+        [only] => piece(only),
+        several => {
+            let held: Vec<Setting> = several.iter().map(held_together).collect();
+            product(&held)
+        }
+    }
+}
+
+/// As a factor among others.
+fn held_together(setting: &Setting) -> Setting {
+    match setting {
+        Setting::Sum(_) | Setting::Negative(_) | Setting::Relation(..) => {
+            Setting::Bracket(Box::new(setting.clone()))
+        }
+        other => other.clone(),
+    }
+}
+
+/// "42 GBP/h" for 42 GBP over 1 h, "3 per in" for 3 over 1 in.
+fn rate(above: &Setting, below: &Setting) -> Option<String> {
+    let Setting::Number { figures: Figures::Decimal(one), unit: per } = below else { return None };
+    let Setting::Number { figures, unit } = above else { return None };
+    let is_simple = |unit: &str| !unit.contains(['/', '·']);
+    let per_one = if unit.is_empty() { format!("per {per}") } else { format!("{unit}/{per}") };
+    (one == "1" && !per.is_empty() && is_simple(per) && is_simple(unit))
+        .then(|| with_unit(figures_of(figures), &per_one))
 }
 
 /// Words in a formula stand upright.
@@ -63,8 +134,8 @@ fn figures_of(figures: &Figures) -> String {
     match figures {
         Figures::Decimal(text) => decimal(text),
         Figures::Scientific(mantissa, power) => format!("{} dot 10^({power})", decimal(mantissa)),
-        Figures::Mixed(whole, above, below) if whole.is_empty() => format!("frac({above}, {below})"),
-        Figures::Mixed(whole, above, below) => format!("{} frac({above}, {below})", decimal(whole)),
+        Figures::Mixed(whole, above, below) if whole.is_empty() => format!("inline(frac({above}, {below}))"),
+        Figures::Mixed(whole, above, below) => format!("{} inline(frac({above}, {below}))", decimal(whole)),
     }
 }
 
@@ -116,9 +187,7 @@ fn product(factors: &[Setting]) -> String {
 }
 
 fn needs_dot(left: &Setting, right: &Setting) -> bool {
-    let is_number = |setting: &Setting| {
-        matches!(setting, Setting::Number { .. } | Setting::Value(_) | Setting::Power(..) if starts_with_number(setting))
-    };
+    let is_number = |setting: &Setting| matches!(setting, Setting::Number { .. } | Setting::Value(_) | Setting::Power(..) if starts_with_number(setting));
     let is_word = |setting: &Setting| matches!(setting, Setting::Symbol(Symbol { is_word: true, .. }));
     let has_unit = |setting: &Setting| match setting {
         Setting::Number { unit, .. } => !unit.is_empty(),
@@ -127,7 +196,10 @@ fn needs_dot(left: &Setting, right: &Setting) -> bool {
     };
     let both_words = is_word(left) && is_word(right);
     let after_a_unit = has_unit(left) && !matches!(right, Setting::Bracket(_));
-    is_number(right) || both_words || after_a_unit || (matches!(right, Setting::Fraction(..)) && is_number(left))
+    is_number(right)
+        || both_words
+        || after_a_unit
+        || (matches!(right, Setting::Fraction(..)) && is_number(left))
 }
 
 fn starts_with_number(setting: &Setting) -> bool {
@@ -138,23 +210,17 @@ fn starts_with_number(setting: &Setting) -> bool {
     }
 }
 
-/// More arguments than this stand below each other.
-const MOST_IN_A_ROW: usize = 2;
-
+/// A call within a line: texts behind its name, other arguments in brackets.
 fn call(name: &str, arguments: &[(Option<Symbol>, Setting)]) -> String {
     let name = upright(&plain(name));
-    let named: Vec<String> = arguments
-        .iter()
-        .map(|(name, argument)| match name {
-            Some(name) => format!("{} = {}", upright(&format!("{} ", plain(&name.name))), piece(argument)),
-            None => piece(argument),
-        })
-        .collect();
-    if arguments.len() > MOST_IN_A_ROW {
-        format!("{name} vec(delim: \"(\", align: #left, {})", named.join(", "))
-    } else {
-        format!("{name} ( {} )", named.join(" , "))
+    if let [(None, Setting::Text(text))] = arguments {
+        return format!("{name} thick {}", upright(text));
     }
+    let told = |(name, argument): &(Option<Symbol>, Setting)| match name {
+        Some(name) => format!("{} = {}", letter(&Symbol::of(&name.name, None)), piece(argument)),
+        None => piece(argument),
+    };
+    format!("{name} ( {} )", arguments.iter().map(told).collect::<Vec<_>>().join(" , "))
 }
 
 /// A name of several words, as words.
@@ -171,4 +237,30 @@ fn relation(sign: &str) -> String {
         ".." => "thick dots.c thick".to_owned(),
         words => format!("thick {} thick", upright(words)),
     }
+}
+
+/// The pieces of formulas at which no line can be broken, so that a wide one can be set smaller.
+pub(super) fn unbroken<'a>(formulas: impl Iterator<Item = &'a Setting>) -> String {
+    fn pieces<'a>(setting: &'a Setting, found: &mut Vec<&'a Setting>) {
+        match setting {
+            Setting::Sum(terms) => terms.iter().for_each(|(_, term)| pieces(term, found)),
+            Setting::Product(factors) => factors.iter().for_each(|factor| pieces(factor, found)),
+            Setting::Relation(left, _, right) => {
+                [left, right].into_iter().for_each(|side| pieces(side, found))
+            }
+            Setting::Bracket(inner) | Setting::Negative(inner) => pieces(inner, found),
+            Setting::Fraction(..)
+            | Setting::Root(..)
+            | Setting::Cases { .. }
+            | Setting::Power(..)
+            | Setting::Size(_) => {
+                found.push(setting);
+            }
+            _ => {}
+        }
+    }
+    let mut found = Vec::new();
+    formulas.for_each(|formula| pieces(formula, &mut found));
+    let found: String = found.into_iter().map(|piece| format!("{}, ", equation(piece))).collect();
+    format!("({found})")
 }

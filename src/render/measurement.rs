@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
-use super::edition::{Edition, said};
+use super::edition::{Edition, capital, said};
 use super::shapes::{Fact, RecordShape};
 use super::working::number;
 use crate::calc::print;
@@ -151,7 +151,8 @@ fn laid(
     }
     let left = partner.map(|partner| &edition.dossier()[partner]);
     let several = |keys: &&Taken| !is_single(keys);
-    let data = Data { table: Some(keys).filter(several).map(table), left: left.filter(several).map(table), plot };
+    let data =
+        Data { table: Some(keys).filter(several).map(table), left: left.filter(several).map(table), plot };
     let is_empty = data.table.is_none() && data.left.is_none() && data.plot.is_none();
     (!is_empty).then(|| edition.lay_data(&format!("{name}-{}", keys.id()), &data))
 }
@@ -187,7 +188,8 @@ fn table(keys: &Taken) -> TableShape {
         .map(|station| {
             let by_column: BTreeMap<usize, f64> =
                 station.readings.iter().map(|reading| (reading.column, reading.value)).collect();
-            let readings = (0..columns).map(|column| by_column.get(&column).map(|value| figure(*value))).collect();
+            let readings =
+                (0..columns).map(|column| by_column.get(&column).map(|value| figure(*value))).collect();
             Row { station: station.place.clone(), readings }
         })
         .collect();
@@ -209,9 +211,12 @@ fn table(keys: &Taken) -> TableShape {
 
 /// As many places as the finest reading was typed with.
 fn decimals(keys: &Taken, unit: Unit) -> usize {
-    let steps = keys.readings.stations.iter().flat_map(|station| &station.readings).map(|reading| reading.step);
+    let steps =
+        keys.readings.stations.iter().flat_map(|station| &station.readings).map(|reading| reading.step);
     let finest = unit.interval_from_si(steps.fold(f64::INFINITY, f64::min));
-    (0..8).find(|places| finest * libm::pow(10.0, f64::from(*places)) >= 0.999).map_or(8, |places| places as usize)
+    (0..8)
+        .find(|places| finest * libm::pow(10.0, f64::from(*places)) >= 0.999)
+        .map_or(8, |places| places as usize)
 }
 
 fn results(edition: &Edition, id: MeasurementId) -> Vec<ResultShape> {
@@ -273,7 +278,8 @@ fn plot(edition: &Edition, id: MeasurementId, left: Option<MeasurementId>) -> Op
     }
     let unit = keys.readings.unit;
     let series = |id: MeasurementId, name| series(edition, id, unit, name);
-    let mut all = vec![series(id, if keys.state == MeasurementState::AsFound { "as found" } else { "as left" })];
+    let mut all =
+        vec![series(id, if keys.state == MeasurementState::AsFound { "as found" } else { "as left" })];
     all.extend(left.map(|left| series(left, "as left")));
     let line = |value: f64, says: &str| Line { at: unit.from_si(value), says: says.to_owned() };
     let corner = &keys.readings.corner;
@@ -292,7 +298,7 @@ fn plot(edition: &Edition, id: MeasurementId, left: Option<MeasurementId>) -> Op
             .map(|(at, station)| Tick { says: station.place.clone(), at: place(at) })
             .collect(),
         series: all,
-        nominal: keys.nominal.as_ref().map(|nominal| line(nominal.nominal, "nominal")),
+        nominal: keys.nominal.as_ref().map(|nominal| line(nominal.nominal, "nominal size")),
         low: keys.limits.as_ref().map(|limits| line(limits.low, "lower limit")),
         high: keys.limits.as_ref().map(|limits| line(limits.high, "upper limit")),
         alt: format!("Readings of {} at {} stations. {caption}", keys.feature, keys.readings.stations.len()),
@@ -308,9 +314,16 @@ fn series(edition: &Edition, id: MeasurementId, unit: Unit, name: &'static str) 
     let keys = &edition.dossier()[id];
     let within = keys.instrument.and_then(|instrument| edition.dossier()[instrument].within.clone());
     let points = keys.readings.stations.iter().enumerate().flat_map(|(at, station)| {
-        station.readings.iter().map(move |reading| Point { at: place(at), value: unit.from_si(reading.value) })
+        station
+            .readings
+            .iter()
+            .map(move |reading| Point { at: place(at), value: unit.from_si(reading.value) })
     });
-    Series { name, doubt: within.map(|within| unit.interval_from_si(within.nominal)), points: points.collect() }
+    Series {
+        name,
+        doubt: within.map(|within| unit.interval_from_si(within.nominal)),
+        points: points.collect(),
+    }
 }
 
 /// What to see in the plot: how far past the limit, or that the limits are held.
@@ -328,12 +341,9 @@ fn caption(edition: &Edition, id: MeasurementId) -> String {
             format!("{}: {says} past the limit at the worst reading.", capital(&keys.feature))
         }
         (Some(_), _) => format!("{}: within the limits on the worn side.", capital(&keys.feature)),
-        (None, Some((_, says))) => format!("{}: {says} from nominal at the worst reading.", capital(&keys.feature)),
+        (None, Some((_, says))) => {
+            format!("{}: {says} from nominal at the worst reading.", capital(&keys.feature))
+        }
         _ => format!("{}, station by station.", capital(&keys.feature)),
     }
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

@@ -12,7 +12,7 @@ use super::log::hours;
 use super::shapes::{Fact, Mention, RecordShape};
 use crate::dossier::{NoteId, StepId};
 use crate::plan::network::{Kind, Reason};
-use crate::plan::readiness::State;
+use crate::plan::readiness::{Cause, Obstacle, State};
 use crate::plan::timetable::Timetable;
 use crate::record::{PaperSize, StepState};
 
@@ -42,7 +42,7 @@ struct StepShape {
     facts: Vec<Fact>,
     irreversible: bool,
     if_wrong: Option<String>,
-    why: Vec<String>,
+    why: Vec<WhyNot>,
     parts: Vec<Mention>,
     needs: Vec<Mention>,
     before: Vec<Mention>,
@@ -53,6 +53,13 @@ struct StepShape {
     makes: Vec<Mention>,
     hazards: Vec<Warning>,
     keep: Vec<Keep>,
+}
+
+/// What keeps a step back: a few words, and the notes they are about.
+#[derive(Serialize)]
+struct WhyNot {
+    says: String,
+    them: Vec<Mention>,
 }
 
 #[derive(Serialize)]
@@ -102,8 +109,12 @@ pub(super) fn chapter(edition: &Edition) -> Sequence {
 pub(super) fn work_order(edition: &Edition) -> Vec<StepId> {
     let dossier = edition.dossier();
     let timetable = &edition.outlook.timetable;
-    let place_in_plan: BTreeMap<NoteId, usize> =
-        timetable.work_list().into_iter().enumerate().map(|(place, node)| (timetable.notes[node], place)).collect();
+    let place_in_plan: BTreeMap<NoteId, usize> = timetable
+        .work_list()
+        .into_iter()
+        .enumerate()
+        .map(|(place, node)| (timetable.notes[node], place))
+        .collect();
     let mut order: Vec<StepId> = StepId::all(dossier.steps.len()).collect();
     order.sort_by_key(|step| {
         let keys = &dossier[*step];
@@ -122,23 +133,34 @@ fn shape(edition: &Edition, id: StepId, number: usize) -> StepShape {
     let dossier = edition.dossier();
     let keys = &dossier[id];
     let standing = edition.project.plan.standing(id);
-    let before = StepId::all(dossier.steps.len()).filter(|other| dossier[*other].needs.contains(&id));
+    let before: Vec<NoteId> = StepId::all(dossier.steps.len())
+        .filter(|other| dossier[*other].needs.contains(&id))
+        .map(NoteId::Step)
+        .collect();
+    let keeps_back = |note: NoteId| standing.causes.iter().any(|cause| cause.note == note);
+    let moved = [&keys.removes, &keys.refits, &keys.makes];
+    let only_worked_on =
+        keys.parts.iter().copied().filter(|part| !moved.iter().any(|parts| parts.contains(part)));
     let keep = keys.refits.iter().flat_map(|part| {
-        dossier[*part].marks.iter().map(|says| Keep { part: edition.mention((*part).into()), says: says.clone() })
+        dossier[*part]
+            .marks
+            .iter()
+            .map(|says| Keep { part: edition.mention((*part).into()), says: says.clone() })
     });
     StepShape {
-        record: edition.record(id.into()),
+        record: RecordShape { named_in: edition.named_in(id.into(), &before), ..edition.record(id.into()) },
         number,
         does: keys.does.clone(),
         state: standing.state.word(),
         facts: facts(edition, id),
         irreversible: keys.irreversible,
         if_wrong: keys.if_wrong.clone(),
-        why: standing.causes.iter().map(|cause| edition.because(cause)).collect(),
-        parts: edition.mentions(keys.parts.iter().copied()),
-        needs: edition.mentions(keys.needs.iter().copied()),
+        why: why_not(edition, &standing.causes),
+        parts: edition.mentions(only_worked_on),
+        needs: edition.mentions(keys.needs.iter().copied().filter(|step| !keeps_back((*step).into()))),
         before: edition.mentions(before),
-        hangs_on: edition.mentions(keys.hangs_on.iter().copied()),
+        hangs_on: edition
+            .mentions(keys.hangs_on.iter().copied().filter(|question| !keeps_back((*question).into()))),
         uses: edition.mentions(keys.uses.iter().copied()),
         removes: edition.mentions(keys.removes.iter().copied()),
         refits: edition.mentions(keys.refits.iter().copied()),
@@ -146,6 +168,31 @@ fn shape(edition: &Edition, id: StepId, number: usize) -> StepShape {
         hazards: cautions::of_step(&keys.hazards),
         keep: keep.collect(),
     }
+}
+
+/// The causes, those of a kind together, each note once.
+fn why_not(edition: &Edition, causes: &[Cause]) -> Vec<WhyNot> {
+    let mut whys: Vec<WhyNot> = Vec::new();
+    for cause in causes {
+        let (says, is_about_it) = match cause.obstacle {
+            Obstacle::Step => ("first", true),
+            Obstacle::Question => ("an open question:", true),
+            Obstacle::Part => ("it waits for", true),
+            Obstacle::Record => ("nothing is recorded as found of", true),
+            Obstacle::Recovery | Obstacle::Capability => ("", false),
+        };
+        if !is_about_it {
+            whys.push(WhyNot { says: edition.because(cause), them: Vec::new() });
+            continue;
+        }
+        let mention = edition.mention(cause.note);
+        match whys.iter_mut().find(|why| why.says == says) {
+            Some(why) if why.them.iter().any(|other| other.id == mention.id) => {}
+            Some(why) => why.them.push(mention),
+            None => whys.push(WhyNot { says: says.to_owned(), them: vec![mention] }),
+        }
+    }
+    whys
 }
 
 fn facts(edition: &Edition, id: StepId) -> Vec<Fact> {
@@ -297,7 +344,9 @@ impl<'a> View<'a> {
         let title = self.edition.dossier().title(self.note(node));
         let rank = self.rank(node);
         let words = match self.note(node) {
-            NoteId::Step(step) => format!("{}. {title}", self.numbers.get(&step).copied().unwrap_or_default()),
+            NoteId::Step(step) => {
+                format!("{}. {title}", self.numbers.get(&step).copied().unwrap_or_default())
+            }
             NoteId::Part(_) => format!("Buy: {title}"),
             _ => title,
         };
@@ -310,7 +359,9 @@ impl<'a> View<'a> {
             NoteId::Step(step) => self.numbers.get(&step).map(|number| 2 * number),
             _ => None,
         };
-        let waiting = || self.edges.iter().filter(|(before, _)| *before == node).filter_map(|(_, after)| number(*after));
+        let waiting = || {
+            self.edges.iter().filter(|(before, _)| *before == node).filter_map(|(_, after)| number(*after))
+        };
         number(node).or_else(|| waiting().min().map(|first| first - 1)).unwrap_or(usize::MAX)
     }
 
@@ -336,8 +387,10 @@ impl<'a> View<'a> {
     }
 
     fn drawing(&self, piece: &graph::Piece, number: usize, count: usize) -> Drawing {
-        let nodes: Vec<NodeShape> = piece.boxes.iter().map(|(node, corner)| self.node(*node, *corner)).collect();
-        let told: Vec<String> = nodes.iter().map(|node| format!("{}, {}", node.lines.join(" "), node.state)).collect();
+        let nodes: Vec<NodeShape> =
+            piece.boxes.iter().map(|(node, corner)| self.node(*node, *corner)).collect();
+        let told: Vec<String> =
+            nodes.iter().map(|node| format!("{}, {}", node.lines.join(" "), node.state)).collect();
         let edges = piece.lines.iter().map(|(edge, points)| EdgeShape {
             points: points.clone(),
             reason: reason_word(self.reasons[*edge]),
@@ -347,7 +400,10 @@ impl<'a> View<'a> {
         Drawing {
             width: piece.width,
             height: piece.height + UNDER_THE_LAST_ROW,
-            alt: format!("Graph of the work, piece {number} of {count}, from the top down: {}.", told.join("; ")),
+            alt: format!(
+                "Graph of the work, piece {number} of {count}, from the top down: {}.",
+                told.join("; ")
+            ),
             edges: edges.collect(),
             continues: self.continuations(piece),
             nodes,
@@ -385,11 +441,11 @@ impl<'a> View<'a> {
         entering.chain(leaving).collect()
     }
 
-    /// The number of a step; the id of anything else.
+    /// The number of a step; the name of anything else.
     fn short_name(&self, node: usize) -> String {
         match self.note(node) {
             NoteId::Step(step) => self.numbers.get(&step).map(ToString::to_string).unwrap_or_default(),
-            note => self.edition.dossier().head(note).id.clone(),
+            note => self.edition.dossier().title(note),
         }
     }
 }
@@ -433,7 +489,10 @@ fn path(edition: &Edition, timetable: &Timetable, numbers: &BTreeMap<StepId, usi
 /// The date so many days after day 0; the number of the day when the notes hold no date.
 fn date_of(edition: &Edition, days: f64) -> String {
     let whole = days.floor();
-    #[expect(clippy::cast_possible_truncation, reason = "a forecast of more than 2^31 days is refused by the calendar")]
+    #[expect(
+        clippy::cast_possible_truncation,
+        reason = "a forecast of more than 2^31 days is refused by the calendar"
+    )]
     let later = edition.project.plan.day_zero.and_then(|zero| zero.checked_add((whole as i32).days()).ok());
     later.map_or_else(|| format!("day {whole:.0}"), |date| day(date).says)
 }
@@ -475,7 +534,9 @@ struct Ends {
 
 fn chart(edition: &Edition, timetable: &Timetable) -> Option<String> {
     let mut nodes = timetable.in_order();
-    nodes.sort_by(|one, two| timetable.forecast.slots[*one].start.total_cmp(&timetable.forecast.slots[*two].start));
+    nodes.sort_by(|one, two| {
+        timetable.forecast.slots[*one].start.total_cmp(&timetable.forecast.slots[*two].start)
+    });
     if nodes.is_empty() {
         return None;
     }
@@ -502,7 +563,11 @@ fn bar(edition: &Edition, timetable: &Timetable, node: usize) -> Bar {
     let is_step = timetable.network.activities()[node].kind == Kind::Step;
     Bar {
         label: edition.label(note),
-        says: if is_step { edition.dossier().title(note) } else { format!("Delivery: {}", edition.dossier().title(note)) },
+        says: if is_step {
+            edition.dossier().title(note)
+        } else {
+            format!("Delivery: {}", edition.dossier().title(note))
+        },
         state: match note {
             NoteId::Step(step) => edition.project.state(step),
             _ => "waiting",
@@ -538,7 +603,8 @@ fn ticks(edition: &Edition, last: f64) -> Vec<Tick> {
 
 /// "Mar 2027" for "March 2027".
 fn short_month(text: &str) -> String {
-    text.split_once(' ').map_or(text.to_owned(), |(month, year)| format!("{} {year}", month.get(..3).unwrap_or(month)))
+    text.split_once(' ')
+        .map_or(text.to_owned(), |(month, year)| format!("{} {year}", month.get(..3).unwrap_or(month)))
 }
 
 fn forecast(edition: &Edition, timetable: &Timetable) -> Option<ForecastShape> {

@@ -30,7 +30,11 @@ pub fn sequence_svg(edition: &Edition) -> String {
 fn draw(svg: &mut String, piece: &Drawing) {
     for edge in &piece.edges {
         let points: Vec<String> = edge.points.iter().map(|[x, y]| format!("{x:.1},{y:.1}")).collect();
-        let _ = writeln!(svg, "<polyline points=\"{}\" fill=\"none\" stroke=\"black\" stroke-width=\"0.7\"/>", points.join(" "));
+        let _ = writeln!(
+            svg,
+            "<polyline points=\"{}\" fill=\"none\" stroke=\"black\" stroke-width=\"0.7\"/>",
+            points.join(" ")
+        );
     }
     for node in &piece.nodes {
         let (x, y, w, h) = (node.x, node.y, node.w, node.h);

@@ -18,7 +18,7 @@ macro_rules! built_in {
 const CHAPTERS: &[(&str, &str)] = built_in! { "":
     "assumptions.typ" "attached.typ" "bill.typ" "closing.typ" "cover.typ" "dossier.typ" "finding.typ" "index.typ"
     "job.typ" "jobs.typ" "log.typ" "machine.typ" "measurement.typ" "part.typ" "questions.typ" "reading.typ"
-    "sequence.typ" "sheet.typ" "sources.typ" "step.typ"
+    "sequence.typ" "sheet.typ" "since.typ" "sources.typ" "step.typ"
 };
 
 /// The look: plain Typst.
@@ -49,7 +49,8 @@ impl Templates {
         tera.set_escape_fn(|text, out| out.write_all(escape(text).as_bytes()));
         tera.register_filter("literal", as_literal);
         let chapters = replaced(CHAPTERS, own)?;
-        tera.add_raw_templates(chapters.iter().map(|(name, text)| (name.as_str(), text.as_str()))).map_err(fault)?;
+        tera.add_raw_templates(chapters.iter().map(|(name, text)| (name.as_str(), text.as_str())))
+            .map_err(fault)?;
         Ok(Self { tera, look: replaced(LOOK, own)? })
     }
 
@@ -70,9 +71,11 @@ impl Templates {
     }
 }
 
+#[expect(clippy::needless_pass_by_value, reason = "`map_err` hands it over")]
 fn fault(error: tera::Error) -> TemplateFault {
     let causes = std::iter::successors(std::error::Error::source(&error), |cause| cause.source());
-    let said: Vec<String> = std::iter::once(error.to_string()).chain(causes.map(ToString::to_string)).collect();
+    let said: Vec<String> =
+        std::iter::once(error.to_string()).chain(causes.map(ToString::to_string)).collect();
     TemplateFault(said.join(": "))
 }
 

@@ -1,8 +1,11 @@
 //! Calculation blocks and quoted values, set out.
 
-use super::edition::Edition;
+use std::collections::BTreeSet;
+
+use super::call::{Told, rules};
+use super::edition::{Edition, capital};
 use super::escape::{escape, quoted};
-use super::mathematics::{equation, plain};
+use super::mathematics::{equation, plain, unbroken};
 use crate::calc::evaluate::Note;
 use crate::calc::evaluate::verdict::Outcome;
 use crate::calc::print::{self, Printed};
@@ -13,15 +16,16 @@ use crate::dossier::NoteId;
 use crate::source::Span;
 
 /// A calculation block, line by line.
-pub(super) fn block(edition: &Edition, _: NoteId, at: Span) -> String {
+pub(super) fn block(edition: &Edition, note: NoteId, at: Span) -> String {
     let Some(block) = edition.project.worked.block(at) else { return String::new() };
     if edition.is_letter() {
-        return working(&mut block.lines.iter().flat_map(|line| in_short(edition, line)).collect());
+        return working(&mut block.lines.iter().flat_map(|line| in_short(edition, note, line)).collect());
     }
     let mut text = String::new();
     let mut lines: Vec<String> = Vec::new();
+    let mut shown = BTreeSet::new();
     for line in &block.lines {
-        lines.extend(set_out(edition, line));
+        lines.extend(set_out(edition, note, line, &mut shown));
         if let Some(budget) = &line.budget {
             text.push_str(&working(&mut lines));
             text.push_str(&budget_of(edition, budget, line));
@@ -51,25 +55,31 @@ pub(super) fn quote(edition: &Edition, _: NoteId, at: Span) -> String {
     }
 }
 
-fn set_out(edition: &Edition, line: &LineOutcome) -> Vec<String> {
+/// A line in full. `shown`: the functions whose formulas stand in the block already.
+fn set_out(
+    edition: &Edition,
+    note: NoteId,
+    line: &LineOutcome,
+    shown: &mut BTreeSet<&'static str>,
+) -> Vec<String> {
     let remark = content(line.remark.as_deref());
     let main = match line.kind {
         LineKind::Remark => Some(said(line.remark.as_deref().unwrap_or_default())),
         LineKind::Check => check(edition, line, &remark),
         LineKind::Assumption => assumption(line, &remark),
         LineKind::Budget | LineKind::Faulty => None,
-        _ => result(line, &remark),
+        _ => result(line, &remark, shown),
     };
-    main.into_iter().chain(record(edition, line)).chain(notes(line)).collect()
+    main.into_iter().chain(fields(edition, note, line)).chain(notes(line)).collect()
 }
 
 /// A line of working as a letter has it: what it comes to and why; of a workshop function only its name.
-fn in_short(edition: &Edition, line: &LineOutcome) -> Vec<String> {
+fn in_short(edition: &Edition, note: NoteId, line: &LineOutcome) -> Vec<String> {
     let remark = content(line.remark.as_deref());
     let main = match line.kind {
         LineKind::Definition | LineKind::Value => short_result(line, &remark),
         LineKind::Budget => None,
-        _ => return set_out(edition, line),
+        _ => return set_out(edition, note, line, &mut BTreeSet::new()),
     };
     let warnings = line.notes.iter().filter(|note| note.is_warning).map(|note| said(&note.text));
     main.into_iter().chain(warnings).collect()
@@ -79,7 +89,7 @@ fn short_result(line: &LineOutcome, remark: &str) -> Option<String> {
     let working = line.working.as_ref()?;
     let Some(Setting::Value(printed)) = &working.result else {
         let is_record = matches!(line.value, Some(Value::Record(_)));
-        return if is_record { None } else { result(line, remark) };
+        return if is_record { None } else { result(line, remark, &mut BTreeSet::new()) };
     };
     let functions: Vec<String> = line.functions.iter().map(|function| plain(function.name)).collect();
     let formula = match functions.as_slice() {
@@ -87,8 +97,8 @@ fn short_result(line: &LineOutcome, remark: &str) -> Option<String> {
         names => equation(&Setting::Text(format!("by {}", names.join(", ")))),
     };
     Some(format!(
-        "(kind: \"line\", symbol: {}, formula: {formula}, numbers: none, number: {}, unit: {}, doubt: none, worst: none, \
-         remark: {remark})",
+        "(kind: \"line\", symbol: {}, formula: {formula}, numbers: none, unbroken: (), given: (), rules: (), number: {}, \
+         unit: {}, doubt: none, worst: none, remark: {remark})",
         optional(working.symbol.as_ref()).replace("none", "[]"),
         quoted(&with_doubt(printed)),
         unit(printed),
@@ -99,32 +109,73 @@ fn short_result(line: &LineOutcome, remark: &str) -> Option<String> {
 fn notes(line: &LineOutcome) -> Option<String> {
     let (warnings, others): (Vec<&Note>, Vec<&Note>) = line.notes.iter().partition(|note| note.is_warning);
     let warned = warnings.into_iter().map(|note| format!("#strong[Caution:] {}.", with_code(&note.text)));
-    let said: Vec<String> = warned.chain(others.into_iter().map(|note| format!("{}.", with_code(&note.text)))).collect();
+    let said: Vec<String> = warned
+        .chain(others.into_iter().map(|note| format!("{}.", with_code(&capital(&note.text)))))
+        .collect();
     (!said.is_empty()).then(|| format!("(kind: \"note\", says: [{}])", said.join(" ")))
 }
 
 /// A text in which backquotes stand around what is typed.
-fn with_code(text: &str) -> String {
+pub(super) fn with_code(text: &str) -> String {
     let pieces = text.trim_end_matches('.').split('`').enumerate();
-    pieces.map(|(index, piece)| if index % 2 == 1 { format!("#raw({})", quoted(piece)) } else { escape(piece) }).collect()
+    pieces
+        .map(|(index, piece)| if index % 2 == 1 { format!("#raw({})", quoted(piece)) } else { escape(piece) })
+        .collect()
 }
 
-/// The fields of a record, with their doubt, as running text.
-fn record(edition: &Edition, line: &LineOutcome) -> Option<String> {
-    let Value::Record(record) = line.value.as_ref()? else { return None };
-    let one = |(name, value): &(String, Value)| {
-        let name = escape(&plain(name));
-        match value {
-            Value::Quantity(quantity) => {
-                let printed = print::quantity(quantity, &edition.dossier().units);
-                let doubt = printed.expanded.as_ref().map_or("none".to_owned(), |doubt| quoted(doubt));
-                format!("{name} #value({}, {}, doubt: {doubt})", quoted(&number(&printed)), unit(&printed))
-            }
-            other => format!("{name} {}", escape(&print::value(other, &edition.dossier().units))),
+/// At most so many fields stand one below the other; more are running text.
+const MOST_FIELDS: usize = 4;
+
+/// The fields of a record that other lines name; all of them where nothing names the record.
+fn fields(edition: &Edition, note: NoteId, line: &LineOutcome) -> Vec<String> {
+    let Some(Value::Record(record)) = &line.value else { return Vec::new() };
+    let named = line.name.as_deref().and_then(|name| edition.named().fields(note, name));
+    let is_shown = |field: &str| named.as_ref().is_none_or(|named| named.contains(field));
+    let shown: Vec<&(String, Value)> = record.fields.iter().filter(|(name, _)| is_shown(name)).collect();
+    if shown.len() <= MOST_FIELDS {
+        let set: String = shown.into_iter().map(|(name, value)| field(edition, name, value)).collect();
+        return if set.is_empty() { Vec::new() } else { vec![format!("(kind: \"fields\", them: ({set}))")] };
+    }
+    let told: Vec<String> = shown.into_iter().map(|(name, value)| told(edition, name, value)).collect();
+    vec![format!("(kind: \"record\", says: [{}])", told.join("#text(\"; \")"))]
+}
+
+/// A field with its value at the right edge.
+fn field(edition: &Edition, name: &str, value: &Value) -> String {
+    let name = escape(&plain(name));
+    let figures = match value {
+        Value::Quantity(quantity) => figures(&print::quantity(quantity, &edition.dossier().units)),
+        other => {
+            let text = quoted(&print::value(other, &edition.dossier().units));
+            format!("number: {text}, unit: none, doubt: none, worst: none")
         }
     };
-    let fields: Vec<String> = record.fields.iter().map(one).collect();
-    Some(format!("(kind: \"record\", says: [{}])", fields.join("; ")))
+    format!("(name: [{name}], {figures}), ")
+}
+
+/// A field with its value in running text.
+fn told(edition: &Edition, name: &str, value: &Value) -> String {
+    let name = escape(&plain(name));
+    match value {
+        Value::Quantity(quantity) => {
+            let printed = print::quantity(quantity, &edition.dossier().units);
+            let doubt = printed.expanded.as_ref().map_or("none".to_owned(), |doubt| quoted(doubt));
+            format!("{name} #value({}, {}, doubt: {doubt})", quoted(&number(&printed)), unit(&printed))
+        }
+        other => format!("{name} {}", escape(&print::value(other, &edition.dossier().units))),
+    }
+}
+
+/// Number, unit and doubts of a result.
+fn figures(printed: &Printed) -> String {
+    let optional = |text: &Option<String>| text.as_ref().map_or("none".to_owned(), |text| quoted(text));
+    format!(
+        "number: {}, unit: {}, doubt: {}, worst: {}",
+        quoted(&number(printed)),
+        unit(printed),
+        optional(&printed.expanded),
+        optional(&printed.worst),
+    )
 }
 
 fn said(text: &str) -> String {
@@ -139,38 +190,35 @@ fn optional(setting: Option<&Setting>) -> String {
     setting.map_or("none".to_owned(), equation)
 }
 
-fn result(line: &LineOutcome, remark: &str) -> Option<String> {
+fn result(line: &LineOutcome, remark: &str, shown: &mut BTreeSet<&'static str>) -> Option<String> {
     let Working { symbol, formula, numbers, result, .. } = line.working.as_ref()?;
-    let printed = match result {
-        Some(Setting::Value(printed)) => Some(printed.clone()),
-        _ => None,
-    };
-    let figures = printed.as_ref().map_or_else(
-        || "number: none, unit: none, doubt: none, worst: none".to_owned(),
-        |printed| {
-            let optional = |text: &Option<String>| text.as_ref().map_or("none".to_owned(), |text| quoted(text));
-            format!(
-                "number: {}, unit: {}, doubt: {}, worst: {}",
-                quoted(&number(printed)),
-                unit(printed),
-                optional(&printed.expanded),
-                optional(&printed.worst),
-            )
-        },
-    );
-    let (formula, numbers) = match (&printed, result) {
+    let (formula, told) = Told::of(formula, &line.functions);
+    let with_numbers = numbers.as_ref().map(|numbers| Told::of(numbers, &line.functions));
+    let (numbers, numbers_told) = with_numbers.unzip();
+    let numbers = numbers.filter(|numbers| *numbers != formula);
+    let (numbers, figures) = match result {
+        Some(Setting::Value(printed)) => (numbers, figures(printed)),
         // A list or a truth: the result is mathematics, not a figure in the last column.
-        (None, Some(other)) if !matches!(line.value, Some(Value::Record(_))) => {
-            (optional(Some(formula)), optional(Some(other)))
+        Some(other) if !matches!(line.value, Some(Value::Record(_))) => {
+            (Some(other.clone()), NO_FIGURES.to_owned())
         }
-        (None, Some(_)) => (optional(Some(formula)), "none".to_owned()),
-        _ => (optional(Some(formula)), optional(numbers.as_ref())),
+        Some(_) => (None, NO_FIGURES.to_owned()),
+        None => (numbers, NO_FIGURES.to_owned()),
     };
+    let new =
+        line.functions.iter().copied().filter(|function| !told.is_empty() && shown.insert(function.name));
+    let rules = rules(new);
     Some(format!(
-        "(kind: \"line\", symbol: {}, formula: {formula}, numbers: {numbers}, {figures}, remark: {remark})",
+        "(kind: \"line\", symbol: {}, formula: {}, numbers: {}, unbroken: {}, given: {}, rules: {rules}, {figures}, remark: {remark})",
         optional(symbol.as_ref()).replace("none", "[]"),
+        equation(&formula),
+        optional(numbers.as_ref()),
+        unbroken([Some(&formula), numbers.as_ref()].into_iter().flatten()),
+        told.markup(numbers_told.as_ref()),
     ))
 }
+
+const NO_FIGURES: &str = "number: none, unit: none, doubt: none, worst: none";
 
 fn assumption(line: &LineOutcome, remark: &str) -> Option<String> {
     let working = line.working.as_ref()?;
@@ -187,7 +235,10 @@ fn check(edition: &Edition, line: &LineOutcome, remark: &str) -> Option<String> 
     let says = equation(&working.formula);
     let by = quoted(verdict.reason(&edition.dossier().units).trim_start_matches("by "));
     let verdict = quoted(verdict_code(verdict.outcome));
-    Some(format!("(kind: \"check\", says: {says}, verdict: {verdict}, by: {by}, remark: {remark})"))
+    let unbroken = unbroken([&working.formula].into_iter());
+    Some(format!(
+        "(kind: \"check\", says: {says}, unbroken: {unbroken}, verdict: {verdict}, by: {by}, remark: {remark})"
+    ))
 }
 
 pub(super) fn verdict_code(outcome: Outcome) -> &'static str {
@@ -213,8 +264,11 @@ fn with_doubt(printed: &Printed) -> String {
 
 /// The unit, and what a nearest fraction leaves over.
 fn unit(printed: &Printed) -> String {
-    let parts: Vec<&str> =
-        [Some(printed.unit.as_str()), printed.remainder.as_deref()].into_iter().flatten().filter(|part| !part.is_empty()).collect();
+    let parts: Vec<&str> = [Some(printed.unit.as_str()), printed.remainder.as_deref()]
+        .into_iter()
+        .flatten()
+        .filter(|part| !part.is_empty())
+        .collect();
     if parts.is_empty() { "none".to_owned() } else { quoted(&parts.join(" ")) }
 }
 

@@ -67,9 +67,14 @@ pub(super) const fn length(name: &'static str, meaning: &'static str) -> Output 
     quantity(name, Dimension::LENGTH, ["mm", "in"], meaning)
 }
 
+/// A size that a table fixes or a person works to: without doubt it prints to the last figure of the standards.
+pub(super) const fn size(name: &'static str, meaning: &'static str) -> Output {
+    quantity(name, Dimension::LENGTH, ["0.001 mm", "0.0001 in"], meaning)
+}
+
 /// A small length, as the tables of limits print it: a clearance, a deviation, what wears away.
 pub(super) const fn hairs(name: &'static str, meaning: &'static str) -> Output {
-    quantity(name, Dimension::LENGTH, ["um", "thou"], meaning)
+    quantity(name, Dimension::LENGTH, ["0.1 um", "0.01 thou"], meaning)
 }
 
 pub(super) const fn mass(name: &'static str, meaning: &'static str) -> Output {

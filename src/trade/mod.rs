@@ -24,25 +24,32 @@ pub mod table;
 pub mod thermal;
 pub mod thread;
 
+/// Functions that belong together, and the name of their chapter in the book.
+pub struct Family {
+    /// A word for files and links.
+    pub key: &'static str,
+    pub functions: &'static [&'static Function],
+}
+
+/// Every family, in the order of the book.
+pub const FAMILIES: [Family; 14] = [
+    Family { key: "limits", functions: limits::FUNCTIONS },
+    Family { key: "repair", functions: repair::FUNCTIONS },
+    Family { key: "press", functions: press::FUNCTIONS },
+    Family { key: "strength", functions: strength::FUNCTIONS },
+    Family { key: "bearing", functions: bearing::FUNCTIONS },
+    Family { key: "thread", functions: thread::FUNCTIONS },
+    Family { key: "gear", functions: gear::FUNCTIONS },
+    Family { key: "chain", functions: chain::FUNCTIONS },
+    Family { key: "lifting", functions: lifting::FUNCTIONS },
+    Family { key: "cutting", functions: cutting::FUNCTIONS },
+    Family { key: "coating", functions: coating::FUNCTIONS },
+    Family { key: "thermal", functions: thermal::FUNCTIONS },
+    Family { key: "measuring", functions: measuring::FUNCTIONS },
+    Family { key: "material", functions: material::FUNCTIONS },
+];
+
 /// Every workshop function, family by family.
 pub fn functions() -> impl Iterator<Item = &'static Function> {
-    [
-        limits::FUNCTIONS,
-        repair::FUNCTIONS,
-        press::FUNCTIONS,
-        strength::FUNCTIONS,
-        bearing::FUNCTIONS,
-        thread::FUNCTIONS,
-        gear::FUNCTIONS,
-        chain::FUNCTIONS,
-        lifting::FUNCTIONS,
-        cutting::FUNCTIONS,
-        coating::FUNCTIONS,
-        thermal::FUNCTIONS,
-        measuring::FUNCTIONS,
-        material::FUNCTIONS,
-    ]
-    .into_iter()
-    .flatten()
-    .copied()
+    FAMILIES.iter().flat_map(|family| family.functions.iter().copied())
 }

@@ -5,7 +5,7 @@
 
 use std::f64::consts::PI;
 
-use super::declare::{chosen, hairs, length, needed, number, optional, or_number, or_words, stress};
+use super::declare::{chosen, hairs, length, needed, number, optional, or_number, or_words, size, stress};
 use super::limits::fit::{Fit, resolve};
 use super::press::{Elastic, Rings, judge_strength};
 use super::say;
@@ -54,12 +54,12 @@ pub(super) static UNDERSIZE_REPAIR: Function = Function {
         optional("interference", SIZE, "press of the bush on diameter; left out: the middle of H7/r6"),
     ],
     outputs: &[
-        length("journal", "clean journal size"),
+        size("journal", "clean journal size"),
         length("undersize", "how far that is below the nominal size"),
-        length("bore", "clean housing bore"),
+        size("bore", "clean housing bore"),
         length("wall", "wall of the bush between them"),
-        length("bush_outside", "outside of the bush before pressing: bore and interference"),
-        length("bush_inside", "inside of the bush when finished: journal and clearance"),
+        size("bush_outside", "outside of the bush before pressing: bore and interference"),
+        size("bush_inside", "inside of the bush when finished: journal and clearance"),
         number("strength_left", "of the solid shaft's strength in bending and torsion"),
         number("stiffness_left", "of the solid shaft's stiffness at that place"),
     ],
@@ -280,7 +280,7 @@ pub(super) static BUSH_CLOSING_IN: Function = Function {
         stress("pressure", "contact pressure"),
         hairs("closing", "how much smaller the bush's bore becomes, on diameter"),
         number("closing_ratio", "that over the interference"),
-        length("inside_after", "bore of the bush after pressing"),
+        size("inside_after", "bore of the bush after pressing"),
         stress("bush_hoop", "hoop stress at the bore of the bush; negative: compression"),
         stress("housing_hoop", "hoop stress at the bore of the housing, tension"),
     ],

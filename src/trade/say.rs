@@ -35,7 +35,7 @@ pub(super) fn speed(value: Real) -> String {
     format!("{} m/s ({} ft/min)", figures(value), figures(value * 60.0 / (12.0 * INCH)))
 }
 
-/// `2.63 MPa·m/s (75089 psi·ft/min)`.
+/// `2.63 MPa·m/s (75088 psi·ft/min)`.
 pub(super) fn pv(value: Real) -> String {
     let value = value.value();
     let psi_ft_per_min = POUND_FORCE / (INCH * INCH) * 12.0 * INCH / 60.0;

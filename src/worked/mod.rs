@@ -16,7 +16,6 @@ use crate::diagnostic::{Problem, calc as problem};
 use crate::dossier::{Dossier, MeasurementId, NoteId};
 use crate::source::Span;
 
-
 /// All figures of a dossier.
 #[derive(Debug)]
 pub struct Worked {
@@ -31,11 +30,12 @@ pub struct Worked {
 }
 
 impl Worked {
-    /// Works out everything.
-    pub fn of(dossier: &Dossier, functions: &[&'static Function]) -> Self {
+    /// Works out everything. `unreadable` are the ids of notes that are there but could not be read.
+    pub fn of(dossier: &Dossier, functions: &[&'static Function], unreadable: &[String]) -> Self {
         let mut sources = Sources::new();
         let measured = statistics::all(dossier, &mut sources);
-        let scopes = scopes::scopes(dossier, &measured, &mut sources);
+        let mut scopes = scopes::scopes(dossier, &measured, &mut sources);
+        scopes.add_unreadable(unreadable);
         let evaluation = sheet::evaluate(&scopes.scopes, &dossier.units, functions, sources);
         Self { evaluation, measured, notes: scopes.notes, blocks: scopes.blocks, quotes: scopes.quotes }
     }

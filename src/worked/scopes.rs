@@ -2,10 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use crate::calc::measure::Measured;
 use crate::bill::mass::weigh;
 use crate::calc::dimension::Dimension;
 use crate::calc::doubt::Sources;
+use crate::calc::measure::Measured;
 use crate::calc::sheet::{Block as CalcBlock, Quote, Scope, SourceLine};
 use crate::calc::value::{Quantity, Value};
 use crate::dossier::{Dossier, NoteId, PartId};
@@ -18,6 +18,14 @@ pub(super) struct Scopes {
     pub(super) notes: Vec<NoteId>,
     pub(super) blocks: BTreeMap<Span, (usize, usize)>,
     pub(super) quotes: BTreeMap<Span, (usize, usize)>,
+}
+
+impl Scopes {
+    /// Notes without a value: what is asked of them is no fault of who asks.
+    pub(super) fn add_unreadable(&mut self, ids: &[String]) {
+        let unreadable = |id: &String| Scope { id: id.clone(), is_unreadable: true, ..Scope::default() };
+        self.scopes.extend(ids.iter().map(unreadable));
+    }
 }
 
 /// Every note that holds calculations or has something to give.
@@ -57,7 +65,8 @@ fn calc_blocks(dossier: &Dossier, note: NoteId) -> Vec<(Span, &CodeBlock)> {
 }
 
 fn block(code: &CodeBlock) -> CalcBlock {
-    let line = |line: &crate::note::body::CodeLine| SourceLine { text: line.text.clone(), offset: line.offset };
+    let line =
+        |line: &crate::note::body::CodeLine| SourceLine { text: line.text.clone(), offset: line.offset };
     CalcBlock { lines: code.lines.iter().map(line).collect() }
 }
 
@@ -85,8 +94,10 @@ fn of_part(
 ) -> Vec<(String, Value)> {
     let part = &dossier[id];
     let mut given = Vec::new();
-    let typed = part.mass.as_ref().map(|mass| Value::from_literal(mass, &format!("mass of {}", part.id()), sources));
-    let summed = each_kg.map(|mass| Quantity::exact(mass, Dimension::MASS, dossier.units.usual(Dimension::MASS, mass)));
+    let typed =
+        part.mass.as_ref().map(|mass| Value::from_literal(mass, &format!("mass of {}", part.id()), sources));
+    let summed = each_kg
+        .map(|mass| Quantity::exact(mass, Dimension::MASS, dossier.units.usual(Dimension::MASS, mass)));
     if let Some(mass) = typed.or(summed.map(Value::Quantity)) {
         given.push(("mass".to_owned(), mass));
     }
@@ -105,4 +116,3 @@ fn estimated(estimate: &Estimate, label: &str, sources: &mut Sources) -> Value {
     }
     Value::Quantity(quantity)
 }
-

@@ -37,7 +37,11 @@ fn station<L: crate::record::Links>(measurement: &Measurement<L>, station: &Stat
         place: station.place.clone(),
         position: station.position,
         readings: readings
-            .map(|reading| measure::Reading { value: reading.value, step: reading.step, column: head(reading.column) })
+            .map(|reading| measure::Reading {
+                value: reading.value,
+                step: reading.step,
+                column: head(reading.column),
+            })
             .collect(),
     }
 }

@@ -1,4 +1,5 @@
-//! Workshop functions made up for the tests: one with several results, one that bends, one that refuses.
+//! Workshop functions made up for the tests: one with several results, one that bends, one that refuses,
+//! one with the figures of a table.
 
 use asfound::calc::dimension::Dimension;
 use asfound::calc::function::{
@@ -86,4 +87,21 @@ fn average(call: &Call) -> Result<Answer, Refusal> {
     Ok(Answer::new().number("average", total / list.len() as f64))
 }
 
-pub(super) static ALL: &[&Function] = &[&DISC, &ALLOY, &AVERAGE];
+/// Sizes that a table gives to its last figure.
+pub(super) static SLEEVE: Function = Function {
+    name: "sleeve",
+    parameters: &[needs("d", Takes::Positive(Dimension::LENGTH), "nominal diameter")],
+    outputs: &[
+        gives("bore_min", Dimension::LENGTH, "0.001 mm", "0.0001 in"),
+        gives("bore_max", Dimension::LENGTH, "0.001 mm", "0.0001 in"),
+    ],
+    body: sleeve,
+    ..PLAIN
+};
+
+fn sleeve(call: &Call) -> Result<Answer, Refusal> {
+    let d = call.real("d");
+    Ok(Answer::new().number("bore_min", d).number("bore_max", d + 0.000_021).in_system(call.system_of("d")))
+}
+
+pub(super) static ALL: &[&Function] = &[&DISC, &ALLOY, &AVERAGE, &SLEEVE];

@@ -162,7 +162,7 @@ proptest! {
     fn figures_are_rounded_never_cut(value in -1e6..1e6, decimals in 0_i32..8) {
         let text = print::rounded(value, decimals);
         let read: f64 = text.parse().expect("a number");
-        let half = 0.5 * 10_f64.powi(-decimals);
+        let half = 0.5 * libm::pow(10.0, f64::from(-decimals));
         prop_assert!((read - value).abs() <= half * (1.0 + 1e-6) + 1e-9 * value.abs(), "{value} to {decimals}: {text}");
         prop_assert_eq!(text.split_once('.').map_or(0, |(_, places)| places.len()), decimals as usize);
     }
@@ -177,7 +177,7 @@ proptest! {
             ..Quantity::exact(unit.to_si(value), unit.dimension(), unit)
         };
         let printed = print::in_unit(&quantity, unit);
-        let scale = 10_f64.powi(printed.power);
+        let scale = libm::pow(10.0, f64::from(printed.power));
         let read = printed.number.parse::<f64>().expect("a number") * scale;
         prop_assert!((read - value).abs() <= bound + 1e-6 * value.abs(), "{value} ± {bound}: {printed:?}");
     }

@@ -85,6 +85,10 @@ impl Example {
     }
 }
 
+fn squared(value: f64) -> f64 {
+    value * value
+}
+
 /// Source: JCGM 100:2008 (GUM), 4.4.3 and table 1, twenty temperatures (`worked_examples.yaml`, ME-01).
 #[test]
 fn twenty_readings_of_the_guide() {
@@ -227,8 +231,8 @@ fn repeats_are_scatter_and_places_are_shape() {
     // Each station's own s/√n with one degree of freedom, joined with a third each.
     let scatter: Vec<_> = mean.doubt.terms().iter().filter(|term| !term.is_bound()).collect();
     assert_eq!(scatter.len(), 3);
-    let expected: f64 = [0.0002, 0.0005, 0.0002].iter().map(|width| (width / 2.0 / 3.0_f64).powi(2)).sum();
-    let own: f64 = scatter.iter().map(|term| (term.standard() / 0.0254).powi(2)).sum();
+    let expected: f64 = [0.0002, 0.0005, 0.0002].iter().map(|width| squared(width / 2.0 / 3.0)).sum();
+    let own: f64 = scatter.iter().map(|term| squared(term.standard() / 0.0254)).sum();
     assert!((own / expected - 1.0).abs() < 1e-9, "{own} for {expected}");
     assert!(scatter.iter().all(|term| term.freedom() == Some(1)));
 }

@@ -79,7 +79,11 @@ fn mentions_are_links() {
 #[test]
 fn it_claims_to_be_archival_and_accessible() {
     let pdf = pdf();
-    for claim in ["<pdfaid:part>3</pdfaid:part>", "<pdfaid:conformance>A</pdfaid:conformance>", "<pdfuaid:part>1</pdfuaid:part>"] {
+    for claim in [
+        "<pdfaid:part>3</pdfaid:part>",
+        "<pdfaid:conformance>A</pdfaid:conformance>",
+        "<pdfuaid:part>1</pdfuaid:part>",
+    ] {
         assert_eq!(count(&pdf, claim), 1, "{claim}");
     }
 }
@@ -92,8 +96,13 @@ fn an_outside_reader_finds_no_fault_and_every_part() {
     let Some(text) = outside("pdftotext", &[path, "-"]) else { return };
     let text: String = text.split_whitespace().collect::<Vec<_>>().join(" ");
     let project = asfound::Project::open(Path::new(EXAMPLE)).unwrap();
-    let missing: Vec<&str> =
-        project.dossier.parts.iter().map(|part| part.name.as_str()).filter(|name| !text.contains(*name)).collect();
+    let missing: Vec<&str> = project
+        .dossier
+        .parts
+        .iter()
+        .map(|part| part.name.as_str())
+        .filter(|name| !text.contains(*name))
+        .collect();
     assert!(missing.is_empty(), "{missing:?}");
 }
 
@@ -105,7 +114,8 @@ fn the_notes_go_with_it_and_stand_beside_bill_and_graph() {
     let bill = std::fs::read_to_string(out.join("bill.csv")).unwrap();
     assert!(bill.contains("footstep-bearing-new"));
     assert!(std::fs::read_to_string(out.join("sequence.svg")).unwrap().starts_with("<svg "));
-    let state: serde_json::Value = serde_json::from_slice(&std::fs::read(out.join("dossier.json")).unwrap()).unwrap();
+    let state: serde_json::Value =
+        serde_json::from_slice(&std::fs::read(out.join("dossier.json")).unwrap()).unwrap();
     assert!(state["schedule"]["critical_path"].as_array().is_some_and(|path| !path.is_empty()));
 }
 
@@ -121,7 +131,11 @@ fn the_same_notes_give_the_same_bytes() {
 fn small(dir: &Path) {
     std::fs::create_dir_all(dir.join("mill/parts")).unwrap();
     std::fs::write(dir.join("mill/dossier.yaml"), "title: The mill\n").unwrap();
-    std::fs::write(dir.join("mill/parts/shaft.md"), "---\nkind: part\nname: Shaft\ndisposition: reuse\n---\n").unwrap();
+    std::fs::write(
+        dir.join("mill/parts/shaft.md"),
+        "---\nkind: part\nname: Shaft\ndisposition: reuse\n---\n",
+    )
+    .unwrap();
 }
 
 #[test]
@@ -130,7 +144,8 @@ fn an_error_leaves_the_old_dossier_alone() {
     small(dir.path());
     asfound(dir.path()).args(["build", "mill"]).assert().success();
     let old = std::fs::read(dir.path().join("mill/out/dossier.pdf")).unwrap();
-    std::fs::write(dir.path().join("mill/parts/pin.md"), "---\nkind: part\nname: Pin\nwithin: shaf\n---\n").unwrap();
+    std::fs::write(dir.path().join("mill/parts/pin.md"), "---\nkind: part\nname: Pin\nwithin: shaf\n---\n")
+        .unwrap();
     let result = asfound(dir.path()).args(["build", "mill"]).assert().code(1);
     let said = String::from_utf8(result.get_output().stderr.clone()).unwrap();
     assert!(said.contains("id-unknown") && said.contains("Did you mean `shaft`?"), "{said}");
@@ -154,8 +169,12 @@ fn the_day_comes_from_the_option_or_the_environment() {
 fn hostile_text_is_only_text() {
     let dir = tempfile::tempdir().unwrap();
     small(dir.path());
-    let nasty = r##"#panic("x") $a$ *b* _c_ `d` @e <f> [g] {h} \ // "i" 'j' = k + l / m ~ n -- o ... \u{41} 🦀 漢"##;
-    let note = format!("---\nkind: part\nname: '{}'\ndisposition: reuse\nmarks: '{0}'\n---\n# {nasty}\n\n{nasty}\n\n- {nasty}\n\n| {nasty} |\n|---|\n| {nasty} |\n\n> {nasty}\n\n```\n{nasty}\n```\n", nasty.replace('\'', "''"));
+    let nasty =
+        r##"#panic("x") $a$ *b* _c_ `d` @e <f> [g] {h} \ // "i" 'j' = k + l / m ~ n -- o ... \u{41} 🦀 漢"##;
+    let note = format!(
+        "---\nkind: part\nname: '{}'\ndisposition: reuse\nmarks: '{0}'\n---\n# {nasty}\n\n{nasty}\n\n- {nasty}\n\n| {nasty} |\n|---|\n| {nasty} |\n\n> {nasty}\n\n```\n{nasty}\n```\n",
+        nasty.replace('\'', "''")
+    );
     std::fs::write(dir.path().join("mill/parts/nasty.md"), note).unwrap();
     asfound(dir.path()).args(["build", "mill"]).assert().success();
 }

@@ -1,9 +1,17 @@
 //! The commands, run as a person runs them.
 
+mod bill;
 mod build;
+mod calc;
 mod identify;
+pub(crate) mod issued;
+mod json;
 mod lookup;
+mod next;
+mod scratch;
+mod sheet;
 mod start;
+mod why;
 
 use snapbox::cmd::{Command, cargo_bin};
 

@@ -58,7 +58,8 @@ pub(crate) fn step(dossier: &Dossier, id: &str) -> StepId {
 pub(crate) fn told(project: &Project, plan: &Plan, ids: &[&str]) -> Vec<String> {
     let line = |id: &&str| {
         let standing = plan.standing(step(&project.dossier, id));
-        let causes: Vec<&str> = standing.causes.iter().map(|cause| cause.why.as_str()).collect();
+        let causes: Vec<String> =
+            standing.causes.iter().map(|cause| cause.sentence(&project.dossier)).collect();
         match causes[..] {
             [] => format!("{id}: {}", standing.state.word()),
             _ => format!("{id}: {}: {}", standing.state.word(), causes.join("; ")),

@@ -18,7 +18,7 @@ fn a_step_waits_for_what_it_needs_and_not_for_what_was_dropped() {
     ]);
     assert_eq!(
         told(&project, &plan, &["a", "b", "c", "d", "e"]),
-        ["a: done", "b: dropped", "c: ready", "d: waiting: d needs c", "e: doing"]
+        ["a: done", "b: dropped", "c: ready", "d: waiting: Next – comes first", "e: doing"]
     );
 }
 
@@ -30,7 +30,10 @@ fn a_step_that_can_be_undone_waits_for_an_open_question() {
         ("a", "kind: step\ndoes: Clean\nhangs_on: [what]"),
         ("b", "kind: step\ndoes: Dry\nhangs_on: [known]"),
     ]);
-    assert_eq!(told(&project, &plan, &["a", "b"]), ["a: waiting: a hangs on what", "b: ready"]);
+    assert_eq!(
+        told(&project, &plan, &["a", "b"]),
+        ["a: waiting: What is it? – to be settled first", "b: ready"]
+    );
 }
 
 #[test]
@@ -51,10 +54,9 @@ fn nothing_is_cut_before_question_record_and_recovery_are_there() {
     assert_eq!(
         told(&project, &plan, &["cut", "turn", "drill"]),
         [
-            "cut: held: cut can't be undone, and post has no record as found; \
-             cut can't be undone, and nothing says what to do if it goes wrong; cut hangs on why-sleeve",
+            "cut: held: Post – no record as found, and the step can't be undone; it can't be undone, and nothing says what to do if it goes wrong; Why a sleeve? – to be settled first",
             "turn: ready",
-            "drill: waiting: drill needs turn",
+            "drill: waiting: Turn – comes first",
         ]
     );
 }
@@ -77,10 +79,10 @@ fn parts_are_awaited_until_they_are_received_or_made() {
     assert_eq!(
         told(&project, &plan, &["fit", "close", "press", "lock"]),
         [
-            "fit: waiting: fit uses bearing, which has to be bought",
-            "close: waiting: close uses washer, which has to be bought",
-            "press: waiting: press uses bush, which turn makes",
-            "lock: waiting: lock uses key, and no step makes it",
+            "fit: waiting: Bearing – to be bought",
+            "close: waiting: Washer – to be bought",
+            "press: waiting: Turn the bush – makes Bush",
+            "lock: waiting: Key – to be made, and no step makes it",
         ]
     );
 }
@@ -148,7 +150,7 @@ fn next_lists_jobs_by_place_with_home_first_then_orders() {
             "ready": [{"id": "b", "at": "shed", "takes_h": 1.5}, {"id": "a", "at": "boatyard", "takes_h": 3.0}],
             "doing": [{"id": "c", "at": "shed", "takes_h": 2.0}],
             "held": [{"id": "d", "state": "waiting", "causes": [
-                {"kind": "part", "id": "bearing", "why": "d uses bearing, which has to be bought"},
+                {"kind": "part", "id": "bearing", "why": "Bearing – to be bought"},
             ]}],
             "unplaced": [],
             "orders": [{"id": "bearing", "lead_days": 10.0, "supply": "ordered"}],

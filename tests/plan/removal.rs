@@ -36,14 +36,12 @@ fn what_traps_a_part_comes_off_first_and_goes_back_last() {
             &["draw-bearing", "lift-post", "unbolt-cap", "set-bearing", "lower-post", "bolt-cap"]
         ),
         [
-            "draw-bearing: waiting: draw-bearing comes after lift-post, which takes off post: it traps bearing",
-            "lift-post: waiting: lift-post comes after unbolt-cap, which takes off cap: it traps post",
+            "draw-bearing: waiting: lift-post – takes off post, in the way of bearing",
+            "lift-post: waiting: unbolt-cap – takes off cap, in the way of post",
             "unbolt-cap: ready",
-            "set-bearing: waiting: set-bearing puts back bearing, which draw-bearing takes off",
-            "lower-post: waiting: lower-post puts back post, which lift-post takes off; \
-             lower-post comes after set-bearing, which puts back bearing: post would trap it",
-            "bolt-cap: waiting: bolt-cap comes after lower-post, which puts back post: cap would trap it; \
-             bolt-cap puts back cap, which unbolt-cap takes off",
+            "set-bearing: waiting: draw-bearing – takes off bearing, to go back here",
+            "lower-post: waiting: lift-post – takes off post, to go back here; set-bearing – puts back bearing, which must be in before post",
+            "bolt-cap: waiting: lower-post – puts back post, which must be in before cap; unbolt-cap – takes off cap, to go back here",
         ]
     );
 }
@@ -60,7 +58,7 @@ fn one_step_may_take_off_a_part_and_what_traps_it() {
         told(&project, &plan, &["draw", "return"]),
         [
             "draw: ready",
-            "return: waiting: return puts back collar, which draw takes off; return puts back shaft, which draw takes off",
+            "return: waiting: draw – takes off collar, to go back here; draw – takes off shaft, to go back here",
         ]
     );
 }
@@ -76,9 +74,7 @@ fn a_trap_is_off_when_the_assembly_around_it_is_off() {
     ]);
     assert_eq!(
         told(&project, &plan, &["draw-bearing"]),
-        [
-            "draw-bearing: waiting: draw-bearing comes after lift-crab, which takes off pinion: it traps bearing"
-        ]
+        ["draw-bearing: waiting: lift-crab – takes off Pinion, in the way of bearing"]
     );
 }
 
@@ -93,7 +89,7 @@ fn an_assembly_around_both_frees_neither() {
     ]);
     assert_eq!(
         told(&project, &plan, &["draw-bush"]),
-        ["draw-bush: waiting: pinion traps bush, and no step takes it off"]
+        ["draw-bush: waiting: Pinion – in the way of Bush, and no step takes it off"]
     );
 }
 
@@ -108,7 +104,7 @@ fn a_trap_that_nothing_takes_off_holds_and_what_traps_it_still_comes_first() {
     ]);
     assert_eq!(
         told(&project, &plan, &["draw-bearing"]),
-        ["draw-bearing: waiting: post traps bearing, and no step takes it off"]
+        ["draw-bearing: waiting: post – in the way of bearing, and no step takes it off"]
     );
     let network = &plan.graph.network;
     let sentences: Vec<String> = (0..network.edges().len()).map(|edge| network.sentence(edge)).collect();
@@ -132,7 +128,7 @@ fn what_is_done_counts_and_a_trap_that_was_put_back_traps_again() {
         plan_of(&steps(vec![step("push-wheel", "refits: [wheel]\nneeds: [pull-wheel]\nstate: done")]));
     assert_eq!(
         told(&project, &plan, &["draw-bush"]),
-        ["draw-bush: waiting: wheel traps bush, and no step takes it off"]
+        ["draw-bush: waiting: wheel – in the way of bush, and no step takes it off"]
     );
 
     let (project, plan) = plan_of(&steps(vec![
@@ -142,7 +138,7 @@ fn what_is_done_counts_and_a_trap_that_was_put_back_traps_again() {
     assert_eq!(
         told(&project, &plan, &["draw-bush", "pull-wheel-again"]),
         [
-            "draw-bush: waiting: draw-bush comes after pull-wheel-again, which takes off wheel: it traps bush",
+            "draw-bush: waiting: pull-wheel-again – takes off wheel, in the way of bush",
             "pull-wheel-again: ready",
         ]
     );
@@ -162,8 +158,8 @@ fn a_part_that_comes_off_twice_goes_back_in_between_as_written() {
         told(&project, &plan, &["a-off", "b-on", "c-off"]),
         [
             "a-off: ready",
-            "b-on: waiting: b-on needs a-off; b-on puts back cap, which a-off takes off",
-            "c-off: waiting: c-off needs b-on",
+            "b-on: waiting: a-off – takes off cap, to go back here",
+            "c-off: waiting: b-on – comes first",
         ]
     );
 }
@@ -184,9 +180,6 @@ fn what_replaces_a_part_goes_in_before_what_traps_it() {
     ]);
     assert_eq!(
         told(&project, &plan, &["set-new", "lower-post"]),
-        [
-            "set-new: ready",
-            "lower-post: waiting: lower-post comes after set-new, which puts back bearing: post would trap it",
-        ]
+        ["set-new: ready", "lower-post: waiting: set-new – puts back bearing, which must be in before post",]
     );
 }

@@ -13,7 +13,7 @@ fn tree(project: &Project, plan: &Plan, id: &str) -> Vec<String> {
     let why = plan.why(dossier, dossier.find(id).unwrap());
     let lines = why.lines.iter().map(|line| {
         let above = if line.told_above { " (told above)" } else { "" };
-        format!("{}{}{above}", "  ".repeat(line.depth), line.cause.why)
+        format!("{}{}{above}", "  ".repeat(line.depth), line.cause.sentence(dossier))
     });
     let doable =
         why.doable.iter().map(|doable| format!("now {}: {}", dossier.head(doable.note).id, doable.what));
@@ -44,17 +44,17 @@ fn the_whole_chain_with_shared_causes_once() {
     assert_eq!(
         tree(&project, &plan, "fit-bearing"),
         [
-            "fit-bearing needs draw-bearing",
-            "  draw-bearing comes after lift-post, which takes off post: it traps bearing",
-            "    lift-post comes after cut-pins, which takes off pins: it traps post",
-            "      cut-pins can't be undone, and pins has no record as found",
-            "      cut-pins can't be undone, and nothing says what to do if it goes wrong",
-            "      cut-pins hangs on pins-drilled",
-            "        look settles pins-drilled",
-            "          look needs lower-jib",
-            "    lift-post comes after lower-jib, which takes off jib: it traps post (told above)",
+            "Draw the bearing – comes first",
+            "  Lift the post – takes off Post, in the way of Footstep bearing",
+            "    Cut the pins – takes off Roller pins, in the way of Post",
+            "      Roller pins – no record as found, and the step can't be undone",
+            "      it can't be undone, and nothing says what to do if it goes wrong",
+            "      Are the pins drilled? – to be settled first",
+            "        Look at the pins – settles it",
+            "          Lower the jib – comes first",
+            "    Lower the jib – takes off Jib, in the way of Post (told above)",
             "    no shop can: lift: needs 2000 lb, best known 500 lb (shed)",
-            "fit-bearing uses bearing-new, which has to be bought",
+            "New bearing – to be bought",
             "now pins: photograph or measure it as found",
             "now cut-pins: write under `if_wrong` how to recover",
             "now lower-jib: do it",
@@ -71,13 +71,13 @@ fn a_part_until_it_is_off_and_a_new_one_until_it_is_in_place() {
     assert_eq!(
         off[..2],
         [
-            "draw-bearing takes off bearing",
-            "  draw-bearing comes after lift-post, which takes off post: it traps bearing"
+            "Draw the bearing – takes it off",
+            "  Lift the post – takes off Post, in the way of Footstep bearing"
         ]
     );
     let in_place = tree(&project, &plan, "bearing-new");
-    assert_eq!(in_place[0], "fit-bearing uses bearing-new");
-    assert_eq!(in_place[1], "  fit-bearing needs draw-bearing");
+    assert_eq!(in_place[0], "Fit the new bearing – uses it");
+    assert_eq!(in_place[1], "  Draw the bearing – comes first");
 
     let done: Vec<(&str, &str)> = vec![
         ("cap", "kind: part\nname: Cap\ndisposition: reuse"),
@@ -85,7 +85,7 @@ fn a_part_until_it_is_off_and_a_new_one_until_it_is_in_place() {
         ("on", "kind: step\ndoes: On\nrefits: [cap]"),
     ];
     let (project, plan) = planned(&done);
-    assert_eq!(tree(&project, &plan, "cap"), ["on puts back cap", "now on: do it"]);
+    assert_eq!(tree(&project, &plan, "cap"), ["on – puts it back", "now on: do it"]);
 }
 
 #[test]
@@ -96,8 +96,8 @@ fn a_part_that_nothing_fits_yet_until_it_is_there() {
         ("chain", "kind: part\nname: Chain\ndisposition: buy\ncost: 1 GBP"),
         ("post", "kind: part\nname: Post\ndisposition: reuse"),
     ]);
-    assert_eq!(tree(&project, &plan, "bush"), ["turn makes bush", "now turn: do it"]);
-    assert_eq!(tree(&project, &plan, "chain"), ["chain has to be bought", "now chain: order it"]);
+    assert_eq!(tree(&project, &plan, "bush"), ["Turn – makes it", "now turn: do it"]);
+    assert_eq!(tree(&project, &plan, "chain"), ["Chain – to be bought", "now chain: order it"]);
     assert_eq!(tree(&project, &plan, "post"), [""; 0]);
 }
 
@@ -114,9 +114,9 @@ fn traps_that_nothing_frees_are_told_to_the_end_of_the_chain() {
     assert_eq!(
         tree(&project, &plan, "draw"),
         [
-            "post traps bearing, and no step takes it off",
-            "  collar traps post, and no step takes it off",
-            "  draw comes after lower-jib, which takes off jib: it traps post",
+            "P – in the way of B, and no step takes it off",
+            "  C – in the way of P, and no step takes it off",
+            "  Lower – takes off J, in the way of P",
             "now collar: write a step that takes it off",
             "now lower-jib: do it",
         ]
@@ -131,7 +131,7 @@ fn circles_end_and_ready_or_done_steps_have_no_causes() {
         ("c", "kind: step\ndoes: C"),
         ("d", "kind: step\ndoes: D\nstate: done"),
     ]);
-    assert_eq!(tree(&project, &plan, "a"), ["a needs b", "  b needs a (told above)"]);
+    assert_eq!(tree(&project, &plan, "a"), ["B – comes first", "  A – comes first (told above)"]);
     assert_eq!(tree(&project, &plan, "c"), ["now c: do it"]);
     assert_eq!(tree(&project, &plan, "d"), [""; 0]);
 }
@@ -149,9 +149,9 @@ fn the_json_nests_causes_and_lists_ids_that_can_be_done() {
         serde_json::to_value(Reasons::of(&project.dossier, &why)).unwrap(),
         json!({
             "id": "c",
-            "causes": [{"kind": "step", "id": "b", "why": "c needs b", "from": "c", "told_above": false, "causes": [
-                {"kind": "step", "id": "a", "why": "b needs a", "from": "b", "told_above": false, "causes": []},
-                {"kind": "question", "id": "q", "why": "b hangs on q", "from": "b", "told_above": false, "causes": []},
+            "causes": [{"kind": "step", "id": "b", "why": "B – comes first", "from": "c", "told_above": false, "causes": [
+                {"kind": "step", "id": "a", "why": "A – comes first", "from": "b", "told_above": false, "causes": []},
+                {"kind": "question", "id": "q", "why": "Why? – to be settled first", "from": "b", "told_above": false, "causes": []},
             ]}],
             "doable_now": ["a", "q"],
         })

@@ -10,7 +10,7 @@ use asfound::calc::real::Real;
 
 /// The arguments given so far; every number is an input of its own, so that answers carry slopes.
 #[derive(Clone)]
-pub struct Calling {
+pub(super) struct Calling {
     function: &'static Function,
     arguments: Vec<Option<Argument>>,
     inputs: Vec<f64>,
@@ -18,11 +18,11 @@ pub struct Calling {
 
 /// What came back.
 #[derive(Debug)]
-pub struct Answered(pub Answer);
+pub(super) struct Answered(pub Answer);
 
 impl Calling {
     /// A call of the family's function of that name.
-    pub fn of(family: &[&'static Function], name: &str) -> Self {
+    pub(super) fn of(family: &[&'static Function], name: &str) -> Self {
         let function =
             family.iter().find(|each| each.name == name).unwrap_or_else(|| panic!("no function {name}"));
         let arguments = function.parameters.iter().map(|each| absent(each.absent)).collect();
@@ -30,31 +30,31 @@ impl Calling {
     }
 
     /// An input in SI units.
-    pub fn number(mut self, name: &str, value: f64) -> Self {
+    pub(super) fn number(mut self, name: &str, value: f64) -> Self {
         let real = self.input(value);
         self.put(name, Argument::Number(real))
     }
 
-    pub fn count(self, name: &str, value: u32) -> Self {
+    pub(super) fn count(self, name: &str, value: u32) -> Self {
         self.put(name, Argument::Count(value))
     }
 
-    pub fn text(self, name: &str, value: &str) -> Self {
+    pub(super) fn text(self, name: &str, value: &str) -> Self {
         self.put(name, Argument::Text(value.to_owned()))
     }
 
-    pub fn truth(self, name: &str, value: bool) -> Self {
+    pub(super) fn truth(self, name: &str, value: bool) -> Self {
         self.put(name, Argument::Truth(value))
     }
 
     /// A list in SI units.
-    pub fn list(mut self, name: &str, values: &[f64]) -> Self {
+    pub(super) fn list(mut self, name: &str, values: &[f64]) -> Self {
         let reals = values.iter().map(|value| self.input(*value)).collect();
         self.put(name, Argument::List(reals))
     }
 
     /// A material by its fields (`E`, `poisson`, `yield`, …), in SI units.
-    pub fn material(mut self, name: &str, fields: &[(&str, f64)]) -> Self {
+    pub(super) fn material(mut self, name: &str, fields: &[(&str, f64)]) -> Self {
         let name_field = ("name".to_owned(), Argument::Text("test material".to_owned()));
         let numbers: Vec<_> = fields
             .iter()
@@ -65,12 +65,12 @@ impl Calling {
 
     /// The answer; a refusal fails the test with its words.
     #[track_caller]
-    pub fn answer(&self) -> Answered {
+    pub(super) fn answer(&self) -> Answered {
         self.outcome().unwrap_or_else(|refusal| panic!("{}: {refusal:?}", self.function.name))
     }
 
     /// The answer or the refusal.
-    pub fn outcome(&self) -> Result<Answered, Refusal> {
+    pub(super) fn outcome(&self) -> Result<Answered, Refusal> {
         for (parameter, argument) in self.function.parameters.iter().zip(&self.arguments) {
             let required = matches!(parameter.absent, Absent::Refused);
             assert!(!required || argument.is_some(), "{} needs {}", self.function.name, parameter.name);
@@ -82,7 +82,7 @@ impl Calling {
     /// Every output slope against a central difference of the whole call, each input moved by a relative 1e-6
     /// (1e-9 for an input that is zero).
     #[track_caller]
-    pub fn assert_slopes(&self, output: &str, rtol: f64) {
+    pub(super) fn assert_slopes(&self, output: &str, rtol: f64) {
         let here = self.answer().real(output);
         for (index, value) in self.inputs.iter().enumerate() {
             let step = if *value == 0.0 { 1e-9 } else { value.abs() * 1e-6 };
@@ -133,14 +133,14 @@ impl Answered {
         &found.unwrap_or_else(|| panic!("no output {name}")).1
     }
 
-    pub fn real(&self, name: &str) -> Real {
+    pub(super) fn real(&self, name: &str) -> Real {
         match self.field(name) {
             Field::Number(real) => *real,
             other => panic!("{name} is {other:?}"),
         }
     }
 
-    pub fn number(&self, name: &str) -> f64 {
+    pub(super) fn number(&self, name: &str) -> f64 {
         match self.field(name) {
             Field::Number(real) => real.value(),
             Field::Bounded { middle, .. } => *middle,
@@ -149,18 +149,14 @@ impl Answered {
         }
     }
 
-    pub fn text(&self, name: &str) -> &str {
+    pub(super) fn text(&self, name: &str) -> &str {
         match self.field(name) {
             Field::Text(text) => text,
             other => panic!("{name} is {other:?}"),
         }
     }
 
-    pub fn truth(&self, name: &str) -> bool {
-        matches!(self.field(name), Field::Truth(true))
-    }
-
-    pub fn list(&self, name: &str) -> Vec<f64> {
+    pub(super) fn list(&self, name: &str) -> Vec<f64> {
         match self.field(name) {
             Field::List(list) => list.iter().map(|each| each.value()).collect(),
             other => panic!("{name} is {other:?}"),

@@ -24,8 +24,7 @@ fn worked_out(text: &str, units: &Units) -> Evaluation {
         SourceLine { text: line.to_owned(), offset: start }
     });
     let block = Block { lines: lines.collect() };
-    let scope =
-        Scope { id: "example".to_owned(), blocks: vec![block], given: Vec::new(), quotes: Vec::new() };
+    let scope = Scope { id: "example".to_owned(), blocks: vec![block], ..Scope::default() };
     let functions: Vec<&'static Function> = trade::functions().collect();
     evaluate(&[scope], units, &functions, Sources::new())
 }
@@ -102,8 +101,8 @@ fn printed(text: &str, units: &Units) -> String {
 fn a_fit_carries_its_doubt() {
     let units = units(System::Inch);
     let fit = "pivot = fit(\"RC5\", at: 3.973 in)";
-    assert_eq!(printed(&format!("{fit}\npivot.clearance_min"), &units), "3 thou");
-    assert_eq!(printed(&format!("{fit}\npivot.clearance_max"), &units), "6.6 thou");
+    assert_eq!(printed(&format!("{fit}\npivot.clearance_min"), &units), "3.00 thou");
+    assert_eq!(printed(&format!("{fit}\npivot.clearance_max"), &units), "6.60 thou");
     let clearance = printed(&format!("{fit}\npivot.hole - pivot.shaft to thou"), &units);
     assert!(
         clearance.starts_with("4.8 thou ± 1.") && clearance.ends_with("at worst ± 1.8 thou"),
@@ -113,7 +112,7 @@ fn a_fit_carries_its_doubt() {
     let other = |part: &str| {
         format!("{fit}\nother = fit(\"RC5\", at: 3.973 in{part})\npivot.hole - other.hole to thou")
     };
-    assert_eq!(printed(&other(""), &units), "0 thou");
+    assert!(!printed(&other(""), &units).contains('±'));
     assert!(printed(&other(", part: \"left\""), &units).contains('±'));
 }
 
@@ -135,4 +134,28 @@ fn the_margin_is_judged_with_its_doubt() {
     let evaluation = worked_out(text, &units(System::Metric));
     let check = evaluation.line(evaluation.checks[0]).expect("the check");
     assert_eq!(check.verdict.as_ref().map(|verdict| verdict.outcome), Some(Outcome::NotSettled));
+}
+
+/// ANSI B4.1-1967, RC5 at 3.973 in: hole 3.9730 to 3.9752 in, shaft 3.9686 to 3.9700 in; ISO 286-1, 50 j6: 49.995 to
+/// 50.011 mm.
+#[test]
+fn limits_of_size_print_to_the_last_figure_of_the_standard() {
+    let units = units(System::Inch);
+    let limit = |name: &str| printed(&format!("pivot = fit(\"RC5\", at: 3.973 in)\npivot.{name}"), &units);
+    assert_eq!(
+        ["hole_min", "hole_max", "shaft_min", "shaft_max"].map(limit),
+        ["3.9730 in", "3.9752 in", "3.9686 in", "3.9700 in"]
+    );
+    let seat =
+        |name: &str| printed(&format!("seat = tolerance_limits(\"j6\", at: 50 mm)\nseat.{name}"), &units);
+    assert_eq!(["min", "max", "lower"].map(seat), ["49.995 mm", "50.011 mm", "-5.0 µm"]);
+}
+
+#[test]
+fn metric_parts_stay_metric() {
+    let inch = units(System::Inch);
+    assert_eq!(printed("b = bearing(\"6205\")\nb.bore", &inch), "25.000 mm");
+    assert_eq!(printed("t = thread(\"M12\")\nt.pitch", &inch), "1.750 mm");
+    assert_eq!(printed("t = thread(\"1/2 BSW\")\nt.major", &inch), "0.5000 in");
+    assert_eq!(printed("t = thread(\"1/2 BSW\")\nt.major", &units(System::Metric)), "12.700 mm");
 }

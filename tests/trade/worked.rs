@@ -31,7 +31,7 @@ struct File {
 
 /// One example; everything it gives is in SI units, angles in radians.
 #[derive(Clone, Deserialize)]
-pub struct Example {
+pub(super) struct Example {
     pub id: String,
     pub topic: String,
     inputs: BTreeMap<String, Value>,
@@ -63,18 +63,18 @@ thread_local! {
 }
 
 /// The example of that id; the cross-checks (`XC-…`) too.
-pub fn example(id: &str) -> Example {
+pub(super) fn example(id: &str) -> Example {
     let found = EXAMPLES.with(|all| all.get_or_init(parsed).iter().find(|each| each.id == id).cloned());
     found.unwrap_or_else(|| panic!("no example {id}"))
 }
 
 /// The ids of all examples of a topic, in the order of the file.
-pub fn ids(topic: &str) -> Vec<String> {
+pub(super) fn ids(topic: &str) -> Vec<String> {
     parsed().into_iter().filter(|each| each.topic == topic).map(|each| each.id).collect()
 }
 
 /// All topics of the file.
-pub fn topics() -> BTreeSet<String> {
+pub(super) fn topics() -> BTreeSet<String> {
     parsed().into_iter().map(|each| each.topic).collect()
 }
 
@@ -84,7 +84,7 @@ impl Example {
     }
 
     /// An input in SI units; a plain number is taken as it stands.
-    pub fn input(&self, name: &str) -> f64 {
+    pub(super) fn input(&self, name: &str) -> f64 {
         match self.raw(name) {
             Value::String(quantity) => in_si(quantity),
             number => number.as_f64().unwrap_or_else(|| panic!("{} {name} is no number", self.id)),
@@ -92,18 +92,13 @@ impl Example {
     }
 
     /// An input that is a list of plain numbers, in the unit that its name tells.
-    pub fn list(&self, name: &str) -> Vec<f64> {
+    pub(super) fn list(&self, name: &str) -> Vec<f64> {
         let list = self.raw(name).as_sequence().unwrap_or_else(|| panic!("{} {name} is no list", self.id));
         list.iter().map(|each| each.as_f64().expect("a number")).collect()
     }
 
-    /// An input as it stands in the file.
-    pub fn value(&self, name: &str) -> &Value {
-        self.raw(name)
-    }
-
     /// The published value, in SI units.
-    pub fn published(&self, name: &str) -> f64 {
+    pub(super) fn published(&self, name: &str) -> f64 {
         let expected = self.expectation(name);
         expected.value.as_f64().expect("a number") * unit(&expected.unit)
     }
@@ -114,7 +109,7 @@ impl Example {
 
     /// The published value within its own tolerance, and the recomputed one within 1e-6; `got` is in SI units.
     #[track_caller]
-    pub fn check(&self, name: &str, got: f64) {
+    pub(super) fn check(&self, name: &str, got: f64) {
         let expected = self.expectation(name);
         self.close(name, got, self.published(name), expected.rtol);
         if let Some(recomputed) = self.recomputed.get(name).and_then(Value::as_f64) {
@@ -136,21 +131,21 @@ impl Example {
 
     /// Fails if an expected value was not checked.
     #[track_caller]
-    pub fn all_checked(&self) {
+    pub(super) fn all_checked(&self) {
         let wanted: BTreeSet<String> = self.expected.keys().cloned().collect();
         assert_eq!(*self.checked.borrow(), wanted, "{}: expected values checked", self.id);
     }
 }
 
 /// `40 mm`, `18e-6 1/K`, `0.2 1` in SI units.
-pub fn in_si(quantity: &str) -> f64 {
+pub(super) fn in_si(quantity: &str) -> f64 {
     let (number, of) = quantity.split_once(' ').unwrap_or((quantity, "1"));
     let number: f64 = number.parse().unwrap_or_else(|_| panic!("`{quantity}` has no number"));
     number * unit(of)
 }
 
 /// The size of a unit expression (`*`, `/`, `**`) in SI units.
-pub fn unit(expression: &str) -> f64 {
+pub(super) fn unit(expression: &str) -> f64 {
     let product = expression.replace("**", "^");
     let mut quotient = product.split('/').map(|factors| factors.split('*').map(power).product::<f64>());
     let first = quotient.next().unwrap_or(1.0);
@@ -196,7 +191,7 @@ fn simple(name: &str) -> f64 {
 macro_rules! worked_examples {
     ($($(#[$doc:meta])* $name:ident $id:literal => |$example:ident| $body:block)*) => {
         /// The ids of the worked examples that this room exercises.
-        pub const WORKED: &[&str] = &[$($id),*];
+        pub(super) const WORKED: &[&str] = &[$($id),*];
         $(
             $(#[$doc])*
             #[test]
@@ -209,4 +204,4 @@ macro_rules! worked_examples {
         )*
     };
 }
-pub(crate) use worked_examples;
+pub(super) use worked_examples;

@@ -12,11 +12,11 @@ use super::{Eval, Evaluator, Frame, Site, smooth};
 impl Evaluator<'_> {
     pub(super) fn add(&self, site: &Site, a: Quantity, b: &Quantity, sign: f64) -> Eval<Quantity> {
         if a.dimension != b.dimension {
-            return Err(self.unlike(site, &a, b, sign));
+            return Err(self.unlike(site, if sign > 0.0 { "adding" } else { "subtracting" }, &a, b));
         }
         let (unit, style) = match (a.is_point(), b.is_point()) {
             (false, false) if a.unit.is_none() => (b.unit, b.style.of_sum()),
-            (false, false) | (true, false) => (a.unit, a.style.of_sum()),
+            (false, false) | (true, false) => (a.unit, a.style_of_sum(b)),
             (true, true) if sign < 0.0 => (a.unit.of_difference(), Style::Chosen),
             (false, true) if sign > 0.0 => (b.unit, b.style),
             (true, true) => return Err(two_points(site)),
@@ -25,6 +25,43 @@ impl Evaluator<'_> {
         let value = a.value + sign * b.value;
         let doubt = a.doubt.joined(1.0, &b.doubt, sign);
         Ok(Quantity { value, dimension: a.dimension, unit, style, doubt })
+    }
+
+    /// `low .. high`: the middle, with half of the distance as a bound of its own.
+    pub(super) fn to(&mut self, site: &Site, low: Quantity, high: &Quantity) -> Eval<Quantity> {
+        self.alike(site, &low, high)?;
+        let half = (high.value - low.value) / 2.0;
+        if half < 0.0 {
+            return Err(fault::backwards(site.range()).into());
+        }
+        let style = low.style_of_sum(high);
+        let doubt = low.doubt.joined(0.5, &high.doubt, 0.5);
+        let middle = Quantity { value: low.value + half, style, doubt, ..low };
+        Ok(self.bounded(site, middle, half))
+    }
+
+    /// `middle ± bound`; what doubt the bound has of its own is left out of account.
+    pub(super) fn plus_minus(&mut self, site: &Site, middle: Quantity, bound: &Quantity) -> Eval<Quantity> {
+        if middle.dimension != bound.dimension || bound.is_point() {
+            return Err(self.unlike(site, "bounding", &middle, bound));
+        }
+        if bound.value < 0.0 {
+            return Err(fault::negative_bound(site.right()).into());
+        }
+        Ok(self.bounded(site, middle, bound.value))
+    }
+
+    fn bounded(&mut self, site: &Site, middle: Quantity, half: f64) -> Quantity {
+        let source = self.sources.fresh(site.label());
+        let doubt = middle.doubt.joined(1.0, &Doubt::bound(source, half), 1.0);
+        Quantity { doubt, ..middle }
+    }
+
+    fn alike(&self, site: &Site, a: &Quantity, b: &Quantity) -> Eval<()> {
+        if a.dimension == b.dimension && a.is_point() == b.is_point() {
+            return Ok(());
+        }
+        Err(self.unlike(site, "making a range of", a, b))
     }
 
     pub(super) fn multiply(&mut self, site: &Site, a: Quantity, b: &Quantity) -> Eval<Quantity> {
@@ -91,7 +128,7 @@ impl Evaluator<'_> {
     pub(super) fn negate(&mut self, frame: Frame, inner: NodeId) -> Eval<Value> {
         let quantity = self.number(frame, inner)?;
         if quantity.is_point() {
-            let help = "Write the sign at the number: -5 degC.";
+            let help = "Write the sign at the number: `-5 degC`.";
             return Err(
                 fault::temperature(frame.tree().span(inner), "the negative of a temperature", help).into()
             );
@@ -100,9 +137,11 @@ impl Evaluator<'_> {
         Ok(Quantity { value: -quantity.value, doubt, ..quantity }.into())
     }
 
-    fn unlike(&self, site: &Site, a: &Quantity, b: &Quantity, sign: f64) -> Box<Fault> {
-        let doing = if sign > 0.0 { "adding" } else { "subtracting" };
-        let name = |quantity: &Quantity| with_article(&quantity.dimension.to_string());
+    fn unlike(&self, site: &Site, doing: &str, a: &Quantity, b: &Quantity) -> Box<Fault> {
+        let name = |quantity: &Quantity| match quantity.is_point() {
+            true => "a temperature".to_owned(),
+            false => with_article(&quantity.dimension.to_string()),
+        };
         let mut fault = fault::unlike(site.range(), doing, (site.left(), name(a)), (site.right(), name(b)));
         fault.help = mixed_number(site).unwrap_or_else(|| self.advice(a, b));
         fault.into()
@@ -119,7 +158,7 @@ impl Evaluator<'_> {
         let (large, small, quotient) = match (a.dimension.per(b.dimension), b.dimension.per(a.dimension)) {
             (Some(quotient), _) if FACTORS.contains(&quotient) => (a, b, quotient),
             (_, Some(quotient)) if FACTORS.contains(&quotient) => (b, a, quotient),
-            _ => return "Only values of one kind can be added; check the formula.".to_owned(),
+            _ => return "Only values of one kind go together; check the formula.".to_owned(),
         };
         let name = |dimension: Dimension| with_article(&dimension.to_string());
         let (large, small) = (name(large.dimension), name(small.dimension));
@@ -144,6 +183,25 @@ impl Style {
     fn of_sum(self) -> Self {
         if let Self::Fraction(_) = self { Self::Chosen } else { self }
     }
+
+    /// Of a product with a plain number: the step of a table does not outlive it.
+    fn of_product(self) -> Self {
+        if let Self::Fraction(_) | Self::Step(_) = self { Self::Chosen } else { self }
+    }
+}
+
+impl Quantity {
+    /// Of the sum in this one's unit: a size of a table keeps its figures.
+    fn style_of_sum(&self, other: &Self) -> Style {
+        match (self.style, other.style) {
+            (Style::Chosen, Style::Step(_)) => other.step_in(self.unit),
+            (Style::Step(here), Style::Step(_)) => match other.step_in(self.unit) {
+                Style::Step(there) => Style::Step(here.max(there)),
+                style => style,
+            },
+            (style, _) => style.of_sum(),
+        }
+    }
 }
 
 /// `2-5/16 in`: a whole number less a fraction with a unit.
@@ -158,7 +216,7 @@ fn mixed_number(site: &Site) -> Option<String> {
         return None;
     };
     (whole.fract() == 0.0 && fraction.contains('/'))
-        .then(|| format!("A mixed number is written with a blank: {whole} {fraction} {unit}."))
+        .then(|| format!("A mixed number is written with a blank: `{whole} {fraction} {unit}`."))
 }
 
 /// Refuses powers that do not exist.
@@ -180,7 +238,7 @@ fn raisable(site: &Site, a: &Quantity, b: &Quantity) -> Eval<()> {
 }
 
 fn two_points(site: &Site) -> Box<Fault> {
-    let help = "Write the rise as a difference: 20 degC + 5 K (or 9 degF_diff).";
+    let help = "Write the rise as a difference: `20 degC + 5 K`, or `+ 9 degF_diff`.";
     fault::temperature(site.range(), "adding two temperatures", help)
         .label(site.right(), "a point on the scale")
         .into()
@@ -194,8 +252,7 @@ fn point_from_difference(site: &Site) -> Box<Fault> {
 fn no_points(site: &Site, a: &Quantity, b: &Quantity, doing: &str) -> Eval<()> {
     for (quantity, range) in [(a, site.left()), (b, site.right())] {
         if quantity.is_point() {
-            let help =
-                "Take a difference of two temperatures, or write absolute(t) for kelvin above absolute zero.";
+            let help = "Take a difference of two temperatures, or write `absolute(t)` for kelvin above absolute zero.";
             return Err(fault::temperature(range, &format!("{doing} a temperature in degrees"), help).into());
         }
     }
@@ -221,14 +278,15 @@ fn product_unit(
         && !(a.unit.is_none() && b.unit.has_angle() && a.dimension == Dimension::NONE)
     {
         let keeps = a.dimension != Dimension::NONE || b.unit.is_none();
-        return if keeps { (a.unit, a.style.of_sum()) } else { (Unit::NONE, Style::Chosen) };
+        return if keeps { (a.unit, a.style.of_product()) } else { (Unit::NONE, Style::Chosen) };
     }
     if dimension == Dimension::NONE && a.dimension != Dimension::NONE {
         return (Unit::NONE, Style::Chosen);
     }
     let unit_of_a = if a.dimension == Dimension::NONE { Unit::NONE } else { a.unit };
     let unit = join(unit_of_a, b.unit);
-    let style = if unit_of_a.is_none() && unit == Some(b.unit) { b.style.of_sum() } else { Style::Derived };
+    let style =
+        if unit_of_a.is_none() && unit == Some(b.unit) { b.style.of_product() } else { Style::Derived };
     (unit.unwrap_or_default(), style)
 }
 

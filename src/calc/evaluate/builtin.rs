@@ -160,7 +160,7 @@ impl Builtin {
         if let Some(named) = arguments.iter().find(|argument| argument.name.is_some()) {
             let message = format!("`{}` takes its arguments without names", self.name);
             return Err(
-                fault::argument(named.range.clone(), message, "Write the value alone.".to_owned()).into()
+                fault::argument(named.called.clone(), message, "Write the value alone.".to_owned()).into()
             );
         }
         let result = match &self.kind {
@@ -174,7 +174,7 @@ impl Builtin {
             }),
             Kind::Interpolate => interpolate(eval, range, &arguments),
             Kind::Budget => {
-                let help = "Write budget(name) on a line of its own.";
+                let help = "Write `budget(name)` on a line of its own.";
                 Err(fault::argument(
                     range.clone(),
                     "a budget is a table, not a value".to_owned(),
@@ -196,7 +196,7 @@ impl Builtin {
             _ => Err(fault::argument(
                 range.clone(),
                 format!("`{}` takes one argument, and has {count}", self.name),
-                format!("Write {}(value).", self.name),
+                format!("Write `{}(value)`.", self.name),
             )
             .into()),
         }
@@ -238,7 +238,7 @@ impl Builtin {
         if x.dimension != Dimension::NONE {
             let found = with_article(&x.dimension.to_string());
             let help = format!(
-                "{} is of a number or an angle: divide by a value of the same kind first.",
+                "`{}` is of a number or an angle: divide by a value of the same kind first.",
                 self.name
             );
             return Err(fault::dimension(range.clone(), "a plain number", &found, help).into());
@@ -277,7 +277,7 @@ impl Evaluator<'_> {
 pub(super) fn quantity(value: &Value, range: &Range<usize>) -> Eval<Quantity> {
     match value {
         Value::Quantity(quantity) => Ok(quantity.clone()),
-        other => Err(fault::kind(range.clone(), "a number", &other.kind()).into()),
+        other => Err(fault::kind(range.clone(), "a number", other).into()),
     }
 }
 
@@ -291,7 +291,7 @@ pub(super) fn quantities(value: &Value, range: &Range<usize>) -> Eval<Vec<Quanti
 
 fn root(eval: &mut Evaluator, range: &Range<usize>, x: &Quantity, degree: i32) -> Eval<Quantity> {
     if x.is_point() {
-        let help = "Write absolute(t) for kelvin above absolute zero.";
+        let help = "Write `absolute(t)` for kelvin above absolute zero.";
         return Err(fault::temperature(range.clone(), "the root of a temperature in degrees", help).into());
     }
     if x.value < 0.0 && degree == 2 {
@@ -340,7 +340,7 @@ fn whole(eval: &mut Evaluator, range: &Range<usize>, x: &Quantity, to: fn(f64) -
 fn kelvin(eval: &mut Evaluator, range: &Range<usize>, x: &Quantity) -> Eval<Quantity> {
     if !x.is_point() {
         let found = Value::Quantity(x.clone()).kind();
-        let help = "Write a temperature such as 20 degC.";
+        let help = "Write a temperature such as `20 degC`.";
         return Err(fault::dimension(range.clone(), "a temperature", &found, help.to_owned()).into());
     }
     Ok(Quantity { unit: eval.known.units.named("K").unwrap_or_default(), style: Style::Chosen, ..x.clone() })
@@ -395,7 +395,7 @@ fn interpolate(eval: &mut Evaluator, range: &Range<usize>, arguments: &[Given]) 
         return Err(fault::argument(
             range.clone(),
             message,
-            "Write interpolate(x, [x1, x2], [y1, y2]).".into(),
+            "Write `interpolate(x, [x1, x2], [y1, y2])`.".into(),
         )
         .into());
     };

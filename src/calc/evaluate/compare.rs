@@ -12,7 +12,7 @@ impl Evaluator<'_> {
     pub(super) fn truth(&mut self, frame: Frame, id: NodeId) -> Eval<bool> {
         match self.node(frame, id)? {
             Value::Truth(truth) => Ok(truth),
-            other => Err(fault::kind(frame.tree().span(id), "a condition", &other.kind()).into()),
+            other => Err(fault::kind(frame.tree().span(id), "a condition", &other).into()),
         }
     }
 
@@ -43,7 +43,7 @@ impl Evaluator<'_> {
                 Comparison::Unequal => Ok(Value::Truth(a != b)),
                 _ => {
                     let (odd, place) = if a.quantity().is_none() { (a, left) } else { (b, right) };
-                    Err(fault::kind(frame.tree().span(place), "a number", &odd.kind()).into())
+                    Err(fault::kind(frame.tree().span(place), "a number", &odd).into())
                 }
             };
         };

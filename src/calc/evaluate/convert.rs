@@ -26,13 +26,14 @@ impl Evaluator<'_> {
         match value {
             Value::Quantity(quantity) => {
                 self.fits(&quantity, unit, range)?;
+                let style = if style == Style::Chosen { quantity.step_in(unit) } else { style };
                 Ok(Value::Quantity(Quantity { unit, style, ..quantity }))
             }
             Value::List(values) => {
                 let values = values.iter().map(|each| self.in_unit(each.clone(), unit, style, range));
                 Ok(Value::list(values.collect::<Eval<Vec<Value>>>()?))
             }
-            other => Err(fault::kind(range.clone(), "a number", &other.kind()).into()),
+            other => Err(fault::kind(range.clone(), "a number", &other).into()),
         }
     }
 
@@ -41,7 +42,7 @@ impl Evaluator<'_> {
             let needed = with_article(&quantity.dimension.to_string());
             let examples = self.known.units.examples(quantity.dimension);
             let message = format!("{} is not a unit for {needed}", unit_name(unit));
-            let help = format!("Write to and one of: {examples}.");
+            let help = format!("Write `to` and one of: {examples}.");
             return Err(Fault::error("calc-dimension", range.clone(), message, help).into());
         }
         if quantity.is_point() != unit.is_point() {
@@ -50,7 +51,7 @@ impl Evaluator<'_> {
         let turns = quantity.unit.has_angle() && unit.has_cycle();
         let cycles = quantity.unit.has_cycle() && unit.has_angle() && quantity.dimension != Dimension::NONE;
         if turns || cycles {
-            let help = "Hertz counts whole cycles, and angle is a number of radians: divide or multiply by 2 * pi first.";
+            let help = "Hertz counts whole cycles, and angle is a number of radians: divide or multiply by `2 * pi` first.";
             return Err(fault::dimension(
                 range.clone(),
                 "a rate of one kind",
@@ -64,15 +65,16 @@ impl Evaluator<'_> {
 }
 
 fn unit_name(unit: Unit) -> String {
-    if unit.is_none() { "no unit".to_owned() } else { unit.to_string() }
+    if unit.is_none() { "no unit".to_owned() } else { format!("`{unit}`") }
 }
 
 fn point_and_difference(quantity: &Quantity, range: &Range<usize>) -> Box<Fault> {
     if quantity.is_point() {
         let help =
-            "For kelvin above absolute zero write absolute(t); for a rise subtract another temperature.";
+            "For kelvin above absolute zero write `absolute(t)`; for a rise subtract another temperature.";
         return fault::temperature(range.clone(), "showing a temperature as a difference", help).into();
     }
-    let help = "A difference prints in K or degF_diff; to get a temperature add it to one: 20 degC + dT.";
+    let help =
+        "A difference prints in `K` or `degF_diff`; to get a temperature add it to one: `20 degC + dT`.";
     fault::temperature(range.clone(), "showing a difference as a temperature", help).into()
 }

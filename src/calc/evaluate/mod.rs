@@ -150,8 +150,8 @@ impl<'a> Evaluator<'a> {
             }
             Node::Text(span) => Ok(Value::text(frame.entry.line.at(span))),
             Node::Truth(truth) => Ok(Value::Truth(truth)),
-            // Handled before.
-            _ => Err(fault::kind(frame.tree().span(id), "a value", "something else").into()),
+            // `node` has taken all others.
+            _ => Err(held(frame.tree().span(id))),
         }
     }
 
@@ -176,6 +176,8 @@ impl<'a> Evaluator<'a> {
             Operator::Subtract => self.add(&site, a, &b, -1.0),
             Operator::Multiply => self.multiply(&site, a, &b),
             Operator::Divide => self.divide(&site, a, &b),
+            Operator::To => self.to(&site, a, &b),
+            Operator::PlusMinus => self.plus_minus(&site, a, &b),
             _ => self.power(&site, a, &b),
         }?;
         checked(result, || frame.tree().span(id)).map(Value::Quantity)
@@ -185,7 +187,7 @@ impl<'a> Evaluator<'a> {
     fn number(&mut self, frame: Frame, id: NodeId) -> Eval<Quantity> {
         match self.node(frame, id)? {
             Value::Quantity(quantity) => Ok(quantity),
-            other => Err(fault::kind(frame.tree().span(id), "a number", &other.kind()).into()),
+            other => Err(fault::kind(frame.tree().span(id), "a number", &other).into()),
         }
     }
 
@@ -272,6 +274,13 @@ pub(super) struct Site<'a> {
 impl Site<'_> {
     fn range(&self) -> Range<usize> {
         self.frame.tree().span(self.whole)
+    }
+
+    /// What a source of doubt that begins here is called: `bore: least .. most`.
+    fn label(&self) -> String {
+        let line = &self.frame.entry.line;
+        let typed = &line.text[self.range()];
+        line.defines().map_or_else(|| typed.to_owned(), |name| format!("{}: {typed}", line.at(name)))
     }
 
     fn left(&self) -> Range<usize> {

@@ -13,6 +13,8 @@ pub(super) struct Given<'a> {
     pub name: Option<&'a str>,
     pub value: Value,
     pub range: Range<usize>,
+    /// Of the name, or of the value where there is none.
+    pub called: Range<usize>,
 }
 
 impl Evaluator<'_> {
@@ -26,8 +28,10 @@ impl Evaluator<'_> {
         let mut arguments = Vec::with_capacity(call.arguments.len());
         for argument in &call.arguments {
             let value = self.node(frame, argument.value)?;
+            let range = frame.tree().span(argument.value);
+            let called = argument.name.map_or(range.clone(), Span::range);
             let name = argument.name.map(|name| frame.entry.line.at(name));
-            arguments.push(Given { name, value, range: frame.tree().span(argument.value) });
+            arguments.push(Given { name, value, range, called });
         }
         match meaning {
             Meaning::Builtin(builtin) => builtin.call(self, &range, arguments),
@@ -92,7 +96,7 @@ pub(super) fn assign<'a>(
         }
         if slots[index].is_some() {
             let message = format!("`{}` is given twice", parameters[index]);
-            return Err(fault::argument(argument.range, message, "Leave one of them out.".to_owned()).into());
+            return Err(fault::argument(argument.called, message, "Leave one of them out.".to_owned()).into());
         }
         slots[index] = Some(argument);
     }
@@ -100,20 +104,20 @@ pub(super) fn assign<'a>(
 }
 
 fn surplus(function: &str, parameters: &[&str], argument: &Given) -> Box<Fault> {
-    let list = parameters.join(", ");
+    let list = parameters.iter().map(|name| format!("`{name}`")).collect::<Vec<_>>().join(", ");
     let (message, help) = match argument.name {
         Some(name) => {
             let help = match suggest::nearest(name, parameters.iter().copied()) {
-                Some(near) => format!("Did you mean {near}?"),
-                None => format!("It takes {list}."),
+                Some(near) => format!("Did you mean `{near}`?"),
+                None => format!("It takes: {list}."),
             };
             (format!("`{function}` takes no argument called `{name}`"), help)
         }
         None => {
-            (format!("`{function}` takes only {}", counted(parameters.len())), format!("It takes {list}."))
+            (format!("`{function}` takes only {}", counted(parameters.len())), format!("It takes: {list}."))
         }
     };
-    fault::argument(argument.range.clone(), message, help).into()
+    fault::argument(argument.called.clone(), message, help).into()
 }
 
 pub(super) fn counted(count: usize) -> String {
@@ -122,9 +126,9 @@ pub(super) fn counted(count: usize) -> String {
 
 pub(super) fn missing(range: Range<usize>, function: &str, parameter: &str, meaning: &str) -> Box<Fault> {
     let help = if meaning.is_empty() {
-        format!("Write {parameter}: value inside the brackets.")
+        format!("Write `{parameter}: value` inside the brackets.")
     } else {
-        format!("{parameter}: {meaning}.")
+        format!("`{parameter}`: {meaning}.")
     };
     fault::argument(range, format!("`{function}` needs `{parameter}`"), help).into()
 }

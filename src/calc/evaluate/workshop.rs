@@ -10,7 +10,7 @@ use super::super::function::{
 };
 use super::super::real::{MAX_INPUTS, Real};
 use super::super::units::{System, Unit};
-use super::super::value::{Quantity, Record, Value, with_article};
+use super::super::value::{Quantity, Record, Style, Value, with_article};
 use super::builtin::quantities;
 use super::user::{Given, assign, missing};
 use super::{Eval, Evaluator, Note, shared_bound, smooth};
@@ -53,7 +53,7 @@ impl Evaluator<'_> {
         if running.is_curved(&inputs, &answer) {
             self.say_curved(range.clone(), &format!("`{}`", function.name));
         }
-        self.remember(function, &answer);
+        self.remember(function, &answer, range);
         self.results(function, &answer, &results, range)
     }
 
@@ -81,13 +81,9 @@ impl Evaluator<'_> {
             (Takes::Text, Value::Text(_))
             | (Takes::Truth, Value::Truth(_))
             | (Takes::Material, Value::Record(_)) => Ok(()),
-            (Takes::Text, _) => {
-                refuse("a text in quotes", format!("{}: {}.", parameter.name, parameter.meaning))
-            }
-            (Takes::Truth, _) => {
-                refuse("true or false", format!("{}: {}.", parameter.name, parameter.meaning))
-            }
-            (Takes::Material, _) => refuse("a material", "Write material(\"its name\").".to_owned()),
+            (Takes::Text, _) => refuse("a text in quotes", meaning_of(parameter)),
+            (Takes::Truth, _) => refuse("true or false", meaning_of(parameter)),
+            (Takes::Material, _) => refuse("a material", "Write `material(\"its name\")`.".to_owned()),
             (Takes::List(dimension), value) => {
                 let list = quantities(value, &given.range)?;
                 list.iter().try_for_each(|each| self.number_fits(parameter, each, dimension, &given.range))
@@ -95,7 +91,7 @@ impl Evaluator<'_> {
             (takes, Value::Quantity(quantity)) => {
                 self.quantity_fits(parameter, takes, quantity, &given.range)
             }
-            (takes, _) => refuse(&needed(takes), format!("{}: {}.", parameter.name, parameter.meaning)),
+            (takes, _) => refuse(&needed(takes), meaning_of(parameter)),
         }
     }
 
@@ -108,20 +104,20 @@ impl Evaluator<'_> {
     ) -> Eval<()> {
         let out = |what: &str| {
             let message = format!("`{}` must be {what}", parameter.name);
-            Err(fault::out_of_range(
-                range.clone(),
-                message,
-                format!("{}: {}.", parameter.name, parameter.meaning),
-            )
-            .into())
+            Err(fault::out_of_range(range.clone(), message, meaning_of(parameter)).into())
         };
         match takes {
             Takes::TemperaturePoint if quantity.is_point() => Ok(()),
             Takes::TemperaturePoint => {
                 let found = Value::Quantity(quantity.clone()).kind();
                 let needed = format!("for `{}` a temperature", parameter.name);
-                Err(fault::dimension(range.clone(), &needed, &found, "Write it in degC or degF.".to_owned())
-                    .into())
+                Err(fault::dimension(
+                    range.clone(),
+                    &needed,
+                    &found,
+                    "Write it in `degC` or `degF`.".to_owned(),
+                )
+                .into())
             }
             Takes::Positive(dimension) | Takes::NotNegative(dimension) | Takes::Signed(dimension) => {
                 self.number_fits(parameter, quantity, dimension, range)?;
@@ -156,17 +152,13 @@ impl Evaluator<'_> {
             return Ok(());
         }
         let needed = format!("for `{}` {}", parameter.name, with_article(&dimension.to_string()));
-        let help = format!(
-            "{}: {}; in {}.",
-            parameter.name,
-            parameter.meaning,
-            self.known.units.examples(dimension)
-        );
+        let examples = self.known.units.examples(dimension);
+        let help = format!("Write it in {examples}: {}.", parameter.meaning);
         Err(fault::dimension(range.clone(), &needed, &Value::Quantity(quantity.clone()).kind(), help).into())
     }
 
     /// Remarks, warnings and the source of a function that was used.
-    fn remember(&mut self, function: &'static Function, answer: &Answer) {
+    fn remember(&mut self, function: &'static Function, answer: &Answer, range: &Range<usize>) {
         let note = |text: &String, is_warning| Note {
             is_warning,
             text: text.clone(),
@@ -176,6 +168,12 @@ impl Evaluator<'_> {
         for note in notes.chain(answer.warnings.iter().map(|text| note(text, true))) {
             if !self.notes.contains(&note) {
                 self.notes.push(note);
+            }
+        }
+        for text in &answer.warnings {
+            let warning = fault::warning(range.clone(), function.name, text);
+            if !self.cautions.contains(&warning) {
+                self.cautions.push(warning);
             }
         }
         if self.used.iter().all(|used| used.name != function.name) {
@@ -197,7 +195,8 @@ impl Evaluator<'_> {
             let Some(index) = answer.fields.iter().position(|(name, _)| *name == output.name) else {
                 continue;
             };
-            let value = self.result(&answer.fields[index].1, output.gives, &results.doubts[index]);
+            let value =
+                self.result(&answer.fields[index].1, output.gives, answer.system, &results.doubts[index]);
             let infinite = |quantity: &Quantity| !quantity.value.is_finite() || !quantity.doubt.is_finite();
             if value.quantity().is_some_and(infinite) {
                 let message = format!("`{}` of `{}` has no finite value here", output.name, function.name);
@@ -216,10 +215,12 @@ impl Evaluator<'_> {
         }
     }
 
-    fn result(&mut self, field: &Field, gives: Gives, doubts: &[Doubt]) -> Value {
-        let (dimension, unit) = self.printing(gives);
+    fn result(&mut self, field: &Field, gives: Gives, system: Option<System>, doubts: &[Doubt]) -> Value {
+        let Printing { dimension, unit, style } = self.printing(gives, system);
         let quantity = |value: f64, doubt: Doubt| {
-            Value::Quantity(Quantity { doubt, ..Quantity::exact(value, dimension, unit) })
+            let exact = Quantity { style, ..Quantity::exact(value, dimension, unit) };
+            let with_doubt = Quantity { doubt, ..exact.clone() };
+            Value::Quantity(if with_doubt.shows_no_doubt() { exact } else { with_doubt })
         };
         let doubt = |place: usize| doubts.get(place).cloned().unwrap_or_default();
         match field {
@@ -239,18 +240,38 @@ impl Evaluator<'_> {
         }
     }
 
-    /// Dimension and unit of an output in the dossier's system.
-    fn printing(&self, gives: Gives) -> (Dimension, Unit) {
+    /// How an output prints in the system that its answer asks for, else in the dossier's.
+    fn printing(&self, gives: Gives, system: Option<System>) -> Printing {
         let (Gives::Quantity { dimension, metric, inch } | Gives::List { dimension, metric, inch }) = gives
         else {
-            return (Dimension::NONE, Unit::NONE);
+            return Printing { dimension: Dimension::NONE, unit: Unit::NONE, style: Style::Chosen };
         };
         let units = self.known.units;
-        let name = if units.settings().system == System::Inch { inch } else { metric };
+        let system = system.unwrap_or(units.settings().system);
+        let (name, style) = step(if system == System::Inch { inch } else { metric });
         // A table writes money as `money`, which is the dossier's own.
         let unit = if name == "money" { Some(units.money()) } else { units.parse(name).ok() };
-        (dimension, unit.unwrap_or_default())
+        Printing { dimension, unit: unit.unwrap_or_default(), style }
     }
+}
+
+struct Printing {
+    dimension: Dimension,
+    unit: Unit,
+    style: Style,
+}
+
+/// The unit of an output, and the step in front of it as a style: `0.0001 in` prints four decimals.
+fn step(unit: &'static str) -> (&'static str, Style) {
+    let Some((step, name)) = unit.split_once(' ').filter(|(step, _)| step.parse::<f64>().is_ok()) else {
+        return (unit, Style::Chosen);
+    };
+    let decimals = step.split_once('.').map_or(0, |(_, decimals)| decimals.len());
+    (name, Style::Step(u8::try_from(decimals).unwrap_or(u8::MAX)))
+}
+
+fn meaning_of(parameter: &Parameter) -> String {
+    format!("`{}`: {}.", parameter.name, parameter.meaning)
 }
 
 fn needed(takes: Takes) -> String {
@@ -283,6 +304,11 @@ struct Running<'a> {
 }
 
 impl Running<'_> {
+    /// The system of each argument's unit.
+    fn typed(&self) -> Vec<Option<System>> {
+        self.values.iter().map(|value| value.as_ref()?.quantity()?.unit.system()).collect()
+    }
+
     /// Every input with doubt, in the order in which the arguments hold them.
     fn uncertain(&self) -> Vec<Quantity> {
         let mut inputs = Vec::new();
@@ -307,7 +333,7 @@ impl Running<'_> {
             let is_in_pass = (first..first + MAX_INPUTS).contains(&index);
             if is_in_pass { Real::input(quantity.value, index - first) } else { Real::exact(quantity.value) }
         });
-        (self.function.body)(&Call::new(self.function, arguments))
+        (self.function.body)(&Call::new(self.function, arguments).typed_in(self.typed()))
     }
 
     /// The body run with one uncertain input moved by `shift`, and no slopes.
@@ -318,7 +344,7 @@ impl Running<'_> {
             count += usize::from(!quantity.doubt.is_none());
             Real::exact(if is_moved { quantity.value + shift } else { quantity.value })
         });
-        (self.function.body)(&Call::new(self.function, arguments))
+        (self.function.body)(&Call::new(self.function, arguments).typed_in(self.typed()))
     }
 
     /// Whether the results bend too much, or end, within the interval of some input.

@@ -94,18 +94,30 @@ fn bounds(units: &Units, scan: &mut Scan, place: Place) -> Result<Option<Bounds>
     let start = scan.at;
     if scan.eat("±") || scan.eat("+/-") || scan.eat("+-") {
         scan.blanks();
-        let tolerance = typed(units, scan, place)?.ok_or_else(|| no_number(scan))?;
+        let Some(tolerance) = typed(units, scan, place)? else { return no_end(scan, start, place) };
         if tolerance.value() < 0.0 {
-            return Err(fault(start..scan.at, "a ± bound has no sign of its own", "Write ± 0.001 in."));
+            return Err(fault(start..scan.at, "a ± bound has no sign of its own", "Write `± 0.001 in`."));
         }
         return Ok(Some(Bounds::PlusMinus(tolerance)));
     }
     if place != Place::BeforeRange && (scan.eat("..") || scan.eat("…")) {
         scan.eat(".");
         scan.blanks();
-        return typed(units, scan, place)?.map(|end| Some(Bounds::To(end))).ok_or_else(|| no_number(scan));
+        return match typed(units, scan, place)? {
+            Some(end) => Ok(Some(Bounds::To(end))),
+            None => no_end(scan, start, place),
+        };
     }
     limits(units, scan, place)
+}
+
+/// No number follows the sign of a bound: in a formula a name or a bracket may, which is not the literal's business.
+fn no_end(scan: &mut Scan, start: usize, place: Place) -> Result<Option<Bounds>, LiteralFault> {
+    if place == Place::FrontMatter {
+        return Err(no_number(scan));
+    }
+    scan.at = start;
+    Ok(None)
 }
 
 /// `+0.021/-0`, `-0.020/-0.041`, with the unit before, between or behind.
@@ -222,12 +234,16 @@ fn smaller(units: &Units, scan: &mut Scan, place: Place, large: Typed) -> Result
             let pieces = [large.pieces, next.pieces].concat();
             Ok(Typed { numerator, unit: Some(small), pieces, ..next })
         }
-        _ => Err(fault(
-            before..scan.at.max(start),
-            "two numbers stand side by side",
-            "Put an operator between them; a mixed number is written 2 5/16 in, and feet and inches 5 ft 3 in.",
-        )),
+        _ => Err(side_by_side(before..scan.at.max(start), place)),
     }
+}
+
+fn side_by_side(range: std::ops::Range<usize>, place: Place) -> LiteralFault {
+    let help = match place {
+        Place::FrontMatter => "Write one value: a mixed number is `2 5/16 in`, feet and inches `5 ft 3 in`.",
+        _ => "Put an operator between them; a mixed number is `2 5/16 in`, feet and inches `5 ft 3 in`.",
+    };
+    fault(range, "two numbers stand side by side", help)
 }
 
 fn exact(typed: Typed, range: std::ops::Range<usize>) -> Result<Literal, LiteralFault> {
@@ -296,7 +312,7 @@ fn with_limits(
         return Err(fault(
             range.clone(),
             "the upper limit stands second",
-            "Write the upper limit first: +0.021/-0.",
+            "Write the upper limit first: `+0.021/-0`.",
         ));
     }
     let step = unit.interval_to_si(first.step);
@@ -318,7 +334,7 @@ fn to(first: Typed, end: Typed, range: &std::ops::Range<usize>) -> Result<Litera
         return Err(fault(
             range.clone(),
             "this range runs backwards",
-            "Write the smaller value first: 3 h .. 6 h.",
+            "Write the smaller value first: `3 h .. 6 h`.",
         ));
     }
     let nominal = low + (high - low) / 2.0;
@@ -351,7 +367,7 @@ pub(super) fn no_number(scan: &Scan) -> LiteralFault {
     fault(
         scan.at..end,
         "a number is missing here",
-        "Write a value such as 2 5/16 in, 58.74 mm or 3 h .. 6 h.",
+        "Write a value such as `2 5/16 in`, `58.74 mm` or `3 h .. 6 h`.",
     )
 }
 
@@ -364,7 +380,7 @@ pub(super) fn left_over(units: &Units, scan: &Scan) -> LiteralFault {
     fault(
         scan.at..end,
         &format!("`{}` does not belong to a quantity", shortened(&scan.text[scan.at..end])),
-        "Write a value such as 2 5/16 in, 2.000 in ± 0.001 in, 25 mm +0.021/-0 or 3 h .. 6 h.",
+        "Write a value such as `2 5/16 in`, `2.000 in ± 0.001 in`, `25 mm +0.021/-0` or `3 h .. 6 h`.",
     )
 }
 

@@ -64,7 +64,7 @@ pub(super) fn feet_inches(quantity: &Quantity) -> Printed {
 impl Printed {
     /// The uncertainty of a quantity shown as a fraction, in decimals of its unit.
     fn with_doubt(self, quantity: &Quantity) -> Self {
-        if quantity.doubt.is_none() {
+        if quantity.shows_no_doubt() {
             return self;
         }
         let expanded = quantity.unit.interval_from_si(quantity.expanded());

@@ -27,14 +27,7 @@ pub struct Printed {
 impl Printed {
     /// Number and unit: `2.0035 in`.
     pub fn value(&self) -> String {
-        let number = self.figures(&self.number);
-        let value = if self.unit.is_empty() {
-            number
-        } else if self.unit == "°" {
-            format!("{number}°")
-        } else {
-            format!("{number} {}", self.unit)
-        };
+        let value = self.with_unit(self.figures(&self.number));
         match &self.remainder {
             Some(remainder) => format!("{value} {remainder}"),
             None => value,
@@ -43,8 +36,7 @@ impl Printed {
 
     /// All of it: `2.0035 in ± 0.0012 in, at worst ± 0.0015 in`.
     pub fn text(&self) -> String {
-        let with_unit =
-            |figures: &String| format!("{} {}", self.figures(figures), self.unit).trim_end().to_owned();
+        let with_unit = |figures: &String| self.with_unit(self.figures(figures));
         match (&self.expanded, &self.worst) {
             (Some(expanded), Some(worst)) if expanded != worst => {
                 format!("{} ± {}, at worst ± {}", self.value(), with_unit(expanded), with_unit(worst))
@@ -60,6 +52,14 @@ impl Printed {
         Self { expanded: None, worst: None, ..self.clone() }
     }
 
+    fn with_unit(&self, figures: String) -> String {
+        match self.unit.as_str() {
+            "" => figures,
+            "°" => format!("{figures}°"),
+            unit => format!("{figures} {unit}"),
+        }
+    }
+
     fn figures(&self, figures: &str) -> String {
         match self.power {
             0 => figures.to_owned(),
@@ -73,14 +73,17 @@ pub fn quantity(quantity: &Quantity, units: &Units) -> Printed {
     match quantity.style {
         Style::Fraction(denominator) => fraction::nearest(quantity, denominator),
         Style::FeetInches => fraction::feet_inches(quantity),
-        Style::Derived | Style::Chosen => in_unit(quantity, quantity.printed_unit(units)),
+        Style::Step(decimals) if quantity.shows_no_doubt() => to_decimals(quantity, decimals),
+        Style::Derived | Style::Chosen | Style::Step(_) => in_unit(quantity, quantity.printed_unit(units)),
     }
 }
 
 /// The value alone, rounded by its doubt but told without it.
 pub fn without_doubt(quantity: &Quantity, units: &Units) -> Printed {
     match quantity.style {
-        Style::Derived | Style::Chosen => rounded_by_doubt(quantity, quantity.printed_unit(units)),
+        Style::Derived | Style::Chosen | Style::Step(_) if !quantity.shows_no_doubt() => {
+            rounded_by_doubt(quantity, quantity.printed_unit(units))
+        }
         _ => self::quantity(quantity, units).plain(),
     }
 }
@@ -89,7 +92,7 @@ pub fn without_doubt(quantity: &Quantity, units: &Units) -> Printed {
 /// with its currency's decimals.
 pub fn in_unit(quantity: &Quantity, unit: Unit) -> Printed {
     let printed = rounded_by_doubt(quantity, unit);
-    if quantity.doubt.is_none() {
+    if quantity.shows_no_doubt() {
         return printed;
     }
     let scale = round::ten(-printed.power);
@@ -109,41 +112,35 @@ pub fn in_unit(quantity: &Quantity, unit: Unit) -> Printed {
 /// The figures of a value that its doubt leaves.
 fn rounded_by_doubt(quantity: &Quantity, unit: Unit) -> Printed {
     let value = unit.from_si(quantity.value);
-    if quantity.doubt.is_none() {
+    if quantity.shows_no_doubt() {
         return exact(value, unit);
     }
     let expanded = unit.interval_from_si(quantity.expanded());
     let power = round::power_for(value, expanded);
     let scale = round::ten(-power);
     let decimals = money_decimals(unit).unwrap_or_else(|| round::decimals_for(expanded * scale));
-    Printed {
-        number: rounded(value * scale, decimals),
-        power,
-        unit: unit.shown(),
-        expanded: None,
-        worst: None,
-        remainder: None,
-    }
+    plain(rounded(value * scale, decimals), power, unit)
+}
+
+/// A size of a table to its last figure.
+fn to_decimals(quantity: &Quantity, decimals: u8) -> Printed {
+    plain(rounded(quantity.unit.from_si(quantity.value), i32::from(decimals)), 0, quantity.unit)
+}
+
+fn plain(number: String, power: i32, unit: Unit) -> Printed {
+    Printed { number, power, unit: unit.shown(), expanded: None, worst: None, remainder: None }
 }
 
 /// A value without doubt.
 pub fn exact(value: f64, unit: Unit) -> Printed {
-    let plain = |number: String, power| Printed {
-        number,
-        power,
-        unit: unit.shown(),
-        expanded: None,
-        worst: None,
-        remainder: None,
-    };
     if let Some(decimals) = money_decimals(unit) {
-        return plain(rounded(value, decimals), 0);
+        return plain(rounded(value, decimals), 0, unit);
     }
     if unit.is_none() && round::is_whole(value) {
-        return plain(rounded(value, 0), 0);
+        return plain(rounded(value, 0), 0, unit);
     }
     let (number, power) = round::four_figures(value);
-    plain(number, power)
+    plain(number, power, unit)
 }
 
 fn money_decimals(unit: Unit) -> Option<i32> {

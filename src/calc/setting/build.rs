@@ -140,8 +140,11 @@ impl Builder<'_> {
         match self.node(inner).0 {
             Setting::Symbol(symbol) => {
                 let name = format!("{}.{field_name}", symbol.name);
-                let subscript =
-                    symbol.subscript.map_or(field_name.to_owned(), |before| format!("{before} {field_name}"));
+                let field_name = field_name.replace('_', " ");
+                let subscript = match symbol.subscript {
+                    Some(before) => format!("{before} {field_name}"),
+                    None => field_name,
+                };
                 (Setting::Symbol(Symbol { subscript: Some(subscript), name, ..symbol }), Hold::Piece)
             }
             other => (Setting::Field(Box::new(other), field_name.to_owned()), Hold::Piece),
@@ -173,6 +176,8 @@ impl Builder<'_> {
                 let base = Box::new(self.within(left, Hold::Piece));
                 (Setting::Power(base, Box::new(self.set(right))), Hold::Number)
             }
+            Operator::To => (self.relation(left, "..", right), Hold::Relation),
+            Operator::PlusMinus => (self.relation(left, "±", right), Hold::Relation),
             Operator::And => (self.relation(left, "and", right), Hold::Relation),
             Operator::Or => (self.relation(left, "or", right), Hold::Relation),
         }
@@ -220,7 +225,7 @@ impl Builder<'_> {
     fn plain_call(&self, name: &str, index: u32) -> Setting {
         let line = &self.entry.line;
         let arguments = line.tree.calls[index as usize].arguments.iter().map(|argument| {
-            (argument.name.map(|name| Symbol::of(line.at(name), None)), self.set(argument.value))
+            (argument.name.map(|name| Symbol::words_of(line.at(name))), self.set(argument.value))
         });
         Setting::Call { name: name.to_owned(), arguments: arguments.collect() }
     }

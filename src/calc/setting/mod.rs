@@ -116,6 +116,12 @@ impl Working {
 }
 
 impl Symbol {
+    /// An argument's name: plain words, no letter with a subscript.
+    pub(super) fn words_of(name: &str) -> Self {
+        let base = name.replace('_', " ");
+        Self { base, is_word: true, subscript: None, note: None, name: name.to_owned() }
+    }
+
     /// `sigma_b`, `d1`, `clearance`; `note` is the id that stood before it.
     pub fn of(name: &str, note: Option<&str>) -> Self {
         let (base, subscript) = split(name);

@@ -20,7 +20,7 @@ impl Setting {
             Self::Negative(inner) => format!("minus {}", inner.words()),
             Self::Bracket(inner) => format!("open bracket {} close bracket", inner.words()),
             Self::Call { name, arguments } => call(name, arguments),
-            Self::Field(inner, name) => format!("{name} of {}", inner.words()),
+            Self::Field(inner, name) => format!("{} of {}", name.replace('_', " "), inner.words()),
             Self::List(values) => format!("the list {}", joined(values, ", ")),
             Self::Relation(left, sign, right) => {
                 format!("{} {} {}", left.words(), sign_words(sign), right.words())

@@ -18,6 +18,7 @@ pub use outcome::{
     BlockOutcome, Budget, BudgetRow, BudgetTotal, Evaluation, LineKind, LineOutcome, Place, QuoteOutcome,
     ScopeOutcome,
 };
+pub use text::goes_on;
 
 use super::doubt::Sources;
 
@@ -31,6 +32,8 @@ pub struct Scope {
     pub given: Vec<(String, Value)>,
     /// Values quoted in prose; they see all names of the scope.
     pub quotes: Vec<Quote>,
+    /// The note could not be read: what is asked of it has no value, and nothing more is said about that.
+    pub is_unreadable: bool,
 }
 
 /// One `calc` block.

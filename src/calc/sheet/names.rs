@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, HashMap};
 use std::ops::Range;
 
+use super::Scope;
 use crate::calc::evaluate::{Meaning, builtin};
 use crate::calc::fault::{self, Fault};
 use crate::calc::function::Function;
@@ -39,7 +40,8 @@ impl Functions {
 /// A name that a line defines.
 #[derive(Clone, Debug)]
 pub(in crate::calc) struct Defined {
-    pub entry: usize,
+    /// None for a line that can't be read, but for its name.
+    pub entry: Option<usize>,
     pub block: usize,
     pub is_function: bool,
     /// In the file.
@@ -53,9 +55,15 @@ pub(in crate::calc) struct Names {
     in_order: Vec<String>,
     /// Names that are units too.
     units: Vec<String>,
+    /// Whatever is asked for is faulty, and has been told.
+    is_unreadable: bool,
 }
 
 impl Names {
+    pub(super) fn of(scope: &Scope) -> Self {
+        Self { is_unreadable: scope.is_unreadable, ..Self::default() }
+    }
+
     pub(crate) fn add(&mut self, name: &str, defined: Defined, units: &Units) {
         if !self.by_name.contains_key(name) {
             self.in_order.push(name.to_owned());
@@ -75,7 +83,7 @@ impl Names {
         range: Range<usize>,
         units: &Units,
     ) {
-        self.add(name, Defined { entry, block: entry, is_function, range }, units);
+        self.add(name, Defined { entry: Some(entry), block: entry, is_function, range }, units);
     }
 
     pub(crate) fn first(&self, name: &str) -> Option<&Defined> {
@@ -156,7 +164,7 @@ impl Look<'_> {
     fn called(&self, word: &str, range: Range<usize>) -> Result<Meaning, Box<Fault>> {
         let defined = self.names().visible(word, self.block);
         if let Some(defined) = defined.filter(|defined| defined.is_function) {
-            return Ok(Meaning::User(defined.entry));
+            return Ok(meaning(defined));
         }
         if let Some(builtin) = builtin::find(word) {
             return Ok(Meaning::Builtin(builtin));
@@ -185,6 +193,9 @@ impl Look<'_> {
         };
         if let Some(defined) = self.all.scopes[scope].visible(word, usize::MAX) {
             return Ok(meaning(defined));
+        }
+        if self.all.scopes[scope].is_unreadable {
+            return Ok(Meaning::Faulty);
         }
         let given = self.all.given[scope];
         if let Some(place) = given.iter().position(|(name, _)| name == word) {
@@ -251,7 +262,11 @@ impl Look<'_> {
 }
 
 fn meaning(defined: &Defined) -> Meaning {
-    if defined.is_function { Meaning::User(defined.entry) } else { Meaning::Line(defined.entry) }
+    match defined.entry {
+        Some(entry) if defined.is_function => Meaning::User(entry),
+        Some(entry) => Meaning::Line(entry),
+        None => Meaning::Faulty,
+    }
 }
 
 /// The words in a range of the text.

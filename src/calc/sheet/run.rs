@@ -1,6 +1,7 @@
 //! The evaluation of a project, step by step.
 
 use std::collections::BTreeMap;
+use std::ops::Range;
 
 use super::names::{Catalogue, Defined, Functions, Names, resolve};
 use super::order::order;
@@ -64,7 +65,7 @@ impl<'a> Run<'a> {
             functions: Functions::new(functions),
             sources,
             given: scopes.iter().map(|scope| scope.given.as_slice()).collect(),
-            names: vec![Names::default(); scopes.len()],
+            names: scopes.iter().map(Names::of).collect(),
             entries: Vec::new(),
             origins: Vec::new(),
             values: Vec::new(),
@@ -102,6 +103,7 @@ impl<'a> Run<'a> {
             Ok(line) => line,
             Err(fault) => {
                 self.faults.push(origin.place(*fault));
+                self.know_by_name(&origin);
                 self.faulty.push(origin);
                 return;
             }
@@ -114,7 +116,8 @@ impl<'a> Run<'a> {
             return;
         }
         if let Some(name) = line.defines() {
-            self.define(line.at(name), name.range(), &line, &origin);
+            let is_function = matches!(line.statement, Statement::DefineFunction { .. });
+            self.define(line.at(name), name.range(), is_function, Some(self.entries.len()), &origin);
         }
         let constants = constants(&line, &mut self.sources);
         let block = origin.block.unwrap_or(usize::MAX);
@@ -122,7 +125,22 @@ impl<'a> Run<'a> {
         self.origins.push(origin);
     }
 
-    fn define(&mut self, name: &str, range: std::ops::Range<usize>, line: &syntax::Line, origin: &Origin) {
+    /// Keeps the name that a line defines which can't be read, so that its use is no second fault.
+    fn know_by_name(&mut self, origin: &Origin) {
+        if let Some(head) = syntax::head(&origin.text.text, self.units) {
+            let name = &origin.text.text[head.name.clone()];
+            self.define(name, head.name, head.is_function, None, origin);
+        }
+    }
+
+    fn define(
+        &mut self,
+        name: &str,
+        range: Range<usize>,
+        is_function: bool,
+        entry: Option<usize>,
+        origin: &Origin,
+    ) {
         let names = &mut self.names[origin.scope];
         if let Some(first) = names.first(name) {
             // The label stands in the file already.
@@ -130,9 +148,8 @@ impl<'a> Run<'a> {
             self.faults.push(fault);
             return;
         }
-        let is_function = matches!(line.statement, Statement::DefineFunction { .. });
         let defined = Defined {
-            entry: self.entries.len(),
+            entry,
             block: origin.block.unwrap_or(usize::MAX),
             is_function,
             range: origin.text.in_file(&range),
@@ -291,7 +308,8 @@ impl<'a> Run<'a> {
         let range = origin.text.in_file(&(0..origin.text.text.trim_end().len()));
         let worked = self.worked[index].take();
         let values = |meaning| self.value_of(meaning);
-        line::outcome(&self.entries[index], worked, range, self.units, &self.sources, &values)
+        let outcome = line::outcome(&self.entries[index], worked, range, self.units, &self.sources, &values);
+        LineOutcome { remark: origin.text.remark(outcome.remark), ..outcome }
     }
 
     fn value_of(&self, meaning: Meaning) -> Option<Put> {

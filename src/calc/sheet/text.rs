@@ -11,17 +11,41 @@ pub(super) struct Logical {
     pub text: String,
     /// Where each line of the file begins: in `text`, and in the file.
     starts: Vec<(usize, usize)>,
+    /// Behind the lines that go on.
+    remarks: Vec<String>,
 }
 
 impl Logical {
     pub(super) fn of(line: &SourceLine) -> Self {
-        Self { text: line.text.clone(), starts: vec![(0, line.offset)] }
+        Self { text: line.text.clone(), starts: vec![(0, line.offset)], remarks: Vec::new() }
     }
 
     fn add(&mut self, line: &SourceLine) {
+        self.put_remark_aside();
         self.text.push('\n');
         self.starts.push((self.text.len(), line.offset));
         self.text.push_str(&line.text);
+    }
+
+    /// Blanks in place of the remark that ends the last line, so that every place stays where it is.
+    fn put_remark_aside(&mut self) {
+        let start = self.starts.last().map_or(0, |(start, _)| *start);
+        let Some(at) = Marks::of(&self.text[start..], 0).remark else { return };
+        let remark = self.text.split_off(start + at);
+        self.text.extend(std::iter::repeat_n(' ', remark.len()));
+        self.remarks.push(remark.trim_start_matches('#').trim().to_owned());
+    }
+
+    /// All remarks of the line; `last` is the one that ends it.
+    pub(super) fn remark(&self, last: Option<String>) -> Option<String> {
+        let remarks: Vec<&str> = self
+            .remarks
+            .iter()
+            .map(String::as_str)
+            .chain(last.as_deref())
+            .filter(|text| !text.is_empty())
+            .collect();
+        if self.remarks.is_empty() { last } else { Some(remarks.join("; ")) }
     }
 
     /// A range of `text` in the coordinates of the file.
@@ -50,7 +74,7 @@ pub(super) fn logical(lines: &[SourceLine]) -> Vec<Logical> {
                 joined.push(Logical::of(line));
             }
         }
-        open = brackets(&line.text, open);
+        open = Marks::of(&line.text, open).open;
     }
     joined
 }
@@ -71,21 +95,37 @@ fn begins(text: &str) -> bool {
         || ["check ", "assume ", "#", "budget("].iter().any(|opening| text.starts_with(opening))
 }
 
-/// How many brackets are open after `text`, quotes and remarks left out.
-fn brackets(text: &str, mut open: usize) -> usize {
-    let mut quoted = false;
-    let mut before = ' ';
-    for character in text.chars() {
-        match character {
-            // An inch mark is glued to its number.
-            '"' if quoted || !before.is_ascii_digit() => quoted = !quoted,
-            _ if quoted => {}
-            '#' => break,
-            '(' | '[' => open += 1,
-            ')' | ']' => open = open.saturating_sub(1),
-            _ => {}
+/// Whether a text ends inside an open bracket, so that it goes on in the next line.
+pub fn goes_on(text: &str) -> bool {
+    let open = text.lines().fold(0, |open, line| Marks::of(line, open).open);
+    open > 0 && text.len() < LONGEST_LINE
+}
+
+/// What the signs of a line say about where it ends.
+struct Marks {
+    /// How many brackets are open at its end, quotes and remarks left out.
+    open: usize,
+    /// Where its remark begins.
+    remark: Option<usize>,
+}
+
+impl Marks {
+    /// `open` brackets are open before it.
+    fn of(text: &str, open: usize) -> Self {
+        let mut marks = Self { open, remark: None };
+        let (mut quoted, mut before) = (false, ' ');
+        for (at, character) in text.char_indices() {
+            match character {
+                // An inch mark is glued to its number.
+                '"' if quoted || !before.is_ascii_digit() => quoted = !quoted,
+                _ if quoted => {}
+                '#' => return Self { remark: Some(at), ..marks },
+                '(' | '[' => marks.open += 1,
+                ')' | ']' => marks.open = marks.open.saturating_sub(1),
+                _ => {}
+            }
+            before = character;
         }
-        before = character;
+        marks
     }
-    open
 }

@@ -92,14 +92,45 @@ impl<'a> Parser<'a> {
 
     fn comparison(&mut self) -> Read<NodeId> {
         let start = self.start();
-        let left = self.sum()?;
-        // The sign of a check belongs to its line.
-        if self.nesting <= 1 && self.before_range {
+        let left = self.bounded()?;
+        if self.is_of_check() {
             return Ok(left);
         }
         let Some(comparison) = self.comparison_sign() else { return Ok(left) };
-        let right = self.sum()?;
+        let right = self.bounded()?;
         self.push(Node::Compare(comparison, left, right), start)
+    }
+
+    /// The next sign of comparison, or `..`, belongs to the line, which is a check.
+    fn is_of_check(&self) -> bool {
+        self.nesting <= 1 && self.before_range
+    }
+
+    /// `low .. high`, `middle ± bound`.
+    fn bounded(&mut self) -> Read<NodeId> {
+        let start = self.start();
+        let left = self.sum()?;
+        self.scan.blanks();
+        if self.has_bounds(left) {
+            return Ok(left);
+        }
+        let operator = if !self.is_of_check() && (self.scan.eat("..") || self.scan.eat("…")) {
+            Operator::To
+        } else if self.scan.eat("±") {
+            Operator::PlusMinus
+        } else {
+            return Ok(left);
+        };
+        let right = self.sum()?;
+        self.push(Node::Binary(operator, left, right), start)
+    }
+
+    /// A literal that was typed with its bounds takes no more of them.
+    fn has_bounds(&self, id: NodeId) -> bool {
+        match self.tree.node(id) {
+            Node::Literal(index) => !self.tree.literals[index as usize].is_exact(),
+            _ => false,
+        }
     }
 
     pub(super) fn comparison_sign(&mut self) -> Option<Comparison> {
@@ -223,9 +254,12 @@ impl<'a> Parser<'a> {
             }
             let field = self.span_of_word();
             if field.start == field.end {
-                return Err(
-                    fault::expected(self.here(), "the name of a field", "Write it as press.force.").into()
-                );
+                return Err(fault::expected(
+                    self.here(),
+                    "the name of a field",
+                    "Write it as `press.force`.",
+                )
+                .into());
             }
             part = self.push(Node::Field(part, field), start)?;
         }
@@ -243,7 +277,7 @@ impl<'a> Parser<'a> {
             }
             Some(first) if is_letter(first) => self.word(),
             Some(sign @ ('±' | '+')) => {
-                let help = "A bound belongs to a number as typed: 2.000 in ± 0.001 in.";
+                let help = "A bound stands behind its value: `2.000 in ± 0.001 in`.";
                 Err(fault::unexpected(start..start + sign.len_utf8(), &sign.to_string(), help).into())
             }
             Some(other) => {
@@ -318,7 +352,7 @@ impl<'a> Parser<'a> {
         let dot = self.scan.eat(".");
         let name = self.span_of_word();
         if id.start == id.end || !dot || name.start == name.end {
-            let help = "Write @, the note's id, a point and the name: @post-journal.min.";
+            let help = "Write `@`, the note's id, a point and the name: `@post-journal.min`.";
             return Err(fault::expected(start..self.scan.at, "a value of a note", help).into());
         }
         self.named(Some(id), name, start)
@@ -359,7 +393,7 @@ impl<'a> Parser<'a> {
         if self.keyword(word) {
             return Ok(());
         }
-        let help = "Write if CONDITION then VALUE else VALUE.";
+        let help = "Write `if CONDITION then VALUE else VALUE`.";
         Err(fault::expected(self.here(), &format!("`{word}`"), help).into())
     }
 

@@ -1,5 +1,7 @@
 //! Reading a line: definition, assumption, check, remark.
 
+use std::ops::Range;
+
 use super::expression::{Parser, Read, is_keyword};
 use super::tree::{Comparison, Line, Node, NodeId, Span, Statement};
 use crate::calc::fault::{self, Fault};
@@ -20,6 +22,24 @@ pub fn parse(text: &str, units: &Units) -> Result<Line, Box<Fault>> {
     let statement = parser.statement()?;
     let remark = parser.remark()?;
     Ok(Line { text: text.into(), statement, tree: parser.tree, remark })
+}
+
+/// The name that a line defines.
+pub(in crate::calc) struct Head {
+    pub name: Range<usize>,
+    pub is_function: bool,
+}
+
+/// The name that a line would define, whether or not the rest of it can be read.
+pub(in crate::calc) fn head(text: &str, units: &Units) -> Option<Head> {
+    let mut parser = Parser::new(text, units);
+    parser.scan.blanks();
+    parser.opens("assume");
+    if let Ok(Some((name, _))) = parser.function_head() {
+        return Some(Head { name: name.range(), is_function: true });
+    }
+    let name = parser.definition_head().ok()??;
+    Some(Head { name: name.range(), is_function: false })
 }
 
 impl Parser<'_> {
@@ -57,7 +77,7 @@ impl Parser<'_> {
 
     fn assumption(&mut self) -> Read<Statement> {
         let Some(name) = self.definition_head()? else {
-            return Err(fault::expected(self.here(), "a name", "Write assume name = value \"why\".").into());
+            return Err(fault::expected(self.here(), "a name", "Write `assume name = value \"why\"`.").into());
         };
         let value = self.formula()?;
         Ok(Statement::Define { name, value, assumed: true })
@@ -138,7 +158,7 @@ impl Parser<'_> {
             return self.within(value);
         }
         let Some(comparison) = self.comparison_sign() else {
-            let help = "Write check A <= B, or check A within LOW .. HIGH.";
+            let help = "Write `check A <= B`, or `check A within LOW .. HIGH`.";
             return Err(fault::expected(self.here(), "what it is held against", help).into());
         };
         let limit = self.formula()?;
@@ -157,7 +177,7 @@ impl Parser<'_> {
         let low = self.sum()?;
         self.scan.blanks();
         if !(self.scan.eat("..") || self.scan.eat("…")) {
-            return Err(fault::expected(self.here(), "`..`", "Write check A within LOW .. HIGH.").into());
+            return Err(fault::expected(self.here(), "`..`", "Write `check A within LOW .. HIGH`.").into());
         }
         let high = self.sum()?;
         Ok(Statement::Check { value, comparison: Comparison::Within, low: Some(low), high: Some(high) })
@@ -196,8 +216,7 @@ impl Parser<'_> {
             Some(',') => {
                 "Numbers are written without commas between thousands, and with a point for decimals."
             }
-            Some('=') => "A line defines one name: name = formula; equality in a condition is ==.",
-            Some('±') => "A bound belongs to a number as typed: 2.000 in ± 0.001 in.",
+            Some('=') => "A line defines one name: `name = formula`; equality in a condition is `==`.",
             Some(')' | ']') => "No bracket is open here.",
             _ => "An operator is missing before it, or a quote around a remark.",
         };

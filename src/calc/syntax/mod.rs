@@ -8,7 +8,8 @@
 //!            | "check" to (("<" | "<=" | ">" | ">=") to | "within" sum ".." sum) [remark] | to [remark] | "#" text
 //! to         = or ["to" (unit | "1/" digits unit | "ft-in")]
 //! or         = and {"or" and};  and = not {"and" not};  not = "not" not | comparison
-//! comparison = sum [("<" | "<=" | ">" | ">=" | "==" | "!=") sum]
+//! comparison = bounded [("<" | "<=" | ">" | ">=" | "==" | "!=") bounded]
+//! bounded    = sum [(".." | "±") sum]
 //! sum        = product {("+" | "-") product};  product = sign {("*" | "/") sign};  sign = "-" sign | power
 //! power      = part ["^" sign];  part = first {"." name}
 //! first      = literal | name ["(" arguments ")"] | "@" id "." name ["(" arguments ")"] | "(" to ")"
@@ -19,6 +20,7 @@ mod expression;
 mod line;
 mod tree;
 
+pub(in crate::calc) use line::head;
 pub use line::{LONGEST_LINE, parse};
 pub use tree::{
     Argument, Call, Comparison, Line, Name, Node, NodeId, Operator, Span, Statement, Target, Tree,

@@ -95,6 +95,10 @@ pub enum Operator {
     Multiply,
     Divide,
     Power,
+    /// `low .. high`: the middle, known within half of the distance.
+    To,
+    /// `middle ± bound`
+    PlusMinus,
     And,
     Or,
 }

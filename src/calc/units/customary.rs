@@ -149,6 +149,15 @@ pub(super) fn examples(dimension: Dimension, currency: &str) -> String {
     }
     match CUSTOMS.iter().find(|custom| custom.dimension == dimension) {
         Some(custom) => [custom.metric, custom.inch].concat().join(", "),
-        None => Unit::coherent(dimension).to_string(),
+        None => with_money(dimension, currency),
     }
+}
+
+/// `GBP/h`, `GBP/kg`: money's own unit beside those of the SI, time in hours.
+fn with_money(dimension: Dimension, currency: &str) -> String {
+    if dimension == Dimension::MONEY_RATE {
+        return format!("{currency}/h");
+    }
+    let units = Units::new(&Settings { currency: currency.to_owned(), ..Settings::default() });
+    units_coherent(&units, dimension).to_string()
 }

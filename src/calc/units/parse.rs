@@ -66,26 +66,24 @@ fn help(units: &Units, word: &str) -> String {
     }
     let stem = word.trim_end_matches(|character: char| character.is_ascii_digit());
     if stem.len() < word.len() && units.named(stem).is_some() {
-        return format!("For a power write {stem}^{}.", &word[stem.len()..]);
+        return format!("For a power write `{stem}^{}`.", &word[stem.len()..]);
     }
     match units.suggestion(word) {
-        Some(near) => format!("Did you mean {near}?"),
-        None => {
-            "The units are listed in the guide; products are written with · and /, as in kg/m^3.".to_owned()
-        }
+        Some(near) => format!("Did you mean `{near}`?"),
+        None => "The book lists the units; products are written with `·` and `/`, as in `kg/m^3`.".to_owned(),
     }
 }
 
 /// Names that mean two units, and none without a word before them.
 fn two_of_a_name(word: &str) -> Option<&'static str> {
     Some(match word {
-        "gal" | "gallon" | "gallons" => "There are two: write US gal or imperial gal.",
-        "qt" | "quart" | "quarts" => "There are two: write US qt or imperial qt.",
-        "pt" | "pint" | "pints" => "There are two: write US pt or imperial pt.",
-        "floz" | "fl" => "There are two: write US fl oz or imperial fl oz.",
-        "cwt" | "hundredweight" => "There are two: write long cwt or short cwt.",
-        "C" | "Celsius" => "A temperature is written in degC or °C.",
-        "F" | "Fahrenheit" => "A temperature is written in degF or °F.",
+        "gal" | "gallon" | "gallons" => "There are two: write `US gal` or `imperial gal`.",
+        "qt" | "quart" | "quarts" => "There are two: write `US qt` or `imperial qt`.",
+        "pt" | "pint" | "pints" => "There are two: write `US pt` or `imperial pt`.",
+        "floz" | "fl" => "There are two: write `US fl oz` or `imperial fl oz`.",
+        "cwt" | "hundredweight" => "There are two: write `long cwt` or `short cwt`.",
+        "C" | "Celsius" => "A temperature is written in `degC` or `°C`.",
+        "F" | "Fahrenheit" => "A temperature is written in `degF` or `°F`.",
         _ => return None,
     })
 }
@@ -250,7 +248,7 @@ fn power(scan: &mut Scan, start: usize) -> Result<Option<Exponent>, UnitFault> {
             range: start..scan.at,
             message: "the power of this unit is not understood".to_owned(),
             help: format!(
-                "Write a whole number up to {LARGEST_POWER} or a fraction in brackets: mm^2, s^-1, m^(1/2)."
+                "Write a whole number up to {LARGEST_POWER} or a fraction in brackets: `mm^2`, `s^-1`, `m^(1/2)`."
             ),
         }),
     }

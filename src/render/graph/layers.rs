@@ -58,7 +58,10 @@ mod tests {
     fn some_edges() -> impl Strategy<Value = (usize, Vec<(usize, usize)>)> {
         (2_usize..20).prop_flat_map(|count| {
             let edge = (0..count, 0..count).prop_filter_map("forward", |(a, b)| (a < b).then_some((a, b)));
-            (Just(count), prop::collection::btree_set(edge, 0..30).prop_map(|edges| edges.into_iter().collect()))
+            (
+                Just(count),
+                prop::collection::btree_set(edge, 0..30).prop_map(|edges| edges.into_iter().collect()),
+            )
         })
     }
 

@@ -85,10 +85,18 @@ fn pages(rows: Vec<Vec<usize>>, sizes: &[[f64; 2]], room: Room) -> Vec<Vec<Vec<u
     pages
 }
 
-fn piece(rows: &[Vec<usize>], sizes: &[[f64; 2]], edges: &BTreeMap<(usize, usize), usize>, width: f64) -> Piece {
+fn piece(
+    rows: &[Vec<usize>],
+    sizes: &[[f64; 2]],
+    edges: &BTreeMap<(usize, usize), usize>,
+    width: f64,
+) -> Piece {
     let here: BTreeSet<usize> = rows.iter().flatten().copied().collect();
-    let inner: Vec<(usize, usize)> =
-        edges.keys().copied().filter(|(before, after)| here.contains(before) && here.contains(after)).collect();
+    let inner: Vec<(usize, usize)> = edges
+        .keys()
+        .copied()
+        .filter(|(before, after)| here.contains(before) && here.contains(after))
+        .collect();
     let placed = place::place(rows, sizes, &inner, width);
     let (mut entering, mut leaving) = (BTreeMap::<_, Vec<_>>::new(), BTreeMap::<_, Vec<_>>::new());
     for (before, after) in edges.keys().copied() {

@@ -99,7 +99,8 @@ impl Drawing {
         let mut best = (self.crossings(), self.rows.clone());
         for sweep in 0..SWEEPS {
             let down = sweep % 2 == 0;
-            let order: Vec<usize> = if down { (0..self.rows.len()).collect() } else { (0..self.rows.len()).rev().collect() };
+            let order: Vec<usize> =
+                if down { (0..self.rows.len()).collect() } else { (0..self.rows.len()).rev().collect() };
             for row in order {
                 self.sort_row(row, down);
             }
@@ -143,7 +144,8 @@ impl Drawing {
         let ends: Vec<f64> = row
             .iter()
             .flat_map(|item| {
-                let mut below: Vec<f64> = self.items[*item].down.iter().map(|(other, _)| place[*other]).collect();
+                let mut below: Vec<f64> =
+                    self.items[*item].down.iter().map(|(other, _)| place[*other]).collect();
                 below.sort_by(f64::total_cmp);
                 below
             })
@@ -209,7 +211,8 @@ impl Drawing {
             }
         }
         let row_of = self.row_of();
-        let lines = self.chains.iter().map(|(edge, chain)| (*edge, self.line(chain, &row_of, &bands, sizes, left)));
+        let lines =
+            self.chains.iter().map(|(edge, chain)| (*edge, self.line(chain, &row_of, &bands, sizes, left)));
         let height = bands.last().map_or(0.0, |[_, bottom]| *bottom);
         Placed { width: (right - left).max(0.0), height, lines: lines.collect(), corners }
     }
@@ -218,7 +221,10 @@ impl Drawing {
     fn bands(&self, sizes: &[[f64; 2]]) -> Vec<[f64; 2]> {
         let mut top = 0.0;
         let height = |row: &Vec<usize>| {
-            row.iter().filter_map(|item| self.items[*item].card).map(|card| sizes[card][1]).fold(0.0, f64::max)
+            row.iter()
+                .filter_map(|item| self.items[*item].card)
+                .map(|card| sizes[card][1])
+                .fold(0.0, f64::max)
         };
         self.rows
             .iter()

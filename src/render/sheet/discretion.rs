@@ -61,7 +61,8 @@ impl<'a> Discretion<'a> {
         }
     }
 
-    /// The outer blocks of a note's body that may be said. A sentence that leads up to a block goes with it.
+    /// The outer blocks of a note's body that may be said. A sentence that leads up to a block, and the block, go
+    /// together.
     pub(super) fn blocks(&self, note: impl Into<NoteId>) -> Vec<Span> {
         let body = &self.edition.dossier().head(note.into()).body;
         let objections: Vec<Option<String>> = body.iter().map(|block| self.objection_to(block)).collect();
@@ -70,8 +71,10 @@ impl<'a> Discretion<'a> {
                 self.keep_back(block.span, why.clone());
             }
         }
-        let leads_nowhere = |at: usize| leads_on(&body[at]) && objections.get(at + 1).is_some_and(Option::is_some);
-        let said = |at: &usize| objections[*at].is_none() && !leads_nowhere(*at);
+        let is_sayable = |at: usize| objections.get(at).is_none_or(Option::is_none);
+        let with_next = |at: usize| !leads_on(&body[at]) || is_sayable(at + 1);
+        let with_last = |at: usize| at == 0 || !leads_on(&body[at - 1]) || is_sayable(at - 1);
+        let said = |at: &usize| is_sayable(*at) && with_next(*at) && with_last(*at);
         (0..body.len()).filter(said).map(|at| body[at].span).collect()
     }
 
@@ -129,7 +132,9 @@ impl<'a> Discretion<'a> {
 
     fn words(&self, inline: &Inline) -> String {
         match &inline.shape {
-            InlineShape::Text(text) | InlineShape::Html(text) | InlineShape::Picture { text, .. } => text.clone(),
+            InlineShape::Text(text) | InlineShape::Html(text) | InlineShape::Picture { text, .. } => {
+                text.clone()
+            }
             InlineShape::Code(text) => match self.edition.project.worked.quote(inline.span) {
                 Some(quote) => format!("{text} {}", quote.text),
                 None => text.clone(),
@@ -183,7 +188,9 @@ fn names(dossier: &Dossier, whom: Addressee) -> Vec<(String, String)> {
     let mut names = Vec::new();
     for shop in ShopId::all(dossier.shops.len()) {
         let keys = &dossier[shop];
-        names.extend(keys.contact.iter().map(|contact| (contact.to_lowercase(), "it holds a contact".to_owned())));
+        names.extend(
+            keys.contact.iter().map(|contact| (contact.to_lowercase(), "it holds a contact".to_owned())),
+        );
         if whom != Addressee::Shop(shop) && dossier.home != Some(shop) {
             let why = format!("it names `{}`", keys.id());
             names.extend(spellings(keys.id(), &keys.name).into_iter().map(|name| (name, why.clone())));
@@ -193,11 +200,14 @@ fn names(dossier: &Dossier, whom: Addressee) -> Vec<(String, String)> {
         Addressee::Shop(shop) => spellings(dossier[shop].id(), &dossier[shop].name),
         Addressee::Anyone => Vec::new(),
     };
-    let suppliers = dossier.parts.iter().filter_map(|part| part.from.as_ref()).map(|from| from.to_lowercase());
+    let suppliers =
+        dossier.parts.iter().filter_map(|part| part.from.as_ref()).map(|from| from.to_lowercase());
     let suppliers = suppliers.filter(|from| !reader.contains(from));
     names.extend(suppliers.map(|from| (from, "it names who sells or makes a part".to_owned())));
     let private = dossier.notes().map(|note| dossier.head(note)).filter(|head| head.private);
-    names.extend(private.map(|head| (head.id.to_lowercase(), format!("it names the private note `{}`", head.id))));
+    names.extend(
+        private.map(|head| (head.id.to_lowercase(), format!("it names the private note `{}`", head.id))),
+    );
     names.retain(|(name, _)| name.chars().count() >= SHORTEST_NAME);
     names
 }
@@ -224,12 +234,17 @@ fn holds_word(text: &str, name: &str) -> bool {
 /// An amount in a currency, or a word of prices.
 fn tells_of_money(text: &str) -> bool {
     const WORDS: [&str; 8] = ["price", "prices", "priced", "money", "invoice", "paid", "payment", "wages"];
-    let words: Vec<&str> =
-        text.split(|letter: char| !letter.is_alphanumeric() && !matches!(letter, '.' | ',')).filter(|word| !word.is_empty()).collect();
-    let is_amount = |word: Option<&&str>| word.is_some_and(|word| word.starts_with(|letter: char| letter.is_ascii_digit()));
+    let words: Vec<&str> = text
+        .split(|letter: char| !letter.is_alphanumeric() && !matches!(letter, '.' | ','))
+        .filter(|word| !word.is_empty())
+        .collect();
+    let is_amount = |word: Option<&&str>| {
+        word.is_some_and(|word| word.starts_with(|letter: char| letter.is_ascii_digit()))
+    };
     let is_currency = |at: usize| {
         let near = [at.checked_sub(1), at.checked_add(1)];
-        Units::is_currency(words[at]) && near.iter().any(|near| is_amount(near.and_then(|near| words.get(near))))
+        Units::is_currency(words[at])
+            && near.iter().any(|near| is_amount(near.and_then(|near| words.get(near))))
     };
     let trimmed = |word: &str| word.trim_matches(['.', ',']).to_lowercase();
     text.contains(['£', '$', '€', '¥'])
@@ -239,7 +254,9 @@ fn tells_of_money(text: &str) -> bool {
 
 /// Runs of six digits or more, as one dials them, without blanks and signs.
 fn telephone_numbers(text: &str) -> Vec<String> {
-    let runs = text.split(|letter: char| !(letter.is_ascii_digit() || matches!(letter, ' ' | '-' | '(' | ')' | '/' | '+')));
+    let runs = text.split(|letter: char| {
+        !(letter.is_ascii_digit() || matches!(letter, ' ' | '-' | '(' | ')' | '/' | '+'))
+    });
     let digits = runs.map(|run| run.chars().filter(char::is_ascii_digit).collect::<String>());
     digits.filter(|number| number.len() >= 6).collect()
 }
@@ -250,7 +267,9 @@ mod tests {
 
     #[test]
     fn money_is_an_amount_in_a_currency() {
-        for text in ["for 42 GBP an hour", "GBP 42", "£ 3", "so that the price is right", "0.5 * (42 GBP / 1 h)"] {
+        for text in
+            ["for 42 GBP an hour", "GBP 42", "£ 3", "so that the price is right", "0.5 * (42 GBP / 1 h)"]
+        {
             assert!(tells_of_money(text), "{text}");
         }
         for text in ["ALL of it", "2 3/4 in", "try 3 times", "42 h"] {

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde::Serialize;
 
 use super::scope::Scope;
-use super::sizes::{Size, sizes};
+use super::sizes::{Size, is_one_dimension, sizes};
 use crate::calc::function::Caution;
 use crate::dossier::{FindingId, MeasurementId, NoteId, PartId, StepId};
 use crate::note::body::{Block, InlineShape, each_inline};
@@ -66,7 +66,8 @@ pub(super) fn shape(scope: &Scope, numbers: &BTreeMap<StepId, usize>, shown: &mu
     let findings: Vec<FindingId> = scope.findings().filter(|id| shown.notes.insert((*id).into())).collect();
     let readings: Vec<MeasurementId> =
         scope.measurements.iter().copied().filter(|id| shown.notes.insert((*id).into())).collect();
-    let working: Vec<(PartId, Span)> = scope.blocks().filter(|(_, block)| shown.blocks.insert(*block)).collect();
+    let working: Vec<(PartId, Span)> =
+        scope.blocks().filter(|(_, block)| shown.blocks.insert(*block)).collect();
     JobShape {
         number,
         label: edition.label(scope.step.into()),
@@ -79,7 +80,10 @@ pub(super) fn shape(scope: &Scope, numbers: &BTreeMap<StepId, usize>, shown: &mu
         calls_for: calls_for(scope),
         found: findings.iter().filter_map(|id| found(scope, *id)).collect(),
         sizes: sizes(scope),
-        working: working.iter().map(|(part, block)| working::block(edition, (*part).into(), *block)).collect(),
+        working: working
+            .iter()
+            .map(|(part, block)| working::block(edition, (*part).into(), *block))
+            .collect(),
         pictures: pictures(scope, &findings, shown),
         readings: readings.iter().filter_map(|id| table(scope, *id)).collect(),
     }
@@ -96,13 +100,12 @@ fn unnamed(scope: &Scope) -> String {
 fn facts(scope: &Scope, numbers: &BTreeMap<StepId, usize>) -> Vec<Fact> {
     let edition = scope.edition;
     let keys = &edition.dossier()[scope.step];
-    let calls_for = calls_for(scope);
-    let uses = keys.uses.iter().filter(|part| !scope.parts.contains(part) && scope.discretion.is_open(**part));
+    let uses =
+        keys.uses.iter().filter(|part| !scope.parts.contains(part) && scope.discretion.is_open(**part));
     let of_step = [
         Some(Fact::new("when", when(scope, numbers))),
         keys.takes.as_ref().map(|takes| Fact::new("takes", edition.estimate(takes))),
         keys.waits.as_ref().map(|waits| Fact::new("waits", edition.estimate(waits))),
-        (!calls_for.is_empty()).then(|| Fact::new("calls for", calls_for.join("; "))),
     ];
     let brought = uses.map(|part| Fact::new("we bring", edition.dossier()[*part].name.clone()));
     let of_parts = scope.parts.iter().flat_map(|part| part_facts(scope, *part));
@@ -118,14 +121,20 @@ fn part_facts(scope: &Scope, part: PartId) -> Vec<Fact> {
     let count = if keys.quantity > 1 { format!("{} of ", keys.quantity) } else { String::new() };
     let mass = mass(scope, part);
     let facts = [
-        Some(Fact::new("piece", format!("{count}{}", say(&keys.name).unwrap_or_else(|| keys.id().to_owned())))),
+        Some(Fact::new(
+            "piece",
+            format!("{count}{}", say(&keys.name).unwrap_or_else(|| keys.id().to_owned())),
+        )),
         keys.designation.as_ref().and_then(say).map(|designation| Fact::new("designation", designation)),
         keys.material.as_ref().and_then(say).map(|material| Fact::new("material", material)),
         machine::stock(edition, part).filter(|_| step.makes.contains(&part)),
-        mass.as_ref().map(|(says, _)| Fact::new(if keys.quantity > 1 { "mass, each" } else { "mass" }, says.clone())),
+        mass.as_ref()
+            .map(|(says, _)| Fact::new(if keys.quantity > 1 { "mass, each" } else { "mass" }, says.clone())),
         machine::size(edition, part),
         mass.map(|(_, kilograms)| Fact::new("to move it", carried(kilograms))),
-        say(&keys.marks.join("; ")).filter(|marks| is_moved && !marks.is_empty()).map(|marks| Fact::new("how it sat", marks)),
+        say(&keys.marks.join("; "))
+            .filter(|marks| is_moved && !marks.is_empty())
+            .map(|marks| Fact::new("how it sat", marks)),
     ];
     facts.into_iter().flatten().collect()
 }
@@ -153,7 +162,8 @@ fn carried(kilograms: f64) -> &'static str {
 
 fn calls_for(scope: &Scope) -> Vec<String> {
     let keys = &scope.edition.dossier()[scope.step];
-    let measures = keys.calls_for.iter().map(|want| format!("{} {}", want.what, scope.edition.typed(&want.amount)));
+    let measures =
+        keys.calls_for.iter().map(|want| format!("{} {}", want.what, scope.edition.typed(&want.amount)));
     measures.chain(keys.processes.iter().map(|process| process.replace(['-', '_'], " "))).collect()
 }
 
@@ -188,8 +198,11 @@ fn hazards(scope: &Scope, working: &[(PartId, Span)], number: usize, shown: &mut
         keys.hazards.iter().filter_map(|hazard| scope.discretion.text(scope.step, hazard)).collect();
     let blocks = working.iter().map(|(_, block)| *block).chain(scope.own_blocks.iter().copied());
     let worked = blocks.filter_map(|block| scope.edition.project.worked.block(block));
-    let functions: Vec<Caution> =
-        worked.flat_map(|block| &block.lines).flat_map(|line| &line.functions).filter_map(|used| used.caution).collect();
+    let functions: Vec<Caution> = worked
+        .flat_map(|block| &block.lines)
+        .flat_map(|line| &line.functions)
+        .filter_map(|used| used.caution)
+        .collect();
     let mut once = |warning: Warning| match shown.cautions.get(&warning.says) {
         Some(first) => Warning { says: format!("As under job {first}."), ..warning },
         None => {
@@ -203,15 +216,20 @@ fn hazards(scope: &Scope, working: &[(PartId, Span)], number: usize, shown: &mut
 fn found(scope: &Scope, id: FindingId) -> Option<String> {
     let keys = &scope.edition.dossier()[id];
     let condition = scope.discretion.text(id, &keys.condition.join(", "))?;
-    let part = keys.about.iter().find(|part| scope.parts.contains(part) || scope.replaced.contains(part))?;
-    let severity = match keys.severity {
-        Some(severity @ (Severity::Serious | Severity::Dangerous)) => format!(" ({})", severity.word()),
-        _ => String::new(),
-    };
-    Some(format!("{}: {condition}{severity}", scope.edition.dossier()[*part].name))
+    let part = keys.about.iter().find(|part| scope.is_ours(**part))?;
+    let severity = keys.severity.filter(|severity| *severity >= Severity::Serious).map(Severity::word);
+    let notes: Vec<&str> =
+        severity.into_iter().chain((!is_above_all(scope, id)).then_some("not only here")).collect();
+    let notes = if notes.is_empty() { String::new() } else { format!(" ({})", notes.join(", ")) };
+    Some(scope.of_part(*part, &format!("{condition}{notes}")))
 }
 
-/// Of the parts' own notes and of what was found on them, each once.
+/// Whether a finding is first of all about a part of this job.
+fn is_above_all(scope: &Scope, id: FindingId) -> bool {
+    scope.edition.dossier()[id].about.first().is_some_and(|part| scope.is_ours(*part))
+}
+
+/// Of the parts' own notes and of what was found on them above all, each once.
 fn pictures(scope: &Scope, findings: &[FindingId], shown: &mut Shown) -> Vec<Picture> {
     let edition = scope.edition;
     let mut pictures = Vec::new();
@@ -220,7 +238,7 @@ fn pictures(scope: &Scope, findings: &[FindingId], shown: &mut Shown) -> Vec<Pic
         let illustrated = body.iter().filter(|block| holds_picture(block) && scope.discretion.allows(block));
         illustrated.for_each(|block| pictures.extend(body::pictures_in(edition, (*part).into(), block)));
     }
-    for id in findings {
+    for id in findings.iter().filter(|id| is_above_all(scope, **id)) {
         let keys = &edition.dossier()[*id];
         pictures.extend(keys.photos.iter().filter_map(|photo| photograph(scope, *id, photo)));
     }
@@ -244,19 +262,28 @@ fn photograph(scope: &Scope, id: FindingId, photo: &Photo) -> Option<Picture> {
     if !photo.marks.iter().all(sayable) {
         return None;
     }
-    scope.edition.picture(keys.head.file, &photo.file.text, Some(&caption), &photo.marks, crate::render::edition::COLUMN)
+    scope.edition.picture(
+        keys.head.file,
+        &photo.file.text,
+        Some(&caption),
+        &photo.marks,
+        crate::render::edition::COLUMN,
+    )
 }
 
 fn table(scope: &Scope, id: MeasurementId) -> Option<Readings> {
     let dossier = scope.edition.dossier();
     let keys = &dossier[id];
+    if is_one_dimension(keys) {
+        return None;
+    }
     let feature = scope.discretion.text(id, &keys.feature)?;
     let with = keys.instrument.map(|instrument| {
         let instrument = &dossier[instrument];
         instrument.what.clone().unwrap_or_else(|| instrument.key.clone())
     });
     Some(Readings {
-        of: format!("{}, {feature}, {}", dossier[keys.of].name, keys.state.word().replace('-', " ")),
+        of: scope.of_part(keys.of, &format!("{feature}, {}", keys.state.word().replace('-', " "))),
         with: with.and_then(|with| scope.discretion.text(id, &with)),
         data: measurement::readings(scope.edition, id)?,
     })

@@ -18,10 +18,9 @@ use super::edition::Edition;
 use super::templates::{TemplateFault, Templates};
 use super::{jobs, sequence};
 use crate::dossier::{Dossier, NoteId, ShopId, StepId};
-use crate::record::Want;
 use crate::typeset::Folder;
-pub use discretion::KeptBack;
 use discretion::Discretion;
+pub use discretion::KeptBack;
 use job::{JobShape, Shown};
 use scope::Scope;
 
@@ -52,7 +51,6 @@ struct Letter {
     from: String,
     machine: String,
     asks: String,
-    must_have: Vec<String>,
     unknown: Vec<Unknown>,
     jobs: Vec<JobShape>,
     readings: Vec<ToMeasure>,
@@ -82,7 +80,11 @@ struct ToMeasure {
 ///
 /// # Errors
 /// A template that can't be filled in.
-pub fn sheet(edition: Edition, whom: Addressee, templates: &Templates) -> Result<Option<Sheet>, TemplateFault> {
+pub fn sheet(
+    edition: Edition,
+    whom: Addressee,
+    templates: &Templates,
+) -> Result<Option<Sheet>, TemplateFault> {
     let steps = steps(&edition, whom);
     if steps.is_empty() {
         return Ok(None);
@@ -104,9 +106,8 @@ fn steps(edition: &Edition, whom: Addressee) -> Vec<StepId> {
     let asked: Vec<StepId> = match whom {
         Addressee::Shop(shop) => jobs::steps_at(edition, shop),
         Addressee::Anyone => {
-            let nobody_can = |step: &StepId| {
-                plan.standing(*step).state.is_open() && plan.placement(*step).nobody_can()
-            };
+            let nobody_can =
+                |step: &StepId| plan.standing(*step).state.is_open() && plan.placement(*step).nobody_can();
             sequence::work_order(edition).into_iter().filter(nobody_can).collect()
         }
     };
@@ -115,7 +116,8 @@ fn steps(edition: &Edition, whom: Addressee) -> Vec<StepId> {
 
 fn letter(edition: &Edition, whom: Addressee, steps: &[StepId], discretion: &Discretion) -> Letter {
     let about = &edition.dossier().about;
-    let numbers: BTreeMap<StepId, usize> = steps.iter().enumerate().map(|(at, step)| (*step, at + 1)).collect();
+    let numbers: BTreeMap<StepId, usize> =
+        steps.iter().enumerate().map(|(at, step)| (*step, at + 1)).collect();
     let scopes: Vec<Scope> = steps.iter().map(|step| Scope::of(edition, discretion, *step)).collect();
     let mut shown = Shown::default();
     let jobs: Vec<JobShape> = scopes.iter().map(|scope| job::shape(scope, &numbers, &mut shown)).collect();
@@ -129,7 +131,6 @@ fn letter(edition: &Edition, whom: Addressee, steps: &[StepId], discretion: &Dis
         shop,
         from: about.keeper.clone().unwrap_or_else(|| about.title.clone()),
         machine: machine(edition.dossier()),
-        must_have: if whom == Addressee::Anyone { Vec::new() } else { must_have(edition, steps) },
         unknown: unknown(&scopes, &numbers),
         readings: jobs.iter().flat_map(to_measure).collect(),
         jobs,
@@ -153,7 +154,10 @@ fn asks(whom: Addressee, count: usize) -> String {
 fn in_words(count: usize) -> String {
     const WORDS: [&str; 11] =
         ["Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten", "Eleven", "Twelve"];
-    count.checked_sub(2).and_then(|at| WORDS.get(at)).map_or_else(|| count.to_string(), |word| (*word).to_owned())
+    count
+        .checked_sub(2)
+        .and_then(|at| WORDS.get(at))
+        .map_or_else(|| count.to_string(), |word| (*word).to_owned())
 }
 
 /// "The hand crane: hand-operated slewing crane, built about 1912."
@@ -164,27 +168,11 @@ fn machine(dossier: &Dossier) -> String {
     };
     let (kind, rest): (Vec<_>, Vec<_>) = dossier.about.machine.iter().partition(|(key, _)| key == "kind");
     let facts: Vec<String> = kind.into_iter().chain(rest).map(fact).collect();
-    if facts.is_empty() { format!("{}.", dossier.about.title) } else { format!("{}: {}.", dossier.about.title, facts.join(", ")) }
-}
-
-/// Of every figure the largest that a job calls for; and every process.
-fn must_have(edition: &Edition, steps: &[StepId]) -> Vec<String> {
-    let dossier = edition.dossier();
-    let mut largest: Vec<&Want> = Vec::new();
-    for want in steps.iter().flat_map(|step| &dossier[*step].calls_for) {
-        let same = |other: &&mut &Want| other.what == want.what && other.amount.dimension() == want.amount.dimension();
-        match largest.iter_mut().find(same) {
-            Some(other) if other.amount.high < want.amount.high => *other = want,
-            Some(_) => {}
-            None => largest.push(want),
-        }
+    if facts.is_empty() {
+        format!("{}.", dossier.about.title)
+    } else {
+        format!("{}: {}.", dossier.about.title, facts.join(", "))
     }
-    let mut processes: Vec<String> =
-        steps.iter().flat_map(|step| &dossier[*step].processes).map(|process| process.replace(['-', '_'], " ")).collect();
-    processes.sort();
-    processes.dedup();
-    let figures = largest.into_iter().map(|want| format!("{} {}", want.what, edition.typed(&want.amount)));
-    figures.chain(processes).collect()
 }
 
 /// Every open question once, with the jobs that it touches.
@@ -214,7 +202,8 @@ fn to_measure(job: &JobShape) -> Vec<ToMeasure> {
         most: size.most.clone(),
         unit: Some(size.unit.clone()),
     };
-    let lines: Vec<ToMeasure> = job.sizes.iter().filter(|size| size.is_ours && size.is_wanted()).map(line).collect();
+    let lines: Vec<ToMeasure> =
+        job.sizes.iter().filter(|size| size.is_ours && size.is_wanted()).map(line).collect();
     let free = || vec![ToMeasure { job: job.number, feature: None, least: None, most: None, unit: None }];
     if lines.is_empty() { free() } else { lines }
 }

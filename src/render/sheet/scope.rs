@@ -18,8 +18,10 @@ pub(super) struct Scope<'a> {
     pub(super) step: StepId,
     /// The parts that the job names, each once.
     pub(super) parts: Vec<PartId>,
-    /// Those of them that are shaped, not only taken off or put back.
-    pub(super) worked_on: Vec<PartId>,
+    /// Those of them whose sizes matter: all that are not only taken off.
+    pub(super) sized: Vec<PartId>,
+    /// Those of them that are shaped, not only taken off, put back or used.
+    pub(super) shaped: Vec<PartId>,
     /// Those that the job's parts take the place of.
     pub(super) replaced: Vec<PartId>,
     pub(super) measurements: Vec<MeasurementId>,
@@ -36,17 +38,20 @@ impl<'a> Scope<'a> {
         let open = |part: &PartId| discretion.is_open(*part);
         let named = [&keys.parts, &keys.makes, &keys.removes, &keys.refits].into_iter().flatten().copied();
         let parts = once_each(named.filter(open));
-        let only_moved = |part: &PartId| keys.removes.contains(part) || keys.refits.contains(part);
-        let worked_on: Vec<PartId> =
-            parts.iter().copied().filter(|part| !only_moved(part) || keys.makes.contains(part)).collect();
-        let replaced = once_each(worked_on.iter().filter_map(|part| dossier[*part].replaces).filter(open));
+        let is_sized = |part: &PartId| !keys.removes.contains(part) || keys.makes.contains(part);
+        let sized: Vec<PartId> = parts.iter().copied().filter(is_sized).collect();
+        let only_fitted = |part: &PartId| keys.refits.contains(part) || keys.uses.contains(part);
+        let is_shaped = |part: &PartId| !only_fitted(part) || keys.makes.contains(part);
+        let shaped: Vec<PartId> = sized.iter().copied().filter(is_shaped).collect();
+        let replaced = once_each(shaped.iter().filter_map(|part| dossier[*part].replaces).filter(open));
         let own_blocks = discretion.blocks(step);
         let mut scope = Self {
             edition,
             discretion,
             step,
             parts,
-            worked_on,
+            sized,
+            shaped,
             replaced,
             measurements: Vec::new(),
             working: BTreeMap::new(),
@@ -86,17 +91,28 @@ impl<'a> Scope<'a> {
         })
     }
 
-    fn is_ours(&self, part: PartId) -> bool {
+    /// What is said of a part, after its name unless it is the job's only one.
+    pub(super) fn of_part(&self, part: PartId, says: &str) -> String {
+        if self.parts == [part] {
+            says.to_owned()
+        } else {
+            format!("{}: {says}", self.edition.dossier()[part].name)
+        }
+    }
+
+    /// A part of the job, or one that it replaces.
+    pub(super) fn is_ours(&self, part: PartId) -> bool {
         self.parts.contains(&part) || self.replaced.contains(&part)
     }
 
     fn working(&self) -> BTreeMap<PartId, Vec<Span>> {
         let of_part = |part: &PartId| {
             let body = &self.edition.dossier()[*part].head.body;
-            let wanted = body.iter().filter(|block| self.fixes_a_size(block) && self.discretion.allows(block));
+            let wanted =
+                body.iter().filter(|block| self.fixes_a_size(block) && self.discretion.allows(block));
             (*part, wanted.map(|block| block.span).collect())
         };
-        self.worked_on.iter().chain(&self.replaced).map(of_part).collect()
+        self.shaped.iter().chain(&self.replaced).map(of_part).collect()
     }
 
     /// A calculation that comes to a length, from the job's own parts, their mates and what was measured on them.
@@ -106,7 +122,8 @@ impl<'a> Scope<'a> {
             values.into_iter().any(|quantity| quantity.dimension == Dimension::LENGTH)
         };
         let worked = self.edition.project.worked.block(block.span);
-        worked.is_some_and(comes_to_length) && named_notes(self.edition.dossier(), block).all(|note| self.is_near(note))
+        worked.is_some_and(comes_to_length)
+            && named_notes(self.edition.dossier(), block).all(|note| self.is_near(note))
     }
 
     fn is_near(&self, note: NoteId) -> bool {
@@ -118,14 +135,15 @@ impl<'a> Scope<'a> {
     }
 
     fn is_mate(&self, other: PartId) -> bool {
-        let fits = self.worked_on.iter().filter_map(|part| self.edition.dossier()[*part].fit.as_ref());
+        let fits = self.sized.iter().filter_map(|part| self.edition.dossier()[*part].fit.as_ref());
         fits.into_iter().any(|fit| fit.with == other)
     }
 
     /// Of the job's own parts; and of what they replace and their mates what the working draws on.
     fn measurements(&self) -> Vec<MeasurementId> {
         let dossier = self.edition.dossier();
-        let own = MeasurementId::all(dossier.measurements.len()).filter(|id| self.parts.contains(&dossier[*id].of));
+        let own =
+            MeasurementId::all(dossier.measurements.len()).filter(|id| self.parts.contains(&dossier[*id].of));
         let shown = self.blocks().map(|(_, block)| block).chain(self.own_blocks.iter().copied());
         let drawn_on = shown.flat_map(|span| {
             let block = dossier.bodies().flat_map(|(_, body)| body).find(move |block| block.span == span);
@@ -152,7 +170,9 @@ fn named_notes<'a>(dossier: &'a Dossier, block: &'a Block) -> impl Iterator<Item
     };
     let names = lines.iter().flat_map(|line| line.text.split('@').skip(1));
     names.filter_map(|rest| {
-        let end = rest.find(|letter: char| !(letter.is_ascii_alphanumeric() || letter == '-')).unwrap_or(rest.len());
+        let end = rest
+            .find(|letter: char| !(letter.is_ascii_alphanumeric() || letter == '-'))
+            .unwrap_or(rest.len());
         dossier.find(rest[..end].trim_end_matches('-'))
     })
 }

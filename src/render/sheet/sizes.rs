@@ -39,8 +39,8 @@ impl Size {
 
 /// Fits first, then what the working fixes, then what was measured.
 pub(super) fn sizes(scope: &Scope) -> Vec<Size> {
-    let fits = scope.worked_on.iter().flat_map(|part| of_fit(scope, *part));
-    let drawn = scope.worked_on.iter().flat_map(|part| toleranced(scope, *part));
+    let fits = scope.sized.iter().flat_map(|part| of_fit(scope, *part));
+    let drawn = scope.shaped.iter().flat_map(|part| toleranced(scope, *part));
     let measured = scope.measurements.iter().filter_map(|id| measured(scope, *id));
     let mut sizes: Vec<Size> = Vec::new();
     for size in fits.chain(drawn).chain(measured) {
@@ -57,19 +57,28 @@ pub(super) fn sizes(scope: &Scope) -> Vec<Size> {
 /// Both members of the part's fit, since a fit is held by both.
 fn of_fit(scope: &Scope, part: PartId) -> Vec<Size> {
     let keys = &scope.edition.dossier()[part];
-    let Some(fit) = keys.fit.as_ref().filter(|fit| scope.discretion.is_open(fit.with)) else { return Vec::new() };
+    let Some(fit) = keys.fit.as_ref().filter(|fit| scope.discretion.is_open(fit.with)) else {
+        return Vec::new();
+    };
     let Ok(class) = Fit::parse(&fit.class.text) else { return Vec::new() };
     let Ok(limits) = resolve(class, fit.at.nominal) else { return Vec::new() };
     let other = &scope.edition.dossier()[fit.with].name;
     let member = |(member, word): (Member, &str)| {
         let (least, most) = limits.sizes(member)?;
-        let feature = format!("{}, {word}: {} with {}", keys.name, fit.class.text, decapitalised(other));
+        let feature =
+            scope.of_part(part, &format!("{word}, {} with {}", fit.class.text, decapitalised(other)));
         Some(limit_line(scope, feature, &fit.at, (least, most), &limits))
     };
     [(Member::Hole, "bore"), (Member::Shaft, "shaft")].into_iter().filter_map(member).collect()
 }
 
-fn limit_line(scope: &Scope, feature: String, at: &Literal, (least, most): (f64, f64), limits: &Limited) -> Size {
+fn limit_line(
+    scope: &Scope,
+    feature: String,
+    at: &Literal,
+    (least, most): (f64, f64),
+    limits: &Limited,
+) -> Size {
     let unit = length_unit(scope, at.unit);
     let finest = unit.interval_from_si(limits.unit.metres() / 10.0);
     let decimals = decimals_that_hold([least, most].map(|size| unit.from_si(size)), finest);
@@ -110,7 +119,7 @@ fn toleranced(scope: &Scope, part: PartId) -> Vec<Size> {
         let literal = Literal::parse(line.as_typed.as_ref()?, &edition.dossier().units).ok()?;
         let is_drawn = literal.form == Form::Limits && literal.dimension() == Dimension::LENGTH;
         let name = line.name.as_ref()?.replace('_', " ");
-        is_drawn.then(|| of_literal(format!("{}, {name}", edition.dossier()[part].name), &literal))
+        is_drawn.then(|| of_literal(scope.of_part(part, &name), &literal))
     };
     blocks.flat_map(|block| &block.lines).filter_map(line).collect()
 }
@@ -142,13 +151,12 @@ fn decimals_typed(literal: &Literal) -> i32 {
 
 // Measurements
 
-type Taken = Noted<Measurement<Resolved>>;
+pub(super) type Taken = Noted<Measurement<Resolved>>;
 
 /// Limits and nominal beside the smallest and the largest reading.
 fn measured(scope: &Scope, id: MeasurementId) -> Option<Size> {
     let keys = &scope.edition.dossier()[id];
-    let is_alone = keys.readings.stations.iter().map(|station| station.readings.len()).sum::<usize>() == 1;
-    let says_something = keys.limits.is_some() || keys.nominal.is_some() || is_alone;
+    let says_something = keys.limits.is_some() || keys.nominal.is_some() || is_one_dimension(keys);
     if keys.state != MeasurementState::AsFound || !says_something {
         return None;
     }
@@ -156,7 +164,7 @@ fn measured(scope: &Scope, id: MeasurementId) -> Option<Size> {
     let (least, most) = extremes(keys)?;
     let alone = least == most;
     Some(Size {
-        feature: format!("{}, {feature}", scope.edition.dossier()[keys.of].name),
+        feature: scope.of_part(keys.of, &feature),
         nominal: keys.nominal.as_ref().map(|nominal| in_unit(keys, nominal.nominal, nominal)),
         least: keys.limits.as_ref().map(|limits| in_unit(keys, limits.low, limits)),
         most: keys.limits.as_ref().map(|limits| in_unit(keys, limits.high, limits)),
@@ -167,8 +175,15 @@ fn measured(scope: &Scope, id: MeasurementId) -> Option<Size> {
     })
 }
 
+/// A single reading, or repeats of one dimension: a line of the table of sizes says it all.
+pub(super) fn is_one_dimension(keys: &Taken) -> bool {
+    keys.readings.stations.len() == 1
+        && (keys.readings.repeats || keys.readings.stations[0].readings.len() == 1)
+}
+
 fn extremes(keys: &Taken) -> Option<(f64, f64)> {
-    let values = keys.readings.stations.iter().flat_map(|station| &station.readings).map(|reading| reading.value);
+    let values =
+        keys.readings.stations.iter().flat_map(|station| &station.readings).map(|reading| reading.value);
     let least = values.clone().reduce(f64::min)?;
     Some((least, values.reduce(f64::max)?))
 }
@@ -176,16 +191,22 @@ fn extremes(keys: &Taken) -> Option<(f64, f64)> {
 /// A limit in the unit of the readings: as many decimals as it was typed with, or four figures when the unit changes.
 fn in_unit(keys: &Taken, value: f64, typed: &Literal) -> String {
     let unit = keys.readings.unit;
-    if unit == typed.unit { rounded(unit.from_si(value), decimals_typed(typed)) } else { reading(keys, value) }
+    if unit == typed.unit {
+        rounded(unit.from_si(value), decimals_typed(typed))
+    } else {
+        reading(keys, value)
+    }
 }
 
 /// A figure with the decimals of the finest reading.
 fn reading(keys: &Taken, value: f64) -> String {
     let unit = keys.readings.unit;
-    let steps = keys.readings.stations.iter().flat_map(|station| &station.readings).map(|reading| reading.step);
+    let steps =
+        keys.readings.stations.iter().flat_map(|station| &station.readings).map(|reading| reading.step);
     let step = unit.interval_from_si(steps.fold(f64::INFINITY, f64::min));
     if step > 0.0 && step.is_finite() {
-        let decimals = (0..8).find(|decimals| step * libm::pow(10.0, f64::from(*decimals)) >= 0.999).unwrap_or(8);
+        let decimals =
+            (0..8).find(|decimals| step * libm::pow(10.0, f64::from(*decimals)) >= 0.999).unwrap_or(8);
         return rounded(unit.from_si(value), decimals);
     }
     print::exact(unit.from_si(value), unit).number

@@ -215,9 +215,11 @@ fn against(mut answer: Answer, limit: &PvLimit, found: [f64; 3]) -> Answer {
     answer.remark(format!("limits of {}: {}", limit.material, told.join(", ")))
 }
 
+/// A figure in the words of a message.
+type Saying = fn(Real) -> String;
+
 /// What is compared, and how its figures are told.
-const MEASURES: [(&str, fn(Real) -> String); 3] =
-    [("pressure", say::stress), ("speed", say::speed), ("PV", say::pv)];
+const MEASURES: [(&str, Saying); 3] = [("pressure", say::stress), ("speed", say::speed), ("PV", say::pv)];
 
 /// The square of diameter over clearance.
 fn tightness(call: &Call) -> Result<Real, Refusal> {

@@ -3,7 +3,7 @@
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{at_home, force, joined, length, needed, optional, words};
+use crate::trade::declare::{at_home, force, joined, needed, optional, size, words};
 
 use super::designation::{Found, lookup};
 use super::identify::{self, Options};
@@ -11,9 +11,9 @@ use super::identify::{self, Options};
 const LENGTH: Takes = Takes::Positive(Dimension::LENGTH);
 const DESIGNATION: Parameter =
     needed("designation", Takes::Text, "as it is written: \"6205-2RS\", \"NU 205\", \"RLS 8\"");
-const BORE: Output = length("bore", "bore");
-const OUTSIDE: Output = length("outside", "outside diameter");
-const WIDTH: Output = length("width", "width of the inner ring, or height of a thrust bearing");
+const BORE: Output = size("bore", "bore");
+const OUTSIDE: Output = size("outside", "outside diameter");
+const WIDTH: Output = size("width", "width of the inner ring, or height of a thrust bearing");
 const TYPE: Output = words("type", "kind of bearing");
 const STANDARD: Output = words("standard", "the plan or series that fixes the dimensions");
 const PLANS: &str = "ISO 15 (radial), ISO 104 (thrust), ISO 355 (tapered), ABMA/ANSI inch series, BS 292 \

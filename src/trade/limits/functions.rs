@@ -6,7 +6,7 @@ use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Field, Function, Parameter, Refusal, Takes};
 use crate::calc::real::Real;
 use crate::calc::units::System;
-use crate::trade::declare::{clean_mm, hairs, length, needed, or_words, words};
+use crate::trade::declare::{clean_mm, hairs, needed, or_words, size, words};
 
 /// A length above zero.
 pub(super) const SIZE: Takes = Takes::Positive(Dimension::LENGTH);
@@ -30,12 +30,12 @@ pub(super) static FIT: Function = Function {
     does: "limits of hole and shaft, and the clearance between them, for a class of fit",
     parameters: &[CLASS, AT, PART],
     outputs: &[
-        length("hole", "the hole: the middle of its limits, with them as bounds"),
-        length("shaft", "the shaft: the middle of its limits, with them as bounds"),
-        length("hole_min", "smallest hole"),
-        length("hole_max", "largest hole"),
-        length("shaft_min", "smallest shaft"),
-        length("shaft_max", "largest shaft"),
+        size("hole", "the hole: the middle of its limits, with them as bounds"),
+        size("shaft", "the shaft: the middle of its limits, with them as bounds"),
+        size("hole_min", "smallest hole"),
+        size("hole_max", "largest hole"),
+        size("shaft_min", "smallest shaft"),
+        size("shaft_max", "largest shaft"),
         hairs("clearance_min", "least clearance on diameter; negative: interference"),
         hairs("clearance_max", "greatest clearance on diameter; negative: interference"),
         words("kind", "clearance, transition or interference"),
@@ -64,9 +64,9 @@ pub(super) static TOLERANCE_LIMITS: Function = Function {
         PART,
     ],
     outputs: &[
-        length("size", "the middle of the limits, with them as bounds"),
-        length("min", "smallest size allowed"),
-        length("max", "largest size allowed"),
+        size("size", "the middle of the limits, with them as bounds"),
+        size("min", "smallest size allowed"),
+        size("max", "largest size allowed"),
         hairs("lower", "lower limit deviation: EI or ei"),
         hairs("upper", "upper limit deviation: ES or es"),
     ],

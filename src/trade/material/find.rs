@@ -41,14 +41,14 @@ const SHORTEST_BEGINNING: usize = 3;
 
 impl Names {
     /// `names` are names in full; the words of `hints` may be added to tell it from others.
-    pub fn new(label: &str, names: &[&str], hints: &str) -> Self {
+    pub(super) fn new(label: &str, names: &[&str], hints: &str) -> Self {
         let words = names.iter().copied().chain([label, hints]).flat_map(split).collect();
         let whole = names.iter().copied().chain([label]).map(run_together).collect();
         Self { label: label.to_owned(), whole, words }
     }
 
     /// Whether every word asked for is among the words of the row, as often as it is asked for.
-    pub fn has_words(&self, asked: &[String]) -> bool {
+    pub(super) fn has_words(&self, asked: &[String]) -> bool {
         let times = |words: &[String], word: &String| words.iter().filter(|each| *each == word).count();
         (1..=self.words.len()).contains(&asked.len())
             && asked.iter().all(|word| times(&self.words, word) >= times(asked, word))

@@ -82,15 +82,19 @@ fn field(name: &str, property: Property, range: Range) -> Field {
 /// What is worth saying of a material whatever it is used for, in one line besides its own notes; the other end of a
 /// range is in the look-up.
 fn remarks(material: &Material) -> Vec<String> {
-    let mut told = vec!["the strengths are the least of the table"];
-    if !material.condition.is_empty() {
-        told.insert(0, &material.condition);
-    }
-    if material.source.contains("from memory") {
-        told.push("some figures are from memory");
-    }
-    let own = format!("{}: {}", material.name, told.join("; "));
-    material.notes.iter().cloned().chain([own]).collect()
+    let strengths = Property::ALL.into_iter().filter(|property| property.is_strength());
+    let is_range =
+        strengths.filter_map(|property| material.property(property)).any(|range| !range.is_single());
+    let told: Vec<&str> = [
+        (!material.condition.is_empty(), material.condition.as_str()),
+        (is_range, "of each strength the lower bound is used"),
+        (material.source.contains("from memory"), "some figures are from memory"),
+    ]
+    .into_iter()
+    .filter_map(|(is_so, words)| is_so.then_some(words))
+    .collect();
+    let own = (!told.is_empty()).then(|| format!("{}: {}", material.name, told.join("; ")));
+    material.notes.iter().cloned().chain(own).collect()
 }
 
 /// Whether the parameter was given a material.

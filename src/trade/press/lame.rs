@@ -22,20 +22,24 @@ pub(in crate::trade) struct Elastic {
 
 impl Elastic {
     /// The modulus and Poisson's ratio of a material argument.
-    pub fn of(call: &Call, parameter: &'static str) -> Result<Self, Refusal> {
+    pub(in crate::trade) fn of(call: &Call, parameter: &'static str) -> Result<Self, Refusal> {
         Ok(Self { modulus: property(call, parameter, "E")?, poisson: property(call, parameter, "poisson")? })
     }
 }
 
 impl Rings {
     /// From a call with `d`, `outer`, `inner`, `hub` and `shaft`.
-    pub fn of(call: &Call) -> Result<Self, Refusal> {
+    pub(in crate::trade) fn of(call: &Call) -> Result<Self, Refusal> {
         let diameters = (call.real("d"), call.real("outer"), call.real("inner"));
         Self::new(diameters, Elastic::of(call, "hub")?, Elastic::of(call, "shaft")?)
     }
 
     /// From the interface, the outside and the inside diameter.
-    pub fn new((d, outer, inner): (Real, Real, Real), hub: Elastic, shaft: Elastic) -> Result<Self, Refusal> {
+    pub(in crate::trade) fn new(
+        (d, outer, inner): (Real, Real, Real),
+        hub: Elastic,
+        shaft: Elastic,
+    ) -> Result<Self, Refusal> {
         if outer <= d {
             let message = "the hub is thinner than nothing: its outside is no larger than the interface";
             return Err(Refusal::of("outer", message, "`outer` must be larger than the interface diameter."));
@@ -53,19 +57,19 @@ impl Rings {
     }
 
     /// Hoop stress at the hub's bore, per pressure.
-    pub fn hub_ratio(&self) -> Real {
+    pub(in crate::trade) fn hub_ratio(&self) -> Real {
         let (outer, d) = (self.outer.squared(), self.d.squared());
         (outer + d) / (outer - d)
     }
 
     /// Hoop stress at the shaft's surface, per pressure, as a compression.
-    pub fn shaft_ratio(&self) -> Real {
+    pub(in crate::trade) fn shaft_ratio(&self) -> Real {
         let (d, inner) = (self.d.squared(), self.inner.squared());
         (d + inner) / (d - inner)
     }
 
     /// The greatest hoop compression in the shaft per pressure: at its bore if it has one.
-    pub fn shaft_bore_ratio(&self) -> Real {
+    pub(in crate::trade) fn shaft_bore_ratio(&self) -> Real {
         if self.inner == 0.0 {
             return Real::exact(1.0);
         }
@@ -79,16 +83,16 @@ impl Rings {
         self.d * (hub + shaft)
     }
 
-    pub fn pressure(&self, interference: Real) -> Real {
+    pub(in crate::trade) fn pressure(&self, interference: Real) -> Real {
         interference / self.compliance()
     }
 
-    pub fn interference(&self, pressure: Real) -> Real {
+    pub(in crate::trade) fn interference(&self, pressure: Real) -> Real {
         pressure * self.compliance()
     }
 
     /// Equivalent stress (von Mises) at the hub's bore.
-    pub fn hub_equivalent(&self, pressure: Real) -> Real {
+    pub(in crate::trade) fn hub_equivalent(&self, pressure: Real) -> Real {
         let ratio = self.hub_ratio();
         pressure * (ratio.squared() + ratio + 1.0).sqrt()
     }

@@ -16,41 +16,41 @@ pub(super) struct Round {
 
 impl Round {
     /// From the parameters `d` and `bore`; the bore must leave a wall.
-    pub fn of(call: &Call) -> Result<Self, Refusal> {
+    pub(super) fn of(call: &Call) -> Result<Self, Refusal> {
         Self::between(call.real("d"), call.real("bore"))
     }
 
     /// Between a diameter and a bore, which must leave a wall.
-    pub fn between(d: Real, bore: Real) -> Result<Self, Refusal> {
+    pub(super) fn between(d: Real, bore: Real) -> Result<Self, Refusal> {
         within("bore", "the bore", bore, "the outside diameter", d)?;
         Ok(Self { d, bore })
     }
 
-    pub fn area(self) -> Real {
+    pub(super) fn area(self) -> Real {
         PI / 4.0 * (self.d.squared() - self.bore.squared())
     }
 
     /// About a diameter.
-    pub fn second_moment(self) -> Real {
+    pub(super) fn second_moment(self) -> Real {
         PI / 64.0 * (self.d.squared().squared() - self.bore.squared().squared())
     }
 
-    pub fn section_modulus(self) -> Real {
+    pub(super) fn section_modulus(self) -> Real {
         2.0 * self.second_moment() / self.d
     }
 
     /// About the axis; also the torsion constant.
-    pub fn polar_moment(self) -> Real {
+    pub(super) fn polar_moment(self) -> Real {
         2.0 * self.second_moment()
     }
 
-    pub fn polar_modulus(self) -> Real {
+    pub(super) fn polar_modulus(self) -> Real {
         2.0 * self.section_modulus()
     }
 
     /// The largest shear stress by the largest shear force: 4/3 of the mean if solid, towards twice the mean
     /// if thin.
-    pub fn shear_peak(self, force: Real) -> Real {
+    pub(super) fn shear_peak(self, force: Real) -> Real {
         let (d, bore) = (self.d, self.bore);
         let rise = (d.squared() + d * bore + bore.squared()) / (d.squared() + bore.squared());
         4.0 / 3.0 * force / self.area() * rise

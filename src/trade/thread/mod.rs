@@ -7,7 +7,7 @@
 use std::f64::consts::FRAC_PI_4;
 
 use super::declare::{
-    angle, at_home, chosen, joined, length, needed, number, optional, or_words, quantity, share, words,
+    angle, at_home, chosen, joined, length, needed, number, optional, or_words, quantity, share, size, words,
 };
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Takes};
@@ -26,9 +26,9 @@ const DESIGNATION: Parameter =
 const BASIC: &str = "basic sizes without tolerance: a real bolt is smaller, a real nut larger";
 const STANDARDS: &str = "ISO 261 and ISO 724 (metric), ASME B1.1 (UNC, UNF), BS 84 (BSW, BSF), BS 93 (BA), \
                          ISO 228-1 (G): rules and lists as in the table's head";
-const PITCH_DIAMETER: Output = length("pitch_diameter", "diameter where tooth and gap are equal");
-const MINOR_BOLT: Output = length("minor_bolt", "core of the bolt");
-const MINOR_NUT: Output = length("minor_nut", "hole of the nut");
+const PITCH_DIAMETER: Output = size("pitch_diameter", "diameter where tooth and gap are equal");
+const MINOR_BOLT: Output = size("minor_bolt", "core of the bolt");
+const MINOR_NUT: Output = size("minor_nut", "hole of the nut");
 
 /// The functions of this family.
 pub const FUNCTIONS: &[&Function] = &[&THREAD, &STRESS_AREA, &TAP_DRILL, &SIZES, &IDENTIFY];
@@ -38,8 +38,8 @@ static THREAD: Function = Function {
     does: "basic sizes of a standard thread",
     parameters: &[DESIGNATION],
     outputs: &[
-        length("major", "outside diameter of the bolt"),
-        length("pitch", "pitch"),
+        size("major", "outside diameter of the bolt"),
+        size("pitch", "pitch"),
         number("per_inch", "threads per inch"),
         PITCH_DIAMETER,
         MINOR_BOLT,
@@ -125,8 +125,8 @@ static IDENTIFY: Function = Function {
     outputs: &[
         words("designation", "the nearest thread"),
         words("system", "the system it belongs to"),
-        length("major", "its outside diameter"),
-        length("pitch", "its pitch"),
+        size("major", "its outside diameter"),
+        size("pitch", "its pitch"),
         angle("angle", "between its flanks"),
     ],
     formula: "least sum of squared deviations, each over what tolerance, wear and reading explain: diameter \

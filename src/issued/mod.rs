@@ -1,0 +1,199 @@
+//! What was told when the dossier was last issued, and what is different since.
+//!
+//! Takes: the notes, the plan and the sums of today. Gives: [`Told`], which is kept in `.asfound/issued.json`, and
+//! [`Since`], the difference between it and today. Never: touches the disk (`source` reads, the command writes), prints.
+
+mod since;
+
+use std::collections::BTreeMap;
+
+use jiff::civil::Date;
+use serde::{Deserialize, Serialize};
+
+pub use since::{Gone, Moved, Since, SinceReport};
+
+use crate::diagnostic::{Problem, source as problem};
+use crate::dossier::{Dossier, NoteId};
+use crate::plan::Plan;
+use crate::plan::estimate::Estimate;
+use crate::record::Disposition;
+use crate::source::Sources;
+
+/// Where it is kept, within the project.
+pub const STORE: &str = ".asfound/issued.json";
+
+/// A store longer than this was not written here.
+const LARGEST_STORE: u64 = 64 * 1024 * 1024;
+
+/// The form of the store; another is not read.
+const FORM: u32 = 1;
+
+/// What was told.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Told {
+    form: u32,
+    /// The day that the dossier bore.
+    pub date: Option<String>,
+    /// For whom, in the words of the one who issued it: `for the boatyard`.
+    pub words: String,
+    /// The day when the work is likely to end.
+    pub likely_end: Option<String>,
+    /// Days from day 0 to the end of the work, as forecast.
+    pub forecast_days: Estimate,
+    /// Parts and work together, in `money`.
+    pub cost: Estimate,
+    /// The currency of the cost.
+    pub money: String,
+    /// Every note by its id.
+    pub notes: BTreeMap<String, ToldNote>,
+}
+
+/// What was told of one note.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct ToldNote {
+    /// The word after `kind:`.
+    pub kind: String,
+    /// What a reader calls it.
+    pub name: String,
+    /// How far it was: of a step, a question and a part.
+    pub state: Option<String>,
+    /// A hash of the note's text: FNV-1a, 64 bits, in hexadecimal digits.
+    pub content: String,
+}
+
+/// The figures that are told with the notes.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Figures<'a> {
+    /// Days from day 0 to the end of the work.
+    pub forecast_days: Estimate,
+    /// Parts and work together.
+    pub cost: Estimate,
+    /// The currency of the cost.
+    pub money: &'a str,
+}
+
+impl Told {
+    /// What a dossier of today tells. `date` is the day that it bears.
+    pub fn of(today: Today, figures: Figures, date: Option<Date>, words: &str) -> Self {
+        let note = |note: NoteId| (today.dossier.head(note).id.clone(), today.note(note));
+        Self {
+            form: FORM,
+            date: date.map(|date| date.to_string()),
+            words: words.to_owned(),
+            likely_end: likely_end(today.plan, figures.forecast_days).map(|date| date.to_string()),
+            forecast_days: figures.forecast_days,
+            cost: figures.cost,
+            money: figures.money.to_owned(),
+            notes: today.dossier.notes().map(note).collect(),
+        }
+    }
+
+    /// As it is kept.
+    pub fn to_json(&self) -> String {
+        let text = serde_json::to_string_pretty(self).expect("plain shapes always serialise");
+        format!("{text}\n")
+    }
+}
+
+/// The day when the work is likely to end, if the notes hold any date.
+pub fn likely_end(plan: &Plan, forecast_days: Estimate) -> Option<Date> {
+    #[expect(clippy::cast_possible_truncation, reason = "the calendar refuses what is out of range")]
+    let days = forecast_days.likely.ceil() as i32;
+    plan.day_zero?.checked_add(jiff::Span::new().try_days(days).ok()?).ok()
+}
+
+/// The notes of today.
+#[derive(Clone, Copy, Debug)]
+pub struct Today<'a> {
+    /// The notes.
+    pub dossier: &'a Dossier,
+    /// The state of every step.
+    pub plan: &'a Plan,
+    /// The notes' texts.
+    pub sources: &'a Sources,
+}
+
+impl Today<'_> {
+    fn note(&self, note: NoteId) -> ToldNote {
+        let head = self.dossier.head(note);
+        ToldNote {
+            kind: note.kind().to_owned(),
+            name: self.dossier.title(note),
+            state: self.state(note),
+            content: format!("{:016x}", hash(&self.sources.file(head.file).text)),
+        }
+    }
+
+    fn state(&self, note: NoteId) -> Option<String> {
+        match note {
+            NoteId::Step(step) => Some(self.plan.standing(step).state.word().to_owned()),
+            NoteId::Question(question) => Some(self.dossier[question].state.word().to_owned()),
+            NoteId::Part(part) => {
+                let part = &self.dossier[part];
+                let disposition = part.disposition.word();
+                let is_bought = part.disposition == Disposition::Buy;
+                Some(if is_bought {
+                    format!("{disposition}, {}", part.supply.word())
+                } else {
+                    disposition.to_owned()
+                })
+            }
+            _ => None,
+        }
+    }
+}
+
+/// FNV-1a of the words of a text, so that blanks and line ends don't count.
+fn hash(text: &str) -> u64 {
+    const BASIS: u64 = 0xcbf2_9ce4_8422_2325;
+    const PRIME: u64 = 0x0000_0100_0000_01b3;
+    let words = text.split_whitespace().flat_map(|word| word.bytes().chain([b' ']));
+    words.fold(BASIS, |hash, byte| (hash ^ u64::from(byte)).wrapping_mul(PRIME))
+}
+
+/// What was told when the dossier was last issued, if it ever was. A store that can't be read is a caution.
+pub fn read(sources: &Sources, problems: &mut Vec<Problem>) -> Option<Told> {
+    let bytes = match sources.beginning(STORE, LARGEST_STORE + 1) {
+        Ok(bytes) => bytes,
+        Err(error) if error.kind() == std::io::ErrorKind::NotFound => return None,
+        Err(error) => {
+            problems.push(problem::issued_unreadable(STORE, &error));
+            return None;
+        }
+    };
+    match parse(&bytes) {
+        Ok(told) => Some(told),
+        Err(why) => {
+            problems.push(problem::issued_unreadable(STORE, &why));
+            None
+        }
+    }
+}
+
+fn parse(bytes: &[u8]) -> Result<Told, String> {
+    if bytes.len() as u64 > LARGEST_STORE {
+        return Err("it is too long".to_owned());
+    }
+    let told: Told = serde_json::from_slice(bytes).map_err(|error| error.to_string())?;
+    if told.form != FORM {
+        return Err(format!("it is in form {}, and only form {FORM} is known", told.form));
+    }
+    let dates = told.date.iter().chain(&told.likely_end);
+    match dates.into_iter().find(|date| date.parse::<Date>().is_err()) {
+        Some(date) => Err(format!("`{date}` is no date")),
+        None => Ok(told),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::hash;
+
+    /// Noll's published values: the empty text, and "a" (here followed by its blank: "a " by the same rule).
+    #[test]
+    fn the_hash_is_fnv_1a_and_blanks_do_not_count() {
+        assert_eq!(hash(""), 0xcbf2_9ce4_8422_2325);
+        assert_eq!(hash("one  two\r\n"), hash("one two"));
+        assert_ne!(hash("one two"), hash("onetwo"));
+    }
+}

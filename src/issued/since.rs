@@ -1,0 +1,157 @@
+//! The difference between what was told and what is so today.
+
+use std::collections::BTreeMap;
+
+use serde::Serialize;
+
+use super::{Today, Told, ToldNote};
+use crate::dossier::{Dossier, NoteId};
+
+/// What is different since the dossier was last issued. Each note stands in one list only.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Since<'a> {
+    /// What was told then.
+    pub told: &'a Told,
+    /// Steps that were done.
+    pub done: Vec<NoteId>,
+    /// Questions that were settled.
+    pub settled: Vec<NoteId>,
+    /// Steps that can be done now and could not be then.
+    pub ready: Vec<NoteId>,
+    /// Every other step, question or part whose state is another, by what it was and what it is.
+    pub moved: Vec<Moved>,
+    /// Notes that were not there.
+    pub new: Vec<NoteId>,
+    /// Notes in the same state whose text is another.
+    pub changed: Vec<NoteId>,
+    /// Notes that are no longer there.
+    pub gone: Vec<Gone<'a>>,
+}
+
+/// Notes that went from one state to another.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Moved {
+    /// The state as it was told.
+    pub was: String,
+    /// The state today.
+    pub now: String,
+    /// The notes.
+    pub notes: Vec<NoteId>,
+}
+
+/// A note that is no longer there.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Gone<'a> {
+    /// Its id.
+    pub id: &'a str,
+    /// What was told of it.
+    pub note: &'a ToldNote,
+}
+
+impl<'a> Since<'a> {
+    /// Lays what was told beside the notes of today.
+    pub fn of(told: &'a Told, today: Today) -> Self {
+        let mut since = Self {
+            told,
+            done: Vec::new(),
+            settled: Vec::new(),
+            ready: Vec::new(),
+            moved: Vec::new(),
+            new: Vec::new(),
+            changed: Vec::new(),
+            gone: gone(told, today.dossier),
+        };
+        let mut moved: BTreeMap<(String, String), Vec<NoteId>> = BTreeMap::new();
+        for note in today.dossier.notes() {
+            let is = today.note(note);
+            let was = told.notes.get(&today.dossier.head(note).id).filter(|was| was.kind == is.kind);
+            let other_state = was.is_none_or(|was| was.state != is.state);
+            match (was, is.state.as_deref()) {
+                (_, Some("done")) if other_state => since.done.push(note),
+                (_, Some("settled")) if other_state => since.settled.push(note),
+                (None, _) => since.new.push(note),
+                (Some(_), Some("ready")) if other_state => since.ready.push(note),
+                (Some(was), Some(now)) if other_state => {
+                    let before = was.state.clone().unwrap_or_default();
+                    moved.entry((before, now.to_owned())).or_default().push(note);
+                }
+                (Some(was), _) if was.content != is.content || was.name != is.name => {
+                    since.changed.push(note)
+                }
+                (Some(_), _) => {}
+            }
+        }
+        since.moved = moved.into_iter().map(|((was, now), notes)| Moved { was, now, notes }).collect();
+        since
+    }
+
+    /// Whether no note is different.
+    pub fn is_nothing(&self) -> bool {
+        let lists = [&self.done, &self.settled, &self.ready, &self.new, &self.changed];
+        lists.into_iter().all(Vec::is_empty) && self.moved.is_empty() && self.gone.is_empty()
+    }
+}
+
+/// What was there and is not, or is of another kind today.
+fn gone<'a>(told: &'a Told, dossier: &Dossier) -> Vec<Gone<'a>> {
+    let is_gone =
+        |(id, note): &(&String, &ToldNote)| dossier.find(id).is_none_or(|now| now.kind() != note.kind);
+    told.notes.iter().filter(is_gone).map(|(id, note)| Gone { id, note }).collect()
+}
+
+/// The difference as ids.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct SinceReport {
+    /// The day that the issued dossier bore.
+    pub date: Option<String>,
+    /// For whom it was issued, in the issuer's words.
+    pub words: String,
+    /// Steps that were done.
+    pub done: Vec<String>,
+    /// Questions that were settled.
+    pub settled: Vec<String>,
+    /// Steps that can be done now and could not be then.
+    pub ready: Vec<String>,
+    /// Every other step, question or part whose state is another.
+    pub moved: Vec<MovedNote>,
+    /// Notes that were not there.
+    pub new: Vec<String>,
+    /// Notes in the same state whose text is another.
+    pub changed: Vec<String>,
+    /// Notes that are no longer there.
+    pub gone: Vec<String>,
+}
+
+/// A note that went from one state to another.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct MovedNote {
+    /// The note.
+    pub id: String,
+    /// The state as it was told.
+    pub was: String,
+    /// The state today.
+    pub now: String,
+}
+
+impl SinceReport {
+    /// The difference as ids, for other programs.
+    pub fn of(since: &Since, dossier: &Dossier) -> Self {
+        let id = |note: &NoteId| dossier.head(*note).id.clone();
+        let ids = |notes: &[NoteId]| notes.iter().map(id).collect();
+        let moved = since.moved.iter().flat_map(|moved| {
+            let Moved { was, now, notes } = moved;
+            notes.iter().map(move |note| MovedNote { id: id(note), was: was.clone(), now: now.clone() })
+        });
+        Self {
+            date: since.told.date.clone(),
+            words: since.told.words.clone(),
+            done: ids(&since.done),
+            settled: ids(&since.settled),
+            ready: ids(&since.ready),
+            moved: moved.collect(),
+            new: ids(&since.new),
+            changed: ids(&since.changed),
+            gone: since.gone.iter().map(|gone| gone.id.to_owned()).collect(),
+        }
+    }
+}

@@ -1,0 +1,251 @@
+//! The computed state of the whole dossier as JSON; book/src/json.md says what every key means.
+
+use std::collections::BTreeMap;
+
+use serde::Serialize;
+
+use super::edition::Edition;
+use crate::bill::mass::{Weight, weigh};
+use crate::bill::report::{BillReport, CutListReport, figure};
+use crate::calc::one::Told;
+use crate::calc::sheet::{LineOutcome, Place};
+use crate::calc::value::Value;
+use crate::dossier::{Dossier, MeasurementId, NoteId, PartId, QuestionId, StepId};
+use crate::issued::SinceReport;
+use crate::plan::report::{Next, Schedule, TripLine, trips};
+use crate::record::{Disposition, QuestionState};
+
+#[derive(Serialize)]
+struct State {
+    title: String,
+    revision: Option<String>,
+    date: Option<String>,
+    since_issued: Option<SinceReport>,
+    next: Next,
+    steps: Vec<StepState>,
+    questions: Vec<QuestionLine>,
+    schedule: Schedule,
+    trips: Vec<TripLine>,
+    parts: Vec<PartLine>,
+    bill: BillReport,
+    cut_list: CutListReport,
+    measurements: Vec<MeasurementLine>,
+    values: Vec<LineTold>,
+    assumptions: Vec<LineTold>,
+    checks: Vec<CheckTold>,
+}
+
+#[derive(Serialize)]
+struct StepState {
+    id: String,
+    state: &'static str,
+    at: Option<String>,
+    able: Vec<String>,
+    irreversible: bool,
+    done_on: Option<String>,
+}
+
+#[derive(Serialize)]
+struct QuestionLine {
+    id: String,
+    state: &'static str,
+    settled_by: Vec<String>,
+    holds: Vec<String>,
+}
+
+#[derive(Serialize)]
+struct PartLine {
+    id: String,
+    name: String,
+    within: Option<String>,
+    quantity: u32,
+    disposition: &'static str,
+    supply: Option<&'static str>,
+    trapped_by: Vec<String>,
+    each_kg: Option<f64>,
+    weighed: bool,
+    sum_of_parts_kg: Option<f64>,
+    unweighed: usize,
+}
+
+#[derive(Serialize)]
+struct MeasurementLine {
+    id: String,
+    of: String,
+    feature: String,
+    state: &'static str,
+    date: Option<String>,
+    instrument: Option<String>,
+    results: BTreeMap<String, Told>,
+}
+
+/// A line of a calculation that has a name.
+#[derive(Serialize)]
+struct LineTold {
+    id: String,
+    name: String,
+    remark: Option<String>,
+    #[serde(flatten)]
+    told: Told,
+}
+
+#[derive(Serialize)]
+struct CheckTold {
+    id: String,
+    says: String,
+    remark: Option<String>,
+    #[serde(flatten)]
+    told: Told,
+}
+
+/// The computed state as JSON.
+pub fn state_json(edition: &Edition) -> String {
+    let (project, outlook) = (edition.project, edition.outlook);
+    let dossier = &project.dossier;
+    let state = State {
+        title: dossier.about.title.clone(),
+        revision: dossier.about.revision.clone(),
+        date: edition.date.map(|date| date.to_string()),
+        since_issued: project.since_issued().map(|since| SinceReport::of(&since, dossier)),
+        next: Next::of(dossier, &project.plan),
+        steps: StepId::all(dossier.steps.len()).map(|step| step_state(edition, step)).collect(),
+        questions: QuestionId::all(dossier.questions.len()).map(|id| question(dossier, id)).collect(),
+        schedule: Schedule::of(&project.plan, &outlook.timetable),
+        trips: trips(dossier, &outlook.itinerary),
+        parts: parts(dossier),
+        bill: BillReport::of(dossier, &outlook.bill),
+        cut_list: CutListReport::of(dossier, &outlook.stock),
+        measurements: MeasurementId::all(dossier.measurements.len())
+            .map(|id| measurement(edition, id))
+            .collect(),
+        values: values(edition),
+        assumptions: assumptions(edition),
+        checks: checks(edition),
+    };
+    let text = serde_json::to_string_pretty(&state).expect("plain shapes always serialise");
+    format!("{text}\n")
+}
+
+fn id(dossier: &Dossier, note: impl Into<NoteId>) -> String {
+    dossier.head(note.into()).id.clone()
+}
+
+fn ids<N: Into<NoteId>>(dossier: &Dossier, notes: impl IntoIterator<Item = N>) -> Vec<String> {
+    notes.into_iter().map(|note| id(dossier, note)).collect()
+}
+
+fn step_state(edition: &Edition, step: StepId) -> StepState {
+    let dossier = edition.dossier();
+    let placement = edition.project.plan.placement(step);
+    StepState {
+        id: id(dossier, step),
+        state: edition.project.state(step),
+        at: placement.place.map(|shop| id(dossier, shop)),
+        able: placement.verdict.able.iter().map(|shop| dossier.shops[*shop].id().to_owned()).collect(),
+        irreversible: dossier[step].irreversible,
+        done_on: dossier[step].done_on.map(|done| done.date.to_string()),
+    }
+}
+
+fn question(dossier: &Dossier, question: QuestionId) -> QuestionLine {
+    let keys = &dossier[question];
+    let is_open = keys.state == QuestionState::Open;
+    let held = StepId::all(dossier.steps.len())
+        .filter(|step| is_open && dossier[*step].hangs_on.contains(&question));
+    QuestionLine {
+        id: id(dossier, question),
+        state: keys.state.word(),
+        settled_by: ids(dossier, keys.settled_by.iter().copied()),
+        holds: ids(dossier, held),
+    }
+}
+
+fn parts(dossier: &Dossier) -> Vec<PartLine> {
+    let weights = weigh(dossier);
+    PartId::all(dossier.parts.len())
+        .zip(&weights)
+        .map(|(part, weight)| part_line(dossier, part, weight))
+        .collect()
+}
+
+fn part_line(dossier: &Dossier, part: PartId, weight: &Weight) -> PartLine {
+    let keys = &dossier[part];
+    PartLine {
+        id: id(dossier, part),
+        name: keys.name.clone(),
+        within: keys.within.map(|within| id(dossier, within)),
+        quantity: keys.quantity,
+        disposition: keys.disposition.word(),
+        supply: (keys.disposition == Disposition::Buy).then(|| keys.supply.word()),
+        trapped_by: ids(dossier, keys.trapped_by.iter().copied()),
+        each_kg: weight.each_kg.map(figure),
+        weighed: weight.weighed,
+        sum_of_parts_kg: weight.sum_kg.map(figure),
+        unweighed: weight.unknown,
+    }
+}
+
+fn measurement(edition: &Edition, measurement: MeasurementId) -> MeasurementLine {
+    let dossier = edition.dossier();
+    let keys = &dossier[measurement];
+    let fields = edition.project.worked.measured(measurement).fields.iter();
+    let figures = fields.filter(|(_, value)| matches!(value, Value::Quantity(_)));
+    MeasurementLine {
+        id: id(dossier, measurement),
+        of: id(dossier, keys.of),
+        feature: keys.feature.clone(),
+        state: keys.state.word(),
+        date: keys.date.map(|dated| dated.date.to_string()),
+        instrument: keys.instrument.map(|instrument| dossier[instrument].key.clone()),
+        results: figures.map(|(name, value)| (name.clone(), Told::value(value, &dossier.units))).collect(),
+    }
+}
+
+/// Every named value of the calculations, note by note.
+fn values(edition: &Edition) -> Vec<LineTold> {
+    let worked = &edition.project.worked;
+    let mut values = Vec::new();
+    for (scope, outcome) in worked.evaluation.scopes.iter().enumerate() {
+        let note = worked.note(Place { scope, block: 0, line: 0 });
+        let lines = outcome.blocks.iter().flat_map(|block| &block.lines);
+        values.extend(lines.filter_map(|line| line_told(edition, note, line)));
+    }
+    values
+}
+
+fn assumptions(edition: &Edition) -> Vec<LineTold> {
+    let worked = &edition.project.worked;
+    let line = |place: &Place| line_told(edition, worked.note(*place), worked.evaluation.line(*place)?);
+    worked.evaluation.assumptions.iter().filter_map(line).collect()
+}
+
+fn line_told(edition: &Edition, note: NoteId, line: &LineOutcome) -> Option<LineTold> {
+    line.value.as_ref().filter(|value| !matches!(value, Value::Record(_)))?;
+    Some(LineTold {
+        id: id(edition.dossier(), note),
+        name: line.name.clone()?,
+        remark: line.remark.clone(),
+        told: Told::of(line, &edition.dossier().units),
+    })
+}
+
+/// What a check asks, without its word and its remark: `spare >= 5`.
+fn asked(typed: &str) -> &str {
+    let line = typed.split('"').next().unwrap_or_default().trim();
+    line.strip_prefix("check").map_or(line, str::trim)
+}
+
+fn checks(edition: &Edition) -> Vec<CheckTold> {
+    let (worked, dossier) = (&edition.project.worked, edition.dossier());
+    let check = |place: &Place| {
+        let line = worked.evaluation.line(*place)?;
+        line.verdict.as_ref()?;
+        Some(CheckTold {
+            id: id(dossier, worked.note(*place)),
+            says: asked(&line.typed).to_owned(),
+            remark: line.remark.clone(),
+            told: Told::of(line, &dossier.units),
+        })
+    };
+    worked.evaluation.checks.iter().filter_map(check).collect()
+}

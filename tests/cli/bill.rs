@@ -1,0 +1,111 @@
+//! `bill`: the bill of materials and the cut list, for people, scripts and spreadsheets.
+
+use serde_json::json;
+
+use super::asfound;
+use super::scratch::{json, printed, project};
+
+/// Bars are 20 ft, 6096 mm, and a cut is 1/8 in, 3.175 mm: two legs of 9 ft fit on one, a third needs another.
+const NOTES: &[(&str, &str)] = &[
+    ("dossier.yaml", "title: A crane\nhome: shed\nunits: inch\nmoney: GBP\nton: long\nstart: 2027-03-01\n"),
+    ("shed.md", "---\nkind: shop\nname: The shed\nrate: 20 GBP/h\n---\n"),
+    ("frame.md", "---\nkind: part\nname: Frame\ndisposition: rework\n---\n"),
+    (
+        "leg.md",
+        "---\nkind: part\nname: Leg\nwithin: frame\ndisposition: make\nquantity: 3\nmass: 10 kg\n\
+         stock: {section: angle 50 x 50, length: 9 ft}\n---\n",
+    ),
+    (
+        "mast.md",
+        "---\nkind: part\nname: Mast\nwithin: frame\ndisposition: make\nmass: 40 kg\n\
+         stock: {section: tube 100, length: 21 ft}\n---\n",
+    ),
+    (
+        "foot.md",
+        "---\nkind: part\nname: Foot\nwithin: frame\ndisposition: make\nstock: {section: flat 80}\n---\n",
+    ),
+    (
+        "bearing.md",
+        "---\nkind: part\nname: Bearing\ndisposition: buy\nquantity: 2\ncost: 30 GBP .. 50 GBP\nlead: 10 days\n\
+         mass: 2 kg\n---\n",
+    ),
+    ("saw.md", "---\nkind: step\ndoes: Saw the legs\nmakes: [leg]\ntakes: 3 h\n---\n"),
+];
+
+#[test]
+fn the_json_has_its_keys() {
+    let dir = project(NOTES);
+    let bill = json(asfound(dir.path()).args(["bill", "crane", "--format", "json"]));
+    assert_eq!(bill["money"], "GBP");
+    let line = |id: &str| bill["lines"].as_array().unwrap().iter().find(|line| line["id"] == id).unwrap();
+    assert_eq!(line("bearing")["cost"], json!({"low": 60.0, "likely": 80.0, "high": 100.0}));
+    assert_eq!(line("bearing")["disposition"], "buy");
+    assert_eq!(line("leg")["quantity"], 3);
+    assert_eq!(line("leg")["mass_kg"], 30.0);
+    assert_eq!(line("frame")["mass_kg"], 70.0);
+    assert_eq!(
+        bill["work"][0],
+        json!({
+            "id": "saw", "at_rate_of": "shed", "cost": {"low": 60.0, "likely": 60.0, "high": 60.0},
+        })
+    );
+    assert_eq!(bill["totals"]["together"], json!({"low": 120.0, "likely": 140.0, "high": 160.0}));
+}
+
+#[test]
+fn the_cut_list_says_how_to_cut_and_whether_fewer_bars_can_do() {
+    let dir = project(NOTES);
+    let list = json(asfound(dir.path()).args(["bill", "crane", "--cut-list", "--format", "json"]));
+    let legs = &list["sections"][0];
+    let leg = json!({"id": "leg", "length_mm": 2743.2});
+    assert_eq!(
+        legs["bars"],
+        json!([
+            {"cuts": [leg, leg], "offcut_mm": 6096.0 - 2.0 * (2743.2 + 3.175)},
+            {"cuts": [leg], "offcut_mm": 6096.0 - 2743.2 - 3.175},
+        ])
+    );
+    assert_eq!((&legs["bars_at_least"], &legs["proven"]), (&json!(2), &json!(true)));
+    assert_eq!(list["sections"][1]["too_long"], json!(["mast"]));
+    assert_eq!(list["without_length"], json!(["foot"]));
+}
+
+#[test]
+fn for_people_it_is_a_tree_with_sums() {
+    let dir = project(NOTES);
+    let text = printed(asfound(dir.path()).args(["bill", "crane"]));
+    assert!(text.contains("\n   leg"), "{text}");
+    assert!(text.contains("60 .. 80 .. 100"), "{text}");
+    assert!(text.contains("120 .. 140 .. 160"), "{text}");
+    let text = printed(asfound(dir.path()).args(["bill", "crane", "--cut-list"]));
+    assert!(text.contains("2 bars, and fewer can't be enough."), "{text}");
+    assert!(text.contains("Longer than a bar: mast."), "{text}");
+    assert!(text.contains("how long the piece is: foot."), "{text}");
+}
+
+/// RFC 4180: a head, one line a record, the same number of fields in each.
+#[test]
+fn for_spreadsheets_it_is_csv() {
+    let dir = project(NOTES);
+    let rows = |arguments: &[&str]| -> Vec<csv::StringRecord> {
+        let text = printed(asfound(dir.path()).args(arguments));
+        csv::Reader::from_reader(text.as_bytes()).records().map(Result::unwrap).collect()
+    };
+    assert_eq!(rows(&["bill", "crane", "--format", "csv"]).len(), 5);
+    let cuts = rows(&["bill", "crane", "--cut-list", "--format", "csv"]);
+    assert_eq!(cuts.iter().filter(|row| &row[4] == "part").count(), 3);
+    assert_eq!(cuts.iter().filter(|row| &row[4] == "offcut").count(), 2);
+    let long = cuts.iter().find(|row| &row[4] == "too long").unwrap();
+    assert_eq!((&long[3], &long[5]), ("", "mast"));
+}
+
+#[test]
+fn a_project_without_parts_has_no_bill() {
+    let dir = project(&NOTES[..2]);
+    asfound(dir.path()).args(["bill", "crane"]).assert().success().stdout_eq("The notes hold no part yet.\n");
+    asfound(dir.path())
+        .args(["bill", "crane", "--cut-list"])
+        .assert()
+        .success()
+        .stdout_eq("No part has to be cut from stock.\n");
+}

@@ -1,0 +1,87 @@
+//! `next`: ready now, held, to order, nobody can; and bad input.
+
+use serde_json::json;
+
+use super::asfound;
+use super::scratch::{json, printed, project};
+
+const NOTES: &[(&str, &str)] = &[
+    ("dossier.yaml", "title: A crane\nhome: shed\nstart: 2027-03-01\n"),
+    ("shed.md", "---\nkind: shop\nname: The shed\nhas: {press: 12 tonf}\n---\n"),
+    ("post.md", "---\nkind: part\nname: Post\ndisposition: rework\ntrapped_by: [cap]\n---\n"),
+    ("cap.md", "---\nkind: part\nname: Cap\ndisposition: reuse\n---\n"),
+    ("bolt.md", "---\nkind: part\nname: Bolt\ndisposition: buy\ncost: 2 GBP\nlead: 1 week\n---\n"),
+    ("unbolt.md", "---\nkind: step\ndoes: Unbolt the cap\nremoves: [cap]\ntakes: 90 min\n---\n"),
+    ("lift.md", "---\nkind: step\ndoes: Lift the post\nremoves: [post]\n---\n"),
+    ("squeeze.md", "---\nkind: step\ndoes: Squeeze\ncalls_for: {press: 30 tonf}\n---\n"),
+    ("close.md", "---\nkind: step\ndoes: Close up\nneeds: [lift]\nuses: [bolt]\n---\n"),
+];
+
+#[test]
+fn the_json_has_its_keys() {
+    let dir = project(NOTES);
+    assert_eq!(
+        json(asfound(dir.path()).args(["next", "crane", "--format", "json"])),
+        json!({
+            "ready": [{"id": "unbolt", "at": "shed", "takes_h": 1.5}],
+            "doing": [],
+            "held": [
+                {"id": "close", "state": "waiting", "causes": [
+                    {"kind": "step", "id": "lift", "why": "Lift the post – comes first"},
+                    {"kind": "part", "id": "bolt", "why": "Bolt – to be bought"},
+                ]},
+                {"id": "lift", "state": "waiting", "causes": [
+                    {"kind": "step", "id": "unbolt", "why": "Unbolt the cap – takes off Cap, in the way of Post"},
+                ]},
+                {"id": "squeeze", "state": "unplaced", "causes": [{
+                    "kind": "capability", "id": "squeeze",
+                    "why": "no shop can: press: needs 30 tonf, best known 12 tonf (shed)",
+                }]},
+            ],
+            "unplaced": [{
+                "id": "squeeze", "needs": "press 30 tonf",
+                "nearest": "press: needs 30 tonf, best known 12 tonf (shed)",
+            }],
+            "orders": [{"id": "bolt", "lead_days": 7.0, "supply": "needed"}],
+        })
+    );
+}
+
+#[test]
+fn the_tables_stand_in_the_order_of_a_morning() {
+    let dir = project(NOTES);
+    let text = printed(asfound(dir.path()).args(["next", "crane"]));
+    let heads: Vec<&str> =
+        text.lines().filter(|line| line.starts_with(|first: char| first.is_uppercase())).collect();
+    assert_eq!(heads, ["Ready now", "To order", "Nobody can do these yet", "Blocked"]);
+    assert!(text.contains("Unbolt the cap – takes off Cap, in the way of Post"), "{text}");
+    assert!(text.contains("Lift the post – comes first (and 1 more)"), "{text}");
+}
+
+#[test]
+fn nothing_left_is_said() {
+    let dir = project(&NOTES[..2]);
+    asfound(dir.path()).args(["next", "crane"]).assert().success().stdout_eq("Nothing is left to do.\n");
+}
+
+#[test]
+fn steps_that_wait_on_each_other_are_held_and_the_notes_are_said_to_be_wrong() {
+    let dir = project(&[
+        ("dossier.yaml", "title: A crane\n"),
+        ("a.md", "---\nkind: step\ndoes: A\nneeds: [b]\n---\n"),
+        ("b.md", "---\nkind: step\ndoes: B\nneeds: [a]\n---\n"),
+        ("c.md", "---\nkind: step\ndoes: C\nneeds: [c]\n---\n"),
+    ]);
+    let result = asfound(dir.path()).args(["next", "crane", "--format", "json"]).assert().success();
+    let next: serde_json::Value = serde_json::from_slice(&result.get_output().stdout).unwrap();
+    assert_eq!(next["ready"], json!([]));
+    assert_eq!(next["held"].as_array().unwrap().len(), 3);
+    let said = String::from_utf8_lossy(&result.get_output().stderr).into_owned();
+    assert!(said.contains("errors: the answer may be wrong until they are mended"), "{said}");
+}
+
+#[test]
+fn a_folder_that_is_not_there_is_no_project() {
+    let dir = tempfile::tempdir().unwrap();
+    asfound(dir.path()).args(["next", "nowhere"]).assert().code(2);
+}
