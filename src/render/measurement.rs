@@ -298,7 +298,7 @@ fn plot(edition: &Edition, id: MeasurementId, left: Option<MeasurementId>) -> Op
             .map(|(at, station)| Tick { says: station.place.clone(), at: place(at) })
             .collect(),
         series: all,
-        nominal: keys.nominal.as_ref().map(|nominal| line(nominal.nominal, "nominal size")),
+        nominal: keys.nominal.as_ref().map(|nominal| line(nominal.nominal, "nominal")),
         low: keys.limits.as_ref().map(|limits| line(limits.low, "lower limit")),
         high: keys.limits.as_ref().map(|limits| line(limits.high, "upper limit")),
         alt: format!("Readings of {} at {} stations. {caption}", keys.feature, keys.readings.stations.len()),

@@ -108,8 +108,10 @@ fn the_page_names_the_keys_of_why() {
     let mut found = BTreeSet::new();
     let why = json(asfound(dir.path()).args(["why", "foot", "crane", "--format", "json"]));
     paths("", &why, &mut found);
-    assert!(!why["causes"].as_array().unwrap().is_empty());
-    assert_eq!(found, documented("asfound why"));
+    // A cause's own causes are in the same shape.
+    let folded: BTreeSet<String> =
+        found.iter().map(|path| path.replace("causes[].causes[].", "causes[].")).collect();
+    assert_eq!(folded, documented("asfound why"));
 }
 
 #[test]

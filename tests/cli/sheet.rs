@@ -93,7 +93,7 @@ const DRAWING: &str = r#"<svg xmlns="http://www.w3.org/2000/svg" width="80" heig
 
 /// What the helper must find.
 const NEEDED: &[&str] = &[
-    "The Gull Yard",
+    "Gull Yard",
     "Heron Trust",
     "hand winch",
     "Turn the journal until clean",

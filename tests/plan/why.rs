@@ -85,7 +85,7 @@ fn a_part_until_it_is_off_and_a_new_one_until_it_is_in_place() {
         ("on", "kind: step\ndoes: On\nrefits: [cap]"),
     ];
     let (project, plan) = planned(&done);
-    assert_eq!(tree(&project, &plan, "cap"), ["on – puts it back", "now on: do it"]);
+    assert_eq!(tree(&project, &plan, "cap"), ["On – puts it back", "now on: do it"]);
 }
 
 #[test]
