@@ -76,7 +76,7 @@ impl<'a> Since<'a> {
                     moved.entry((before, now.to_owned())).or_default().push(note);
                 }
                 (Some(was), _) if was.content != is.content || was.name != is.name => {
-                    since.changed.push(note)
+                    since.changed.push(note);
                 }
                 (Some(_), _) => {}
             }

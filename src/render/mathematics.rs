@@ -120,7 +120,7 @@ fn rate(above: &Setting, below: &Setting) -> Option<String> {
     let Setting::Number { figures: Figures::Decimal(one), unit: per } = below else { return None };
     let Setting::Number { figures, unit } = above else { return None };
     let is_simple = |unit: &str| !unit.contains(['/', '·']);
-    let per_one = if unit.is_empty() { format!("per {per}") } else { format!("{unit}/{per}") };
+    let per_one = if unit.is_empty() { format!("\u{a0}per {per}") } else { format!("{unit}/{per}") };
     (one == "1" && !per.is_empty() && is_simple(per) && is_simple(unit))
         .then(|| with_unit(figures_of(figures), &per_one))
 }

@@ -236,8 +236,9 @@ fn check(edition: &Edition, line: &LineOutcome, remark: &str) -> Option<String> 
     let by = quoted(verdict.reason(&edition.dossier().units).trim_start_matches("by "));
     let verdict = quoted(verdict_code(verdict.outcome));
     let unbroken = unbroken([&working.formula].into_iter());
+    let numbers = optional(working.numbers.as_ref().filter(|_| !edition.is_letter()));
     Some(format!(
-        "(kind: \"check\", says: {says}, unbroken: {unbroken}, verdict: {verdict}, by: {by}, remark: {remark})"
+        "(kind: \"check\", says: {says}, numbers: {numbers}, unbroken: {unbroken}, verdict: {verdict}, by: {by}, remark: {remark})"
     ))
 }
 

@@ -121,7 +121,7 @@ const NEEDED: &[&str] = &[
 
 /// What the look adds.
 const LETTER: [&str; 6] =
-    ["work asked for", "This can't be undone", "Caution, lifting", "as left", "signed", "page 1 of 1"];
+    ["work asked for", "This can't be undone", "Caution, lifting", "as left", "signed", "page 1 of"];
 
 /// What nobody outside must find: money, contacts, private notes, other helpers, the rest of the machine.
 const KEPT_BACK: &[&str] = &[
