@@ -31,14 +31,11 @@ impl<'a> Told<'a> {
     pub(super) fn markup(&self, numbers: Option<&Self>) -> String {
         let numbers = numbers.filter(|numbers| numbers.given.len() == self.given.len());
         let lines = self.given.iter().enumerate().map(|(index, given)| {
-            let number =
-                numbers.map(|numbers| &numbers.given[index].is).filter(|number| **number != given.is);
-            let number = number.map_or("none".to_owned(), equation);
-            format!(
-                "({}, {}, {number}), ",
-                equation(&Setting::Symbol(given.name.clone())),
-                equation(&given.is)
-            )
+            let number = numbers.map(|numbers| &numbers.given[index].is);
+            let number = number.filter(|number| **number != given.is && !is_long(number));
+            let number = number.map_or("none".to_owned(), breakable);
+            let name = equation(&Setting::Symbol(given.name.clone()));
+            format!("({name}, {}, {number}), ", breakable(&given.is))
         });
         format!("({})", lines.collect::<String>())
     }
@@ -95,12 +92,30 @@ impl<'a> Told<'a> {
             match (argument, is) {
                 (None, Setting::Text(text)) => head = format!("{head} {text}"),
                 (Some(name), _) => {
-                    self.given.push(Given { name: Symbol::of(&name.name, None), is: is.clone() })
+                    self.given.push(Given { name: Symbol::of(&name.name, None), is: is.clone() });
                 }
                 (None, _) => self.given.push(Given { name: Symbol::of(parameter(), None), is: is.clone() }),
             }
         }
         head
+    }
+}
+
+/// A list of more values is not printed twice.
+const LONGEST_LIST: usize = 4;
+
+fn is_long(setting: &Setting) -> bool {
+    matches!(setting, Setting::List(items) if items.len() > LONGEST_LIST)
+}
+
+/// A list as one equation a value, so that its line can be broken between them.
+fn breakable(setting: &Setting) -> String {
+    match setting {
+        Setting::List(items) => {
+            let items: Vec<String> = items.iter().map(|item| format!("#{}", equation(item))).collect();
+            format!("[{}]", items.join(", "))
+        }
+        other => equation(other),
     }
 }
 
@@ -114,10 +129,12 @@ fn of_what(field: &str, call: &str) -> String {
     let field = plain(field);
     let joins =
         |rest: &str| ["of ", "at ", "in ", "by "].iter().any(|word| format!("{rest} ").starts_with(word));
+    let is_open = field.rsplit(' ').next().is_some_and(|last| ["of", "at", "in", "by", "to"].contains(&last));
     match call.strip_prefix(&field).map(str::trim_start) {
         Some(rest) if rest.is_empty() || joins(rest) => call.trim_end_matches(" of").to_owned(),
         Some(rest) => format!("{field} of {rest}"),
         None if call.ends_with(&field) => call.to_owned(),
+        None if is_open => format!("{field}, from {call}"),
         None => format!("{field} of {call}"),
     }
 }
@@ -141,6 +158,8 @@ pub(super) fn typeset(formula: &str) -> String {
     while let Some(letter) = rest.chars().next() {
         let (taken, says) = match letter {
             '^' => raised(&rest[1..]),
+            '`' => (1, String::new()),
+            '<' | '>' if rest[1..].starts_with('=') => (2, if letter == '<' { "≤" } else { "≥" }.to_owned()),
             _ if letter.is_ascii_alphabetic() => word(rest),
             _ => (letter.len_utf8(), escape(&sign(letter, rest).to_string())),
         };
@@ -199,6 +218,7 @@ mod tests {
             ("mass", "mass of", "mass"),
             ("length", "length at 20", "length at 20"),
             ("twist", "twist", "twist"),
+            ("heat_to", "shrink temperatures", "heat to, from shrink temperatures"),
         ];
         for (field, call, says) in read {
             assert_eq!(of_what(field, call), says);

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::edition::Edition;
+use super::edition::{Edition, capital};
 use crate::calc::function::Caution;
 use crate::record::StepState;
 
@@ -112,13 +112,25 @@ fn usual(hazard: &str) -> Option<&'static Usual> {
     USUAL.iter().find(|usual| usual.words.iter().any(|word| hazard.contains(word)))
 }
 
+/// A word or two name a usual hazard; more are a sentence of the keeper's own, which is printed as it is.
+const WORDS_OF_A_NAME: usize = 3;
+
+fn is_name(hazard: &str) -> bool {
+    hazard.split_whitespace().count() <= WORDS_OF_A_NAME
+}
+
+fn in_own_words(topic: &str, hazard: &str) -> Warning {
+    let says = capital(hazard.trim());
+    let says = if says.ends_with(['.', '!', '?']) { says } else { format!("{says}.") };
+    Warning { topic: topic.to_owned(), says }
+}
+
 /// The hazards of a step as the dossier prints them: a usual one only by its topic.
 pub(super) fn of_step(hazards: &[String]) -> Vec<Warning> {
     let one = |hazard: &String| Warning { topic: hazard.clone(), says: String::new() };
     let (known, own): (Vec<&String>, Vec<&String>) =
-        hazards.iter().partition(|hazard| usual(hazard).is_some());
-    let own =
-        own.into_iter().map(|hazard| Warning { topic: "at this step".to_owned(), says: hazard.clone() });
+        hazards.iter().partition(|hazard| usual(hazard).is_some() && is_name(hazard));
+    let own = own.into_iter().map(|hazard| in_own_words("at this step", hazard));
     known.into_iter().map(one).chain(own).collect()
 }
 
@@ -133,8 +145,8 @@ pub(super) fn in_full(hazards: &[String], functions: &[Caution]) -> Vec<Warning>
         let warning = Warning { topic, says: usual_one.says.to_owned() };
         (is_called_for || !named.is_empty()).then_some(warning)
     };
-    let own = hazards.iter().filter(|hazard| usual(hazard).is_none());
-    let own = own.map(|hazard| Warning { topic: "at this job".to_owned(), says: hazard.clone() });
+    let own = hazards.iter().filter(|hazard| usual(hazard).is_none() || !is_name(hazard));
+    let own = own.map(|hazard| in_own_words("at this job", hazard));
     USUAL.iter().filter_map(one).chain(own).collect()
 }
 

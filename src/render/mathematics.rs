@@ -187,16 +187,19 @@ fn product(factors: &[Setting]) -> String {
 }
 
 fn needs_dot(left: &Setting, right: &Setting) -> bool {
-    let is_number = |setting: &Setting| matches!(setting, Setting::Number { .. } | Setting::Value(_) | Setting::Power(..) if starts_with_number(setting));
+    let is_number = |setting: &Setting| matches!(setting, Setting::Number { .. } | Setting::Value(_) | Setting::Power(..) | Setting::Row(_) if starts_with_number(setting));
     let is_word = |setting: &Setting| matches!(setting, Setting::Symbol(Symbol { is_word: true, .. }));
     let has_unit = |setting: &Setting| match setting {
         Setting::Number { unit, .. } => !unit.is_empty(),
         Setting::Value(printed) => !printed.unit.is_empty(),
         _ => false,
     };
+    let is_rate = |setting: &Setting| matches!(setting, Setting::Fraction(above, below) if rate(above, below).is_some());
     let both_words = is_word(left) && is_word(right);
     let after_a_unit = has_unit(left) && !matches!(right, Setting::Bracket(_));
     is_number(right)
+        || is_rate(left)
+        || is_rate(right)
         || both_words
         || after_a_unit
         || (matches!(right, Setting::Fraction(..)) && is_number(left))
@@ -206,6 +209,7 @@ fn starts_with_number(setting: &Setting) -> bool {
     match setting {
         Setting::Number { .. } | Setting::Value(_) => true,
         Setting::Power(base, _) => starts_with_number(base),
+        Setting::Row(pieces) => pieces.first().is_some_and(starts_with_number),
         _ => false,
     }
 }
@@ -246,7 +250,7 @@ pub(super) fn unbroken<'a>(formulas: impl Iterator<Item = &'a Setting>) -> Strin
             Setting::Sum(terms) => terms.iter().for_each(|(_, term)| pieces(term, found)),
             Setting::Product(factors) => factors.iter().for_each(|factor| pieces(factor, found)),
             Setting::Relation(left, _, right) => {
-                [left, right].into_iter().for_each(|side| pieces(side, found))
+                [left, right].into_iter().for_each(|side| pieces(side, found));
             }
             Setting::Bracket(inner) | Setting::Negative(inner) => pieces(inner, found),
             Setting::Fraction(..)

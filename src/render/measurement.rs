@@ -244,7 +244,8 @@ fn results(edition: &Edition, id: MeasurementId) -> Vec<ResultShape> {
 fn result(edition: &Edition, name: &'static str, quantity: &Quantity) -> ResultShape {
     let mut printed = print::quantity(quantity, &edition.dossier().units);
     if quantity.doubt.is_none() {
-        printed.number = two_figures(&printed.number);
+        printed.number = two_figures(&printed.number, printed.power);
+        printed.power = 0;
     }
     let note = printed.worst.as_ref().filter(|worst| Some(*worst) != printed.expanded.as_ref());
     ResultShape {
@@ -257,8 +258,9 @@ fn result(edition: &Edition, name: &'static str, quantity: &Quantity) -> ResultS
 }
 
 /// A figure without doubt here is a scatter: more than two of its figures say nothing.
-fn two_figures(number: &str) -> String {
+fn two_figures(number: &str, power: i32) -> String {
     let Ok(value) = number.parse::<f64>() else { return number.to_owned() };
+    let value = value * libm::pow(10.0, f64::from(power));
     if value == 0.0 || !value.is_finite() {
         return number.to_owned();
     }

@@ -10,6 +10,7 @@ mod call;
 mod cautions;
 mod cover;
 mod dossier;
+mod drawing;
 mod edition;
 mod escape;
 mod graph;

@@ -6,15 +6,14 @@ use jiff::ToSpan;
 use serde::Serialize;
 
 use super::cautions::{self, Warning};
+use super::drawing::{Drawing, drawings};
 use super::edition::{Edition, day, said};
-use super::graph::{self, Card, Room};
-use super::log::hours;
 use super::shapes::{Fact, Mention, RecordShape};
 use crate::dossier::{NoteId, StepId};
-use crate::plan::network::{Kind, Reason};
-use crate::plan::readiness::{Cause, Obstacle, State};
+use crate::plan::network::Kind;
+use crate::plan::readiness::{Cause, Obstacle};
 use crate::plan::timetable::Timetable;
-use crate::record::{PaperSize, StepState};
+use crate::record::StepState;
 
 #[derive(Serialize)]
 pub(super) struct Sequence {
@@ -222,51 +221,6 @@ fn facts(edition: &Edition, id: StepId) -> Vec<Fact> {
 
 // The graph
 
-#[derive(Serialize)]
-pub(super) struct Drawing {
-    pub(super) width: f64,
-    pub(super) height: f64,
-    pub(super) alt: String,
-    pub(super) nodes: Vec<NodeShape>,
-    pub(super) edges: Vec<EdgeShape>,
-    pub(super) continues: Vec<Continuation>,
-}
-
-#[derive(Serialize)]
-pub(super) struct NodeShape {
-    pub(super) label: Option<String>,
-    pub(super) id: String,
-    pub(super) lines: Vec<String>,
-    pub(super) state: &'static str,
-    pub(super) irreversible: bool,
-    pub(super) note: Option<String>,
-    pub(super) x: f64,
-    pub(super) y: f64,
-    pub(super) w: f64,
-    pub(super) h: f64,
-}
-
-#[derive(Serialize)]
-pub(super) struct EdgeShape {
-    pub(super) points: Vec<[f64; 2]>,
-    pub(super) reason: Option<&'static str>,
-    pub(super) done: bool,
-    pub(super) at: Option<[f64; 2]>,
-}
-
-#[derive(Serialize)]
-pub(super) struct Continuation {
-    pub(super) x: f64,
-    pub(super) y: f64,
-    pub(super) says: String,
-    pub(super) label: Option<String>,
-    pub(super) way: &'static str,
-}
-
-const LETTERS_A_LINE: usize = 24;
-/// Room for the marks where the graph goes on.
-const UNDER_THE_LAST_ROW: f64 = 16.0;
-
 fn graphs(edition: &Edition) -> Vec<GraphShape> {
     let drawings = drawings(edition);
     let count = drawings.len();
@@ -278,188 +232,20 @@ fn graphs(edition: &Edition) -> Vec<GraphShape> {
 }
 
 fn caption(number: usize, count: usize) -> String {
-    match count {
-        1 => "What comes before what, from the top down.".to_owned(),
-        _ => format!("What comes before what, from the top down; piece {number} of {count}."),
+    let key = "Heavy frames can be done now, dashed ones wait, double ones can't be undone";
+    match (number, count) {
+        (_, 1) => format!("What comes before what, from the top down. {key}."),
+        (1, _) => format!(
+            "What comes before what, from the top down; piece 1 of {count}. {key}; \"from\" and \"to\" name the steps of \
+             other pieces."
+        ),
+        _ => format!("What comes before what; piece {number} of {count}."),
     }
-}
-
-/// The graph in pieces, each for one page.
-pub(super) fn drawings(edition: &Edition) -> Vec<Drawing> {
-    let numbers = numbers(&work_order(edition));
-    let view = View::of(edition, &numbers);
-    let room = match edition.dossier().about.paper {
-        PaperSize::A4 => Room { width: 447.0, height: 540.0 },
-        PaperSize::Letter => Room { width: 447.0, height: 486.0 },
-    };
-    let pieces = graph::pieces(&view.cards, &view.edges, room);
-    let count = pieces.len();
-    pieces.iter().enumerate().map(|(index, piece)| view.drawing(piece, index + 1, count)).collect()
 }
 
 /// The number of every step in the order of the work, from 1.
-fn numbers(order: &[StepId]) -> BTreeMap<StepId, usize> {
+pub(super) fn numbers(order: &[StepId]) -> BTreeMap<StepId, usize> {
     order.iter().enumerate().map(|(at, step)| (*step, at + 1)).collect()
-}
-
-/// The nodes of the plan that are drawn, numbered anew.
-struct View<'a> {
-    edition: &'a Edition<'a>,
-    nodes: Vec<usize>,
-    cards: Vec<Card>,
-    edges: Vec<(usize, usize)>,
-    reasons: Vec<&'a Reason>,
-    numbers: &'a BTreeMap<StepId, usize>,
-}
-
-impl<'a> View<'a> {
-    fn of(edition: &'a Edition<'a>, numbers: &'a BTreeMap<StepId, usize>) -> Self {
-        let graph = &edition.project.plan.graph;
-        let (network, old) = graph.network.only(|node| match graph.notes[node] {
-            NoteId::Step(step) => edition.project.plan.standing(step).state != State::Dropped,
-            _ => true,
-        });
-        let set_aside = network.set_aside();
-        let kept = network.edges().iter().enumerate().filter(|(index, _)| !set_aside.contains(index));
-        let mut edges: BTreeMap<(usize, usize), Reason> = BTreeMap::new();
-        for (_, edge) in kept {
-            edges.entry((edge.before, edge.after)).or_insert_with(|| edge.reason.clone());
-        }
-        let reason = |edge: &(usize, usize)| {
-            let (before, after) = (old[edge.0], old[edge.1]);
-            let of = |each: &&crate::plan::network::Edge| each.before == before && each.after == after;
-            graph.network.edges().iter().find(of).map(|edge| &edge.reason)
-        };
-        let (edges, reasons) = edges.keys().filter_map(|edge| Some((*edge, reason(edge)?))).unzip();
-        let mut view = Self { edition, cards: Vec::new(), nodes: old, edges, reasons, numbers };
-        view.cards = (0..view.nodes.len()).map(|node| view.card(node)).collect();
-        view
-    }
-
-    fn note(&self, node: usize) -> NoteId {
-        self.edition.project.plan.graph.notes[self.nodes[node]]
-    }
-
-    fn card(&self, node: usize) -> Card {
-        let title = self.edition.dossier().title(self.note(node));
-        let rank = self.rank(node);
-        let words = match self.note(node) {
-            NoteId::Step(step) => {
-                format!("{}. {title}", self.numbers.get(&step).copied().unwrap_or_default())
-            }
-            NoteId::Part(_) => format!("Buy: {title}"),
-            _ => title,
-        };
-        Card { lines: graph::wrapped(&words, LETTERS_A_LINE), rank }
-    }
-
-    /// Steps in the order of the work; a part or a question just before the first step that waits for it.
-    fn rank(&self, node: usize) -> usize {
-        let number = |node: usize| match self.note(node) {
-            NoteId::Step(step) => self.numbers.get(&step).map(|number| 2 * number),
-            _ => None,
-        };
-        let waiting = || {
-            self.edges.iter().filter(|(before, _)| *before == node).filter_map(|(_, after)| number(*after))
-        };
-        number(node).or_else(|| waiting().min().map(|first| first - 1)).unwrap_or(usize::MAX)
-    }
-
-    fn state(&self, node: usize) -> &'static str {
-        match self.note(node) {
-            NoteId::Step(step) => self.edition.project.state(step),
-            _ => "waiting",
-        }
-    }
-
-    fn is_done(&self, node: usize) -> bool {
-        self.state(node) == "done"
-    }
-
-    /// Hours and shop of a step, days of an order.
-    fn small_print(&self, node: usize) -> Option<String> {
-        let dossier = self.edition.dossier();
-        match self.note(node) {
-            NoteId::Step(step) => dossier[step].takes.as_ref().map(|takes| hours(takes.likely)),
-            NoteId::Part(part) => dossier[part].lead.as_ref().map(|lead| self.edition.estimate(lead)),
-            _ => Some("open question".to_owned()),
-        }
-    }
-
-    fn drawing(&self, piece: &graph::Piece, number: usize, count: usize) -> Drawing {
-        let nodes: Vec<NodeShape> =
-            piece.boxes.iter().map(|(node, corner)| self.node(*node, *corner)).collect();
-        let told: Vec<String> =
-            nodes.iter().map(|node| format!("{}, {}", node.lines.join(" "), node.state)).collect();
-        let edges = piece.lines.iter().map(|(edge, points)| EdgeShape {
-            points: points.clone(),
-            reason: reason_word(self.reasons[*edge]),
-            done: self.is_done(self.edges[*edge].0) && self.is_done(self.edges[*edge].1),
-            at: None,
-        });
-        Drawing {
-            width: piece.width,
-            height: piece.height + UNDER_THE_LAST_ROW,
-            alt: format!(
-                "Graph of the work, piece {number} of {count}, from the top down: {}.",
-                told.join("; ")
-            ),
-            edges: edges.collect(),
-            continues: self.continuations(piece),
-            nodes,
-        }
-    }
-
-    fn node(&self, node: usize, [x, y]: [f64; 2]) -> NodeShape {
-        let [w, h] = self.cards[node].size();
-        let note = self.note(node);
-        NodeShape {
-            label: self.edition.label(note),
-            id: self.edition.dossier().head(note).id.clone(),
-            lines: self.cards[node].lines.clone(),
-            state: self.state(node),
-            irreversible: matches!(note, NoteId::Step(step) if self.edition.dossier()[step].irreversible),
-            note: self.small_print(node),
-            x,
-            y,
-            w,
-            h,
-        }
-    }
-
-    fn continuations(&self, piece: &graph::Piece) -> Vec<Continuation> {
-        let corners: BTreeMap<usize, [f64; 2]> = piece.boxes.iter().copied().collect();
-        let mark = |node: usize, others: &[usize], way: &'static str| {
-            let ([x, y], [w, h]) = (corners[&node], self.cards[node].size());
-            let names: Vec<String> = others.iter().map(|other| self.short_name(*other)).collect();
-            let below = if way == "out" { h + 9.0 } else { -9.0 };
-            let label = others.first().and_then(|other| self.edition.label(self.note(*other)));
-            Continuation { x: x + w / 2.0, y: y + below, says: names.join(", "), label, way }
-        };
-        let entering = piece.entering.iter().map(|(node, others)| mark(*node, others, "in"));
-        let leaving = piece.leaving.iter().map(|(node, others)| mark(*node, others, "out"));
-        entering.chain(leaving).collect()
-    }
-
-    /// The number of a step; the name of anything else.
-    fn short_name(&self, node: usize) -> String {
-        match self.note(node) {
-            NoteId::Step(step) => self.numbers.get(&step).map(ToString::to_string).unwrap_or_default(),
-            note => self.edition.dossier().title(note),
-        }
-    }
-}
-
-/// Where an arrow is no plain need.
-fn reason_word(reason: &Reason) -> Option<&'static str> {
-    match reason {
-        Reason::Needs | Reason::HangsOn | Reason::Bought { .. } => None,
-        Reason::Settles => Some("settles"),
-        Reason::Made { .. } => Some("makes a part"),
-        Reason::Trapped { .. } => Some("frees"),
-        Reason::PutBack { .. } => Some("must be in first"),
-        Reason::Refit { .. } => Some("puts back"),
-    }
 }
 
 // What decides the end

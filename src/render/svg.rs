@@ -2,8 +2,8 @@
 
 use std::fmt::Write;
 
+use super::drawing::{Drawing, drawings};
 use super::edition::Edition;
-use super::sequence::{Drawing, drawings};
 
 const GAP: f64 = 40.0;
 const MARGIN: f64 = 20.0;

@@ -6,7 +6,7 @@ use std::path::Path;
 use super::folder::{check, short, write};
 
 /// The codes that the tests here show.
-pub const SHOWN: &[&str] =
+pub(crate) const SHOWN: &[&str] =
     &["too-large", "not-text", "link-outside", "link-loop", "unreadable", "body-unreadable"];
 
 const GOOD: &str = "---\nkind: part\nname: Post\ndisposition: reuse\n---\n";

@@ -13,7 +13,7 @@ const FENCE: &str = "````";
 
 /// A fenced block.
 #[derive(Debug)]
-pub struct Block<'a> {
+pub(crate) struct Block<'a> {
     /// What stands behind the opening fence: `file parts/post.md`, `expected`.
     pub label: &'a str,
     pub text: &'a str,
@@ -22,7 +22,7 @@ pub struct Block<'a> {
 }
 
 /// The blocks of a Markdown file, in order.
-pub fn blocks(markdown: &str) -> Vec<Block<'_>> {
+pub(crate) fn blocks(markdown: &str) -> Vec<Block<'_>> {
     let mut blocks = Vec::new();
     let mut open: Option<(&str, usize)> = None;
     let mut at = 0;
@@ -43,7 +43,7 @@ pub fn blocks(markdown: &str) -> Vec<Block<'_>> {
 }
 
 /// Writes the `file` blocks into a fresh folder.
-pub fn project(blocks: &[Block]) -> TempDir {
+pub(crate) fn project(blocks: &[Block]) -> TempDir {
     let dir = tempfile::tempdir().expect("a temporary folder can be made");
     for block in blocks {
         if let Some(path) = block.label.strip_prefix("file ") {
@@ -54,7 +54,7 @@ pub fn project(blocks: &[Block]) -> TempDir {
 }
 
 /// Writes one file, with the folders above it.
-pub fn write(dir: &Path, path: &str, content: impl AsRef<[u8]>) -> PathBuf {
+pub(crate) fn write(dir: &Path, path: &str, content: impl AsRef<[u8]>) -> PathBuf {
     let full = dir.join(path);
     fs::create_dir_all(full.parent().expect("a file lies in a folder")).expect("folders can be made");
     fs::write(&full, content).expect("a file can be written");
@@ -62,18 +62,18 @@ pub fn write(dir: &Path, path: &str, content: impl AsRef<[u8]>) -> PathBuf {
 }
 
 /// What is wrong with the project in this folder.
-pub fn check(dir: &Path) -> Project {
+pub(crate) fn check(dir: &Path) -> Project {
     Project::open(dir).expect("a folder that was just made can be read")
 }
 
 /// What `check` prints; the folder's own path reads `DIR`.
-pub fn printed(project: &Project, dir: &Path) -> String {
+pub(crate) fn printed(project: &Project, dir: &Path) -> String {
     let text = show(project.problems(), &project.sources, Format::Text { styled: false });
     text.replace(&dir.display().to_string(), "DIR")
 }
 
 /// `code file:line`, which is all that a test of a single problem asks.
-pub fn short(problem: &Problem, project: &Project) -> String {
+pub(crate) fn short(problem: &Problem, project: &Project) -> String {
     let place = problem.place.map(|span| {
         let line = project.sources.place(span).line;
         format!(" {}:{line}", project.sources.file(span.file).path)

@@ -7,7 +7,7 @@ use snapbox::cmd::{Command, cargo_bin};
 use super::folder::write;
 
 /// The codes that the tests here show.
-pub const SHOWN: &[&str] = &["template", "typeset"];
+pub(crate) const SHOWN: &[&str] = &["template", "typeset"];
 
 /// Builds a small project with a cover of one's own; what is said, and whether a PDF came of it.
 fn built_with(cover: &str) -> (i32, String, bool) {

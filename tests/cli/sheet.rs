@@ -42,7 +42,8 @@ const NOTES: &[(&str, &str)] = &[
     (
         "findings/scored.md",
         "kind: finding\nabout: [spindle]\ncondition: scored\nseverity: serious\nphotos:\n  - file: ../spindle.svg\n    \
-         shows: The scored journal\n    marks: [{at: [0.5, 0.5], says: deepest groove}]\n",
+         shows: The scored journal\n    marks: [{at: [0.5, 0.5], says: deepest groove}]\n  \
+         - {file: ../plan.svg, shows: The plan}\n",
     ),
     (
         "findings/theft.md",
@@ -89,7 +90,7 @@ const NOTES: &[(&str, &str)] = &[
     ),
 ];
 
-const DRAWING: &str = r#"<svg xmlns="http://www.w3.org/2000/svg" width="80" height="40"><path d="M0 20h80" stroke="black"/></svg>"#;
+const DRAWING: &str = r#"<svg xmlns="http://www.w3.org/2000/svg" width="80" height="40"><path d="M0 20h80" stroke="black"/><text x="2" y="12">WORDS</text></svg>"#;
 
 /// What the helper must find.
 const NEEDED: &[&str] = &[
@@ -139,6 +140,7 @@ const KEPT_BACK: &[&str] = &[
     "Plover",
     "museum",
     "theft",
+    "at last",
     "hidden",
     "7.654",
     "Whose",
@@ -155,6 +157,8 @@ const KEPT_BACK: &[&str] = &[
     "nobody's business",
     "named in",
     "reach",
+    "The plan",
+    "drawn at",
 ];
 
 fn project() -> tempfile::TempDir {
@@ -169,8 +173,10 @@ fn project() -> tempfile::TempDir {
         };
         std::fs::write(path, text).unwrap();
     }
-    for name in ["spindle.svg", "secret.svg"] {
-        std::fs::write(dir.path().join(name), DRAWING).unwrap();
+    for (name, words) in
+        [("spindle.svg", "the spindle"), ("secret.svg", "at last"), ("plan.svg", "drawn at Tern Works")]
+    {
+        std::fs::write(dir.path().join(name), DRAWING.replace("WORDS", words)).unwrap();
     }
     dir
 }
@@ -229,7 +235,8 @@ fn a_sheet_holds_what_the_helper_needs_and_nothing_else() {
     let dir = project();
     holds(&made_text(dir.path(), Some("gull-yard")), NEEDED, KEPT_BACK);
     asfound(dir.path()).args(["sheet", "gull-yard"]).assert().success().stdout_eq("").stderr_eq(
-        "kept back: parts/spindle.md:19: it tells of money\n\
+        "kept back: findings/scored.md:2: it names `tern-works`\n\
+         kept back: parts/spindle.md:19: it tells of money\n\
              kept back: steps/turn-spindle.md:16: it names `tern-works`\n\
              kept back: steps/turn-spindle.md:18: it tells of money\n\
              kept back: steps/turn-spindle.md:20: it links to the private note `theft`\n\

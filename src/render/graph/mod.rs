@@ -5,6 +5,7 @@
 
 mod layers;
 mod place;
+pub(super) mod words;
 
 use std::collections::{BTreeMap, BTreeSet};
 

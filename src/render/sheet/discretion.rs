@@ -5,10 +5,10 @@ use std::cell::RefCell;
 use super::Addressee;
 use crate::calc::print;
 use crate::calc::units::Units;
-use crate::dossier::{Dossier, NoteId, ShopId};
+use crate::dossier::{Dossier, NoteId, ShopId, decoded};
 use crate::note::body::{Block, BlockShape, Inline, InlineShape, each_block, each_inline};
 use crate::render::edition::Edition;
-use crate::source::Span;
+use crate::source::{FileId, Span};
 
 /// A passage that is not in the sheet.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -146,6 +146,26 @@ impl<'a> Discretion<'a> {
             InlineShape::SoftBreak | InlineShape::HardBreak => " ".to_owned(),
             _ => String::new(),
         }
+    }
+
+    /// Whether a picture may be shown: a drawing may hold words.
+    pub(super) fn allows_picture(&self, note: impl Into<NoteId>, target: &str) -> bool {
+        let head = self.edition.dossier().head(note.into());
+        let objection = self.objection(&self.lettering(head.file, target));
+        let allowed = objection.is_none();
+        objection.into_iter().for_each(|why| self.keep_back(head.span, why));
+        allowed
+    }
+
+    /// The words of an SVG drawing: what stands between its tags.
+    fn lettering(&self, from: FileId, target: &str) -> String {
+        let sources = &self.edition.project.sources;
+        let path =
+            sources.relative(from, &decoded(target)).filter(|path| path.to_lowercase().ends_with(".svg"));
+        let Some(bytes) = path.and_then(|path| sources.bytes(&path).ok()) else { return String::new() };
+        let text = String::from_utf8_lossy(&bytes);
+        let between = text.split('<').filter_map(|piece| piece.split_once('>').map(|(_, words)| words));
+        between.collect::<Vec<_>>().join(" ")
     }
 
     /// What the lines of a calculation come to.

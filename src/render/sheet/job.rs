@@ -131,7 +131,7 @@ fn part_facts(scope: &Scope, part: PartId) -> Vec<Fact> {
         mass.as_ref()
             .map(|(says, _)| Fact::new(if keys.quantity > 1 { "mass, each" } else { "mass" }, says.clone())),
         machine::size(edition, part),
-        mass.map(|(_, kilograms)| Fact::new("to move it", carried(kilograms))),
+        mass.and_then(|(_, kilograms)| carried(kilograms)).map(|help| Fact::new("to move it", help)),
         say(&keys.marks.join("; "))
             .filter(|marks| is_moved && !marks.is_empty())
             .map(|marks| Fact::new("how it sat", marks)),
@@ -149,14 +149,15 @@ fn mass(scope: &Scope, part: PartId) -> Option<(String, f64)> {
     line.weight.each_kg.map(|kilograms| (format!("about {}", edition.mass(kilograms)), kilograms))
 }
 
-/// Common practice, no source; the lifting itself is for who does it to judge.
-fn carried(kilograms: f64) -> &'static str {
+/// What a piece wants that one person does not carry. Common practice, no source; the lifting itself is for who does it
+/// to judge.
+fn carried(kilograms: f64) -> Option<&'static str> {
     const ONE_PERSON: f64 = 20.0;
     const TWO_PEOPLE: f64 = 40.0;
     match kilograms {
-        light if light <= ONE_PERSON => "by hand",
-        middling if middling <= TWO_PEOPLE => "two people",
-        _ => "lifting gear at both ends",
+        light if light <= ONE_PERSON => None,
+        middling if middling <= TWO_PEOPLE => Some("two people"),
+        _ => Some("lifting gear at both ends"),
     }
 }
 
@@ -259,7 +260,7 @@ fn photograph(scope: &Scope, id: FindingId, photo: &Photo) -> Option<Picture> {
     let caption = photo.shows.clone().unwrap_or_else(|| keys.condition.join(", "));
     let caption = scope.discretion.text(id, &caption)?;
     let sayable = |mark: &PictureMark| scope.discretion.text(id, &mark.says).is_some();
-    if !photo.marks.iter().all(sayable) {
+    if !photo.marks.iter().all(sayable) || !scope.discretion.allows_picture(id, &photo.file.text) {
         return None;
     }
     scope.edition.picture(

@@ -1,0 +1,301 @@
+//! The graph of the work as it is drawn: boxes with their words, arrows with their reasons, marks where it goes on.
+
+use std::collections::BTreeMap;
+
+use serde::Serialize;
+
+use super::edition::Edition;
+use super::graph::words::{Words, free_place};
+use super::graph::{self, Card, Room};
+use super::log::hours;
+use super::sequence::{numbers, work_order};
+use crate::dossier::{NoteId, StepId};
+use crate::plan::network::Reason;
+use crate::plan::readiness::State;
+use crate::record::PaperSize;
+
+#[derive(Serialize)]
+pub(super) struct Drawing {
+    pub(super) width: f64,
+    pub(super) height: f64,
+    pub(super) alt: String,
+    pub(super) nodes: Vec<NodeShape>,
+    pub(super) edges: Vec<EdgeShape>,
+    pub(super) continues: Vec<Continuation>,
+}
+
+#[derive(Serialize)]
+pub(super) struct NodeShape {
+    pub(super) label: Option<String>,
+    pub(super) id: String,
+    pub(super) lines: Vec<String>,
+    pub(super) state: &'static str,
+    pub(super) irreversible: bool,
+    pub(super) note: Option<String>,
+    pub(super) x: f64,
+    pub(super) y: f64,
+    pub(super) w: f64,
+    pub(super) h: f64,
+}
+
+#[derive(Serialize)]
+pub(super) struct EdgeShape {
+    pub(super) points: Vec<[f64; 2]>,
+    pub(super) reason: Option<&'static str>,
+    pub(super) done: bool,
+    pub(super) at: Option<[f64; 2]>,
+}
+
+#[derive(Serialize)]
+pub(super) struct Continuation {
+    pub(super) x: f64,
+    pub(super) y: f64,
+    pub(super) says: String,
+    pub(super) label: Option<String>,
+    pub(super) way: &'static str,
+}
+
+const LETTERS_A_LINE: usize = 24;
+/// Room over the first and under the last row for the marks where the graph goes on.
+const MARK_ROOM: f64 = 15.0;
+/// At most so many boxes are named by one mark.
+const MOST_NAMED: usize = 5;
+
+/// The graph in pieces, each for one page.
+pub(super) fn drawings(edition: &Edition) -> Vec<Drawing> {
+    let numbers = numbers(&work_order(edition));
+    let view = View::of(edition, &numbers);
+    let room = match edition.dossier().about.paper {
+        PaperSize::A4 => Room { width: 447.0, height: 540.0 },
+        PaperSize::Letter => Room { width: 447.0, height: 486.0 },
+    };
+    let pieces = graph::pieces(&view.cards, &view.edges, room);
+    let count = pieces.len();
+    pieces.iter().enumerate().map(|(index, piece)| view.drawing(piece, index + 1, count)).collect()
+}
+
+/// The nodes of the plan that are drawn, numbered anew.
+struct View<'a> {
+    edition: &'a Edition<'a>,
+    nodes: Vec<usize>,
+    cards: Vec<Card>,
+    edges: Vec<(usize, usize)>,
+    reasons: Vec<&'a Reason>,
+    numbers: &'a BTreeMap<StepId, usize>,
+}
+
+impl<'a> View<'a> {
+    fn of(edition: &'a Edition<'a>, numbers: &'a BTreeMap<StepId, usize>) -> Self {
+        let graph = &edition.project.plan.graph;
+        let (network, old) = graph.network.only(|node| match graph.notes[node] {
+            NoteId::Step(step) => edition.project.plan.standing(step).state != State::Dropped,
+            _ => true,
+        });
+        let set_aside = network.set_aside();
+        let kept = network.edges().iter().enumerate().filter(|(index, _)| !set_aside.contains(index));
+        let mut edges: BTreeMap<(usize, usize), Reason> = BTreeMap::new();
+        for (_, edge) in kept {
+            edges.entry((edge.before, edge.after)).or_insert_with(|| edge.reason.clone());
+        }
+        let reason = |edge: &(usize, usize)| {
+            let (before, after) = (old[edge.0], old[edge.1]);
+            let of = |each: &&crate::plan::network::Edge| each.before == before && each.after == after;
+            graph.network.edges().iter().find(of).map(|edge| &edge.reason)
+        };
+        let (edges, reasons) = edges.keys().filter_map(|edge| Some((*edge, reason(edge)?))).unzip();
+        let mut view = Self { edition, cards: Vec::new(), nodes: old, edges, reasons, numbers };
+        view.cards = (0..view.nodes.len()).map(|node| view.card(node)).collect();
+        view
+    }
+
+    fn note(&self, node: usize) -> NoteId {
+        self.edition.project.plan.graph.notes[self.nodes[node]]
+    }
+
+    fn card(&self, node: usize) -> Card {
+        let title = self.edition.dossier().title(self.note(node));
+        let rank = self.rank(node);
+        let words = match self.note(node) {
+            NoteId::Step(step) => {
+                format!("{}. {title}", self.numbers.get(&step).copied().unwrap_or_default())
+            }
+            NoteId::Part(_) => format!("Buy: {title}"),
+            _ => title,
+        };
+        Card { lines: graph::wrapped(&words, LETTERS_A_LINE), rank }
+    }
+
+    /// Steps in the order of the work; a part or a question just before the first step that waits for it.
+    fn rank(&self, node: usize) -> usize {
+        let number = |node: usize| match self.note(node) {
+            NoteId::Step(step) => self.numbers.get(&step).map(|number| 2 * number),
+            _ => None,
+        };
+        let waiting = || {
+            self.edges.iter().filter(|(before, _)| *before == node).filter_map(|(_, after)| number(*after))
+        };
+        number(node).or_else(|| waiting().min().map(|first| first - 1)).unwrap_or(usize::MAX)
+    }
+
+    fn state(&self, node: usize) -> &'static str {
+        match self.note(node) {
+            NoteId::Step(step) => self.edition.project.state(step),
+            _ => "waiting",
+        }
+    }
+
+    fn is_done(&self, node: usize) -> bool {
+        self.state(node) == "done"
+    }
+
+    /// Hours and shop of a step, days of an order.
+    fn small_print(&self, node: usize) -> Option<String> {
+        let dossier = self.edition.dossier();
+        match self.note(node) {
+            NoteId::Step(step) => dossier[step].takes.as_ref().map(|takes| hours(takes.likely)),
+            NoteId::Part(part) => dossier[part].lead.as_ref().map(|lead| self.edition.estimate(lead)),
+            _ => Some("open question".to_owned()),
+        }
+    }
+
+    fn drawing(&self, piece: &graph::Piece, number: usize, count: usize) -> Drawing {
+        let nodes: Vec<NodeShape> =
+            piece.boxes.iter().map(|(node, corner)| self.node(*node, *corner)).collect();
+        let told: Vec<String> =
+            nodes.iter().map(|node| format!("{}, {}", node.lines.join(" "), node.state)).collect();
+        let edges: Vec<EdgeShape> =
+            piece.lines.iter().map(|(edge, points)| self.edge(*edge, points)).collect();
+        let continues = self.continuations(piece, &edges);
+        let over = if continues.iter().any(|mark| mark.y < 0.0) { MARK_ROOM } else { 0.0 };
+        let drawing = Drawing {
+            width: piece.width,
+            height: piece.height + over + MARK_ROOM,
+            alt: format!(
+                "Graph of the work, piece {number} of {count}, from the top down: {}.",
+                told.join("; ")
+            ),
+            edges,
+            continues,
+            nodes,
+        };
+        drawing.lowered(over)
+    }
+
+    fn edge(&self, edge: usize, points: &[[f64; 2]]) -> EdgeShape {
+        let (before, after) = self.edges[edge];
+        let reason = reason_word(self.reasons[edge]);
+        EdgeShape {
+            points: points.to_vec(),
+            at: reason.map(|_| middle_of(points)),
+            reason,
+            done: self.is_done(before) && self.is_done(after),
+        }
+    }
+
+    fn node(&self, node: usize, [x, y]: [f64; 2]) -> NodeShape {
+        let [w, h] = self.cards[node].size();
+        let note = self.note(node);
+        NodeShape {
+            label: self.edition.label(note),
+            id: self.edition.dossier().head(note).id.clone(),
+            lines: self.cards[node].lines.clone(),
+            state: self.state(node),
+            irreversible: matches!(note, NoteId::Step(step) if self.edition.dossier()[step].irreversible),
+            note: self.small_print(node),
+            x,
+            y,
+            w,
+            h,
+        }
+    }
+
+    /// The marks where the graph goes on: beside the corner of their box, where nothing runs through them.
+    fn continuations(&self, piece: &graph::Piece, edges: &[EdgeShape]) -> Vec<Continuation> {
+        let corners: BTreeMap<usize, [f64; 2]> = piece.boxes.iter().copied().collect();
+        let lines: Vec<&[[f64; 2]]> = edges.iter().map(|edge| edge.points.as_slice()).collect();
+        let mut taken: Vec<Words> =
+            edges.iter().filter_map(|edge| Some(Words::new(edge.reason?, edge.at?))).collect();
+        let entering = piece.entering.iter().map(|(node, others)| (*node, others, "in"));
+        let leaving = piece.leaving.iter().map(|(node, others)| (*node, others, "out"));
+        let mut marks = Vec::new();
+        for (node, others, way) in entering.chain(leaving) {
+            let says = self.short_names(others);
+            let words = Words::new(&format!("from {says}"), [0.0, 0.0]);
+            let places = places_at(corners[&node], self.cards[node].size(), way, words.width());
+            let places = places.map(|middle| Words::new(&format!("from {says}"), middle));
+            let Some(words) = free_place(&places, &lines, &taken) else { continue };
+            taken.push(words);
+            let label = others.first().and_then(|other| self.edition.label(self.note(*other)));
+            marks.push(Continuation { x: words.middle[0], y: words.middle[1], says, label, way });
+        }
+        marks
+    }
+
+    fn short_names(&self, nodes: &[usize]) -> String {
+        let mut names: Vec<String> = nodes.iter().map(|node| self.short_name(*node)).collect();
+        if names.len() > MOST_NAMED {
+            let more = names.len() - MOST_NAMED + 1;
+            names.truncate(MOST_NAMED - 1);
+            names.push(format!("{more} more"));
+        }
+        names.join(", ")
+    }
+
+    /// The number of a step; the name of anything else.
+    fn short_name(&self, node: usize) -> String {
+        match self.note(node) {
+            NoteId::Step(step) => self.numbers.get(&step).map(ToString::to_string).unwrap_or_default(),
+            note => cut(&self.edition.dossier().title(note)),
+        }
+    }
+}
+
+impl Drawing {
+    /// The same drawing further down.
+    fn lowered(mut self, by: f64) -> Self {
+        self.nodes.iter_mut().for_each(|node| node.y += by);
+        self.continues.iter_mut().for_each(|mark| mark.y += by);
+        for edge in &mut self.edges {
+            edge.points.iter_mut().chain(&mut edge.at).for_each(|point| point[1] += by);
+        }
+        self
+    }
+}
+
+/// The middle of a line's middle part.
+fn middle_of(points: &[[f64; 2]]) -> [f64; 2] {
+    let half = points.len() / 2;
+    let (from, to) = (points[half.saturating_sub(1)], points[half]);
+    [f64::midpoint(from[0], to[0]), f64::midpoint(from[1], to[1])]
+}
+
+/// Where a mark may stand over or under its box: from corner to corner, in the nearer row first.
+fn places_at([x, y]: [f64; 2], [w, h]: [f64; 2], way: &str, width: f64) -> [[f64; 2]; 10] {
+    let rows = if way == "in" { [y - 8.5, y - 16.5] } else { [y + h + 8.5, y + h + 16.5] };
+    let shares = if way == "in" { [0.0, 1.0, 0.5, 0.25, 0.75] } else { [1.0, 0.0, 0.5, 0.75, 0.25] };
+    std::array::from_fn(|index| {
+        let share = shares[index % shares.len()];
+        [x + width / 2.0 + share * (w - width), rows[index / shares.len()]]
+    })
+}
+
+/// A name of no more than 24 characters.
+fn cut(name: &str) -> String {
+    if name.chars().count() <= LETTERS_A_LINE {
+        return name.to_owned();
+    }
+    let kept: String = name.chars().take(LETTERS_A_LINE - 1).collect();
+    format!("{}…", kept.trim_end())
+}
+
+/// Where an arrow is no plain need.
+fn reason_word(reason: &Reason) -> Option<&'static str> {
+    match reason {
+        Reason::Needs | Reason::HangsOn | Reason::Bought { .. } => None,
+        Reason::Settles => Some("settles"),
+        Reason::Made { .. } => Some("makes a part"),
+        Reason::Trapped { .. } => Some("frees"),
+        Reason::PutBack { .. } => Some("must be in first"),
+        Reason::Refit { .. } => Some("puts back"),
+    }
+}
