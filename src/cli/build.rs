@@ -3,7 +3,6 @@
 use super::output::{self, Progress};
 use super::pages::{self, Pages};
 use super::{Ended, Outcome, Project};
-use crate::diagnostic::typeset as problem;
 use crate::issued::{self, Figures, Told};
 use crate::render::{self, Edition};
 use crate::typeset::Made;
@@ -56,7 +55,7 @@ pub(super) fn run(arguments: &Arguments) -> Ended {
         Ok(folder) => folder,
         Err(fault) => {
             drop(progress);
-            return Ok(pages::refused(&[problem::template(&fault.0)], &notes.sources));
+            return Ok(pages::refused(&pages::problems(&fault), &notes.sources));
         }
     };
     progress.now("setting the pages");

@@ -7,7 +7,7 @@ use jiff::civil::Date;
 
 use super::{Outcome, Trouble, output};
 use crate::diagnostic::{Problem, typeset as problem};
-use crate::render::{self, TemplateFault, Templates};
+use crate::render::{self, RenderFault, Templates};
 use crate::source::{Sources, Span};
 use crate::typeset::{Fault, Folder, Made, Making, typeset};
 
@@ -31,7 +31,7 @@ impl Pages {
         Ok(self.date.or(day_of_source()?))
     }
 
-    pub(super) fn templates(&self) -> Result<Templates, TemplateFault> {
+    pub(super) fn templates(&self) -> Result<Templates, RenderFault> {
         Templates::load(self.templates.as_deref())
     }
 
@@ -55,6 +55,16 @@ fn day_of_source() -> Result<Option<Date>, Trouble> {
         Some(stamp) => Ok(Some(jiff::tz::TimeZone::UTC.to_datetime(stamp).date())),
         None => {
             Err(Trouble(format!("SOURCE_DATE_EPOCH is `{text}`; it must be a number of seconds since 1970")))
+        }
+    }
+}
+
+/// What keeps the pages from being put together, as problems.
+pub(super) fn problems(fault: &RenderFault) -> Vec<Problem> {
+    match fault {
+        RenderFault::Template(said) => vec![problem::template(said)],
+        RenderFault::Pictures(faults) => {
+            faults.iter().map(|(path, fault)| problem::unprintable(path, fault)).collect()
         }
     }
 }

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use super::output::{self, Progress};
 use super::pages::{self, Pages};
 use super::{Ended, Outcome, Trouble};
-use crate::diagnostic::{nearest, typeset as problem};
+use crate::diagnostic::nearest;
 use crate::dossier::{Dossier, NoteId, ShopId};
 use crate::render::{self, Addressee, Edition, KeptBack, Sheet};
 use crate::source::Sources;
@@ -65,7 +65,7 @@ pub(super) fn run(arguments: &Arguments) -> Ended {
     let filled = arguments.pages.templates().and_then(|templates| render::sheet(edition, whom, &templates));
     drop(progress);
     match filled {
-        Err(fault) => Ok(pages::refused(&[problem::template(&fault.0)], &notes.sources)),
+        Err(fault) => Ok(pages::refused(&pages::problems(&fault), &notes.sources)),
         Ok(None) => {
             output::say(&format!("{}; nothing was written.", nothing_open(&notes.dossier, whom)));
             Ok(Outcome::Clean)

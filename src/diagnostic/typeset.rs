@@ -1,6 +1,7 @@
 //! Problems of templates and pages.
 
 use super::{Problem, codes};
+use crate::photo::PhotoFault;
 use crate::source::Span;
 
 /// `at`: the note that the text was made from, if it is known; `place`: the made file, line and column.
@@ -18,6 +19,11 @@ pub fn typeset(
         hints.join(" ")
     };
     Problem::new(&codes::TYPESET, at, format!("the page can't be set: {message}{shown}")).help(help)
+}
+
+/// A picture that turned out unfit when it was made ready.
+pub fn unprintable(path: &str, fault: &PhotoFault) -> Problem {
+    Problem::new(&codes::PICTURE, None, format!("`{path}` can't be printed: {fault}")).help(fault.help())
 }
 
 pub fn template(message: &str) -> Problem {

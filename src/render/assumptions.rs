@@ -7,7 +7,7 @@ use serde::Serialize;
 use super::call::typeset;
 use super::edition::{Edition, capital};
 use super::escape::quoted;
-use super::mathematics::equation;
+use super::mathematics::{equation, unbroken};
 use super::shapes::Mention;
 use super::working::{number, verdict_code, with_code};
 use crate::calc::evaluate::verdict::Outcome;
@@ -35,7 +35,10 @@ struct Assumed {
 
 #[derive(Serialize)]
 struct CheckShape {
+    /// Markup.
     says: String,
+    /// The pieces of it that no line can break.
+    unbroken: String,
     verdict: &'static str,
     by: Option<String>,
     why: Option<String>,
@@ -100,6 +103,7 @@ fn check(edition: &Edition, note: NoteId, line: &LineOutcome) -> CheckShape {
             .as_ref()
             .map(|working| format!("#{}", equation(&working.formula)))
             .unwrap_or_default(),
+        unbroken: unbroken(line.working.iter().map(|working| &working.formula)),
         verdict: verdict.map_or("unsettled", |verdict| verdict_code(verdict.outcome)),
         by: reason.map(|reason| reason.trim_start_matches("by ").to_owned()),
         why: line.remark.clone(),

@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::edition::Edition;
 use super::shapes::Doc;
 use super::state::state_json;
-use super::templates::{TemplateFault, Templates};
+use super::templates::{RenderFault, Templates};
 use super::{assumptions, bill, cover, index, jobs, log, machine, questions, sequence};
 use crate::bill::report::BillReport;
 use crate::typeset::Folder;
@@ -38,8 +38,8 @@ pub const MAIN: &str = "/main.typ";
 /// Fills in every chapter.
 ///
 /// # Errors
-/// A template that can't be filled in.
-pub fn dossier(edition: &Edition, templates: &Templates) -> Result<Folder, TemplateFault> {
+/// A template that can't be filled in, or a picture that can't be printed.
+pub fn dossier(edition: &Edition, templates: &Templates) -> Result<Folder, RenderFault> {
     let doc = edition.doc();
     let mut chapters = Chapters { doc: &doc, templates, folder: Folder::new(), names: Vec::new() };
     chapters.fill("cover", cover::chapter(edition))?;
@@ -58,7 +58,7 @@ pub fn dossier(edition: &Edition, templates: &Templates) -> Result<Folder, Templ
     let whole = WithDoc { doc: &doc, chapter: Whole { chapters: names, attached } };
     folder.insert(MAIN.to_owned(), templates.fill("dossier.typ", &whole)?.into_bytes());
     templates.lay_look(&mut folder);
-    edition.lay_files(&mut folder);
+    edition.lay_files(&mut folder)?;
     Ok(folder)
 }
 
@@ -70,7 +70,7 @@ struct Chapters<'a> {
 }
 
 impl Chapters<'_> {
-    fn fill(&mut self, name: &'static str, chapter: impl Serialize) -> Result<(), TemplateFault> {
+    fn fill(&mut self, name: &'static str, chapter: impl Serialize) -> Result<(), RenderFault> {
         let text = self.templates.fill(&format!("{name}.typ"), &WithDoc { doc: self.doc, chapter })?;
         self.folder.insert(format!("/chapters/{name}.typ"), text.into_bytes());
         self.names.push(name);

@@ -269,10 +269,14 @@ fn middle_of(points: &[[f64; 2]]) -> [f64; 2] {
     [f64::midpoint(from[0], to[0]), f64::midpoint(from[1], to[1])]
 }
 
-/// Where a mark may stand over or under its box: from corner to corner, in the nearer row first.
-fn places_at([x, y]: [f64; 2], [w, h]: [f64; 2], way: &str, width: f64) -> [[f64; 2]; 10] {
+/// Where a mark may stand over or under its box, from corner to corner and a little beyond, in the nearer row first.
+fn places_at([x, y]: [f64; 2], [w, h]: [f64; 2], way: &str, width: f64) -> [[f64; 2]; 14] {
     let rows = if way == "in" { [y - 8.5, y - 16.5] } else { [y + h + 8.5, y + h + 16.5] };
-    let shares = if way == "in" { [0.0, 1.0, 0.5, 0.25, 0.75] } else { [1.0, 0.0, 0.5, 0.75, 0.25] };
+    let shares = if way == "in" {
+        [0.0, 1.0, 0.5, 0.25, 0.75, -0.5, 1.5]
+    } else {
+        [1.0, 0.0, 0.5, 0.75, 0.25, 1.5, -0.5]
+    };
     std::array::from_fn(|index| {
         let share = shares[index % shares.len()];
         [x + width / 2.0 + share * (w - width), rows[index / shares.len()]]

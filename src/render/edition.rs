@@ -9,6 +9,7 @@ use serde::Serialize;
 use super::body;
 use super::named::Named;
 use super::shapes::{DayShape, Doc, Mark, Mention, Picture, RecordShape};
+use super::templates::RenderFault;
 use crate::calc::literal::{Literal, Piece};
 use crate::calc::print;
 use crate::calc::units::System;
@@ -269,9 +270,13 @@ impl<'a> Edition<'a> {
     }
 
     /// The data and the pictures that the chapters asked for.
-    pub(super) fn lay_files(&self, folder: &mut Folder) -> Vec<(String, PhotoFault)> {
+    ///
+    /// # Errors
+    /// Pictures that can't be printed.
+    pub(super) fn lay_files(&self, folder: &mut Folder) -> Result<(), RenderFault> {
         folder.extend(self.data.borrow().clone());
-        self.lay_pictures(folder)
+        let faults = self.lay_pictures(folder);
+        if faults.is_empty() { Ok(()) } else { Err(RenderFault::Pictures(faults)) }
     }
 
     /// Every picture made ready for its size, without what a camera writes beside it; those that can't be printed.

@@ -59,7 +59,8 @@ pub(super) fn chapter(edition: &Edition) -> Log {
 
 /// To a tenth of an hour.
 pub(super) fn hours(seconds: f64) -> String {
-    let tenths = format!("{:.1}", seconds / HOUR);
+    // An empty sum is minus nought.
+    let tenths = format!("{:.1}", seconds / HOUR + 0.0);
     format!("{} h", tenths.strip_suffix(".0").unwrap_or(&tenths))
 }
 

@@ -51,8 +51,8 @@ fn letter(symbol: &Symbol) -> String {
         .name
         .split_once('.')
         .map_or((symbol.name.as_str(), None), |(name, field)| (name, Some(plain(field))));
-    let is_in_words =
-        symbol.is_word && name.split_once('_').is_some_and(|(_, rest)| rest.chars().count() > 1);
+    let index = name.split_once('_').map_or("", |(_, index)| index);
+    let is_in_words = index.contains('_') || symbol.is_word && index.chars().count() > 1;
     let note = symbol.note.as_ref().map(|note| format!("({note})"));
     let (base, index) = match (is_in_words, symbol.is_word) {
         (true, _) => (upright(&plain(name)), field.as_deref()),
@@ -80,7 +80,25 @@ fn fraction(above: &Setting, below: &Setting) -> String {
     let (mut over, mut under) = (Vec::new(), Vec::new());
     take_apart(above, &mut over, &mut under);
     take_apart(below, &mut under, &mut over);
+    if [&over, &under].iter().any(|side| is_long(side)) {
+        return format!("{} {} {}", held(&over), upright("/"), held(&under));
+    }
     format!("frac({}, {})", factors(&over), factors(&under))
+}
+
+/// Told in more letters than this, a formula is wider than its column.
+const LONGEST_STROKE: usize = 110;
+
+fn is_long(side: &[Setting]) -> bool {
+    side.iter().map(|factor| factor.words().len()).sum::<usize>() > LONGEST_STROKE
+}
+
+/// One side of a fraction in the line.
+fn held(side: &[Setting]) -> String {
+    match side {
+        [only] => piece(&held_together(only)),
+        several => format!("( {} )", factors(several)),
+    }
 }
 
 fn take_apart(setting: &Setting, over: &mut Vec<Setting>, under: &mut Vec<Setting>) {
@@ -248,6 +266,11 @@ pub(super) fn unbroken<'a>(formulas: impl Iterator<Item = &'a Setting>) -> Strin
     fn pieces<'a>(setting: &'a Setting, found: &mut Vec<&'a Setting>) {
         match setting {
             Setting::Sum(terms) => terms.iter().for_each(|(_, term)| pieces(term, found)),
+            Setting::Product(factors)
+                if factors.iter().any(|factor| matches!(factor, Setting::Fraction(..))) =>
+            {
+                found.push(setting);
+            }
             Setting::Product(factors) => factors.iter().for_each(|factor| pieces(factor, found)),
             Setting::Relation(left, _, right) => {
                 [left, right].into_iter().for_each(|side| pieces(side, found));

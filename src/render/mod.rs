@@ -36,4 +36,4 @@ pub use edition::Edition;
 pub use sheet::{Addressee, KeptBack, Sheet, sheet};
 pub use state::state_json;
 pub use svg::sequence_svg;
-pub use templates::{TemplateFault, Templates};
+pub use templates::{RenderFault, Templates};

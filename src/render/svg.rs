@@ -8,6 +8,11 @@ use super::edition::Edition;
 const GAP: f64 = 40.0;
 const MARGIN: f64 = 20.0;
 
+/// Slender and filled, as on a drawing.
+const ARROWHEAD: &str = "<defs><marker id=\"head\" viewBox=\"0 0 6 3.4\" refX=\"6\" refY=\"1.7\" markerWidth=\"6\" \
+                         markerHeight=\"3.4\" markerUnits=\"userSpaceOnUse\" orient=\"auto\"><path d=\"M0 0L6 1.7L0 3.4z\"/>\
+                         </marker></defs>\n";
+
 /// The graph as SVG: the same boxes and lines as in the PDF.
 pub fn sequence_svg(edition: &Edition) -> String {
     let pieces = drawings(edition);
@@ -16,6 +21,7 @@ pub fn sequence_svg(edition: &Edition) -> String {
     let mut svg = format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {width:.1} {height:.1}\" font-family=\"serif\" font-size=\"8\">\n"
     );
+    svg.push_str(ARROWHEAD);
     let mut top = MARGIN;
     for piece in &pieces {
         let _ = writeln!(svg, "<g transform=\"translate({:.1} {top:.1})\">", (width - piece.width) / 2.0);
@@ -32,7 +38,7 @@ fn draw(svg: &mut String, piece: &Drawing) {
         let points: Vec<String> = edge.points.iter().map(|[x, y]| format!("{x:.1},{y:.1}")).collect();
         let _ = writeln!(
             svg,
-            "<polyline points=\"{}\" fill=\"none\" stroke=\"black\" stroke-width=\"0.7\"/>",
+            "<polyline points=\"{}\" fill=\"none\" stroke=\"black\" stroke-width=\"0.7\" marker-end=\"url(#head)\"/>",
             points.join(" ")
         );
     }

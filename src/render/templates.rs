@@ -6,6 +6,7 @@ use serde::Serialize;
 use tera::{Context, Kwargs, State, Tera, Value};
 
 use super::escape::{escape, literal};
+use crate::photo::PhotoFault;
 use crate::typeset::Folder;
 
 macro_rules! built_in {
@@ -28,9 +29,14 @@ const LOOK: &[(&str, &str)] = built_in! { "look/":
     "sheet.typ" "table.typ" "tree.typ" "working.typ"
 };
 
-/// A template that can't be read or filled in: which, where and why.
+/// Why a dossier can't be put together.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct TemplateFault(pub String);
+pub enum RenderFault {
+    /// A template that can't be read or filled in: which, where and why.
+    Template(String),
+    /// Pictures that can't be printed, by their project path.
+    Pictures(Vec<(String, PhotoFault)>),
+}
 
 /// The templates, ready to be filled in.
 pub struct Templates {
@@ -43,7 +49,7 @@ impl Templates {
     ///
     /// # Errors
     /// A file of `own` that can't be read or is no valid template.
-    pub fn load(own: Option<&Path>) -> Result<Self, TemplateFault> {
+    pub fn load(own: Option<&Path>) -> Result<Self, RenderFault> {
         let mut tera = Tera::new();
         tera.autoescape_on(vec![".typ"]);
         tera.set_escape_fn(|text, out| out.write_all(escape(text).as_bytes()));
@@ -58,7 +64,7 @@ impl Templates {
     ///
     /// # Errors
     /// When the template asks for something that is not there.
-    pub fn fill(&self, name: &str, context: &impl Serialize) -> Result<String, TemplateFault> {
+    pub fn fill(&self, name: &str, context: &impl Serialize) -> Result<String, RenderFault> {
         let context = Context::from_serialize(context).map_err(fault)?;
         self.tera.render(name, &context).map_err(fault)
     }
@@ -72,20 +78,20 @@ impl Templates {
 }
 
 #[expect(clippy::needless_pass_by_value, reason = "`map_err` hands it over")]
-fn fault(error: tera::Error) -> TemplateFault {
+fn fault(error: tera::Error) -> RenderFault {
     let causes = std::iter::successors(std::error::Error::source(&error), |cause| cause.source());
     let said: Vec<String> =
         std::iter::once(error.to_string()).chain(causes.map(ToString::to_string)).collect();
-    TemplateFault(said.join(": "))
+    RenderFault::Template(said.join(": "))
 }
 
-fn replaced(built_in: &[(&str, &str)], own: Option<&Path>) -> Result<Vec<(String, String)>, TemplateFault> {
+fn replaced(built_in: &[(&str, &str)], own: Option<&Path>) -> Result<Vec<(String, String)>, RenderFault> {
     let one = |(name, text): &(&str, &str)| {
         let path = own.map(|folder| folder.join(name)).filter(|path| path.is_file());
         let text = match path {
             None => (*text).to_owned(),
             Some(path) => std::fs::read_to_string(&path)
-                .map_err(|error| TemplateFault(format!("{}: {error}", path.display())))?,
+                .map_err(|error| RenderFault::Template(format!("{}: {error}", path.display())))?,
         };
         Ok(((*name).to_owned(), text))
     };

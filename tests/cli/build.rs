@@ -164,6 +164,20 @@ fn the_day_comes_from_the_option_or_the_environment() {
     asfound(dir.path()).args(["build", "mill"]).env("SOURCE_DATE_EPOCH", "soon").assert().code(2);
 }
 
+/// The first bytes are a JPEG's, so `check` lets it pass; that it ends in the middle shows when it is made ready.
+#[test]
+fn a_picture_that_is_cut_off_is_named() {
+    let dir = tempfile::tempdir().unwrap();
+    small(dir.path());
+    std::fs::write(dir.path().join("mill/parts/cut.jpg"), [0xff, 0xd8, 0xff, 0xe0, 0, 16]).unwrap();
+    let note = "---\nkind: part\nname: Gear\ndisposition: reuse\n---\n![the gear](cut.jpg)\n";
+    std::fs::write(dir.path().join("mill/parts/gear.md"), note).unwrap();
+    let result = asfound(dir.path()).args(["build", "mill"]).assert().code(1);
+    let said = String::from_utf8(result.get_output().stderr.clone()).unwrap();
+    assert!(said.contains("error[picture]: `parts/cut.jpg` can't be printed: "), "{said}");
+    assert!(!dir.path().join("mill/out/dossier.pdf").exists());
+}
+
 /// Whatever stands in a note is set as it stands there, and nothing of it is taken for a command.
 #[test]
 fn hostile_text_is_only_text() {

@@ -15,7 +15,7 @@ use serde::Serialize;
 
 use super::dossier::{MAIN, WithDoc};
 use super::edition::Edition;
-use super::templates::{TemplateFault, Templates};
+use super::templates::{RenderFault, Templates};
 use super::{jobs, sequence};
 use crate::dossier::{Dossier, NoteId, ShopId, StepId};
 use crate::typeset::Folder;
@@ -79,12 +79,8 @@ struct ToMeasure {
 /// Fills in the sheet; `None` when there is no open job for this reader.
 ///
 /// # Errors
-/// A template that can't be filled in.
-pub fn sheet(
-    edition: Edition,
-    whom: Addressee,
-    templates: &Templates,
-) -> Result<Option<Sheet>, TemplateFault> {
+/// A template that can't be filled in, or a picture that can't be printed.
+pub fn sheet(edition: Edition, whom: Addressee, templates: &Templates) -> Result<Option<Sheet>, RenderFault> {
     let steps = steps(&edition, whom);
     if steps.is_empty() {
         return Ok(None);
@@ -96,7 +92,7 @@ pub fn sheet(
     let text = templates.fill("sheet.typ", &WithDoc { doc: &doc, chapter: letter })?;
     folder.insert(MAIN.to_owned(), text.into_bytes());
     templates.lay_look(&mut folder);
-    edition.lay_files(&mut folder);
+    edition.lay_files(&mut folder)?;
     Ok(Some(Sheet { folder, jobs: steps.len(), kept_back: discretion.into_kept_back() }))
 }
 
