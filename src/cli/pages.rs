@@ -22,7 +22,7 @@ pub(super) struct Pages {
     pub(super) draft: bool,
     /// A folder of templates; each file in it replaces the built-in one of the same name
     #[arg(long, value_name = "DIR")]
-    templates: Option<PathBuf>,
+    pub(super) templates: Option<PathBuf>,
 }
 
 impl Pages {

@@ -14,8 +14,7 @@ pub(super) fn load(root: &Path) -> std::io::Result<(Sources, Vec<Problem>)> {
     let home = root.canonicalize()?;
     std::fs::read_dir(&home)?;
     let mut reader = Reader { home, sources: Sources::at(root.to_owned()), problems: Vec::new() };
-    let walk = WalkDir::new(root).follow_links(true).sort_by_file_name().into_iter();
-    for entry in walk.filter_entry(is_wanted) {
+    for entry in walk(root) {
         match entry {
             Ok(entry) => reader.entry(&entry),
             Err(error) => reader.walk_error(&error),
@@ -27,7 +26,11 @@ pub(super) fn load(root: &Path) -> std::io::Result<(Sources, Vec<Problem>)> {
     Ok((reader.sources, reader.problems))
 }
 
-/// Hidden files and what `build` wrote are passed over.
+/// Everything in the project's folder, in path order. Hidden files and what `build` wrote are passed over.
+pub(super) fn walk(root: &Path) -> impl Iterator<Item = walkdir::Result<DirEntry>> {
+    WalkDir::new(root).follow_links(true).sort_by_file_name().into_iter().filter_entry(is_wanted)
+}
+
 fn is_wanted(entry: &DirEntry) -> bool {
     let name = entry.file_name().to_string_lossy();
     entry.depth() == 0

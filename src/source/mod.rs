@@ -5,6 +5,7 @@
 //! The only room that reads the disk.
 
 mod folder;
+mod footprint;
 mod place;
 
 use std::collections::BTreeMap;
@@ -12,6 +13,7 @@ use std::io::Read;
 use std::path::{Component, Path, PathBuf};
 
 use crate::diagnostic::Problem;
+pub use footprint::Footprint;
 pub use place::{FileId, Place, Span};
 
 /// A text longer than this is refused: a note of this size is no note.

@@ -73,6 +73,14 @@ pub fn typeset(folder: &Folder, making: &Making) -> Result<Made, Vec<Fault>> {
     Ok(Made { pdf, pages: document.pages().len(), warnings: faults(&warned) })
 }
 
+/// How many builds a piece of layout is kept after its last use.
+const REMEMBERED: usize = 10;
+
+/// Gives back the memory of layout that no late build has used: for a process that builds again and again.
+pub fn forget_what_is_old() {
+    typst::comemo::evict(REMEMBERED);
+}
+
 fn options(making: &Making) -> PdfOptions {
     let archival = PdfStandards::new(&[PdfStandard::A_3a, PdfStandard::Ua_1])
         .expect("PDF/A-3a and PDF/UA-1 can be claimed together");

@@ -11,6 +11,7 @@ mod next;
 mod scratch;
 mod sheet;
 mod start;
+mod watch;
 mod why;
 
 use snapbox::cmd::{Command, cargo_bin};
