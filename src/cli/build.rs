@@ -81,14 +81,14 @@ pub(super) fn once(making: &Making, issue: Option<&str>) -> Ended {
         Ok(folder) => folder,
         Err(fault) => {
             drop(progress);
-            return Ok(pages::refused(&pages::problems(&fault), &notes.sources));
+            return Ok(pages::not_put_together(&fault, &notes.sources));
         }
     };
     progress.now("setting the pages");
-    let made = pages.set(&folder, notes.dossier.about.title.clone(), &notes.sources);
+    let made = pages.set(&folder, notes.dossier.about.title.clone());
     drop(progress);
     match made {
-        Err(problems) => Ok(pages::refused(&problems, &notes.sources)),
+        Err(faults) => Ok(pages::not_set(&faults, &folder, &notes.sources)),
         Ok(made) => {
             pages::write(dir, files(&edition, &made, issue))?;
             report(dir, issue, &notes, &made);

@@ -4,6 +4,7 @@
 //! SVG beside the PDF. Never: works anything out, or hands a note's text on unescaped.
 
 mod assumptions;
+mod attached;
 mod bill;
 mod body;
 mod call;
@@ -36,4 +37,4 @@ pub use edition::Edition;
 pub use sheet::{Addressee, KeptBack, Sheet, sheet};
 pub use state::state_json;
 pub use svg::sequence_svg;
-pub use templates::{RenderFault, Templates};
+pub use templates::{RenderFault, TemplateFault, Templates};
