@@ -84,19 +84,21 @@ pub(super) fn not_set(faults: &[Fault], folder: &Folder, sources: &Sources) -> O
         Some((path.clone(), String::from_utf8_lossy(folder.get(path)?).into_owned()))
     };
     let sources = sources.and(faults.iter().filter_map(made));
-    let aimed = |fault: &Fault| problem::typeset(aim(fault, &sources), &fault.message, &fault.hints);
+    let aimed = |fault: &Fault| {
+        let made = fault.place.as_ref().and_then(|(path, at)| place_in(&sources, path, at));
+        problem::typeset(in_note(fault, &sources), made, &fault.message, &fault.hints)
+    };
     refused(&faults.iter().map(aimed).collect::<Vec<_>>(), &sources)
 }
 
-fn aim(fault: &Fault, sources: &Sources) -> Option<Span> {
-    let in_note = fault.note.as_ref().and_then(|(path, line)| {
-        let file = sources.find(path)?;
-        let text = &sources.file(file).text;
-        let start = text.split_inclusive('\n').take(line.saturating_sub(1)).map(str::len).sum::<usize>();
-        let length = text.get(start..)?.lines().next().map_or(0, str::len);
-        Some(Span::new(file, start..start + length))
-    });
-    in_note.or_else(|| fault.place.as_ref().and_then(|(path, at)| place_in(sources, path, at)))
+/// The line of the note that the text was made from.
+fn in_note(fault: &Fault, sources: &Sources) -> Option<Span> {
+    let (path, line) = fault.note.as_ref()?;
+    let file = sources.find(path)?;
+    let text = &sources.file(file).text;
+    let start = text.split_inclusive('\n').take(line.saturating_sub(1)).map(str::len).sum::<usize>();
+    let length = text.get(start..)?.lines().next().map_or(0, str::len);
+    Some(Span::new(file, start..start + length))
 }
 
 /// Says what is wrong, and that the old files stand.

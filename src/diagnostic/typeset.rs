@@ -4,14 +4,19 @@ use super::{Problem, codes};
 use crate::photo::PhotoFault;
 use crate::source::Span;
 
-/// `at`: the note that the text was made from, if it is known, else the text itself.
-pub fn typeset(at: Option<Span>, message: &str, hints: &[String]) -> Problem {
+/// `note`: what the text was made from, if it is known; `made`: the place in the text itself.
+pub fn typeset(note: Option<Span>, made: Option<Span>, message: &str, hints: &[String]) -> Problem {
     let help = if hints.is_empty() {
         "Simplify the place in the note; if a template of your own made it, mend the template.".to_owned()
     } else {
         hints.join(" ")
     };
-    Problem::new(&codes::TYPESET, at, format!("the page can't be set: {message}")).help(help)
+    let problem =
+        Problem::new(&codes::TYPESET, note.or(made), format!("the page can't be set: {message}")).help(help);
+    match (note, made) {
+        (Some(_), Some(made)) => problem.also(made, "in the text that was made below it"),
+        _ => problem,
+    }
 }
 
 /// A picture that turned out unfit when it was made ready.

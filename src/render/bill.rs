@@ -5,6 +5,7 @@ use serde::Serialize;
 use super::edition::Edition;
 use super::shapes::Mention;
 use crate::bill::cut_list::{Bar, CutList, Length, Piece, judged};
+use crate::bill::report::METHOD;
 use crate::bill::roll_up::Line;
 use crate::bill::stock::SectionPlan;
 use crate::dossier::PartId;
@@ -25,6 +26,7 @@ struct Data {
     by_disposition: Option<CostPlot>,
     cut: Vec<CutShape>,
     without_length: Vec<Mention>,
+    method: &'static str,
 }
 
 #[derive(Serialize)]
@@ -139,6 +141,7 @@ pub(super) fn chapter(edition: &Edition) -> Chapter {
             mass: totals.mass_kg.map(|mass| edition.mass_number(mass)),
         },
         by_disposition: plot(edition),
+        method: METHOD,
         cut: edition.outlook.stock.sections.iter().map(|section| cut(edition, section)).collect(),
         without_length: edition.mentions(edition.outlook.stock.without_length.iter().copied()),
     };

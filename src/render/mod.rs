@@ -3,6 +3,7 @@
 //! Takes: the dossier with its working, plan and bill. Gives: a folder of virtual files, whole in memory; CSV, JSON and
 //! SVG beside the PDF. Never: works anything out, or hands a note's text on unescaped.
 
+mod ahead;
 mod assumptions;
 mod attached;
 mod bill;
