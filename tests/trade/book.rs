@@ -60,7 +60,7 @@ fn entry(function: &Function) -> String {
         plain(function.source)
     );
     if let Some(caution) = function.caution {
-        let _ = write!(text, "\nCaution: {caution:?}; see the cautions of the dossier.\n");
+        let _ = write!(text, "\nCaution: {}\n", asfound::render::caution_words(caution));
     }
     let _ = write!(text, "\n```calc\n{}\n```\n", function.example.trim());
     text

@@ -13,7 +13,7 @@ use super::function::Function;
 use super::units::Units;
 use super::value::Value;
 pub use names::Functions;
-pub(super) use names::{Catalogue, Names, resolve};
+pub(super) use names::{Catalogue, Defined, Names, resolve};
 pub use outcome::{
     BlockOutcome, Budget, BudgetRow, BudgetTotal, Evaluation, LineKind, LineOutcome, Place, QuoteOutcome,
     ScopeOutcome,

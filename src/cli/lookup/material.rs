@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use crate::calc::function::Caution;
 use crate::cli::workshop::{self, Column, Page, Said, figure, tidy, trouble};
 use crate::cli::{AnswerForm, Ended, Trouble};
 use crate::trade::material::{MATERIAL, Material, NotFound, Property, Range, find, materials};
@@ -122,7 +123,7 @@ fn said(material: &Material) -> Said {
         remarks.push(format!("the table states no {}", missing.join(", no ")));
     }
     remarks.push(MATERIAL.validity.to_owned());
-    Said { remarks, source: material.source.clone(), caution: Some(workshop::LOAD) }
+    Said { remarks, source: material.source.clone(), caution: Some(Caution::LoadCarryingPart) }
 }
 
 fn source_only(material: &Material) -> Said {

@@ -4,6 +4,7 @@ mod duties;
 mod listed;
 mod question;
 
+use crate::calc::function::Caution;
 use crate::calc::literal::Literal;
 use crate::cli::workshop::{self, Column, Page, Said, in_millimetres, signed};
 use crate::cli::{AnswerForm, Ended};
@@ -108,7 +109,7 @@ fn said(resolved: &Resolved, duty: Option<&Duty>) -> Said {
     let source = if resolved.unit == Unit::Micrometre { ISO } else { ANSI };
     let source = duty
         .map_or_else(|| source.to_owned(), |duty| format!("{source}; choice of the fit: {}", duty.source));
-    Said { remarks, source, caution: may_press.then_some(workshop::PRESSING) }
+    Said { remarks, source, caution: may_press.then_some(Caution::Pressing) }
 }
 
 fn clearance_told(clearance: Clearance, unit: Unit) -> String {
