@@ -261,6 +261,10 @@ pub(super) fn name_or_unit(range: Range<usize>, name: &str) -> Fault {
 }
 
 pub(super) fn circle(range: Range<usize>, names: &[String]) -> Fault {
+    if let [name, _] = names {
+        let help = "Work it out from other values; a function can't call itself.";
+        return Fault::error("calc-circle", range, format!("`{name}` needs itself"), help);
+    }
     let help = "One of them must be known without the others.";
     Fault::error("calc-circle", range, format!("these need each other: {}", names.join(" → ")), help)
 }

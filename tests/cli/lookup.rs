@@ -313,7 +313,7 @@ It covers sizes over 0 up to 3150 mm.
         (
             &["fit", "30 in RC4"],
             str![[r#"
-asfound: RC4 has no limits at 30 in in the table
+asfound: the table gives no limits of RC4 at 30 in
 It gives RC4 over 0 up to 19.69 in.
 
 "#]],
@@ -322,7 +322,7 @@ It gives RC4 over 0 up to 19.69 in.
             &["fit", "2000 mm H7/c11"],
             str![[r#"
 asfound: ISO 286 does not define c11 at 2000 mm
-c11 is given over 0 up to 500 mm; the nearest classes given at 2000 mm are d11.
+c11 is given over 0 up to 500 mm; the nearest class given at 2000 mm is d11.
 
 "#]],
         ),

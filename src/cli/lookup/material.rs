@@ -44,7 +44,7 @@ fn whole_table(form: &AnswerForm) -> Ended {
         ])
         .said(&said);
     let listed = materials().iter().map(|each| Listed::of(each, source_only(each))).collect();
-    workshop::give(form, &page, &Everything { materials: listed })
+    workshop::give(form, &page, &Everything { materials: listed, said })
 }
 
 fn not_found(fault: NotFound) -> Trouble {
@@ -133,6 +133,8 @@ fn source_only(material: &Material) -> Said {
 #[derive(Serialize)]
 struct Everything<'a> {
     materials: Vec<Listed<'a>>,
+    #[serde(flatten)]
+    said: Said,
 }
 
 /// What the table does not state is null.
