@@ -12,7 +12,7 @@ use super::fault::{self, Fault, Severity};
 use super::function::Function;
 use super::line;
 use super::print;
-use super::sheet::{Catalogue, Defined, Functions, LineOutcome, Names, resolve};
+use super::sheet::{Catalogue, Defined, Functions, LineOutcome, Logical, Names, resolve};
 use super::syntax::{self, Line, Statement};
 use super::units::Units;
 use super::value::{Quantity, Value};
@@ -66,7 +66,8 @@ pub fn evaluate_line(text: &str, units: &Units, session: &mut Session) -> Result
 }
 
 fn work_out(text: &str, units: &Units, session: &mut Session) -> Result<Answer, Vec<Fault>> {
-    let line = syntax::parse(text, units).map_err(|fault| vec![*fault])?;
+    let logical = Logical::of_text(text);
+    let line = syntax::parse(&logical.text, units).map_err(|fault| vec![*fault])?;
     let block = session.entries.len();
     let (meanings, mut cautions) = session.resolved(&line, block, units)?;
     let constants = constants(&line, &mut session.sources);
@@ -86,6 +87,7 @@ fn work_out(text: &str, units: &Units, session: &mut Session) -> Result<Answer, 
         _ => None,
     };
     let outcome = line::outcome(&entry, Some(worked), 0..text.len(), units, &session.sources, &values);
+    let outcome = LineOutcome { remark: logical.remark(outcome.remark), ..outcome };
     session.keep(entry, value, units);
     Ok(Answer { outcome, cautions })
 }

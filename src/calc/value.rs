@@ -105,7 +105,7 @@ impl Quantity {
     }
 
     /// A value that its table gives finer than its step, such as half a micrometre, with the decimals that it needs.
-    pub(super) fn to_last_figure(self) -> Self {
+    pub(super) fn with_all_figures(self) -> Self {
         let Style::Step(decimals) = self.style else { return self };
         let value = self.unit.from_si(self.value);
         let is_whole = |decimals: &u8| {

@@ -40,6 +40,12 @@ fn a_faulty_line_takes_the_value_from_its_name() {
 }
 
 #[test]
+fn a_line_goes_on_inside_brackets_with_its_remarks() {
+    let (_, told) = run(&["a = sum(1 mm,   # the wall\n  2 mm)   # the gap"]);
+    assert_eq!(told[0].clone().unwrap(), "a = 3 mm");
+}
+
+#[test]
 fn a_line_that_could_not_be_worked_out_is_faulty_too() {
     let (_, told) = run(&["a = 1", "a = 1 / 0", "f(x) = x + nothing", "a", "f(2)"]);
     assert_eq!(told[3].clone().unwrap_err().message, "`a` has no value: its last line was faulty");

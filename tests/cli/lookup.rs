@@ -311,6 +311,14 @@ It covers sizes over 0 up to 3150 mm.
 "#]],
         ),
         (
+            &["fit", "-50 mm H7/k6"],
+            str![[r#"
+asfound: ISO 286 gives no classes for a nominal size of -50 mm
+It covers sizes over 0 up to 3150 mm.
+
+"#]],
+        ),
+        (
             &["fit", "30 in RC4"],
             str![[r#"
 asfound: the table gives no limits of RC4 at 30 in

@@ -218,8 +218,7 @@ impl Evaluator<'_> {
             (_, Some(last)) => {
                 fields.push(last);
                 let of = answer.remarks_of.iter();
-                let remarks =
-                    of.map(|(of, text)| Remark { function: function.name, of: *of, text: text.clone() });
+                let remarks = of.map(|(of, text)| Remark { function: function.name, of, text: text.clone() });
                 Ok(Value::remarked(fields, remarks.collect()))
             }
             (_, None) => Ok(Value::record(fields)),
@@ -229,7 +228,7 @@ impl Evaluator<'_> {
     fn result(&mut self, field: &Field, gives: Gives, system: Option<System>, doubts: &[Doubt]) -> Value {
         let Printing { dimension, unit, style } = self.printing(gives, system);
         let quantity = |value: f64, doubt: Doubt| {
-            let exact = Quantity { style, ..Quantity::exact(value, dimension, unit) }.to_last_figure();
+            let exact = Quantity { style, ..Quantity::exact(value, dimension, unit) }.with_all_figures();
             let with_doubt = Quantity { doubt, ..exact.clone() };
             Value::Quantity(if with_doubt.shows_no_doubt() { exact } else { with_doubt })
         };

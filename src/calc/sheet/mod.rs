@@ -18,6 +18,7 @@ pub use outcome::{
     BlockOutcome, Budget, BudgetRow, BudgetTotal, Evaluation, LineKind, LineOutcome, Place, QuoteOutcome,
     ScopeOutcome,
 };
+pub(super) use text::Logical;
 pub use text::goes_on;
 
 use super::doubt::Sources;
