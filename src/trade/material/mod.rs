@@ -105,7 +105,7 @@ fn remarked(answer: Answer, material: &Material) -> Answer {
     if !material.source.contains("from memory") {
         return answer;
     }
-    answer.remark_of(FIGURES, format!("{}: some figures of the table are from memory", material.name))
+    answer.remark_of(FIGURES, format!("{}: figures partly from memory", material.name))
 }
 
 /// Whether the parameter was given a material.
