@@ -220,6 +220,7 @@ fn the_keys_that_a_script_relies_on_hold_their_figures() {
     assert_eq!(pair["shaft"], serde_json::json!({"class": "k6", "lower_um": 2.0, "upper_um": 18.0}));
     assert_eq!(pair["clearance_um"], serde_json::json!({"min": -18.0, "max": 23.0}));
     assert_eq!(pair["kind"], "transition");
+    assert_eq!(told(&["lookup", "fit", "Ø50 mm H7/k6"]), pair);
     let alone = told(&["lookup", "fit", "120 mm H7"]);
     assert!(alone.get("shaft").is_none() && alone.get("clearance_um").is_none(), "{alone}");
     assert_eq!(alone["hole"]["upper_um"], 35.0);
