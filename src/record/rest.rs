@@ -5,6 +5,7 @@ use super::step::{Want, wants};
 use super::{AsTyped, Dated, Links, Typed};
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::Literal;
+use crate::diagnostic::record as problem;
 
 /// Who has what: one's own shop, a helper, a firm.
 #[derive(Clone, Debug)]
@@ -83,10 +84,15 @@ pub(super) fn shop(fields: &mut Fields) -> Option<Shop> {
 /// The key names the unit, so a bare number will do; another unit may be written.
 fn miles(fields: &mut Fields) -> Option<f64> {
     let typed = fields.typed("miles")?;
-    if let Ok(miles) = typed.text.parse::<f64>() {
-        return Some(miles * MILE);
+    let distance = match typed.text.parse::<f64>() {
+        Ok(miles) => miles * MILE,
+        Err(_) => fields.quantity("miles", Dimension::LENGTH)?.low,
+    };
+    if distance.is_finite() && distance >= 0.0 {
+        return Some(distance);
     }
-    fields.quantity("miles", Dimension::LENGTH).map(|distance| distance.nominal)
+    fields.reader.problems.push(problem::no_distance(typed.span, &typed.text));
+    None
 }
 
 pub(super) fn paper(fields: &mut Fields) -> Option<Paper<AsTyped>> {

@@ -33,6 +33,7 @@ mod svg;
 mod templates;
 mod working;
 
+pub use cautions::caution_words;
 pub use dossier::{MAIN, bill_csv, dossier};
 pub use edition::Edition;
 pub use sheet::{Addressee, KeptBack, Sheet, sheet};
