@@ -372,6 +372,12 @@ pub(super) fn capital(text: &str) -> String {
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
+/// A text that goes on in the middle of a sentence.
+pub(super) fn decapital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+}
+
 /// "weeks", unless it is one.
 fn several(unit: &str, figures: &str) -> String {
     let is_one = figures == "1" || figures.starts_with("1 ") && !figures.contains(['/', '.']);

@@ -3,6 +3,7 @@
 mod bill;
 mod build;
 mod calc;
+mod closing;
 mod identify;
 pub(crate) mod issued;
 mod json;

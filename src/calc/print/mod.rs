@@ -46,6 +46,16 @@ impl Printed {
         }
     }
 
+    /// The value with its expanded uncertainty, not its worst case: `2.0035 in ± 0.0012 in`.
+    pub fn with_expanded(&self) -> String {
+        Self { worst: None, ..self.clone() }.text()
+    }
+
+    /// The expanded uncertainty with its unit: `0.0012 in`.
+    pub fn doubt(&self) -> Option<String> {
+        self.expanded.as_ref().map(|expanded| self.with_unit(self.figures(expanded)))
+    }
+
     /// The value alone, without its doubt.
     #[must_use]
     pub fn plain(&self) -> Self {
