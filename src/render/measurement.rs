@@ -254,12 +254,15 @@ fn result(edition: &Edition, name: &'static str, quantity: &Quantity) -> ResultS
         printed.number = two_figures(&printed.number, printed.power);
         printed.power = 0;
     }
-    let note = printed.worst.as_ref().filter(|worst| Some(*worst) != printed.expanded.as_ref());
+    let worst = printed.worst.as_ref().filter(|worst| Some(*worst) != printed.expanded.as_ref());
+    let worst = worst.map(|worst| format!("at worst ± {worst}"));
+    let other = edition.other(quantity).filter(|_| printed.expanded.is_some());
+    let notes: Vec<String> = other.into_iter().chain(worst).collect();
     ResultShape {
         name,
         number: number(&printed),
         unit: printed.unit.clone(),
-        note: note.map(|worst| format!("at worst ± {worst}")),
+        note: (!notes.is_empty()).then(|| notes.join("; ")),
         doubt: printed.expanded,
     }
 }

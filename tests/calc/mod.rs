@@ -7,5 +7,6 @@ mod laws;
 mod literals;
 mod measurement;
 mod random_expressions;
+mod systems;
 mod uncertainty;
 mod units;

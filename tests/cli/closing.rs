@@ -76,9 +76,13 @@ pub(super) const NOTES: &[(&str, &str)] = &[
 ];
 
 /// The text of the dossier as a reader hears it; `None` where poppler is not installed and CI is not set.
-fn heard(dir: &Path) -> Option<String> {
+pub(super) fn heard(dir: &Path) -> Option<String> {
     asfound(dir).args(["build", "crane", "--draft"]).assert().success();
-    let pdf = dir.join("crane/out/dossier.pdf");
+    text_of(&dir.join("crane/out/dossier.pdf"))
+}
+
+/// The text of a PDF, lines joined; `None` as above.
+pub(super) fn text_of(pdf: &Path) -> Option<String> {
     let out = match std::process::Command::new("pdftotext").args(["-enc", "UTF-8"]).arg(pdf).arg("-").output()
     {
         Ok(out) => out,

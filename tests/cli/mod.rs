@@ -12,6 +12,7 @@ mod next;
 mod scratch;
 mod sheet;
 mod start;
+mod units;
 mod why;
 
 use snapbox::cmd::{Command, cargo_bin};
