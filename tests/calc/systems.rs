@@ -39,6 +39,7 @@ fn a_size_reads_in_the_other_system_as_a_workshop_writes_it() {
         ("-10 degC", "14 °F"),
         ("4.5 L", "0.990 imperial gal"),
         ("20 ft·lbf", "27.1 N·m"),
+        ("1944 psi·ft/min", "0.06809 MPa·m/s"),
         ("12 mm^2", "0.0186 in²"),
         ("1.998 in .. 2.000 in", "50.749 to 50.800 mm"),
         ("2.000 in ± 0.001 in", "50.800 mm ± 0.025 mm"),
@@ -81,7 +82,7 @@ fn span(text: &str) -> (f64, f64) {
     let figures = text.split([' ', '°']).next().unwrap();
     let places = figures.split_once('.').map_or(0, |(_, places)| places.len());
     let trailing = if places == 0 { figures.len() - figures.trim_end_matches('0').len() } else { 0 };
-    let last = 10_f64.powi(i32::try_from(trailing).unwrap() - i32::try_from(places).unwrap());
+    let last = libm::pow(10.0, trailing as f64 - places as f64);
     (figures.parse().unwrap(), last / 2.0)
 }
 

@@ -75,7 +75,7 @@ fn decimals_of(step: f64, value: f64, unit: Unit) -> i32 {
 /// `+0.056`, `-0`: the sign of a limit is always written.
 fn signed(figures: &str, of_nothing: char) -> String {
     match figures.parse::<f64>() {
-        Ok(value) if value == 0.0 => format!("{of_nothing}0"),
+        Ok(0.0) => format!("{of_nothing}0"),
         Ok(value) if value > 0.0 => format!("+{figures}"),
         _ => figures.to_owned(),
     }
