@@ -12,6 +12,7 @@
 pub mod bill;
 pub mod calc;
 pub mod cli;
+pub mod closing;
 pub mod diagnostic;
 pub mod dossier;
 pub mod issued;

@@ -5,6 +5,8 @@
 
 use super::dimension::Dimension;
 use super::doubt::{Doubt, Sources};
+use super::evaluate::verdict::{Outcome, Verdict, judge};
+use super::syntax::Comparison;
 use super::units::Unit;
 use super::value::{Quantity, Style, Value};
 
@@ -67,6 +69,8 @@ pub enum Surface {
 pub struct Measured {
     /// The fields of `@measurement-id`, in a fixed order; what the readings don't give is left out.
     pub fields: Vec<(String, Value)>,
+    /// The readings held against the limits, by the decision rule of every check; none without limits.
+    pub held: Option<Verdict>,
     pub statistics: Statistics,
 }
 
@@ -105,7 +109,19 @@ pub struct StationStatistics {
 pub fn measure(feature: &Feature, sources: &mut Sources) -> Measured {
     let work = Work::new(feature, sources);
     let fields = work.fields();
-    Measured { statistics: work.statistics(&fields), fields: work.printed(fields) }
+    Measured { statistics: work.statistics(&fields), held: work.held(), fields: work.printed(fields) }
+}
+
+impl Measured {
+    /// A field that is a figure.
+    pub fn figure(&self, name: &str) -> Option<&Quantity> {
+        self.fields.iter().find(|(each, _)| each == name).and_then(|(_, value)| value.quantity())
+    }
+
+    /// How far a figure is from what it was at an earlier measurement; what one instrument had wrong both times cancels.
+    pub fn change(&self, name: &str, since: &Self) -> Option<Quantity> {
+        Some(less(self.figure(name)?, since.figure(name)?))
+    }
 }
 
 /// Readings with their doubts, station by station.
@@ -240,6 +256,16 @@ impl<'a> Work<'a> {
         Some(if beyond.value > 0.0 { beyond } else { self.exact(0.0) })
     }
 
+    /// Every place has to be inside: the worst of them decides. Of repeats their mean counts.
+    fn held(&self) -> Option<Verdict> {
+        let (low, high) = self.feature.limits?;
+        let limit = |value: f64| Some(Quantity { unit: self.feature.unit, ..self.exact(value) });
+        let held = |value: &Quantity| judge(value.clone(), Comparison::Within, limit(low), limit(high));
+        let means = self.stations.iter().filter(|_| self.feature.repeats).map(|station| &station.mean);
+        let readings = self.readings().filter(|_| !self.feature.repeats);
+        means.chain(readings).map(held).reduce(worse)
+    }
+
     fn statistics(&self, fields: &Fields) -> Statistics {
         let value = |field: &Option<Quantity>| field.as_ref().map(|quantity| quantity.value);
         Statistics {
@@ -336,6 +362,17 @@ fn reading(feature: &Feature, station: &Station, reading: &Reading, sources: &mu
         doubt = doubt.joined(1.0, &Doubt::bound(shared, *within), 1.0);
     }
     Quantity { doubt, ..Quantity::exact(reading.value, feature.unit.dimension(), feature.unit) }
+}
+
+/// One place that is outside for certain is enough; of those alike the one nearest to its limit, or furthest past it.
+fn worse(one: Verdict, other: Verdict) -> Verdict {
+    let rank = |verdict: &Verdict| match verdict.outcome {
+        Outcome::Fails => 0,
+        Outcome::NotSettled => 1,
+        Outcome::Holds => 2,
+    };
+    let order = rank(&one).cmp(&rank(&other)).then(one.margin.value.total_cmp(&other.margin.value));
+    if order.is_gt() { other } else { one }
 }
 
 fn less(a: &Quantity, b: &Quantity) -> Quantity {

@@ -201,7 +201,8 @@ impl Told {
         }
     }
 
-    fn verdict(verdict: &Verdict, units: &Units) -> Self {
+    /// A check.
+    pub fn verdict(verdict: &Verdict, units: &Units) -> Self {
         let unit = verdict.margin.printed_unit(units);
         Self::Check {
             verdict: verdict.word(),

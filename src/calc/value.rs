@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::dimension::Dimension;
 use super::doubt::{Doubt, Sources};
-use super::literal::Literal;
+use super::literal::{Literal, Piece};
 use super::units::{Unit, Units};
 
 /// The value of an expression.
@@ -42,6 +42,8 @@ pub enum Style {
     FeetInches,
     /// A value of a table that is given to so many decimals of its unit.
     Step(u8),
+    /// Typed with so many decimals: `2.000 in` never prints with fewer, since its noughts say how finely it was read.
+    Typed(u8),
 }
 
 /// The figures that a row of a table may have beyond its step: a quarter of a thou, half a micrometre.
@@ -96,7 +98,8 @@ impl Quantity {
             0.0 => Doubt::NONE,
             half_width => Doubt::bound(sources.fresh(label), half_width),
         };
-        Self { doubt, ..Self::exact(literal.middle(), literal.dimension(), literal.unit) }
+        let style = if doubt.is_none() { Style::of_typed(literal) } else { Style::Chosen };
+        Self { doubt, style, ..Self::exact(literal.middle(), literal.dimension(), literal.unit) }
     }
 
     /// A temperature on its scale, not a difference.
@@ -118,7 +121,11 @@ impl Quantity {
 
     /// Its style in another unit, so that no figure of a table is lost: 0.001 mm needs five decimals of an inch.
     pub(super) fn step_in(&self, unit: Unit) -> Style {
-        let Style::Step(decimals) = self.style else { return Style::Chosen };
+        let (decimals, style): (u8, fn(u8) -> Style) = match self.style {
+            Style::Step(decimals) => (decimals, Style::Step),
+            Style::Typed(decimals) => (decimals, Style::Typed),
+            _ => return Style::Chosen,
+        };
         if unit == self.unit {
             return self.style;
         }
@@ -127,7 +134,7 @@ impl Quantity {
         let decimals = (-libm::log10(2.0 * unit.interval_from_si(step))).ceil().clamp(0.0, 9.0);
         // In range by the clamp.
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
-        Style::Step(decimals as u8)
+        style(decimals as u8)
     }
 
     /// The unit it prints in.
@@ -151,6 +158,22 @@ impl Quantity {
     pub fn worst_case(&self) -> (f64, f64) {
         let worst = self.doubt.worst();
         (self.value - worst, self.value + worst)
+    }
+}
+
+impl Style {
+    /// How a typed value wants to be written again: a workshop fraction as one, decimals with all their noughts.
+    fn of_typed(literal: &Literal) -> Self {
+        let [Piece::Figures(figures), Piece::Unit(_)] = literal.pieces() else { return Self::Chosen };
+        if let Some((_, below)) = figures.split_once('/') {
+            return below.parse().map_or(Self::Chosen, Self::Fraction);
+        }
+        match figures.split_once('.') {
+            Some((_, places)) if !figures.contains(['e', 'E']) => {
+                u8::try_from(places.len()).map_or(Self::Chosen, Self::Typed)
+            }
+            _ => Self::Chosen,
+        }
     }
 }
 

@@ -5,6 +5,7 @@
 
 mod files;
 mod ids;
+mod pairs;
 mod resolve;
 mod rules;
 mod tree;
@@ -14,11 +15,13 @@ use std::ops::Index;
 
 use jiff::civil::Date;
 
+use crate::calc::literal::Literal;
 use crate::calc::units::Units;
 use crate::diagnostic::Problem;
 use crate::note::body::Block;
 use crate::record::{
-    About, Entry, Finding, Head, Links, Measurement, Paper, Part, Question, Read, Shop, Step,
+    About, Entry, Finding, Head, Links, Measurement, MeasurementState, Paper, Part, Question, Read, Shop,
+    Step,
 };
 use crate::source::{FileId, Sources};
 
@@ -80,6 +83,7 @@ pub struct Dossier {
     by_file: BTreeMap<FileId, NoteId>,
     named_in: BTreeMap<NoteId, BTreeSet<NoteId>>,
     children: BTreeMap<PartId, Vec<PartId>>,
+    pairs: BTreeMap<MeasurementId, MeasurementId>,
 }
 
 impl Dossier {
@@ -125,6 +129,19 @@ impl Dossier {
     /// The parts directly within this one, in path order.
     pub fn children(&self, part: PartId) -> &[PartId] {
         self.children.get(&part).map_or(&[], Vec::as_slice)
+    }
+
+    /// The measurement of the same feature of the same part in the other state, as found or as left; `None` unless there
+    /// is just one of each.
+    pub fn other_state(&self, measurement: MeasurementId) -> Option<MeasurementId> {
+        self.pairs.get(&measurement).copied()
+    }
+
+    /// The limits that a measurement is held against; where a note as left has none, those it was found against.
+    pub fn limits(&self, measurement: MeasurementId) -> Option<&Literal> {
+        let keys = &self[measurement];
+        let found = self.other_state(measurement).filter(|_| keys.state == MeasurementState::AsLeft);
+        keys.limits.as_ref().or_else(|| self[found?].limits.as_ref())
     }
 
     /// What every note has.

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::ids::{EntryId, FindingId, InstrumentId, MeasurementId, PaperId, QuestionId};
-use super::{Dossier, NoteId, Noted, PartId, Resolved, ShopId, StepId, files, tree};
+use super::{Dossier, NoteId, Noted, PartId, Resolved, ShopId, StepId, files, pairs, tree};
 use crate::calc::units::Units;
 use crate::diagnostic::{Problem, dossier as problem};
 use crate::record::{
@@ -59,6 +59,7 @@ pub(super) fn resolve(
         by_file: files,
         named_in: BTreeMap::new(),
         children: BTreeMap::new(),
+        pairs: BTreeMap::new(),
         about: about.clone(),
     };
     for (note, record) in records {
@@ -70,6 +71,7 @@ pub(super) fn resolve(
     for (from, to) in links {
         dossier.named_in.entry(to).or_default().insert(from);
     }
+    dossier.pairs = pairs::pairs(&dossier.measurements);
     dossier.children = tree::children(&mut dossier.parts, problems);
     dossier
 }
@@ -295,6 +297,7 @@ impl Resolver<'_> {
             supply: part.supply,
             ordered_on: part.ordered_on,
             marks: part.marks,
+            upkeep: part.upkeep,
         }
     }
 

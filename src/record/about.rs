@@ -19,7 +19,7 @@ pub struct About {
     pub keeper: Option<String>,
     pub revision: Option<String>,
     pub paper: Paper,
-    /// Lengths in brackets in the other system, too.
+    /// Quantities in the other system stand in brackets.
     pub both: bool,
     /// Hands-on hours that the keeper has.
     pub hours_per_week: f64,

@@ -12,6 +12,7 @@ mod question;
 mod read;
 mod rest;
 mod step;
+mod upkeep;
 
 use std::fmt::Debug;
 
@@ -29,6 +30,7 @@ pub use question::{Question, QuestionState, Theory};
 pub use read::{Read, read};
 pub use rest::{Entry, Hands, Paper, Shop};
 pub use step::{Step, StepState, Want};
+pub use upkeep::{Every, Upkeep};
 
 /// What a link between notes is: an id as typed in a record, the note itself in a dossier.
 pub trait Links: Clone + Debug {

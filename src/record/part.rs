@@ -1,6 +1,7 @@
 //! A piece or an assembly.
 
 use super::fields::{Fields, Word};
+use super::upkeep::{self, Upkeep};
 use super::{AsTyped, Dated, Estimate, Links, Typed};
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::Literal;
@@ -35,6 +36,8 @@ pub struct Part<L: Links> {
     pub trapped_by: Vec<L::Part>,
     /// Witness marks, shims, which way round it sat: shown again at the step that refits it.
     pub marks: Vec<String>,
+    /// Inspection, grease: what comes round again once the machine is at work.
+    pub upkeep: Vec<Upkeep>,
 }
 
 /// The box a part fits in: length, width, height, in metres.
@@ -139,6 +142,7 @@ pub(super) const KEYS: &[&str] = &[
     "fit",
     "trapped_by",
     "marks",
+    "upkeep",
 ];
 
 pub(super) fn read(fields: &mut Fields) -> Option<Part<AsTyped>> {
@@ -160,6 +164,7 @@ pub(super) fn read(fields: &mut Fields) -> Option<Part<AsTyped>> {
         fit: fit(fields),
         trapped_by: fields.list("trapped_by"),
         marks: fields.texts("marks"),
+        upkeep: upkeep::read(fields),
         name: fields.required("name", "say in a word or two what it is")?,
     })
 }

@@ -156,8 +156,10 @@ pub(super) fn reading(edition: &Edition) -> Reading {
         Fact::new(
             "lengths",
             match about.settings.system {
-                System::Inch => "inches, where the note does not say otherwise",
-                System::Metric => "millimetres, where the note does not say otherwise",
+                System::Inch if edition.shows_both() => "inches, with the metric size in brackets",
+                System::Inch => "inches; what was typed in metric stands in brackets",
+                System::Metric if edition.shows_both() => "millimetres, with inches in brackets",
+                System::Metric => "millimetres; what was typed in inches stands in brackets",
             },
         ),
         Fact::new("a bare ton", format!("{ton}{assumed}")),

@@ -6,7 +6,7 @@ use super::attached::{self, Attached};
 use super::edition::Edition;
 use super::shapes::Doc;
 use super::templates::{RenderFault, Templates};
-use super::{assumptions, bill, cover, index, jobs, log, machine, questions, sequence};
+use super::{assumptions, bill, closing, cover, index, jobs, log, machine, questions, sequence};
 use crate::bill::report::BillReport;
 use crate::typeset::Folder;
 
@@ -43,6 +43,9 @@ pub fn dossier(edition: &Edition, templates: &Templates) -> Result<Folder, Rende
     chapters.fill("sequence", sequence::chapter(edition))?;
     chapters.fill("jobs", jobs::chapter(edition))?;
     chapters.fill("log", log::chapter(edition))?;
+    if let Some(closing) = closing::chapter(edition) {
+        chapters.fill("closing", closing)?;
+    }
     chapters.fill("sources", assumptions::sources(edition))?;
     chapters.fill("index", index::chapter(edition))?;
     let Chapters { mut folder, names, .. } = chapters;

@@ -12,9 +12,10 @@ use super::sequence::work_order;
 use super::shapes::{DayShape, Doc, Mark, Mention, Picture, RecordShape};
 use super::templates::RenderFault;
 use crate::calc::literal::{Literal, Piece};
-use crate::calc::print;
+use crate::calc::print::{self, systems};
 use crate::calc::units::System;
 use crate::calc::units::Unit;
+use crate::calc::value::Quantity;
 use crate::dossier::{Dossier, NoteId, StepId};
 use crate::note::body::{InlineShape, each_inline};
 use crate::photo::{Cache, PhotoFault};
@@ -199,9 +200,51 @@ impl<'a> Edition<'a> {
         named
     }
 
-    /// A quantity as it was typed, in print.
+    /// A quantity in the dossier's system: as it was typed, or converted with what was typed in brackets. What was typed
+    /// in the dossier's own has the other system in brackets where the dossier asks for both.
     pub(super) fn typed(&self, literal: &Literal) -> String {
-        printed_pieces(literal)
+        self.typed_together(&[literal], "")
+    }
+
+    /// Several quantities as one: `11 ft × 9 in × 9 in (3.35 m × 229 mm × 229 mm)`.
+    pub(super) fn typed_together(&self, literals: &[&Literal], between: &str) -> String {
+        let own = self.dossier().about.settings.system;
+        let is_foreign = |literal: &&Literal| literal.unit.system().is_some_and(|system| system != own);
+        let other = |literal: &&Literal| systems::other_literal(literal, &self.dossier().units);
+        let typed: Vec<String> = literals.iter().map(|literal| printed_pieces(literal)).collect();
+        let others: Vec<Option<String>> = literals.iter().map(other).collect();
+        let leads: Vec<String> = literals
+            .iter()
+            .zip(&typed)
+            .zip(&others)
+            .map(|((literal, typed), other)| {
+                other.clone().filter(|_| is_foreign(literal)).unwrap_or_else(|| typed.clone())
+            })
+            .collect();
+        if leads == typed && !self.shows_both() {
+            return leads.join(between);
+        }
+        let seconds: Vec<String> = leads
+            .iter()
+            .zip(typed)
+            .zip(others)
+            .map(|((lead, typed), other)| if *lead == typed { other.unwrap_or(typed) } else { typed })
+            .collect();
+        if seconds == leads {
+            return leads.join(between);
+        }
+        format!("{} ({})", leads.join(between), seconds.join(between))
+    }
+
+    /// Whether the other system stands in brackets.
+    pub(super) fn shows_both(&self) -> bool {
+        self.dossier().about.both
+    }
+
+    /// A worked-out value in the other system, without its doubt, where the dossier asks for both.
+    pub(super) fn other(&self, value: &Quantity) -> Option<String> {
+        let other = systems::other(value, &self.dossier().units).filter(|_| self.shows_both())?;
+        Some(other.plain().value())
     }
 
     /// A time or cost with its range.
@@ -230,10 +273,13 @@ impl<'a> Edition<'a> {
     }
 
     pub(super) fn mass(&self, kilograms: f64) -> String {
-        format!("{} {}", self.mass_number(kilograms), self.mass_unit().shown())
+        let unit = self.mass_unit();
+        let other = self.other(&Quantity::exact(kilograms, unit.dimension(), unit));
+        let other = other.map(|other| format!(" ({other})")).unwrap_or_default();
+        format!("{} {}{other}", self.mass_number(kilograms), unit.shown())
     }
 
-    /// A length in the dossier's unit, from metres.
+    /// A length in the dossier's unit alone, from metres: a cell of a table.
     pub(super) fn length(&self, metres: f64) -> String {
         let name = match self.dossier().about.settings.system {
             System::Inch => "in",
@@ -388,6 +434,12 @@ fn printed_pieces(literal: &Literal) -> String {
 pub(super) fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// A text that goes on in the middle of a sentence.
+pub(super) fn decapital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }
 
 /// "weeks", unless it is one.

@@ -6,6 +6,7 @@ use super::ahead::{self, Ahead};
 use super::edition::{Edition, said, width_of_each};
 use super::measurement::{self, MeasurementShape};
 use super::shapes::{Fact, Mention, Picture, RecordShape};
+use super::upkeep::{self, UpkeepLine};
 use crate::dossier::{FindingId, MeasurementId, NoteId, PaperId, PartId, QuestionId, StepId};
 use crate::record::{Disposition, MeasurementState, Supply};
 
@@ -28,6 +29,7 @@ struct PartShape {
     trapped_by: Vec<Mention>,
     ahead: Option<Ahead>,
     keep: Option<String>,
+    upkeep: Vec<UpkeepLine>,
     findings: Vec<FindingShape>,
     measurements: Vec<MeasurementShape>,
     /// Everything that was found on it, here or elsewhere.
@@ -100,7 +102,7 @@ fn branch(edition: &Edition, part: PartId, depth: usize) -> Branch {
         name: keys.name.clone(),
         parent: keys.within.and_then(|parent| edition.label(parent.into())),
         depth,
-        mass,
+        mass: mass.map(|mass| edition.mass_number(mass)),
         mass_note: mass_note.flatten(),
         disposition: keys.disposition.word(),
     }
@@ -139,6 +141,7 @@ fn shape(edition: &Edition, part: PartId, depth: usize) -> PartShape {
         trapped_by: edition.mentions(keys.trapped_by.iter().copied()),
         ahead: ahead::of_part(edition, part),
         keep: (!keys.marks.is_empty()).then(|| keys.marks.join("; ")),
+        upkeep: upkeep::of_part(edition, part),
         own_page: depth <= 1,
         found: edition.mentions(found),
         findings: findings(edition, part),
@@ -166,8 +169,8 @@ fn works_on(edition: &Edition, step: StepId, part: PartId) -> bool {
         .any(|parts| parts.contains(&part))
 }
 
-/// The mass of all pieces, and how it is known.
-fn mass(edition: &Edition, part: PartId) -> Option<(String, Option<String>)> {
+/// The mass of all pieces in kilograms, and how it is known.
+fn mass(edition: &Edition, part: PartId) -> Option<(f64, Option<String>)> {
     let dossier = edition.dossier();
     let line = edition.outlook.bill.lines.iter().find(|line| line.part == part)?;
     let each = line.weight.each_kg? * f64::from(dossier[part].quantity);
@@ -177,7 +180,7 @@ fn mass(edition: &Edition, part: PartId) -> Option<(String, Option<String>)> {
         (None, Some(_)) => Some(format!("sum of {inner}")),
         _ => None,
     };
-    Some((edition.mass_number(each), note))
+    Some((each, note))
 }
 
 fn facts(edition: &Edition, part: PartId) -> Vec<Fact> {
@@ -195,9 +198,11 @@ fn facts(edition: &Edition, part: PartId) -> Vec<Fact> {
         (keys.quantity > 1).then(|| Fact::new("quantity", keys.quantity.to_string())),
         keys.material.clone().map(|material| Fact::new("material", material)),
         keys.designation.clone().map(|designation| Fact::new("designation", designation)),
-        mass(edition, part).map(|(number, note)| {
+        mass(edition, part).map(|(kilograms, note)| {
             let note = note.map(|note| format!(" ({note})")).unwrap_or_default();
-            Fact::new("mass", format!("{number} {}{note}", edition.mass_unit().shown()))
+            let typed = keys.mass.as_ref().filter(|_| keys.quantity == 1).map(|mass| edition.typed(mass));
+            let mass = typed.unwrap_or_else(|| edition.mass(kilograms));
+            Fact::new("mass", format!("{mass}{note}"))
         }),
         size(edition, part),
         fit,
@@ -214,9 +219,8 @@ fn facts(edition: &Edition, part: PartId) -> Vec<Fact> {
 /// Length, width and height of the box it fits in.
 pub(super) fn size(edition: &Edition, part: PartId) -> Option<Fact> {
     let envelope = edition.dossier()[part].envelope.as_ref()?;
-    let [length, width, height] =
-        [&envelope.length, &envelope.width, &envelope.height].map(|side| edition.typed(side));
-    Some(Fact::new("size", format!("{length} × {width} × {height}")))
+    let sides = [&envelope.length, &envelope.width, &envelope.height];
+    Some(Fact::new("size", edition.typed_together(&sides, " × ")))
 }
 
 /// The stock it is cut from.

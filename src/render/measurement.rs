@@ -4,7 +4,8 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
-use super::edition::{Edition, capital, said};
+use super::edition::{Edition, capital, decapital, said};
+use super::held::{self, Against};
 use super::shapes::{Fact, RecordShape};
 use super::working::number;
 use crate::calc::print;
@@ -22,6 +23,8 @@ pub(super) struct MeasurementShape {
     facts: Vec<Fact>,
     data: Option<String>,
     results: Vec<ResultShape>,
+    against: Option<Against>,
+    change: Option<String>,
 }
 
 #[derive(Serialize)]
@@ -108,6 +111,8 @@ pub(super) fn shape(edition: &Edition, id: MeasurementId) -> MeasurementShape {
         facts: facts(edition, keys),
         data: data(edition, id),
         results: results(edition, id),
+        against: held::against(edition, id),
+        change: held::change(edition, id),
     }
 }
 
@@ -128,13 +133,14 @@ fn facts(edition: &Edition, keys: &Taken) -> Vec<Fact> {
 
 /// The readings and their drawing.
 fn data(edition: &Edition, id: MeasurementId) -> Option<String> {
-    let partner = partner(edition, id);
+    let partner = edition.dossier().other_state(id);
     laid(edition, id, partner, ("measurement", plot(edition, id, partner)))
 }
 
 /// The readings alone, without what is private: what a job sheet shows.
 pub(super) fn readings(edition: &Edition, id: MeasurementId) -> Option<String> {
-    let partner = partner(edition, id).filter(|partner| !edition.dossier()[*partner].head.private);
+    let partner =
+        edition.dossier().other_state(id).filter(|partner| !edition.dossier()[*partner].head.private);
     laid(edition, id, partner, ("readings", None))
 }
 
@@ -155,21 +161,6 @@ fn laid(
         Data { table: Some(keys).filter(several).map(table), left: left.filter(several).map(table), plot };
     let is_empty = data.table.is_none() && data.left.is_none() && data.plot.is_none();
     (!is_empty).then(|| edition.lay_data(&format!("{name}-{}", keys.id()), &data))
-}
-
-/// The measurement of the same feature in the other state; only one of each makes a pair.
-fn partner(edition: &Edition, id: MeasurementId) -> Option<MeasurementId> {
-    let dossier = edition.dossier();
-    let key = |id: MeasurementId| (dossier[id].of, dossier[id].feature.as_str());
-    let same = |state: MeasurementState| {
-        MeasurementId::all(dossier.measurements.len())
-            .filter(|other| key(*other) == key(id) && dossier[*other].state == state)
-            .collect::<Vec<_>>()
-    };
-    match (same(MeasurementState::AsFound).as_slice(), same(MeasurementState::AsLeft).as_slice()) {
-        ([found], [left]) => Some(if *found == id { *left } else { *found }),
-        _ => None,
-    }
 }
 
 fn is_single(keys: &Taken) -> bool {
@@ -207,6 +198,22 @@ fn table(keys: &Taken) -> TableShape {
         rows,
         mean,
     }
+}
+
+/// The smallest and the largest reading; of repeats their mean: `1.7195 in to 1.7197 in`.
+pub(super) fn spread(edition: &Edition, id: MeasurementId) -> String {
+    let keys = &edition.dossier()[id];
+    let measured = edition.project.worked.measured(id);
+    let unit = keys.readings.unit;
+    let decimals = decimals(keys, unit);
+    let figure =
+        |name: &str| measured.figure(name).map(|each| format!("{:.*}", decimals, unit.from_si(each.value)));
+    let says = match (figure("min"), figure("max"), figure("mean")) {
+        (_, _, Some(mean)) if keys.readings.repeats => mean,
+        (Some(least), Some(most), _) if least != most => format!("{least} to {most}"),
+        (least, ..) => least.unwrap_or_default(),
+    };
+    format!("{says} {}", unit.shown())
 }
 
 /// As many places as the finest reading was typed with.
@@ -247,12 +254,15 @@ fn result(edition: &Edition, name: &'static str, quantity: &Quantity) -> ResultS
         printed.number = two_figures(&printed.number, printed.power);
         printed.power = 0;
     }
-    let note = printed.worst.as_ref().filter(|worst| Some(*worst) != printed.expanded.as_ref());
+    let worst = printed.worst.as_ref().filter(|worst| Some(*worst) != printed.expanded.as_ref());
+    let worst = worst.map(|worst| format!("at worst ± {worst}"));
+    let other = edition.other(quantity).filter(|_| printed.expanded.is_some());
+    let notes: Vec<String> = other.into_iter().chain(worst).collect();
     ResultShape {
         name,
         number: number(&printed),
         unit: printed.unit.clone(),
-        note: note.map(|worst| format!("at worst ± {worst}")),
+        note: (!notes.is_empty()).then(|| notes.join("; ")),
         doubt: printed.expanded,
     }
 }
@@ -285,7 +295,7 @@ fn plot(edition: &Edition, id: MeasurementId, left: Option<MeasurementId>) -> Op
     all.extend(left.map(|left| series(left, "as left")));
     let line = |value: f64, says: &str| Line { at: unit.from_si(value), says: says.to_owned() };
     let corner = &keys.readings.corner;
-    let caption = caption(edition, id);
+    let caption = caption(edition, id, left);
     Some(Plot {
         plot: "readings",
         unit: unit.shown(),
@@ -328,8 +338,16 @@ fn series(edition: &Edition, id: MeasurementId, unit: Unit, name: &'static str) 
     }
 }
 
-/// What to see in the plot: how far past the limit, or that the limits are held.
-fn caption(edition: &Edition, id: MeasurementId) -> String {
+/// What to see in the plot: how far past the limit, or that the limits are held; and what has become of it.
+fn caption(edition: &Edition, id: MeasurementId, left: Option<MeasurementId>) -> String {
+    let found = caption_of(edition, id);
+    match left.and_then(|left| held::against(edition, left)) {
+        Some(left) => format!("{found} As left, the rings: {}.", decapital(&left.says)),
+        None => found,
+    }
+}
+
+fn caption_of(edition: &Edition, id: MeasurementId) -> String {
     let keys = &edition.dossier()[id];
     let measured = edition.project.worked.measured(id);
     let field = |name: &str| {

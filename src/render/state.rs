@@ -5,15 +5,18 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 use super::edition::Edition;
+use super::upkeep::how_often;
 use crate::bill::mass::{Weight, weigh};
 use crate::bill::report::{BillReport, CutListReport, figure};
+use crate::calc::evaluate::verdict::Verdict;
 use crate::calc::one::Told;
 use crate::calc::sheet::{LineOutcome, Place};
 use crate::calc::value::Value;
+use crate::closing::{Closing, Feature};
 use crate::dossier::{Dossier, MeasurementId, NoteId, PartId, QuestionId, StepId};
 use crate::issued::SinceReport;
 use crate::plan::report::{Next, Schedule, TripLine, trips};
-use crate::record::{Disposition, QuestionState};
+use crate::record::{Disposition, Every, QuestionState, Upkeep};
 
 #[derive(Serialize)]
 struct State {
@@ -33,6 +36,7 @@ struct State {
     values: Vec<LineTold>,
     assumptions: Vec<LineTold>,
     checks: Vec<CheckTold>,
+    closing: Option<ClosingTold>,
 }
 
 #[derive(Serialize)]
@@ -66,6 +70,46 @@ struct PartLine {
     weighed: bool,
     sum_of_parts_kg: Option<f64>,
     unweighed: usize,
+    upkeep: Vec<UpkeepTold>,
+}
+
+#[derive(Serialize)]
+struct UpkeepTold {
+    does: String,
+    every: String,
+    every_days: Option<f64>,
+    with: Option<String>,
+}
+
+/// The end of the work.
+#[derive(Serialize)]
+struct ClosingTold {
+    done: Vec<DoneTold>,
+    features: Vec<FeatureTold>,
+    watch: Vec<WatchTold>,
+}
+
+#[derive(Serialize)]
+struct DoneTold {
+    id: String,
+    at: Option<String>,
+    done_on: Option<String>,
+    hours_h: f64,
+}
+
+#[derive(Serialize)]
+struct FeatureTold {
+    of: String,
+    feature: String,
+    found: Option<String>,
+    left: Option<String>,
+    verdict: Option<&'static str>,
+}
+
+#[derive(Serialize)]
+struct WatchTold {
+    id: String,
+    why: &'static str,
 }
 
 #[derive(Serialize)]
@@ -77,6 +121,7 @@ struct MeasurementLine {
     date: Option<String>,
     instrument: Option<String>,
     results: BTreeMap<String, Told>,
+    held: Option<Told>,
 }
 
 /// A line of a calculation that has a name.
@@ -112,7 +157,7 @@ pub fn state_json(edition: &Edition) -> String {
         questions: QuestionId::all(dossier.questions.len()).map(|id| question(dossier, id)).collect(),
         schedule: Schedule::of(&project.plan, &outlook.timetable),
         trips: trips(dossier, &outlook.itinerary),
-        parts: parts(dossier),
+        parts: parts(edition),
         bill: BillReport::of(dossier, &outlook.bill),
         cut_list: CutListReport::of(dossier, &outlook.stock),
         measurements: MeasurementId::all(dossier.measurements.len())
@@ -121,6 +166,7 @@ pub fn state_json(edition: &Edition) -> String {
         values: values(edition),
         assumptions: assumptions(edition),
         checks: checks(edition),
+        closing: closing(edition),
     };
     let text = serde_json::to_string_pretty(&state).expect("plain shapes always serialise");
     format!("{text}\n")
@@ -160,15 +206,60 @@ fn question(dossier: &Dossier, question: QuestionId) -> QuestionLine {
     }
 }
 
-fn parts(dossier: &Dossier) -> Vec<PartLine> {
+fn parts(edition: &Edition) -> Vec<PartLine> {
+    let dossier = edition.dossier();
     let weights = weigh(dossier);
     PartId::all(dossier.parts.len())
         .zip(&weights)
-        .map(|(part, weight)| part_line(dossier, part, weight))
+        .map(|(part, weight)| part_line(edition, part, weight))
         .collect()
 }
 
-fn part_line(dossier: &Dossier, part: PartId, weight: &Weight) -> PartLine {
+fn upkeep(edition: &Edition, upkeep: &Upkeep) -> UpkeepTold {
+    const DAY: f64 = 86_400.0;
+    UpkeepTold {
+        does: upkeep.does.clone(),
+        every: how_often(edition, &upkeep.every),
+        every_days: match &upkeep.every {
+            Every::Time(time) => Some(figure(time.low / DAY)),
+            Every::Occasion(_) => None,
+        },
+        with: upkeep.with.clone(),
+    }
+}
+
+fn closing(edition: &Edition) -> Option<ClosingTold> {
+    let dossier = edition.dossier();
+    let closing = Closing::of(edition.project)?;
+    let done = closing.done.iter().map(|done| DoneTold {
+        id: id(dossier, done.step),
+        at: done.shop.map(|shop| id(dossier, shop)),
+        done_on: dossier[done.step].done_on.map(|day| day.date.to_string()),
+        hours_h: figure(done.hours / 3600.0),
+    });
+    let watch =
+        closing.watch.iter().map(|watch| WatchTold { id: id(dossier, watch.note), why: watch.why.word() });
+    Some(ClosingTold {
+        done: done.collect(),
+        features: closing.features.iter().filter_map(|one| feature(edition, one)).collect(),
+        watch: watch.collect(),
+    })
+}
+
+fn feature(edition: &Edition, feature: &Feature) -> Option<FeatureTold> {
+    let dossier = edition.dossier();
+    let now = feature.any()?;
+    Some(FeatureTold {
+        of: id(dossier, dossier[now].of),
+        feature: dossier[now].feature.clone(),
+        found: feature.found.map(|found| id(dossier, found)),
+        left: feature.left.map(|left| id(dossier, left)),
+        verdict: edition.project.worked.measured(now).held.as_ref().map(Verdict::word),
+    })
+}
+
+fn part_line(edition: &Edition, part: PartId, weight: &Weight) -> PartLine {
+    let dossier = edition.dossier();
     let keys = &dossier[part];
     PartLine {
         id: id(dossier, part),
@@ -182,6 +273,7 @@ fn part_line(dossier: &Dossier, part: PartId, weight: &Weight) -> PartLine {
         weighed: weight.weighed,
         sum_of_parts_kg: weight.sum_kg.map(figure),
         unweighed: weight.unknown,
+        upkeep: keys.upkeep.iter().map(|one| upkeep(edition, one)).collect(),
     }
 }
 
@@ -197,6 +289,13 @@ fn measurement(edition: &Edition, measurement: MeasurementId) -> MeasurementLine
         state: keys.state.word(),
         date: keys.date.map(|dated| dated.date.to_string()),
         instrument: keys.instrument.map(|instrument| dossier[instrument].key.clone()),
+        held: edition
+            .project
+            .worked
+            .measured(measurement)
+            .held
+            .as_ref()
+            .map(|held| Told::verdict(held, &dossier.units)),
         results: figures.map(|(name, value)| (name.clone(), Told::value(value, &dossier.units))).collect(),
     }
 }
@@ -230,7 +329,7 @@ fn line_told(edition: &Edition, note: NoteId, line: &LineOutcome) -> Option<Line
 }
 
 /// What a check asks, without its word and its remark: `spare >= 5`.
-fn asked(typed: &str) -> &str {
+pub(super) fn asked(typed: &str) -> &str {
     let line = typed.split('"').next().unwrap_or_default().trim();
     line.strip_prefix("check").map_or(line, str::trim)
 }

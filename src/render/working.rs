@@ -49,10 +49,21 @@ pub(super) fn quote(edition: &Edition, _: NoteId, at: Span) -> String {
     match &quote.printed {
         Some(printed) => {
             let doubt = printed.expanded.as_ref().map_or("none".to_owned(), |doubt| quoted(doubt));
-            format!("#value({}, {}, doubt: {doubt})", quoted(&number(printed)), unit(printed))
+            let other = other(edition, quote.value.as_ref()).map(|other| escape(&format!(" ({other})")));
+            format!(
+                "#value({}, {}, doubt: {doubt}){}",
+                quoted(&number(printed)),
+                unit(printed),
+                other.unwrap_or_default()
+            )
         }
         None => escape(&quote.text),
     }
+}
+
+/// A value in the other system, where the dossier asks for both.
+fn other(edition: &Edition, value: Option<&Value>) -> Option<String> {
+    edition.other(value?.quantity()?)
 }
 
 /// A line in full. `shown`: the functions whose formulas stand in the block already.
@@ -68,7 +79,7 @@ fn set_out(
         LineKind::Check => check(edition, line, &remark),
         LineKind::Assumption => assumption(line, &remark),
         LineKind::Budget | LineKind::Faulty => None,
-        _ => result(line, &remark, shown),
+        _ => result(edition, line, &remark, shown),
     };
     main.into_iter().chain(fields(edition, note, line)).chain(notes(line)).collect()
 }
@@ -77,7 +88,7 @@ fn set_out(
 fn in_short(edition: &Edition, note: NoteId, line: &LineOutcome) -> Vec<String> {
     let remark = content(line.remark.as_deref());
     let main = match line.kind {
-        LineKind::Definition | LineKind::Value => short_result(line, &remark),
+        LineKind::Definition | LineKind::Value => short_result(edition, line, &remark),
         LineKind::Budget => None,
         _ => return set_out(edition, note, line, &mut BTreeSet::new()),
     };
@@ -85,11 +96,11 @@ fn in_short(edition: &Edition, note: NoteId, line: &LineOutcome) -> Vec<String> 
     main.into_iter().chain(warnings).collect()
 }
 
-fn short_result(line: &LineOutcome, remark: &str) -> Option<String> {
+fn short_result(edition: &Edition, line: &LineOutcome, remark: &str) -> Option<String> {
     let working = line.working.as_ref()?;
     let Some(Setting::Value(printed)) = &working.result else {
         let is_record = matches!(line.value, Some(Value::Record(_)));
-        return if is_record { None } else { result(line, remark, &mut BTreeSet::new()) };
+        return if is_record { None } else { result(edition, line, remark, &mut BTreeSet::new()) };
     };
     let functions: Vec<String> = line.functions.iter().map(|function| plain(function.name)).collect();
     let formula = match functions.as_slice() {
@@ -98,10 +109,11 @@ fn short_result(line: &LineOutcome, remark: &str) -> Option<String> {
     };
     Some(format!(
         "(kind: \"line\", symbol: {}, formula: {formula}, numbers: none, unbroken: (), given: (), rules: (), number: {}, \
-         unit: {}, doubt: none, worst: none, remark: {remark})",
+         unit: {}, doubt: none, worst: none, other: {}, remark: {remark})",
         optional(working.symbol.as_ref()).replace("none", "[]"),
         quoted(&with_doubt(printed)),
         unit(printed),
+        text_or_none(other(edition, line.value.as_ref()).as_ref()),
     ))
 }
 
@@ -144,10 +156,10 @@ fn fields(edition: &Edition, note: NoteId, line: &LineOutcome) -> Vec<String> {
 fn field(edition: &Edition, name: &str, value: &Value) -> String {
     let name = escape(&plain(name));
     let figures = match value {
-        Value::Quantity(quantity) => figures(&print::quantity(quantity, &edition.dossier().units)),
+        Value::Quantity(_) => figures(edition, value),
         other => {
             let text = quoted(&print::value(other, &edition.dossier().units));
-            format!("number: {text}, unit: none, doubt: none, worst: none")
+            format!("number: {text}, unit: none, doubt: none, worst: none, other: none")
         }
     };
     format!("(name: [{name}], {figures}), ")
@@ -160,22 +172,30 @@ fn told(edition: &Edition, name: &str, value: &Value) -> String {
         Value::Quantity(quantity) => {
             let printed = print::quantity(quantity, &edition.dossier().units);
             let doubt = printed.expanded.as_ref().map_or("none".to_owned(), |doubt| quoted(doubt));
-            format!("{name} #value({}, {}, doubt: {doubt})", quoted(&number(&printed)), unit(&printed))
+            let other =
+                other(edition, Some(value)).map(|other| escape(&format!(" ({other})"))).unwrap_or_default();
+            format!("{name} #value({}, {}, doubt: {doubt}){other}", quoted(&number(&printed)), unit(&printed))
         }
         other => format!("{name} {}", escape(&print::value(other, &edition.dossier().units))),
     }
 }
 
-/// Number, unit and doubts of a result.
-fn figures(printed: &Printed) -> String {
-    let optional = |text: &Option<String>| text.as_ref().map_or("none".to_owned(), |text| quoted(text));
+/// Number, unit and doubts of a result, and the result in the other system.
+fn figures(edition: &Edition, value: &Value) -> String {
+    let Some(quantity) = value.quantity() else { return NO_FIGURES.to_owned() };
+    let printed = print::quantity(quantity, &edition.dossier().units);
     format!(
-        "number: {}, unit: {}, doubt: {}, worst: {}",
-        quoted(&number(printed)),
-        unit(printed),
-        optional(&printed.expanded),
-        optional(&printed.worst),
+        "number: {}, unit: {}, doubt: {}, worst: {}, other: {}",
+        quoted(&number(&printed)),
+        unit(&printed),
+        text_or_none(printed.expanded.as_ref()),
+        text_or_none(printed.worst.as_ref()),
+        text_or_none(edition.other(quantity).as_ref()),
     )
+}
+
+fn text_or_none(text: Option<&String>) -> String {
+    text.map_or("none".to_owned(), |text| quoted(text))
 }
 
 fn said(text: &str) -> String {
@@ -190,14 +210,19 @@ fn optional(setting: Option<&Setting>) -> String {
     setting.map_or("none".to_owned(), equation)
 }
 
-fn result(line: &LineOutcome, remark: &str, shown: &mut BTreeSet<&'static str>) -> Option<String> {
+fn result(
+    edition: &Edition,
+    line: &LineOutcome,
+    remark: &str,
+    shown: &mut BTreeSet<&'static str>,
+) -> Option<String> {
     let Working { symbol, formula, numbers, result, .. } = line.working.as_ref()?;
     let (formula, told) = Told::of(formula, &line.functions);
     let with_numbers = numbers.as_ref().map(|numbers| Told::of(numbers, &line.functions));
     let (numbers, numbers_told) = with_numbers.unzip();
     let numbers = numbers.filter(|numbers| *numbers != formula);
     let (numbers, figures) = match result {
-        Some(Setting::Value(printed)) => (numbers, figures(printed)),
+        Some(Setting::Value(_)) => (numbers, figures(edition, line.value.as_ref()?)),
         // A list or a truth: the result is mathematics, not a figure in the last column.
         Some(other) if !matches!(line.value, Some(Value::Record(_))) => {
             (Some(other.clone()), NO_FIGURES.to_owned())
@@ -218,7 +243,7 @@ fn result(line: &LineOutcome, remark: &str, shown: &mut BTreeSet<&'static str>) 
     ))
 }
 
-const NO_FIGURES: &str = "number: none, unit: none, doubt: none, worst: none";
+const NO_FIGURES: &str = "number: none, unit: none, doubt: none, worst: none, other: none";
 
 fn assumption(line: &LineOutcome, remark: &str) -> Option<String> {
     let working = line.working.as_ref()?;

@@ -21,7 +21,7 @@ fn feature(dossier: &Dossier, id: MeasurementId) -> Feature {
         repeats: noted.readings.repeats,
         instrument: noted.instrument.map(|instrument| tool(&dossier[instrument])),
         nominal: noted.nominal.as_ref().map(|nominal| nominal.nominal),
-        limits: noted.limits.as_ref().map(|limits| (limits.low, limits.high)),
+        limits: dossier.limits(id).map(|limits| (limits.low, limits.high)),
         surface: match noted.surface {
             Surface::Outside => measure::Surface::Outside,
             Surface::Inside => measure::Surface::Inside,

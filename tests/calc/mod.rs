@@ -8,5 +8,6 @@ mod literals;
 mod measurement;
 mod prompt;
 mod random_expressions;
+mod systems;
 mod uncertainty;
 mod units;

@@ -91,6 +91,7 @@ fn the_page_and_the_computed_state_name_the_same_keys() {
     let mut found = BTreeSet::new();
     paths("", &state(&dir.path().join("crane")), &mut found);
     paths("", &state(Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/notes-example"))), &mut found);
+    paths("", &state(&project(super::closing::NOTES).path().join("crane")), &mut found);
     // A size is a list where it is known, and `null` where it is not.
     let said = documented("dossier.json");
     let missing: Vec<_> = found.difference(&said).collect();

@@ -3,6 +3,7 @@
 mod bill;
 mod build;
 mod calc;
+mod closing;
 mod identify;
 pub(crate) mod issued;
 mod json;
@@ -11,6 +12,7 @@ mod next;
 mod scratch;
 mod sheet;
 mod start;
+mod units;
 mod watch;
 mod why;
 

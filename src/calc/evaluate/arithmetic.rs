@@ -181,12 +181,12 @@ const FACTORS: [Dimension; 7] = [
 impl Style {
     /// Of a sum with a value of this style.
     fn of_sum(self) -> Self {
-        if let Self::Fraction(_) = self { Self::Chosen } else { self }
+        if let Self::Fraction(_) | Self::Typed(_) = self { Self::Chosen } else { self }
     }
 
     /// Of a product with a plain number: the step of a table does not outlive it.
     fn of_product(self) -> Self {
-        if let Self::Fraction(_) | Self::Step(_) = self { Self::Chosen } else { self }
+        if let Self::Fraction(_) | Self::Step(_) | Self::Typed(_) = self { Self::Chosen } else { self }
     }
 }
 
@@ -194,7 +194,12 @@ impl Quantity {
     /// Of the sum in this one's unit: a size of a table keeps its figures.
     fn style_of_sum(&self, other: &Self) -> Style {
         match (self.style, other.style) {
-            (Style::Chosen, Style::Step(_)) => other.step_in(self.unit),
+            (Style::Chosen | Style::Typed(_), Style::Step(_)) => other.step_in(self.unit),
+            (Style::Typed(here), Style::Typed(_)) => match other.step_in(self.unit) {
+                Style::Typed(there) => Style::Typed(here.min(there)),
+                style => style,
+            },
+            (Style::Typed(_), _) => Style::Chosen,
             (Style::Step(here), Style::Step(_)) => match other.step_in(self.unit) {
                 Style::Step(there) => Style::Step(here.max(there)),
                 style => style,

@@ -119,7 +119,13 @@ fn borrow_unit(limits: &mut [Option<(NodeId, Quantity)>; 2]) {
     }
 }
 
-fn judge(value: Quantity, comparison: Comparison, low: Option<Quantity>, high: Option<Quantity>) -> Verdict {
+/// The verdict on a value whose limits are known.
+pub(in crate::calc) fn judge(
+    value: Quantity,
+    comparison: Comparison,
+    low: Option<Quantity>,
+    high: Option<Quantity>,
+) -> Verdict {
     let strict = matches!(comparison, Comparison::Less | Comparison::Greater);
     let inside = [
         low.as_ref().map(|low| arithmetic::difference(&value, low)),

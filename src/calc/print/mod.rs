@@ -2,6 +2,7 @@
 
 mod fraction;
 mod round;
+pub mod systems;
 
 use super::units::{Unit, Units};
 use super::value::{Quantity, Style, Value};
@@ -46,6 +47,16 @@ impl Printed {
         }
     }
 
+    /// The value with its expanded uncertainty, not its worst case: `2.0035 in ± 0.0012 in`.
+    pub fn with_expanded(&self) -> String {
+        Self { worst: None, ..self.clone() }.text()
+    }
+
+    /// The expanded uncertainty with its unit: `0.0012 in`.
+    pub fn doubt(&self) -> Option<String> {
+        self.expanded.as_ref().map(|expanded| self.with_unit(self.figures(expanded)))
+    }
+
     /// The value alone, without its doubt.
     #[must_use]
     pub fn plain(&self) -> Self {
@@ -74,14 +85,17 @@ pub fn quantity(quantity: &Quantity, units: &Units) -> Printed {
         Style::Fraction(denominator) => fraction::nearest(quantity, denominator),
         Style::FeetInches => fraction::feet_inches(quantity),
         Style::Step(decimals) if quantity.shows_no_doubt() => to_decimals(quantity, decimals),
-        Style::Derived | Style::Chosen | Style::Step(_) => in_unit(quantity, quantity.printed_unit(units)),
+        Style::Typed(decimals) if quantity.shows_no_doubt() => with_noughts(quantity, decimals),
+        Style::Derived | Style::Chosen | Style::Step(_) | Style::Typed(_) => {
+            in_unit(quantity, quantity.printed_unit(units))
+        }
     }
 }
 
 /// The value alone, rounded by its doubt but told without it.
 pub fn without_doubt(quantity: &Quantity, units: &Units) -> Printed {
     match quantity.style {
-        Style::Derived | Style::Chosen | Style::Step(_) if !quantity.shows_no_doubt() => {
+        Style::Derived | Style::Chosen | Style::Step(_) | Style::Typed(_) if !quantity.shows_no_doubt() => {
             rounded_by_doubt(quantity, quantity.printed_unit(units))
         }
         _ => self::quantity(quantity, units).plain(),
@@ -125,6 +139,16 @@ fn rounded_by_doubt(quantity: &Quantity, unit: Unit) -> Printed {
 /// A size of a table to its last figure.
 fn to_decimals(quantity: &Quantity, decimals: u8) -> Printed {
     plain(rounded(quantity.unit.from_si(quantity.value), i32::from(decimals)), 0, quantity.unit)
+}
+
+/// A value that was typed with so many decimals: as many at least, and all that its four figures have.
+fn with_noughts(quantity: &Quantity, decimals: u8) -> Printed {
+    let shown = exact(quantity.unit.from_si(quantity.value), quantity.unit);
+    let places = shown.number.split_once('.').map_or(0, |(_, places)| places.len());
+    if shown.power != 0 || quantity.unit.money_decimals().is_some() || places >= usize::from(decimals) {
+        return shown;
+    }
+    to_decimals(quantity, decimals)
 }
 
 fn plain(number: String, power: i32, unit: Unit) -> Printed {

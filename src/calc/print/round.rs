@@ -112,7 +112,7 @@ pub(super) fn ten(power: i32) -> f64 {
 }
 
 /// The power of ten of the first significant digit when rounded to `figures`.
-fn first_digit(value: f64, figures: i32) -> i32 {
+pub(super) fn first_digit(value: f64, figures: i32) -> i32 {
     if value == 0.0 || !value.is_finite() {
         return 0;
     }

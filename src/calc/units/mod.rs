@@ -3,6 +3,7 @@
 //! One table (`units.tsv`) holds every unit with its definition and source. A [`Unit`] is a product of these, kept as
 //! it was typed; [`Units`] reads them under a dossier's settings (which ton, which money).
 
+mod counterpart;
 mod customary;
 mod parse;
 mod table;
@@ -119,6 +120,12 @@ impl Units {
     /// itself if a person would write it so, else the unit that is usual for such a quantity.
     pub fn customary(&self, derived: Unit, dimension: Dimension, value: f64) -> Unit {
         customary::choose(self, derived, dimension, value)
+    }
+
+    /// The unit of the other system that a person would write for `value`, in SI units; `None` for what belongs to
+    /// neither, as hours and degrees of angle do.
+    pub fn counterpart(&self, unit: Unit, value: f64) -> Option<Unit> {
+        counterpart::counterpart(self, unit, value)
     }
 
     /// The usual unit of a dimension in the dossier's own system.

@@ -197,6 +197,15 @@ impl Unit {
         self.times(other.to_the(Exponent::whole(-1))?)
     }
 
+    /// The product in which each unit is replaced by another, powers kept; `None` when one of them has none.
+    pub(super) fn each_replaced(self, replaced: impl Fn(Self) -> Option<Self>) -> Option<Self> {
+        self.factors().iter().try_fold(Self::NONE, |product, factor| {
+            let mut single = Self::single(factor.row, factor.prefix);
+            single = replaced(single)?;
+            product.times(single.to_the(factor.exponent)?)
+        })
+    }
+
     pub fn to_the(mut self, power: Exponent) -> Option<Self> {
         if power.is_zero() {
             return Some(Self::NONE);

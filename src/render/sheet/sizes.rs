@@ -13,20 +13,50 @@ use crate::trade::limits::fit::{Fit, Resolved as Limited, resolve};
 use crate::trade::limits::iso286::Member;
 
 /// A line of the table of sizes. Numbers are text in `unit`.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub(super) struct Size {
     pub(super) feature: String,
     pub(super) nominal: Option<String>,
     pub(super) least: Option<String>,
     pub(super) most: Option<String>,
     pub(super) unit: String,
+    /// The same in the other system, where the dossier asks for both.
+    pub(super) other: Option<Other>,
+    #[serde(skip)]
+    in_unit: Unit,
     pub(super) found_least: Option<String>,
     pub(super) found_most: Option<String>,
     /// A feature of the job's own parts, to be measured when it is done.
     pub(super) is_ours: bool,
 }
 
+/// The figures of a size in the other system.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub(super) struct Other {
+    nominal: Option<String>,
+    least: Option<String>,
+    most: Option<String>,
+    unit: String,
+    found_least: Option<String>,
+    found_most: Option<String>,
+}
+
 impl Size {
+    fn with_other(mut self, scope: &Scope) -> Self {
+        let units = &scope.edition.dossier().units;
+        let figures = [&self.nominal, &self.least, &self.most, &self.found_least, &self.found_most];
+        let in_si = |figure: &String| Some(self.in_unit.to_si(figure.parse().ok()?));
+        let largest = figures.iter().filter_map(|figure| in_si(figure.as_ref()?)).fold(0.0, f64::max);
+        let Some(unit) = units.counterpart(self.in_unit, largest).filter(|_| scope.edition.shows_both())
+        else {
+            return self;
+        };
+        let [nominal, least, most, found_least, found_most] =
+            figures.map(|figure| figure.as_ref().and_then(|figure| in_other(figure, self.in_unit, unit)));
+        self.other = Some(Other { nominal, least, most, unit: unit.shown(), found_least, found_most });
+        self
+    }
+
     fn limits(&self) -> [Option<&String>; 4] {
         [self.least.as_ref(), self.most.as_ref(), Some(&self.unit), self.found_most.as_ref()]
     }
@@ -46,7 +76,7 @@ pub(super) fn sizes(scope: &Scope) -> Vec<Size> {
     for size in fits.chain(drawn).chain(measured) {
         let is_known = |known: &Size| known.is_wanted() && known.limits() == size.limits();
         if !sizes.iter().any(is_known) {
-            sizes.push(size);
+            sizes.push(size.with_other(scope));
         }
     }
     sizes
@@ -88,10 +118,19 @@ fn limit_line(
         least: Some(rounded(unit.from_si(least), decimals)),
         most: Some(rounded(unit.from_si(most), decimals)),
         unit: unit.shown(),
+        other: None,
+        in_unit: unit,
         found_least: None,
         found_most: None,
         is_ours: true,
     }
+}
+
+/// A figure of one unit in another, as finely as its last figure says.
+fn in_other(figure: &str, unit: Unit, other: Unit) -> Option<String> {
+    let places = figure.split_once('.').map_or(0, |(_, places)| places.len());
+    let step = unit.interval_to_si(libm::pow(10.0, -f64::from(u16::try_from(places).unwrap_or(0))));
+    Some(print::systems::reading(unit.to_si(figure.parse().ok()?), step, other))
 }
 
 /// Inches for what was typed in inches or feet, millimetres for the rest.
@@ -132,6 +171,8 @@ fn of_literal(feature: String, literal: &Literal) -> Size {
         least: Some(figure(literal.low)),
         most: Some(figure(literal.high)),
         unit: literal.unit.shown(),
+        other: None,
+        in_unit: literal.unit,
         found_least: None,
         found_most: None,
         is_ours: true,
@@ -169,6 +210,8 @@ fn measured(scope: &Scope, id: MeasurementId) -> Option<Size> {
         least: keys.limits.as_ref().map(|limits| in_unit(keys, limits.low, limits)),
         most: keys.limits.as_ref().map(|limits| in_unit(keys, limits.high, limits)),
         unit: keys.readings.unit.shown(),
+        other: None,
+        in_unit: keys.readings.unit,
         found_most: Some(reading(keys, most)),
         found_least: (!alone).then(|| reading(keys, least)),
         is_ours: scope.parts.contains(&keys.of),

@@ -1,0 +1,132 @@
+//! The last chapter, once every step is over: what was done, what is held, what has to be watched.
+
+use serde::Serialize;
+
+use super::edition::{Edition, day, decapital, said};
+use super::held;
+use super::log::hours;
+use super::measurement::spread;
+use super::shapes::Mention;
+use super::state::asked;
+use super::upkeep::{self, UpkeepLine};
+use super::working::verdict_code;
+use crate::calc::evaluate::verdict::Outcome;
+use crate::calc::sheet::Place;
+use crate::closing::{Closing, Done, Feature, Watch, Why};
+use crate::dossier::{MeasurementId, NoteId};
+
+#[derive(Serialize)]
+pub(super) struct ClosingShape {
+    done: Vec<DoneLine>,
+    /// Of all steps; `None` when the log tells of none.
+    hours: Option<String>,
+    features: Vec<FeatureLine>,
+    watch: Vec<WatchLine>,
+    upkeep: Vec<UpkeepLine>,
+}
+
+#[derive(Serialize)]
+struct DoneLine {
+    label: Option<String>,
+    does: String,
+    by: String,
+    on: Option<String>,
+    hours: Option<String>,
+}
+
+#[derive(Serialize)]
+struct FeatureLine {
+    part: Mention,
+    feature: Mention,
+    found: Option<String>,
+    left: Option<String>,
+    verdict: Option<&'static str>,
+}
+
+#[derive(Serialize)]
+struct WatchLine {
+    at: Mention,
+    /// The part or note that it belongs to.
+    of: Option<String>,
+    why: String,
+}
+
+/// `None` while there is anything left to do.
+pub(super) fn chapter(edition: &Edition) -> Option<ClosingShape> {
+    let closing = Closing::of(edition.project)?;
+    let total: f64 = closing.done.iter().map(|done| done.hours).sum();
+    Some(ClosingShape {
+        hours: (total > 0.0).then(|| hours(total)),
+        done: closing.done.iter().map(|done| done_line(edition, done)).collect(),
+        features: closing.features.iter().filter_map(|feature| feature_line(edition, feature)).collect(),
+        watch: closing.watch.iter().map(|watch| watch_line(edition, watch)).collect(),
+        upkeep: upkeep::of_machine(edition),
+    })
+}
+
+fn done_line(edition: &Edition, done: &Done) -> DoneLine {
+    let dossier = edition.dossier();
+    let keys = &dossier[done.step];
+    let keeper = || dossier.about.keeper.clone().unwrap_or_else(|| "the keeper".to_owned());
+    DoneLine {
+        label: edition.label(done.step.into()),
+        does: keys.does.clone(),
+        by: done.shop.map_or_else(keeper, |shop| dossier[shop].name.clone()),
+        on: said(keys.done_on),
+        hours: (done.hours > 0.0).then(|| hours(done.hours)),
+    }
+}
+
+fn feature_line(edition: &Edition, feature: &Feature) -> Option<FeatureLine> {
+    let dossier = edition.dossier();
+    let now = feature.any()?;
+    let held = edition.project.worked.measured(now).held.as_ref();
+    let figures = |id: Option<MeasurementId>| id.map(|id| spread(edition, id));
+    Some(FeatureLine {
+        part: edition.mention(dossier[now].of.into()),
+        feature: Mention { name: dossier[now].feature.clone(), ..edition.mention(now.into()) },
+        found: figures(feature.found),
+        left: figures(feature.left),
+        verdict: held.map(|verdict| verdict_code(verdict.outcome)),
+    })
+}
+
+fn watch_line(edition: &Edition, watch: &Watch) -> WatchLine {
+    let dossier = edition.dossier();
+    let of = match watch.note {
+        NoteId::Finding(id) => {
+            let about = dossier[id].about.iter().map(|part| dossier[*part].name.clone());
+            Some(about.collect::<Vec<_>>().join(", "))
+        }
+        NoteId::Measurement(id) => Some(dossier[dossier[id].of].name.clone()),
+        _ => None,
+    };
+    WatchLine { at: edition.mention(watch.note), of, why: why(edition, watch) }
+}
+
+fn why(edition: &Edition, watch: &Watch) -> String {
+    let against = |watch: &Watch| match watch.note {
+        NoteId::Measurement(id) => held::against(edition, id).map(|against| decapital(&against.says)),
+        _ => None,
+    };
+    match watch.why {
+        Why::Kept => "left as it was found".to_owned(),
+        Why::NotHeld(_) => against(watch).unwrap_or_default(),
+        Why::NotMeasured => {
+            format!("not measured since; as found {}", against(watch).unwrap_or_default())
+        }
+        Why::Check(place, outcome) => check(edition, place, outcome),
+        Why::Open => "the work ended without an answer".to_owned(),
+        Why::Dropped => "planned, and dropped".to_owned(),
+        Why::RunsOut(date) => format!("valid until {}", day(date).says),
+    }
+}
+
+/// "`spare >= 5` fails by 0.4: hand hoist, or give it up".
+fn check(edition: &Edition, place: Place, outcome: Outcome) -> String {
+    let Some(line) = edition.project.worked.evaluation.line(place) else { return String::new() };
+    let reason = line.verdict.as_ref().map(|verdict| verdict.reason(&edition.dossier().units));
+    let word = if outcome == Outcome::Fails { " fails " } else { " is not settled: " };
+    let because = line.remark.as_ref().map(|remark| format!(" ({remark})")).unwrap_or_default();
+    format!("the check `{}`{word}{}{because}", asked(&line.typed), reason.unwrap_or_default())
+}

@@ -1,0 +1,121 @@
+//! A feature against its limits, and as left beside as found, in words.
+
+use serde::Serialize;
+
+use super::edition::{Edition, capital};
+use super::working::verdict_code;
+use crate::calc::evaluate::verdict::Outcome;
+use crate::calc::print;
+use crate::calc::value::Quantity;
+use crate::dossier::MeasurementId;
+use crate::record::MeasurementState;
+
+/// Whether the limits are held.
+#[derive(Serialize)]
+pub(super) struct Against {
+    pub(super) verdict: &'static str,
+    /// A sentence without its stop: `Within the limits 1.7190 in to 1.7200 in, by 0.0003 in with ± 0.0002 in`.
+    pub(super) says: String,
+}
+
+/// A measurement held against its limits; `None` without limits.
+pub(super) fn against(edition: &Edition, id: MeasurementId) -> Option<Against> {
+    let verdict = edition.project.worked.measured(id).held.as_ref()?;
+    let limits = edition.typed(edition.dossier().limits(id)?);
+    let (word, then) = match verdict.outcome {
+        Outcome::Holds => ("Within the limits", ","),
+        Outcome::Fails => ("Outside the limits", ","),
+        Outcome::NotSettled => ("Not settled against the limits", ":"),
+    };
+    let reason = verdict.reason(&edition.dossier().units);
+    Some(Against {
+        verdict: verdict_code(verdict.outcome),
+        says: joined(&format!("{word} {limits}{then} {reason}")),
+    })
+}
+
+/// What is different as left, in sentences; `None` for what has no as-found beside it.
+pub(super) fn change(edition: &Edition, id: MeasurementId) -> Option<String> {
+    let dossier = edition.dossier();
+    let found = dossier.other_state(id).filter(|_| dossier[id].state == MeasurementState::AsLeft)?;
+    let sentences =
+        [Some(of_size(edition, found, id)?), of_shape(edition, found, id), of_limits(edition, found, id)];
+    Some(joined(&sentences.into_iter().flatten().collect::<Vec<_>>().join(" ")))
+}
+
+/// A doubt is not parted from its sign.
+fn joined(says: &str) -> String {
+    says.replace("± ", "±\u{a0}")
+}
+
+/// "The mean went from 1.7419 in to 1.7196 in: 0.0223 in ± 0.0003 in smaller."
+fn of_size(edition: &Edition, found: MeasurementId, left: MeasurementId) -> Option<String> {
+    let [was, is] = [found, left].map(|id| edition.project.worked.measured(id));
+    let change = is.change("mean", was)?;
+    let size = Quantity { value: change.value.abs(), ..change.clone() };
+    let by = print::quantity(&size, &edition.dossier().units);
+    let name = if was.figure("value").is_some() && is.figure("value").is_some() { "size" } else { "mean" };
+    let from_to = from_to(edition, was.figure("mean")?, is.figure("mean")?);
+    Some(if size.value <= size.expanded() {
+        format!("The {name} is as it was, as far as it was measured: {from_to}, with ± {}.", by.doubt()?)
+    } else {
+        let way = if change.value < 0.0 { "smaller" } else { "larger" };
+        format!("The {name} went {from_to}: {} {way}.", by.with_expanded())
+    })
+}
+
+/// "Out of round went from 0.0014 in to 0.0001 in, taper from 0.0028 in to 0.0001 in."
+fn of_shape(edition: &Edition, found: MeasurementId, left: MeasurementId) -> Option<String> {
+    let [was, is] = [found, left].map(|id| edition.project.worked.measured(id));
+    let one = |(name, says): (&str, &str)| {
+        let from_to = from_to(edition, was.figure(name)?, is.figure(name)?);
+        Some((says.to_owned(), from_to))
+    };
+    let shapes = [("out_of_round", "out of round"), ("taper", "taper")].into_iter().filter_map(one);
+    let told: Vec<String> =
+        shapes
+            .enumerate()
+            .map(|(at, (says, from_to))| {
+                if at == 0 {
+                    format!("{} went {from_to}", capital(&says))
+                } else {
+                    format!("{says} {from_to}")
+                }
+            })
+            .collect();
+    (!told.is_empty()).then(|| format!("{}.", told.join(", ")))
+}
+
+fn from_to(edition: &Edition, was: &Quantity, is: &Quantity) -> String {
+    let [was, is] = [was, is].map(|each| print::quantity(each, &edition.dossier().units).plain().value());
+    format!("from {was} to {is}")
+}
+
+/// "It was found outside its limits and is left within them."
+fn of_limits(edition: &Edition, found: MeasurementId, left: MeasurementId) -> Option<String> {
+    let dossier = edition.dossier();
+    let outcome = |id: MeasurementId| Some(edition.project.worked.measured(id).held.as_ref()?.outcome);
+    let (was, is) = (outcome(found)?, outcome(left)?);
+    let same = |one: f64, other: f64| (one - other).abs() <= 1e-9 * one.abs().max(other.abs());
+    let (before, now) = (dossier.limits(found)?, dossier.limits(left)?);
+    let is_same = same(before.low, now.low) && same(before.high, now.high);
+    let then = if is_same { String::new() } else { format!(", then {},", edition.typed(before)) };
+    let them = if is_same { "them" } else { "its new ones" };
+    Some(format!("It was found {}{then} and is left {}.", found_words(was), left_words(is, them)))
+}
+
+fn found_words(outcome: Outcome) -> &'static str {
+    match outcome {
+        Outcome::Holds => "within its limits",
+        Outcome::Fails => "outside its limits",
+        Outcome::NotSettled => "neither within nor outside its limits for certain",
+    }
+}
+
+fn left_words(outcome: Outcome, them: &str) -> String {
+    match outcome {
+        Outcome::Holds => format!("within {them}"),
+        Outcome::Fails => format!("outside {them}"),
+        Outcome::NotSettled => format!("neither within nor outside {them} for certain"),
+    }
+}

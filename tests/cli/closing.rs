@@ -1,0 +1,197 @@
+//! As left: what changed and whether limits are held; the closing chapter once every step is over.
+
+use std::path::Path;
+
+use super::asfound;
+use super::scratch::{json, project, write};
+
+/// A winch whose work is done: a journal turned true, a pawl left as it was, a bush made.
+pub(super) const NOTES: &[(&str, &str)] = &[
+    (
+        "dossier.yaml",
+        "title: The winch at Heron Staithe\nunits: inch\nstart: 2027-03-01\nhome: barn\ninstruments:\n  \
+         mic: {what: outside micrometer, resolution: 0.0001 in, within: 0.0002 in}\n",
+    ),
+    ("barn.md", "---\nkind: shop\nname: The barn\n---\n"),
+    ("yard.md", "---\nkind: shop\nname: The Gull Yard\nprocesses: [turning]\n---\n"),
+    ("spindle.md", "---\nkind: part\nname: Spindle\ndisposition: rework\n---\n"),
+    (
+        "bush-new.md",
+        "---\nkind: part\nname: New bush\ndisposition: make\nreplaces: bush\nupkeep:\n  \
+         - {does: grease the bush, every: 3 months, with: calcium grease}\n  \
+         - {does: look for cracks, every: before every lift}\n  - {does: take it apart, every: year}\n---\n",
+    ),
+    ("bush.md", "---\nkind: part\nname: Old bush\ndisposition: reuse\n---\n"),
+    (
+        "drum.md",
+        "---\nkind: part\nname: Drum\ndisposition: reuse\n---\n\n```calc\ncheck 2 mm >= 3 mm \"flange\"\n```\n",
+    ),
+    ("pawl.md", "---\nkind: part\nname: Pawl\ndisposition: rework\n---\n"),
+    (
+        "hairline.md",
+        "---\nkind: finding\nabout: [drum]\ncondition: hairline in the flange\nseverity: serious\n---\n",
+    ),
+    ("blunt.md", "---\nkind: finding\nabout: [pawl]\ncondition: blunt\nseverity: minor\n---\n"),
+    ("oval.md", "---\nkind: finding\nabout: [spindle]\ncondition: oval by the collar\n---\n"),
+    ("broken.md", "---\nkind: finding\nabout: [bush]\ncondition: broken across\n---\n"),
+    (
+        "journal-found.md",
+        "---\nkind: measurement\nof: spindle\nfeature: journal\ninstrument: mic\nunit: in\n\
+         limits: 1.9980 in .. 2.0000 in\n---\n\n| end | 0° | 90° |\n|---|---|---|\n| near | 1.9964 | 1.9971 |\n\
+         | far | 1.9966 | 1.9975 |\n",
+    ),
+    (
+        "journal-left.md",
+        "---\nkind: measurement\nof: spindle\nfeature: journal\nstate: as-left\ninstrument: mic\nunit: in\n\
+         limits: 1.9880 in .. 1.9900 in\n---\n\n| end | 0° | 90° |\n|---|---|---|\n| near | 1.9889 | 1.9890 |\n\
+         | far | 1.9890 | 1.9891 |\n",
+    ),
+    (
+        "collar-found.md",
+        "---\nkind: measurement\nof: spindle\nfeature: collar\ninstrument: mic\nlimits: 2.4980 in .. 2.5000 in\n\
+         value: 2.4990 in\n---\n",
+    ),
+    (
+        "collar-left.md",
+        "---\nkind: measurement\nof: spindle\nfeature: collar\nstate: as-left\ninstrument: mic\nvalue: 2.4981 in\n---\n",
+    ),
+    (
+        "flange.md",
+        "---\nkind: measurement\nof: drum\nfeature: flange\ninstrument: mic\nlimits: 0.7500 in .. 0.7600 in\n\
+         value: 0.7402 in\n---\n",
+    ),
+    ("whose.md", "---\nkind: question\nasks: Whose mark is on the drum?\n---\n"),
+    (
+        "turn.md",
+        "---\nkind: step\ndoes: Turn the journal true\nparts: [spindle]\nat: yard\nprocesses: [turning]\nstate: done\n\
+         done_on: 2027-03-09\n---\n",
+    ),
+    (
+        "make.md",
+        "---\nkind: step\ndoes: Make the bush\nmakes: [bush-new]\nstate: done\ndone_on: 2027-03-20\n---\n",
+    ),
+    ("file-pawl.md", "---\nkind: step\ndoes: File the pawl\nparts: [pawl]\nstate: dropped\n---\n"),
+    ("licence.md", "---\nkind: paper\ntitle: Licence of the quay\nvalid_until: 2028-05-01\n---\n"),
+    ("log.md", "---\nkind: entry\ndate: 2027-03-20\nhours: {turn: 2.5 h, make: 4 h}\n---\nDone at last.\n"),
+];
+
+/// The text of the dossier as a reader hears it; `None` where poppler is not installed and CI is not set.
+pub(super) fn heard(dir: &Path) -> Option<String> {
+    asfound(dir).args(["build", "crane", "--draft"]).assert().success();
+    text_of(&dir.join("crane/out/dossier.pdf"))
+}
+
+/// The text of a PDF, lines joined; `None` as above.
+pub(super) fn text_of(pdf: &Path) -> Option<String> {
+    let out = match std::process::Command::new("pdftotext").args(["-enc", "UTF-8"]).arg(pdf).arg("-").output()
+    {
+        Ok(out) => out,
+        Err(error) => {
+            assert!(std::env::var_os("CI").is_none(), "pdftotext must be installed where CI runs: {error}");
+            return None;
+        }
+    };
+    assert!(out.status.success(), "{out:?}");
+    Some(String::from_utf8(out.stdout).unwrap().split_whitespace().collect::<Vec<_>>().join(" "))
+}
+
+/// The figures by hand: the largest reading as left is 1.9891 in, 0.0009 in below its upper limit; half a step (0.00005 in)
+/// and the micrometer's 0.0002 in, both rectangular, give √(0.00005² + 0.0002²)/√3 · 2 = 0.00024 in (JCGM 100:2008, 4.3.7
+/// and 5.1.2). The mean of 1.9964, 1.9971, 1.9966 and 1.9975 is 1.9969, of the later ones 1.9890: 0.0079 in smaller, and
+/// the micrometer's own error cancels: 2 · √(8 · (0.00005/4)²/3) = 0.000041 in.
+#[test]
+fn as_left_says_what_changed_and_whether_limits_are_held() {
+    let Some(text) = heard(project(NOTES).path()) else { return };
+    for says in [
+        "Outside the limits 1.9980 in to 2.0000 in, by 0.00160 in with ± 0.00024 in.",
+        "Within the limits 1.9880 in to 1.9900 in, by 0.00090 in with ± 0.00024 in.",
+        "The mean went from 1.99690 in to 1.98900 in: 0.007900 in ± 0.000041 in smaller.",
+        "Out of round went from 0.000900 in to 0.000100 in, taper from",
+        "It was found outside its limits, then 1.9980 in to 2.0000 in, and is left within its new ones.",
+        // Without limits of its own it is held to those that it was found against.
+        "Not settled against the limits 2.4980 in to 2.5000 in: 0.00010 in inside with ± 0.00024 in; \
+         ± 0.00010 in or better would settle it.",
+        "The size went from 2.49900 in to 2.49810 in: 0.000900 in ± 0.000082 in smaller.",
+    ] {
+        assert!(text.contains(says), "`{says}` is missing from:\n{text}");
+    }
+}
+
+#[test]
+fn the_closing_chapter_says_what_was_done_and_what_remains() {
+    let dir = project(NOTES);
+    let Some(text) = heard(dir.path()) else { return };
+    let (_, chapter) = text.split_once("What was done and by whom").expect("there is a closing chapter");
+    let chapter = chapter.split("What the working rests on").next().unwrap();
+    for says in [
+        "inspected by whoever is licensed to",
+        "The Gull Yard 9 March 2027 2.5 h",
+        "The barn 20 March 2027 4",
+        "6.5 h",
+        "1.9964 to 1.9975 in",
+        "1.9889 to 1.9891 in within",
+        "2.4990 in 2.4981 in not settled",
+        "Hairline in the flange",
+        "left as it was found",
+        "Blunt",
+        "not measured since; as found outside the limits 0.7500 in to 0.7600 in",
+        "the check 2 mm >= 3 mm fails by 1 mm (flange)",
+        "Whose mark is on the drum?",
+        "the work ended without an answer",
+        "planned, and dropped",
+        "valid until 1 May 2028",
+        "Grease the bush every 3 months calcium grease",
+        "before every lift",
+        "every year",
+    ] {
+        assert!(chapter.contains(says), "`{says}` is missing from:\n{chapter}");
+    }
+    // What was mended or replaced is no longer watched.
+    for gone in ["Oval by the collar", "Broken across"] {
+        assert!(!chapter.contains(gone), "`{gone}` got into:\n{chapter}");
+    }
+}
+
+#[test]
+fn there_is_no_closing_chapter_while_a_step_is_open() {
+    let dir = project(NOTES);
+    write(dir.path(), "oil.md", "---\nkind: step\ndoes: Oil it\nparts: [spindle]\n---\n");
+    let Some(text) = heard(dir.path()) else { return };
+    assert!(!text.contains("What was done and by whom"));
+    let state = std::fs::read_to_string(dir.path().join("crane/out/dossier.json")).unwrap();
+    let state: serde_json::Value = serde_json::from_str(&state).unwrap();
+    assert!(state["closing"].is_null());
+}
+
+#[test]
+fn other_programs_hear_of_it() {
+    let dir = project(NOTES);
+    asfound(dir.path()).args(["build", "crane", "--draft"]).assert().success();
+    let state = std::fs::read_to_string(dir.path().join("crane/out/dossier.json")).unwrap();
+    let state: serde_json::Value = serde_json::from_str(&state).unwrap();
+    let watched: Vec<(&str, &str)> = state["closing"]["watch"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|watch| (watch["id"].as_str().unwrap(), watch["why"].as_str().unwrap()))
+        .collect();
+    assert_eq!(
+        watched,
+        [
+            ("hairline", "condition kept"),
+            ("blunt", "condition kept"),
+            ("flange", "not measured since"),
+            ("collar-left", "limits not held"),
+            ("drum", "check fails"),
+            ("whose", "open"),
+            ("file-pawl", "dropped"),
+            ("licence", "runs out"),
+        ]
+    );
+    let bush = state["parts"].as_array().unwrap().iter().find(|part| part["id"] == "bush-new").unwrap();
+    assert_eq!(bush["upkeep"][0]["every"], "every 3 months");
+    assert!((bush["upkeep"][0]["every_days"].as_f64().unwrap() - 91.3).abs() < 0.1);
+    assert!(bush["upkeep"][1]["every_days"].is_null());
+    let next = json(asfound(dir.path()).args(["next", "crane", "--format", "json"]));
+    assert_eq!(next["ready"], serde_json::json!([]));
+}
