@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::edition::{Edition, said, width_of_each};
+use super::fit::{self, FitShape};
 use super::measurement::{self, MeasurementShape};
 use super::shapes::{Fact, Mention, Picture, RecordShape};
 use crate::dossier::{FindingId, MeasurementId, NoteId, PaperId, PartId, QuestionId, StepId};
@@ -26,6 +27,7 @@ struct PartShape {
     facts: Vec<Fact>,
     trapped_by: Vec<Mention>,
     keep: Option<String>,
+    fit: Option<FitShape>,
     findings: Vec<FindingShape>,
     measurements: Vec<MeasurementShape>,
     also: Vec<Mention>,
@@ -135,6 +137,7 @@ fn shape(edition: &Edition, part: PartId, depth: usize) -> PartShape {
         facts: facts(edition, part),
         trapped_by: edition.mentions(keys.trapped_by.iter().copied()),
         keep: (!keys.marks.is_empty()).then(|| keys.marks.join("; ")),
+        fit: fit::shape(edition, part),
         own_page: depth <= 1,
         findings,
         measurements,

@@ -13,6 +13,7 @@ mod dossier;
 mod drawing;
 mod edition;
 mod escape;
+mod fit;
 mod graph;
 mod index;
 mod jobs;
