@@ -4,6 +4,7 @@ use std::path::Path;
 use std::sync::OnceLock;
 
 use super::asfound;
+use crate::pages::outside;
 
 const EXAMPLE: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/notes-example");
 
@@ -46,20 +47,6 @@ fn pdf() -> Vec<u8> {
 
 fn count(bytes: &[u8], word: &str) -> usize {
     bytes.windows(word.len()).filter(|window| *window == word.as_bytes()).count()
-}
-
-/// What an outside tool prints, or nothing where it is not installed; where CI is set it must be there.
-fn outside(tool: &str, arguments: &[&str]) -> Option<String> {
-    match std::process::Command::new(tool).args(arguments).output() {
-        Ok(output) => {
-            assert!(output.status.success(), "{tool} finds: {}", String::from_utf8_lossy(&output.stderr));
-            Some(String::from_utf8_lossy(&output.stdout).into_owned())
-        }
-        Err(error) => {
-            assert!(std::env::var_os("CI").is_none(), "{tool} must be installed where CI runs: {error}");
-            None
-        }
-    }
 }
 
 #[test]
