@@ -48,6 +48,17 @@ impl CutList {
     }
 }
 
+/// How sure it is that so few bars are the fewest, as a sentence.
+pub fn judged(bars: usize, at_least: usize, proven: bool) -> String {
+    let counted = |count: usize| if count == 1 { "1 bar".to_owned() } else { format!("{count} bars") };
+    match (proven, bars) {
+        (true, 0) => "No bar is long enough.".to_owned(),
+        (true, _) => format!("{}, and fewer can't be enough.", counted(bars)),
+        (false, 0) => "There are too many pieces to lay out one by one.".to_owned(),
+        (false, _) => format!("{}; fewer may be enough, but not fewer than {at_least}.", counted(bars)),
+    }
+}
+
 /// The most pieces of one section that are laid out singly; hostile quantities stop here.
 const MOST_PIECES: usize = 20_000;
 

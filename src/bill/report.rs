@@ -91,7 +91,7 @@ pub struct BillTotals {
 
 /// How the sums are made, for the reader.
 pub const METHOD: &str = "Parts by their cost times quantity; work by its stated cost, else hands-on time at the shop's \
-    rate. Low ends are added to low ends and high to high, so the range is wider than is likely. Mass: an assembly that \
+    rate; hours at a shop without a rate, such as the keeper's own, are not counted. Low ends are added to low ends and high to high, so the range is wider than is likely. Mass: an assembly that \
     was weighed counts as weighed; what is scrapped or replaced is left out.";
 
 /// What stock to buy and how to cut it.

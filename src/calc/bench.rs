@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::doubt::Sources;
 use super::evaluate::{Entry, Evaluator, Known, constants};
-use super::sheet::{Catalogue, Functions, Names, resolve};
+use super::sheet::{Catalogue, Defined, Functions, Names, resolve};
 use super::syntax::{self, Statement};
 use super::units::{Settings, Units};
 use super::value::{Quantity, Value};
@@ -47,7 +47,9 @@ impl PressFit {
             let entry = ready.entry(input);
             let value = ready.evaluate(&entry);
             let name = entry.line.defines().map_or("", |name| entry.line.at(name)).to_owned();
-            ready.names[0].define(&name, ready.entries.len(), false, 0..0, &ready.units);
+            let block = ready.entries.len();
+            let defined = Defined { entry: Some(block), block, is_function: false, range: 0..0 };
+            ready.names[0].add(&name, defined, &ready.units);
             ready.entries.push(entry);
             ready.values.push(value);
         }

@@ -85,6 +85,16 @@ impl Fault {
         Self { severity: Severity::Caution, ..Self::error(code, range, message, help) }
     }
 
+    /// The same in a text in which the line begins at `start`.
+    #[must_use]
+    pub(super) fn moved(mut self, start: usize) -> Self {
+        let places = self.labels.iter_mut().map(|label| &mut label.range);
+        for range in places.chain([&mut self.range]) {
+            *range = range.start + start..range.end + start;
+        }
+        self
+    }
+
     #[must_use]
     pub(super) fn label(mut self, range: Range<usize>, text: impl Into<String>) -> Self {
         self.labels.push(Label { scope: self.scope, range, text: text.into() });
@@ -151,6 +161,11 @@ pub(super) fn unknown_name<'a>(
         None => "Define it on a line before: `name = value`.".to_owned(),
     };
     Fault::error("calc-unknown-name", range, format!("nothing is called `{name}` here"), help)
+}
+
+pub(super) fn without_value(range: Range<usize>, name: &str) -> Fault {
+    let message = format!("`{name}` has no value: its last line was faulty");
+    Fault::error("calc-unknown-name", range, message, "Give it a value on a line of its own.")
 }
 
 pub(super) fn unit_for_a_name(range: Range<usize>, name: &str) -> Fault {
@@ -246,6 +261,10 @@ pub(super) fn name_or_unit(range: Range<usize>, name: &str) -> Fault {
 }
 
 pub(super) fn circle(range: Range<usize>, names: &[String]) -> Fault {
+    if let [name, _] = names {
+        let help = "Work it out from other values; a function can't call itself.";
+        return Fault::error("calc-circle", range, format!("`{name}` needs itself"), help);
+    }
     let help = "One of them must be known without the others.";
     Fault::error("calc-circle", range, format!("these need each other: {}", names.join(" → ")), help)
 }

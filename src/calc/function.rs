@@ -3,6 +3,8 @@
 //! `trade` fills tables of [`Function`]; the engine checks names, dimensions and ranges of the arguments against the
 //! table before the body runs, and turns the [`Answer`] into a value with doubt. All numbers are in SI units.
 
+use std::cell::RefCell;
+use std::collections::BTreeSet;
 use std::fmt;
 
 use super::dimension::Dimension;
@@ -117,6 +119,8 @@ pub struct Call<'a> {
     pub(super) arguments: Vec<Option<Argument>>,
     /// In which system each argument was typed; empty if that is not known.
     pub(super) typed: Vec<Option<System>>,
+    /// Fields of record arguments that the body asked for: parameter and field.
+    pub(super) read: RefCell<BTreeSet<(usize, String)>>,
 }
 
 /// A checked argument.
@@ -137,6 +141,8 @@ pub struct Answer {
     pub fields: Vec<(&'static str, Field)>,
     /// Printed under the working: a choice that was made, a lower bound that was used.
     pub remarks: Vec<String>,
+    /// Printed only where one of these outputs is read: that of a strength the lower bound was used.
+    pub remarks_of: Vec<(&'static [&'static str], String)>,
     /// Printed as a caution: a limit that was passed, with the figure.
     pub warnings: Vec<String>,
     /// The system in which the results print; `None`: the dossier's. A metric bearing stays metric everywhere.
@@ -202,6 +208,13 @@ impl Answer {
         self
     }
 
+    /// A remark that matters only to who reads one of those outputs.
+    #[must_use]
+    pub fn remark_of(mut self, outputs: &'static [&'static str], text: impl Into<String>) -> Self {
+        self.remarks_of.push((outputs, text.into()));
+        self
+    }
+
     pub fn warn(mut self, text: impl Into<String>) -> Self {
         self.warnings.push(text.into());
         self
@@ -221,7 +234,7 @@ impl<'a> Call<'a> {
     /// A call with arguments in the order of the parameters: what the engine makes after its checks, and what
     /// commands and tests make by hand.
     pub fn new(function: &'a Function, arguments: Vec<Option<Argument>>) -> Self {
-        Self { function, arguments, typed: Vec::new() }
+        Self { function, arguments, typed: Vec::new(), read: RefCell::default() }
     }
 
     /// The same call with the system of each argument's unit, in the order of the parameters.
@@ -284,6 +297,7 @@ impl<'a> Call<'a> {
     /// A field of a record argument: `call.field_of("hub", "E")`.
     pub fn field_of(&self, name: &str, field: &str) -> Option<Real> {
         let Some(Argument::Fields(fields)) = self.argument(name) else { return None };
+        self.read.borrow_mut().extend(self.index(name).map(|index| (index, field.to_owned())));
         fields.iter().find_map(|(each, value)| match value {
             Argument::Number(real) if each == field => Some(*real),
             _ => None,

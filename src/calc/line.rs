@@ -28,8 +28,13 @@ pub(super) struct Worked {
 pub(super) fn work_out(evaluator: &mut Evaluator, entry: &Entry) -> Eval<Worked> {
     let (mut value, mut verdict) = (None, None);
     match entry.line.statement {
-        Statement::Define { value: node, .. } | Statement::Show { value: node } => {
-            value = Some(evaluator.root(entry, node)?);
+        Statement::Define { value: node, .. } => value = Some(evaluator.root(entry, node)?),
+        Statement::Show { value: node } => {
+            let shown = evaluator.root(entry, node)?;
+            if let Value::Record(record) = &shown {
+                evaluator.say_of(record, |_| true);
+            }
+            value = Some(shown);
         }
         Statement::Budget { of } => {
             let quantity = evaluator.root(entry, of)?;
@@ -45,6 +50,18 @@ pub(super) fn work_out(evaluator: &mut Evaluator, entry: &Entry) -> Eval<Worked>
     }
     let notes = std::mem::take(&mut evaluator.notes);
     Ok(Worked { value, verdict, notes, functions: std::mem::take(&mut evaluator.used) })
+}
+
+impl Worked {
+    /// Adds what is to be said of a record whose fields nothing else reads, so that they all stand here.
+    pub(super) fn say_all(&mut self) {
+        let Some(Value::Record(record)) = &self.value else { return };
+        for note in record.remarks.iter().map(Note::of) {
+            if !self.notes.contains(&note) {
+                self.notes.push(note);
+            }
+        }
+    }
 }
 
 /// The outcome of a line that can't be read.

@@ -1,18 +1,19 @@
 //! One line at a time, for a prompt: each line sees the names of those before it.
 
 use std::collections::BTreeMap;
+use std::ops::Range;
 
 use serde::Serialize;
 
 use super::doubt::Sources;
 use super::evaluate::verdict::Verdict;
-use super::evaluate::{Entry, Evaluator, HELD, Known, Meaning, constants};
-use super::fault::{Fault, Severity};
+use super::evaluate::{Entry, Evaluator, Known, Meaning, constants};
+use super::fault::{self, Fault, Severity};
 use super::function::Function;
 use super::line;
 use super::print;
-use super::sheet::{Catalogue, Functions, LineOutcome, Names, resolve};
-use super::syntax::{self, Statement};
+use super::sheet::{Catalogue, Defined, Functions, LineOutcome, Logical, Names, resolve};
+use super::syntax::{self, Line, Statement};
 use super::units::Units;
 use super::value::{Quantity, Value};
 
@@ -24,11 +25,17 @@ pub struct Session {
     values: Vec<Option<Value>>,
     names: Names,
     sources: Sources,
+    typed: String,
 }
 
 impl Session {
     pub fn new(functions: &[&'static Function]) -> Self {
         Self { functions: Functions::new(functions), ..Self::default() }
+    }
+
+    /// All that was typed, faulty lines too, each with its end of line.
+    pub fn typed(&self) -> &str {
+        &self.typed
     }
 }
 
@@ -40,31 +47,38 @@ pub struct Answer {
     pub cautions: Vec<Fault>,
 }
 
-/// Works out one line. A name defined again takes the new value from here on.
+/// Works out one line. A name defined again takes the new value from here on, and has none if its line is faulty.
 ///
 /// # Errors
-/// Every fault that leaves the line without a value; ranges are in `text`.
+/// Every fault that leaves the line without a value; ranges are in [`Session::typed`].
 pub fn evaluate_line(text: &str, units: &Units, session: &mut Session) -> Result<Answer, Vec<Fault>> {
-    let line = syntax::parse(text, units).map_err(|fault| vec![*fault])?;
-    let block = session.entries.len();
-    let scopes = [session.names.clone()];
-    let (ids, given) = (BTreeMap::new(), [&[][..]]);
-    let catalogue =
-        Catalogue { units, functions: &session.functions, ids: &ids, scopes: &scopes, given: &given };
-    let (meanings, faults) = resolve(&line, 0, block, &catalogue);
-    let (errors, mut cautions): (Vec<_>, Vec<_>) =
-        faults.into_iter().partition(|fault| fault.severity == Severity::Error);
-    if !errors.is_empty() {
-        return Err(errors);
+    let start = session.typed.len();
+    session.typed.push_str(text);
+    session.typed.push('\n');
+    let moved = |faults: Vec<Fault>| faults.into_iter().map(|fault| fault.moved(start)).collect();
+    match work_out(text, units, session) {
+        Ok(answer) => Ok(Answer { cautions: moved(answer.cautions), ..answer }),
+        Err(faults) => {
+            session.keep_faulty(text, units);
+            Err(moved(faults))
+        }
     }
+}
+
+fn work_out(text: &str, units: &Units, session: &mut Session) -> Result<Answer, Vec<Fault>> {
+    let logical = Logical::of_text(text);
+    let line = syntax::parse(&logical.text, units).map_err(|fault| vec![*fault])?;
+    let block = session.entries.len();
+    let (meanings, mut cautions) = session.resolved(&line, block, units)?;
     let constants = constants(&line, &mut session.sources);
     let entry = Entry { scope: 0, block, line, meanings, constants };
-    let known = Known { units, entries: &session.entries, values: &session.values, given: &given };
+    let known = Known { units, entries: &session.entries, values: &session.values, given: &[&[]] };
     let mut steps = 0;
     let mut evaluator = Evaluator::new(known, &mut session.sources, &mut steps);
     let worked = line::work_out(&mut evaluator, &entry);
     cautions.append(&mut evaluator.cautions);
-    let worked = worked.map_err(|fault| vec![*fault])?;
+    let mut worked = worked.map_err(|fault| vec![*fault])?;
+    worked.say_all();
     let value = worked.value.clone();
     let values = |meaning| match meaning {
         Meaning::Line(entry) => {
@@ -73,19 +87,60 @@ pub fn evaluate_line(text: &str, units: &Units, session: &mut Session) -> Result
         _ => None,
     };
     let outcome = line::outcome(&entry, Some(worked), 0..text.len(), units, &session.sources, &values);
+    let outcome = LineOutcome { remark: logical.remark(outcome.remark), ..outcome };
     session.keep(entry, value, units);
-    debug_assert!(cautions.iter().all(|caution| caution.code != HELD));
     Ok(Answer { outcome, cautions })
 }
 
 impl Session {
+    /// What the names of a line mean, and what is to be said of them; a name without a value is an error here, since
+    /// its own fault stands far above.
+    fn resolved(
+        &self,
+        line: &Line,
+        block: usize,
+        units: &Units,
+    ) -> Result<(Vec<Meaning>, Vec<Fault>), Vec<Fault>> {
+        let (ids, scopes, given) = (BTreeMap::new(), [self.names.clone()], [&[][..]]);
+        let catalogue =
+            Catalogue { units, functions: &self.functions, ids: &ids, scopes: &scopes, given: &given };
+        let (meanings, faults) = resolve(line, 0, block, &catalogue);
+        let (mut errors, cautions): (Vec<_>, Vec<_>) =
+            faults.into_iter().partition(|fault| fault.severity == Severity::Error);
+        if errors.is_empty() {
+            let faulty = line.tree.names.iter().zip(&meanings).filter(|(_, meaning)| meaning.is_faulty());
+            errors
+                .extend(faulty.map(|(name, _)| fault::without_value(name.name.range(), line.at(name.name))));
+        }
+        if errors.is_empty() { Ok((meanings, cautions)) } else { Err(errors) }
+    }
+
     fn keep(&mut self, entry: Entry, value: Option<Value>, units: &Units) {
         if let Some(name) = entry.line.defines() {
             let is_function = matches!(entry.line.statement, Statement::DefineFunction { .. });
-            self.names.define(entry.line.at(name), self.entries.len(), is_function, name.range(), units);
+            self.define(entry.line.at(name), Some(self.entries.len()), is_function, name.range(), units);
         }
         self.entries.push(entry);
         self.values.push(value);
+    }
+
+    /// The name of a faulty line stands for no value, not for an earlier one.
+    fn keep_faulty(&mut self, text: &str, units: &Units) {
+        if let Some(head) = syntax::head(text, units) {
+            self.define(&text[head.name.clone()], None, head.is_function, head.name, units);
+        }
+    }
+
+    /// Every line is a block of its own, so that the last definition holds.
+    fn define(
+        &mut self,
+        name: &str,
+        entry: Option<usize>,
+        is_function: bool,
+        range: Range<usize>,
+        units: &Units,
+    ) {
+        self.names.add(name, Defined { entry, block: self.entries.len(), is_function, range }, units);
     }
 }
 

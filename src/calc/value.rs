@@ -44,6 +44,11 @@ pub enum Style {
     Step(u8),
 }
 
+/// The figures that a row of a table may have beyond its step: a quarter of a thou, half a micrometre.
+const FINER_FIGURES: u8 = 2;
+/// How near a number of steps is to a whole one that the machine has rounded.
+const A_WHOLE_STEP: f64 = 1e-3;
+
 /// A doubt smaller than this share of its value comes from rounding in the machine: sensitivities that cancel.
 const LEFT_OVER: f64 = 1e-13;
 
@@ -51,6 +56,17 @@ const LEFT_OVER: f64 = 1e-13;
 #[derive(Clone, Debug, PartialEq)]
 pub struct Record {
     pub fields: Vec<(String, Value)>,
+    /// What is to be said where certain fields are read.
+    pub remarks: Vec<Remark>,
+}
+
+/// What a workshop function says of some of its results.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Remark {
+    pub function: &'static str,
+    /// The fields it is about.
+    pub of: &'static [&'static str],
+    pub text: String,
 }
 
 impl Record {
@@ -86,6 +102,18 @@ impl Quantity {
     /// A temperature on its scale, not a difference.
     pub fn is_point(&self) -> bool {
         self.unit.is_point()
+    }
+
+    /// A value that its table gives finer than its step, such as half a micrometre, with the decimals that it needs.
+    pub(super) fn with_all_figures(self) -> Self {
+        let Style::Step(decimals) = self.style else { return self };
+        let value = self.unit.from_si(self.value);
+        let is_whole = |decimals: &u8| {
+            let steps = value * libm::pow(10.0, f64::from(*decimals));
+            (steps - steps.round()).abs() < A_WHOLE_STEP
+        };
+        let needed = (decimals..=decimals.saturating_add(FINER_FIGURES)).find(is_whole);
+        Self { style: Style::Step(needed.unwrap_or(decimals)), ..self }
     }
 
     /// Its style in another unit, so that no figure of a table is lost: 0.001 mm needs five decimals of an inch.
@@ -136,7 +164,12 @@ impl Value {
     }
 
     pub fn record(fields: Vec<(String, Value)>) -> Self {
-        Self::Record(Arc::new(Record { fields }))
+        Self::remarked(fields, Vec::new())
+    }
+
+    /// A record of which something is to be said.
+    pub fn remarked(fields: Vec<(String, Value)>, remarks: Vec<Remark>) -> Self {
+        Self::Record(Arc::new(Record { fields, remarks }))
     }
 
     pub fn list(values: Vec<Value>) -> Self {

@@ -6,6 +6,7 @@ use super::table::{Side, Table};
 use super::wrap::{hung, width};
 use super::{Ended, Outcome, Project, output};
 use crate::Outlook;
+use crate::bill::cut_list::judged;
 use crate::bill::report::{self, BillReport, CutListReport, CutReport, WorkLine};
 use crate::calc::print;
 use crate::calc::units::{System, Unit};
@@ -193,7 +194,7 @@ impl<'a> Printer<'a> {
             table.row([(index + 1).to_string(), cuts.join(" + "), self.millimetres(bar.offcut_mm)]);
         }
         let _ = write!(text, "{table}");
-        text.push_str(&hung("", &judged(section), width()));
+        text.push_str(&hung("", &judged(section.bars.len(), section.bars_at_least, section.proven), width()));
         if !section.too_long.is_empty() {
             let _ = writeln!(text, "Longer than a bar: {}.", section.too_long.join(", "));
         }
@@ -206,20 +207,6 @@ impl<'a> Printer<'a> {
 
     fn millimetres(&self, length: f64) -> String {
         print::exact(self.length.from_si(length / 1e3), self.length).value()
-    }
-}
-
-/// Whether so few bars are proven to be the fewest.
-fn judged(section: &CutReport) -> String {
-    let count = section.bars.len();
-    let bars = |count: usize| if count == 1 { "1 bar".to_owned() } else { format!("{count} bars") };
-    match (section.proven, count) {
-        (true, 0) => "No bar is long enough.".to_owned(),
-        (true, _) => format!("{}, and fewer can't be enough.", bars(count)),
-        (false, 0) => "There are too many pieces to lay out one by one.".to_owned(),
-        (false, _) => {
-            format!("{}; fewer may be enough, but not fewer than {}.", bars(count), section.bars_at_least)
-        }
     }
 }
 

@@ -1,5 +1,7 @@
 //! `build`: the whole dossier, written whole or not at all.
 
+use std::path::{Path, PathBuf};
+
 use super::output::{self, Progress};
 use super::pages::{self, Pages};
 use super::{Ended, Outcome, Project};
@@ -15,13 +17,32 @@ use crate::{Outlook, Project as Notes};
 #[derive(Debug, clap::Args)]
 pub(super) struct Arguments {
     #[command(flatten)]
-    project: Project,
-    #[command(flatten)]
-    pages: Pages,
+    making: Making,
     /// Issue the dossier: keep what it tells, so that the next one says what has changed since. WORDS say for whom or
     /// why: "for the boatyard"
     #[arg(long, value_name = "WORDS", value_parser = words, conflicts_with = "draft")]
     issue: Option<String>,
+}
+
+/// What is built, and how.
+#[derive(Debug, clap::Args)]
+pub(super) struct Making {
+    #[command(flatten)]
+    project: Project,
+    #[command(flatten)]
+    pages: Pages,
+}
+
+impl Making {
+    /// The project's folder.
+    pub(super) fn dir(&self) -> &Path {
+        &self.project.dir
+    }
+
+    /// The folders that a dossier is made from.
+    pub(super) fn folders(&self) -> Vec<PathBuf> {
+        std::iter::once(&self.project.dir).chain(&self.pages.templates).cloned().collect()
+    }
 }
 
 const LONGEST_WORDS: usize = 200;
@@ -39,7 +60,12 @@ fn words(text: &str) -> Result<String, String> {
 }
 
 pub(super) fn run(arguments: &Arguments) -> Ended {
-    let (dir, pages) = (&arguments.project.dir, &arguments.pages);
+    once(&arguments.making, arguments.issue.as_deref())
+}
+
+/// Builds the dossier as it stands.
+pub(super) fn once(making: &Making, issue: Option<&str>) -> Ended {
+    let (dir, pages) = (making.dir(), &making.pages);
     let progress = Progress::start();
     progress.now("reading the notes");
     let notes = Notes::open(dir)?;
@@ -55,17 +81,17 @@ pub(super) fn run(arguments: &Arguments) -> Ended {
         Ok(folder) => folder,
         Err(fault) => {
             drop(progress);
-            return Ok(pages::refused(&pages::problems(&fault), &notes.sources));
+            return Ok(pages::not_put_together(&fault, &notes.sources));
         }
     };
     progress.now("setting the pages");
-    let made = pages.set(&folder, notes.dossier.about.title.clone(), &notes.sources);
+    let made = pages.set(&folder, notes.dossier.about.title.clone());
     drop(progress);
     match made {
-        Err(problems) => Ok(pages::refused(&problems, &notes.sources)),
+        Err(faults) => Ok(pages::not_set(&faults, &folder, &notes.sources)),
         Ok(made) => {
-            pages::write(dir, files(&edition, &made, arguments.issue.as_deref()))?;
-            report(arguments, &notes, &made);
+            pages::write(dir, files(&edition, &made, issue))?;
+            report(dir, issue, &notes, &made);
             Ok(Outcome::Clean)
         }
     }
@@ -94,16 +120,16 @@ fn told(edition: &Edition, words: &str) -> Told {
     Told::of(project.today(), figures, edition.date, words)
 }
 
-fn report(arguments: &Arguments, notes: &Notes, made: &Made) {
+fn report(dir: &Path, issue: Option<&str>, notes: &Notes, made: &Made) {
     pages::mention_warnings(made);
     output::say(&format!(
         "{}: {} pages from {} notes; {}",
-        arguments.project.dir.join("out/dossier.pdf").display(),
+        dir.join("out/dossier.pdf").display(),
         made.pages,
         notes.dossier.notes().count(),
         output::tally(notes.problems()),
     ));
-    if let Some(words) = &arguments.issue {
+    if let Some(words) = issue {
         output::say(&format!("Issued, {words}: the next dossier says what has changed since."));
     }
 }

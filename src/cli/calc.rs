@@ -17,6 +17,7 @@ use crate::calc::sheet::{self, Block, Budget, Evaluation, LineOutcome, Scope, So
 use crate::calc::units::{Settings, System, Ton, Units};
 use crate::calc::value::Value;
 use crate::diagnostic::{Problem, calc as problem};
+use crate::render::caution_words;
 use crate::source::{LARGEST_NOTE, Sources};
 use crate::trade;
 
@@ -218,9 +219,10 @@ impl Desk {
     }
 
     fn answer(&self, text: &str, session: &mut Session) -> Result<(), Trouble> {
+        let number = session.typed().lines().count() + 1;
         let faults = match evaluate_line(text, &self.units, session) {
             Ok(answer) if self.json => {
-                self.print_line(1, &answer.outcome)?;
+                self.print_line(number, &answer.outcome)?;
                 answer.cautions
             }
             Ok(answer) => {
@@ -230,7 +232,7 @@ impl Desk {
             }
             Err(faults) => faults,
         };
-        self.faults(&faults, "line", text).map(|_| ())
+        self.faults(&faults, "line", session.typed()).map(|_| ())
     }
 }
 
@@ -274,30 +276,5 @@ fn table(budget: &Budget) -> String {
 }
 
 fn said_of(caution: Caution) -> String {
-    let says = match caution {
-        Caution::Lifting => {
-            "a figure approves no lift: nobody under a load, rated and inspected gear only, and the plan of a lift \
-             belongs to a competent person under the local rules"
-        }
-        Caution::Pressing => workshop::PRESSING,
-        Caution::HeatingAndCooling => {
-            "paint, grease and linings give off poison when heated, and a closed hollow part bursts: clean it, vent it, \
-             keep a fire watch; local rules come first"
-        }
-        Caution::LoadCarryingWeld => {
-            "a weld that carries a load is designed, made and examined by qualified people under the code that holds \
-             where the machine works"
-        }
-        Caution::LoadCarryingPart => workshop::LOAD,
-        Caution::RotatingMachine => workshop::ROTATING,
-        Caution::OldPaint => {
-            "old paint is taken to hold lead until a test says otherwise: strip it wet, mask on, and dispose of it by \
-             the local rules"
-        }
-        Caution::RoadTransport => {
-            "axle, coupling and brake limits are set by law and by the plates on the vehicle; weigh the load when in \
-             doubt"
-        }
-    };
-    wrap::hung("", &format!("Caution: {says}."), wrap::width())
+    wrap::hung("", &format!("Caution: {}", caution_words(caution)), wrap::width())
 }

@@ -16,6 +16,7 @@ mod output;
 mod pages;
 mod sheet;
 mod table;
+mod watch;
 mod why;
 mod workshop;
 mod wrap;
@@ -40,6 +41,7 @@ pub struct Arguments {
 enum Command {
     New(new::Arguments),
     Build(build::Arguments),
+    Watch(watch::Arguments),
     Check(check::Arguments),
     Next(next::Arguments),
     Why(why::Arguments),
@@ -124,6 +126,7 @@ fn run(command: Command) -> Ended {
     match command {
         Command::New(arguments) => new::run(&arguments),
         Command::Build(arguments) => build::run(&arguments),
+        Command::Watch(arguments) => watch::run(&arguments),
         Command::Check(arguments) => check::run(&arguments),
         Command::Next(arguments) => next::run(&arguments),
         Command::Why(arguments) => why::run(&arguments),

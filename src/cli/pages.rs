@@ -1,12 +1,14 @@
 //! What the commands that make a PDF share: its day, its templates, setting it, and writing it whole or not at all.
 
 use std::io::Write;
+use std::ops::Range;
 use std::path::{Path, PathBuf};
 
 use jiff::civil::Date;
 
 use super::{Outcome, Trouble, output};
 use crate::diagnostic::{Problem, typeset as problem};
+use crate::photo::PhotoFault;
 use crate::render::{self, RenderFault, Templates};
 use crate::source::{Sources, Span};
 use crate::typeset::{Fault, Folder, Made, Making, typeset};
@@ -22,7 +24,7 @@ pub(super) struct Pages {
     pub(super) draft: bool,
     /// A folder of templates; each file in it replaces the built-in one of the same name
     #[arg(long, value_name = "DIR")]
-    templates: Option<PathBuf>,
+    pub(super) templates: Option<PathBuf>,
 }
 
 impl Pages {
@@ -36,14 +38,9 @@ impl Pages {
     }
 
     /// Sets the folder; `identity` is what stays the same from one edition to the next.
-    pub(super) fn set(
-        &self,
-        folder: &Folder,
-        identity: String,
-        sources: &Sources,
-    ) -> Result<Made, Vec<Problem>> {
+    pub(super) fn set(&self, folder: &Folder, identity: String) -> Result<Made, Vec<Fault>> {
         let making = Making { main: render::MAIN.to_owned(), identity, archival: !self.draft };
-        typeset(folder, &making).map_err(|faults| faults.iter().map(|fault| aimed(fault, sources)).collect())
+        typeset(folder, &making)
     }
 }
 
@@ -59,26 +56,49 @@ fn day_of_source() -> Result<Option<Date>, Trouble> {
     }
 }
 
-/// What keeps the pages from being put together, as problems.
-pub(super) fn problems(fault: &RenderFault) -> Vec<Problem> {
+/// Says what keeps the pages from being put together.
+pub(super) fn not_put_together(fault: &RenderFault, sources: &Sources) -> Outcome {
     match fault {
-        RenderFault::Template(said) => vec![problem::template(said)],
         RenderFault::Pictures(faults) => {
-            faults.iter().map(|(path, fault)| problem::unprintable(path, fault)).collect()
+            let problem = |(path, fault): &(String, PhotoFault)| problem::unprintable(path, fault);
+            refused(&faults.iter().map(problem).collect::<Vec<_>>(), sources)
+        }
+        RenderFault::Paper { path, why } => refused(&[problem::paper_unreadable(path, why)], sources),
+        RenderFault::Template(fault) => {
+            let text = fault.place.as_ref().map(|(name, text, _)| (name.clone(), text.clone()));
+            let sources = Sources::in_memory(text);
+            let place = fault.place.as_ref().and_then(|(name, _, at)| place_in(&sources, name, at));
+            refused(&[problem::template(place, &fault.message, fault.help.as_deref())], &sources)
         }
     }
 }
 
-/// A fault of Typst, aimed at the note that the text was made from.
-fn aimed(fault: &Fault, sources: &Sources) -> Problem {
-    let span = fault.note.as_ref().and_then(|(path, line)| {
-        let file = sources.find(path)?;
-        let text = &sources.file(file).text;
-        let start = text.split_inclusive('\n').take(line.saturating_sub(1)).map(str::len).sum::<usize>();
-        let length = text.get(start..)?.lines().next().map_or(0, str::len);
-        Some(Span::new(file, start..start + length))
-    });
-    problem::typeset(span, &fault.message, fault.place.as_ref(), &fault.hints)
+fn place_in(sources: &Sources, path: &str, at: &Range<usize>) -> Option<Span> {
+    Some(Span::new(sources.find(path)?, at.clone()))
+}
+
+/// Says why the pages can't be set, in the notes that they were made from, else in the made text itself.
+pub(super) fn not_set(faults: &[Fault], folder: &Folder, sources: &Sources) -> Outcome {
+    let made = |fault: &Fault| {
+        let (path, _) = fault.place.as_ref()?;
+        Some((path.clone(), String::from_utf8_lossy(folder.get(path)?).into_owned()))
+    };
+    let sources = sources.and(faults.iter().filter_map(made));
+    let aimed = |fault: &Fault| {
+        let made = fault.place.as_ref().and_then(|(path, at)| place_in(&sources, path, at));
+        problem::typeset(in_note(fault, &sources), made, &fault.message, &fault.hints)
+    };
+    refused(&faults.iter().map(aimed).collect::<Vec<_>>(), &sources)
+}
+
+/// The line of the note that the text was made from.
+fn in_note(fault: &Fault, sources: &Sources) -> Option<Span> {
+    let (path, line) = fault.note.as_ref()?;
+    let file = sources.find(path)?;
+    let text = &sources.file(file).text;
+    let start = text.split_inclusive('\n').take(line.saturating_sub(1)).map(str::len).sum::<usize>();
+    let length = text.get(start..)?.lines().next().map_or(0, str::len);
+    Some(Span::new(file, start..start + length))
 }
 
 /// Says what is wrong, and that the old files stand.

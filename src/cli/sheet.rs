@@ -6,7 +6,7 @@ use super::output::{self, Progress};
 use super::pages::{self, Pages};
 use super::{Ended, Outcome, Trouble};
 use crate::diagnostic::nearest;
-use crate::dossier::{Dossier, NoteId, ShopId};
+use crate::dossier::{Dossier, NoteId, PaperId, ShopId};
 use crate::render::{self, Addressee, Edition, KeptBack, Sheet};
 use crate::source::Sources;
 use crate::typeset::Made;
@@ -30,6 +30,9 @@ pub(super) struct Arguments {
     /// The jobs that no known shop can do: out/sheet-unplaced.pdf
     #[arg(long)]
     unplaced: bool,
+    /// Put the file of a paper inside the sheet, by the paper's id: a drawing, say
+    #[arg(long, value_name = "PAPER")]
+    attach: Vec<String>,
     #[command(flatten)]
     pages: Pages,
 }
@@ -59,13 +62,15 @@ pub(super) fn run(arguments: &Arguments) -> Ended {
         return Ok(pages::refused(notes.problems(), &notes.sources));
     }
     let whom = shop.map_or(Ok(Addressee::Anyone), |shop| find(&notes.dossier, shop))?;
+    let papers = papers(&notes.dossier, &arguments.attach)?;
     progress.now("planning");
     let outlook = Outlook::of(&notes);
     let edition = Edition::new(&notes, &outlook, arguments.pages.date()?, arguments.pages.draft);
-    let filled = arguments.pages.templates().and_then(|templates| render::sheet(edition, whom, &templates));
+    let filled =
+        arguments.pages.templates().and_then(|templates| render::sheet(edition, whom, &papers, &templates));
     drop(progress);
     match filled {
-        Err(fault) => Ok(pages::refused(&pages::problems(&fault), &notes.sources)),
+        Err(fault) => Ok(pages::not_put_together(&fault, &notes.sources)),
         Ok(None) => {
             output::say(&format!("{}; nothing was written.", nothing_open(&notes.dossier, whom)));
             Ok(Outcome::Clean)
@@ -87,6 +92,25 @@ fn find(dossier: &Dossier, id: &str) -> Result<Addressee, Trouble> {
     Err(Trouble(format!("there is no shop with the id `{id}`; {help}")))
 }
 
+/// The papers asked for: each must have a file, and none may be private.
+fn papers(dossier: &Dossier, ids: &[String]) -> Result<Vec<PaperId>, Trouble> {
+    ids.iter().map(|id| paper(dossier, id).map_err(Trouble)).collect()
+}
+
+fn paper(dossier: &Dossier, id: &str) -> Result<PaperId, String> {
+    let papers = || PaperId::all(dossier.papers.len());
+    let Some(found) = papers().find(|paper| dossier[*paper].id() == id) else {
+        let near = nearest(id, papers().map(|paper| dossier[paper].id()));
+        let help = near.map(|near| format!("; did you mean `{near}`?")).unwrap_or_default();
+        return Err(format!("there is no paper with the id `{id}`{help}"));
+    };
+    match &dossier[found] {
+        paper if paper.head.private => Err(format!("`{id}` is private and stays in your own dossier")),
+        paper if paper.file.is_none() => Err(format!("the paper `{id}` names no `file:` to attach")),
+        _ => Ok(found),
+    }
+}
+
 fn nothing_open(dossier: &Dossier, whom: Addressee) -> String {
     match whom {
         Addressee::Shop(shop) => format!("no open job is to be done at {}", dossier[shop].name),
@@ -102,10 +126,10 @@ fn set(arguments: &Arguments, dir: &Path, notes: &Notes, whom: Addressee, sheet:
     let progress = Progress::start();
     progress.now("setting the pages");
     let identity = format!("{}, {name}", notes.dossier.about.title);
-    let made = arguments.pages.set(&sheet.folder, identity, &notes.sources);
+    let made = arguments.pages.set(&sheet.folder, identity);
     drop(progress);
     match made {
-        Err(problems) => Ok(pages::refused(&problems, &notes.sources)),
+        Err(faults) => Ok(pages::not_set(&faults, &sheet.folder, &notes.sources)),
         Ok(made) => {
             pages::write(dir, vec![(format!("out/{name}"), made.pdf.clone())])?;
             report(&dir.join("out").join(name), &notes.sources, sheet, &made);

@@ -3,33 +3,32 @@
 use std::collections::BTreeSet;
 
 use comfy_table::Table as Terminal;
-use serde::Serialize;
+use serde::{Serialize, Serializer};
 
 use super::table::{Side, Table};
 use super::{AnswerForm, Ended, Outcome, Trouble, output};
 use crate::calc::dimension::Dimension;
-use crate::calc::function::Refusal;
+use crate::calc::function::{Caution, Refusal};
 use crate::calc::literal::{Literal, LiteralFault};
 use crate::calc::units::{Settings, Units};
+use crate::render::caution_words;
 
 /// No size and no designation is longer than this, in characters.
 const LONGEST: usize = 120;
-
-pub(super) const PRESSING: &str = "a press or a hot ring stores force, and parts fly: keep out of the line of thrust, wear \
-                                   eye protection, never strike hardened faces; local rules come first";
-pub(super) const LOAD: &str = "where someone is hurt if this fails, have it worked out by an engineer who is licensed to; \
-                               local codes come first";
-pub(super) const ROTATING: &str =
-    "lock the machine off before a hand goes in; guards and speeds are ruled by local codes";
-pub(super) const LIFTING: &str = "roller chain is not lifting chain: nothing hangs on it unless its maker says so; lifting \
-                                  gear needs its own marks and its inspection by whoever is licensed to";
 
 /// What is said with the figures, whatever the form.
 #[derive(Clone, Debug, Serialize)]
 pub(super) struct Said {
     pub remarks: Vec<String>,
     pub source: String,
-    pub caution: Option<&'static str>,
+    #[serde(serialize_with = "in_words")]
+    pub caution: Option<Caution>,
+}
+
+// By reference, as serde hands the field over.
+#[allow(clippy::ref_option)]
+fn in_words<S: Serializer>(caution: &Option<Caution>, out: S) -> Result<S::Ok, S::Error> {
+    caution.map(caution_words).serialize(out)
 }
 
 /// An answer for people: a line on what was asked, tables, and what is to be said with them.
@@ -54,7 +53,7 @@ impl Page {
 
     pub(super) fn said(mut self, said: &Said) -> Self {
         let source = format!("Source: {}.", said.source.trim_end_matches('.'));
-        let caution = said.caution.map(|caution| format!("Caution: {caution}."));
+        let caution = said.caution.map(|caution| format!("Caution: {}", caution_words(caution)));
         let lines = said.remarks.iter().map(|remark| sentence(remark)).chain([source]).chain(caution);
         self.0.push('\n');
         for line in lines {

@@ -84,6 +84,14 @@ pub fn picture_unreadable(at: Span, target: &str, error: &impl Display) -> Probl
         .help("Check that you may read it and that it lies inside the project's folder.")
 }
 
+pub fn picture_untold(note: &Head, at: Span, target: &str) -> Problem {
+    Problem::new(&codes::PICTURE_UNTOLD, at, format!("nothing says what the picture `{target}` shows"))
+        .help(
+            "Write it between the square brackets: it is the caption, and what is read out to who can't see it.",
+        )
+        .about(&note.id)
+}
+
 pub fn link_nowhere(at: Span, target: &str, known: &[&str]) -> Problem {
     let name = target.rsplit('/').next().unwrap_or(target).trim_end_matches(".md");
     let help = match nearest(name, known.iter().copied()) {
@@ -99,6 +107,16 @@ pub fn done_too_early(step: &Head, need: &str, state: &str) -> Problem {
     Problem::new(&codes::DONE_TOO_EARLY, step.span, message)
         .help(format!("Close `{need}`, or take it out of what this step needs."))
         .about(&step.id)
+}
+
+pub fn done_unsaid(step: &Head, at: Span, state: &str) -> Problem {
+    Problem::new(
+        &codes::DONE_UNSAID,
+        at,
+        format!("`{}` has the day that it was done on, but is `{state}`", step.id),
+    )
+    .help("Write `state: done`, or take the day out.")
+    .about(&step.id)
 }
 
 pub fn answer_missing(question: &Head) -> Problem {

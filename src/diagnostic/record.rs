@@ -70,6 +70,11 @@ pub fn negative(at: Span, key: &str) -> Problem {
     Problem::new(&codes::QUANTITY, at, format!("`{key}` is below zero")).help("Check the sign and the range.")
 }
 
+pub fn no_distance(at: Span, typed: &str) -> Problem {
+    Problem::new(&codes::QUANTITY, at, format!("`{typed}` is no distance"))
+        .help("Write the miles as a plain number of zero or more, or a length with its unit: `12`, `20 km`.")
+}
+
 pub fn not_positive(at: Span, key: &str) -> Problem {
     Problem::new(&codes::QUANTITY, at, format!("`{key}` is not above zero"))
         .help("Check the figure and its sign.")

@@ -4,21 +4,19 @@ use super::{Problem, codes};
 use crate::photo::PhotoFault;
 use crate::source::Span;
 
-/// `at`: the note that the text was made from, if it is known; `place`: the made file, line and column.
-pub fn typeset(
-    at: Option<Span>,
-    message: &str,
-    place: Option<&(String, usize, usize)>,
-    hints: &[String],
-) -> Problem {
-    let shown =
-        place.map(|(file, line, column)| format!(" (made text {file}:{line}:{column})")).unwrap_or_default();
+/// `note`: what the text was made from, if it is known; `made`: the place in the text itself.
+pub fn typeset(note: Option<Span>, made: Option<Span>, message: &str, hints: &[String]) -> Problem {
     let help = if hints.is_empty() {
         "Simplify the place in the note; if a template of your own made it, mend the template.".to_owned()
     } else {
         hints.join(" ")
     };
-    Problem::new(&codes::TYPESET, at, format!("the page can't be set: {message}{shown}")).help(help)
+    let problem =
+        Problem::new(&codes::TYPESET, note.or(made), format!("the page can't be set: {message}")).help(help);
+    match (note, made) {
+        (Some(_), Some(made)) => problem.also(made, "in the text that was made below it"),
+        _ => problem,
+    }
 }
 
 /// A picture that turned out unfit when it was made ready.
@@ -26,7 +24,14 @@ pub fn unprintable(path: &str, fault: &PhotoFault) -> Problem {
     Problem::new(&codes::PICTURE, None, format!("`{path}` can't be printed: {fault}")).help(fault.help())
 }
 
-pub fn template(message: &str) -> Problem {
-    Problem::new(&codes::TEMPLATE, None, format!("a template is broken: {message}"))
-        .help("Mend the template in the folder given with `--templates`, or leave the option out.")
+/// A paper's file that could not be read when it was to be attached.
+pub fn paper_unreadable(path: &str, why: &str) -> Problem {
+    Problem::new(&codes::FILE_MISSING, None, format!("`{path}` can't be attached: {why}"))
+        .help("Mend the file, or take `file:` out of the paper's note.")
+}
+
+/// A template that can't be read or filled in.
+pub fn template(at: Option<Span>, message: &str, help: Option<&str>) -> Problem {
+    let usual = "Mend the template in the folder given with `--templates`, or leave the option out.";
+    Problem::new(&codes::TEMPLATE, at, format!("a template is broken: {message}")).help(help.unwrap_or(usual))
 }

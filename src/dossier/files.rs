@@ -83,8 +83,11 @@ pub(super) fn check(dossier: &Dossier, sources: &Sources, problems: &mut Vec<Pro
     }
     for (note, body) in dossier.bodies() {
         each_inline(body, &mut |inline| {
-            if let InlineShape::Picture { target, .. } = &inline.shape {
+            if let InlineShape::Picture { target, text } = &inline.shape {
                 picture(dossier.head(note).file, target, inline.span, sources, problems);
+                if text.trim().is_empty() {
+                    problems.push(problem::picture_untold(dossier.head(note), inline.span, target));
+                }
             }
         });
     }

@@ -65,6 +65,9 @@ fn questions(dossier: &Dossier, problems: &mut Vec<Problem>) {
 
 fn steps(dossier: &Dossier, problems: &mut Vec<Problem>) {
     for step in &dossier.steps {
+        if let Some(day) = step.done_on.filter(|_| step.state != StepState::Done) {
+            problems.push(problem::done_unsaid(&step.head, day.span, step.state.word()));
+        }
         if step.state == StepState::Done {
             done_too_early(dossier, step, problems);
         } else if step.state != StepState::Dropped {

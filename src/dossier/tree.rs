@@ -22,6 +22,10 @@ pub(super) fn children(
             children.entry(parent).or_default().push(part);
         }
     }
+    // By id, so that a new part stands behind the old one of the same name.
+    for within in children.values_mut() {
+        within.sort_by(|one, two| parts[one.index()].head.id.cmp(&parts[two.index()].head.id));
+    }
     children
 }
 

@@ -23,6 +23,8 @@ pub struct Slot {
     pub hands_off: f64,
     /// What passes by itself has passed too.
     pub finish: f64,
+    /// How far the start may slip without moving the end, hands still taking up the work in the same order.
+    pub slack: f64,
 }
 
 /// The forecast with limited hands.
@@ -52,6 +54,7 @@ pub fn forecast(network: &Network) -> Forecast {
         start: likely.times[node].early_start,
         hands_off: likely.times[node].early_finish,
         finish: likely.times[count + node].early_finish,
+        slack: (likely.times[node].late_start - likely.times[node].early_start).max(0.0),
     };
     Forecast {
         slots: (0..count).map(slot).collect(),

@@ -6,9 +6,9 @@ use jiff::civil::Date;
 
 use super::estimate::Estimate;
 use super::network::{Activity, Edge, Kind, Network, Reason};
-use super::placement::{Placement, keeper, place_of, places};
+use super::placement::{Placement, hands_of, place_of, places};
 use super::removal::{self, LooseTrap};
-use crate::dossier::{Dossier, NoteId, PartId, QuestionId, Resolved, ShopId, StepId};
+use crate::dossier::{Dossier, NoteId, PartId, QuestionId, Resolved, StepId};
 use crate::record::{self, Disposition, Part, QuestionState, Step, StepState, Supply};
 
 /// The network of a dossier, and which note each activity comes from.
@@ -88,7 +88,6 @@ impl<'a> Builder<'a> {
     }
 
     fn steps(&mut self, placements: &[Placement]) {
-        let keeper = keeper(self.dossier);
         for (id, placement) in StepId::all(self.dossier.steps.len()).zip(placements) {
             let step = &self.dossier[id];
             let open = matches!(step.state, StepState::Todo | StepState::Doing);
@@ -101,7 +100,7 @@ impl<'a> Builder<'a> {
                 kind: Kind::Step,
                 hands_on: spent(&step.takes, HOUR),
                 passes: spent(&step.waits, DAY),
-                hands: Some(step.at.map_or(keeper, ShopId::index)),
+                hands: Some(hands_of(self.dossier, step)),
                 place: Some(place_of(self.dossier, placement)),
             });
             self.notes.push(NoteId::Step(id));

@@ -3,7 +3,7 @@
 use super::capability::{Lack, Means, Measure, Verdict, judge};
 use super::network::Place;
 use crate::dossier::{Dossier, Noted, Resolved, ShopId};
-use crate::record::{Shop, Step, StepState, Want};
+use crate::record::{Hands, Shop, Step, StepState, Want};
 
 /// Who can do a step and where it will be done.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -92,6 +92,14 @@ pub(super) fn place_of(dossier: &Dossier, placement: &Placement) -> usize {
         Some(shop) => shop.index(),
         None if placement.nobody_can() => unknown_place(dossier),
         None => keeper(dossier),
+    }
+}
+
+/// Whose hands do a step, as a place in [`places`]: the shop's where it is meant to be done, if others work there.
+pub(super) fn hands_of(dossier: &Dossier, step: &Step<Resolved>) -> usize {
+    match step.at {
+        Some(shop) if dossier[shop].hands == Hands::Own => shop.index(),
+        _ => keeper(dossier),
     }
 }
 

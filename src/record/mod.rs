@@ -27,7 +27,7 @@ pub use measurement::{Measurement, Reading, Readings, State as MeasurementState,
 pub use part::{Disposition, Envelope, Fit, Part, Stock, Supply};
 pub use question::{Question, QuestionState, Theory};
 pub use read::{Read, read};
-pub use rest::{Entry, Paper, Shop};
+pub use rest::{Entry, Hands, Paper, Shop};
 pub use step::{Step, StepState, Want};
 
 /// What a link between notes is: an id as typed in a record, the note itself in a dossier.

@@ -65,6 +65,10 @@ fn kind(note: &Note, reader: &mut Reader) -> Option<&'static str> {
         reader.problems.push(problem::kind_missing(note.front_span));
         return None;
     };
+    if matches!(entry.value.shape, Shape::Nothing) {
+        reader.problems.push(problem::kind_missing(entry.key_span));
+        return None;
+    }
     let typed = match &entry.value.shape {
         Shape::Scalar { text, .. } => text.trim(),
         _ => "",

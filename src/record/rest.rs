@@ -1,10 +1,11 @@
 //! Shops, papers and the log.
 
-use super::fields::Fields;
+use super::fields::{Fields, Word};
 use super::step::{Want, wants};
 use super::{AsTyped, Dated, Links, Typed};
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::Literal;
+use crate::diagnostic::record as problem;
 
 /// Who has what: one's own shop, a helper, a firm.
 #[derive(Clone, Debug)]
@@ -17,10 +18,26 @@ pub struct Shop {
     pub distance: Option<f64>,
     /// Money a second.
     pub rate: Option<Literal>,
+    /// Who works there.
+    pub hands: Hands,
     /// Hands-on hours, if not the keeper's.
     pub hours_per_week: Option<f64>,
     /// Always private.
     pub contact: Option<String>,
+}
+
+/// Whose hands work at a place.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Hands {
+    /// The shop's own, beside the keeper's.
+    #[default]
+    Own,
+    /// The keeper goes there.
+    Keeper,
+}
+
+impl Word for Hands {
+    const WORDS: &'static [(&'static str, Self)] = &[("own", Self::Own), ("keeper", Self::Keeper)];
 }
 
 /// A document that belongs to the machine.
@@ -45,7 +62,7 @@ pub struct Entry<L: Links> {
 }
 
 pub(super) const SHOP_KEYS: &[&str] =
-    &["name", "has", "processes", "miles", "rate", "hours_per_week", "contact"];
+    &["name", "has", "processes", "miles", "rate", "hands", "hours_per_week", "contact"];
 pub(super) const PAPER_KEYS: &[&str] = &["title", "what", "about", "date", "valid_until", "file"];
 pub(super) const ENTRY_KEYS: &[&str] = &["date", "about", "hours"];
 
@@ -57,6 +74,7 @@ pub(super) fn shop(fields: &mut Fields) -> Option<Shop> {
         processes: fields.texts("processes"),
         distance: miles(fields),
         rate: fields.positive("rate", Dimension::MONEY_RATE),
+        hands: fields.word("hands").unwrap_or_default(),
         hours_per_week: fields.number("hours_per_week"),
         contact: fields.text("contact"),
         name: fields.required("name", "say whose shop it is")?,
@@ -66,10 +84,15 @@ pub(super) fn shop(fields: &mut Fields) -> Option<Shop> {
 /// The key names the unit, so a bare number will do; another unit may be written.
 fn miles(fields: &mut Fields) -> Option<f64> {
     let typed = fields.typed("miles")?;
-    if let Ok(miles) = typed.text.parse::<f64>() {
-        return Some(miles * MILE);
+    let distance = match typed.text.parse::<f64>() {
+        Ok(miles) => miles * MILE,
+        Err(_) => fields.quantity("miles", Dimension::LENGTH)?.low,
+    };
+    if distance.is_finite() && distance >= 0.0 {
+        return Some(distance);
     }
-    fields.quantity("miles", Dimension::LENGTH).map(|distance| distance.nominal)
+    fields.reader.problems.push(problem::no_distance(typed.span, &typed.text));
+    None
 }
 
 pub(super) fn paper(fields: &mut Fields) -> Option<Paper<AsTyped>> {

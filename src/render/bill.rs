@@ -3,6 +3,9 @@
 use serde::Serialize;
 
 use super::edition::Edition;
+use super::shapes::Mention;
+use crate::bill::cut_list::{Bar, CutList, Length, Piece, judged};
+use crate::bill::report::METHOD;
 use crate::bill::roll_up::Line;
 use crate::bill::stock::SectionPlan;
 use crate::dossier::PartId;
@@ -22,6 +25,8 @@ struct Data {
     totals: Sums,
     by_disposition: Option<CostPlot>,
     cut: Vec<CutShape>,
+    without_length: Vec<Mention>,
+    method: &'static str,
 }
 
 #[derive(Serialize)]
@@ -90,6 +95,9 @@ struct CutShape {
     stock: String,
     length: String,
     pieces: Vec<PieceShape>,
+    too_long: Vec<PieceShape>,
+    /// Whether so few bars are the fewest.
+    judged: String,
     offcut: String,
     bars: Vec<BarShape>,
 }
@@ -104,6 +112,8 @@ struct PieceShape {
 
 #[derive(Serialize)]
 struct BarShape {
+    /// How many bars are cut like this.
+    times: usize,
     cuts: Vec<f64>,
     offcut: f64,
 }
@@ -131,7 +141,9 @@ pub(super) fn chapter(edition: &Edition) -> Chapter {
             mass: totals.mass_kg.map(|mass| edition.mass_number(mass)),
         },
         by_disposition: plot(edition),
-        cut: edition.outlook.stock.sections.iter().filter_map(|section| cut(edition, section)).collect(),
+        method: METHOD,
+        cut: edition.outlook.stock.sections.iter().map(|section| cut(edition, section)).collect(),
+        without_length: edition.mentions(edition.outlook.stock.without_length.iter().copied()),
     };
     Chapter { data: edition.lay_data("bill", &data) }
 }
@@ -156,7 +168,7 @@ fn section(edition: &Edition, disposition: Disposition) -> Option<Section> {
     (!shapes.is_empty()).then(|| Section {
         disposition: disposition.word(),
         lines: shapes,
-        subtotal: Some(subtotal),
+        subtotal: (subtotal.mass.is_some() || subtotal.cost.is_some()).then_some(subtotal),
     })
 }
 
@@ -217,36 +229,46 @@ fn plot(edition: &Edition) -> Option<CostPlot> {
 
 const NANOMETRE: f64 = 1e-9;
 
-fn cut(edition: &Edition, section: &SectionPlan) -> Option<CutShape> {
-    let plan = section.plan.as_ref()?;
-    let metres = |length: i64| length_metres(length);
-    let pieces = section.pieces.iter().map(|(part, piece)| PieceShape {
+fn cut(edition: &Edition, section: &SectionPlan) -> CutShape {
+    let nothing_laid_out = CutList::default();
+    let plan = section.plan.as_ref();
+    let sure = plan.is_some_and(CutList::proven);
+    let plan = plan.unwrap_or(&nothing_laid_out);
+    let like: Vec<&[Bar]> = plan.bars.chunk_by(|one, next| one == next).collect();
+    let piece = |(part, piece): &(PartId, Piece)| PieceShape {
         label: edition.label((*part).into()),
         name: name(edition, *part),
-        length: edition.length(metres(piece.length)),
+        length: edition.length(length_metres(piece.length)),
         quantity: piece.quantity,
-    });
-    let offcuts: Vec<String> = plan.bars.iter().map(|bar| edition.length(metres(bar.offcut))).collect();
-    let bars = plan.bars.iter().map(|bar| BarShape {
-        cuts: bar
-            .cuts
-            .iter()
-            .filter_map(|piece| section.pieces.get(*piece))
-            .map(|(_, piece)| metres(piece.length))
-            .collect(),
-        offcut: metres(bar.offcut),
-    });
-    Some(CutShape {
+    };
+    CutShape {
         stock: section.section.clone(),
         length: edition.length(edition.outlook.stock.bars.length_m),
-        pieces: pieces.collect(),
-        offcut: offcuts.join(", "),
-        bars: bars.collect(),
-    })
+        pieces: section.pieces.iter().map(piece).collect(),
+        too_long: plan.too_long.iter().filter_map(|&index| section.pieces.get(index)).map(piece).collect(),
+        judged: judged(plan.bars.len(), plan.at_least, sure),
+        offcut: like.iter().map(|bars| offcut(edition, bars)).collect::<Vec<_>>().join(", "),
+        bars: like.iter().map(|bars| bar_shape(section, bars)).collect(),
+    }
+}
+
+/// What is left of bars that are cut alike.
+fn offcut(edition: &Edition, bars: &[Bar]) -> String {
+    let left = edition.length(length_metres(bars[0].offcut));
+    if bars.len() == 1 { left } else { format!("{} × {left}", bars.len()) }
+}
+
+fn bar_shape(section: &SectionPlan, bars: &[Bar]) -> BarShape {
+    let pieces = bars[0].cuts.iter().filter_map(|piece| section.pieces.get(*piece));
+    BarShape {
+        cuts: pieces.map(|(_, piece)| length_metres(piece.length)).collect(),
+        offcut: length_metres(bars[0].offcut),
+        times: bars.len(),
+    }
 }
 
 #[expect(clippy::cast_precision_loss, reason = "a bar is far shorter than 2^53 nanometres")]
-fn length_metres(length: i64) -> f64 {
+fn length_metres(length: Length) -> f64 {
     length as f64 * NANOMETRE
 }
 

@@ -35,15 +35,16 @@ const USUAL: &[Usual] = &[
         topic: "pressing",
         words: &["press", "drive out", "pull"],
         caution: Some(Caution::Pressing),
-        says: "A press stores energy: stand out of the line of force, shield brittle parts such as cast iron and hardened \
-               rings, never go past the rating of the frame, and stop when the force rises without movement.",
+        says: "A press or a hot ring stores energy, and parts fly: stand out of the line of force, wear eye protection, \
+               shield brittle parts such as cast iron and hardened rings and never strike them. Never go past the rating \
+               of the frame, and stop when the force rises without movement; local rules come first.",
     },
     Usual {
         topic: "hot work",
         words: &["hot work", "torch", "flame", "weld", "heat", "forge", "burn", "solder", "braz"],
         caution: Some(Caution::HeatingAndCooling),
-        says: "Paint, grease and linings give off poison when heated: take them off first. Never heat a closed hollow part \
-               or a bearing past 120 °C. Fire watch during the work and after it.",
+        says: "Paint, grease and linings give off poison when heated: take them off first. Never heat a closed hollow part, \
+               which bursts, or a bearing past 120 °C. Fire watch during the work and after it; local rules come first.",
     },
     Usual {
         topic: "load-carrying welds",
@@ -57,7 +58,7 @@ const USUAL: &[Usual] = &[
         words: &["proof load", "overload", "test load"],
         caution: Some(Caution::LoadCarryingPart),
         says: "Old iron has no certificate: strength is taken at its lower bound, and a part whose failure could hurt \
-               someone is tested or replaced on the judgement of a competent person.",
+               someone is worked out, tested or replaced by an engineer licensed to do so; local codes come first.",
     },
     Usual {
         topic: "stored energy",
@@ -96,7 +97,8 @@ const USUAL: &[Usual] = &[
         topic: "moving machinery",
         words: &["rotating", "lathe", "entangle"],
         caution: Some(Caution::RotatingMachine),
-        says: "The limits of an old machine come before any computed speed. Guards on, sleeves up, work clamped.",
+        says: "The limits of an old machine come before any computed speed. Lock it off before a hand goes in; guards on, \
+               sleeves up, work clamped; local codes come first.",
     },
     Usual {
         topic: "road transport",
@@ -106,6 +108,11 @@ const USUAL: &[Usual] = &[
                it cannot move. Weigh it when in doubt.",
     },
 ];
+
+/// What is said with the results of a workshop function, here and on the terminal alike.
+pub fn caution_words(caution: Caution) -> &'static str {
+    USUAL.iter().find(|usual| usual.caution == Some(caution)).map_or("", |usual| usual.says)
+}
 
 fn usual(hazard: &str) -> Option<&'static Usual> {
     let hazard = hazard.to_lowercase();

@@ -2,9 +2,9 @@
 
 use serde::Serialize;
 
+use super::attached::{self, Attached};
 use super::edition::Edition;
 use super::shapes::Doc;
-use super::state::state_json;
 use super::templates::{RenderFault, Templates};
 use super::{assumptions, bill, cover, index, jobs, log, machine, questions, sequence};
 use crate::bill::report::BillReport;
@@ -24,21 +24,13 @@ struct Whole {
     attached: Vec<Attached>,
 }
 
-#[derive(Serialize)]
-struct Attached {
-    path: String,
-    mime: &'static str,
-    relation: &'static str,
-    says: String,
-}
-
 /// The file that the others are included from.
 pub const MAIN: &str = "/main.typ";
 
 /// Fills in every chapter.
 ///
 /// # Errors
-/// A template that can't be filled in, or a picture that can't be printed.
+/// A template that can't be filled in, a picture that can't be printed, a paper that can't be read.
 pub fn dossier(edition: &Edition, templates: &Templates) -> Result<Folder, RenderFault> {
     let doc = edition.doc();
     let mut chapters = Chapters { doc: &doc, templates, folder: Folder::new(), names: Vec::new() };
@@ -54,7 +46,7 @@ pub fn dossier(edition: &Edition, templates: &Templates) -> Result<Folder, Rende
     chapters.fill("sources", assumptions::sources(edition))?;
     chapters.fill("index", index::chapter(edition))?;
     let Chapters { mut folder, names, .. } = chapters;
-    let attached = attach(edition, &mut folder);
+    let attached = attached::record(edition, &mut folder)?;
     let whole = WithDoc { doc: &doc, chapter: Whole { chapters: names, attached } };
     folder.insert(MAIN.to_owned(), templates.fill("dossier.typ", &whole)?.into_bytes());
     templates.lay_look(&mut folder);
@@ -76,28 +68,6 @@ impl Chapters<'_> {
         self.names.push(name);
         Ok(())
     }
-}
-
-/// The notes, the bill and the computed state go with the PDF, so that the file alone is the record.
-fn attach(edition: &Edition, folder: &mut Folder) -> Vec<Attached> {
-    let mut attached = Vec::new();
-    for file in edition.sources().ids() {
-        let source = edition.sources().file(file);
-        let path = format!("/attached/notes/{}", source.path);
-        let mime = if source.path.ends_with(".md") { "text/markdown" } else { "application/yaml" };
-        folder.insert(path.clone(), source.text.clone().into_bytes());
-        attached.push(Attached { path, mime, relation: "source", says: format!("The note {}", source.path) });
-    }
-    let beside = [
-        ("bill.csv", "text/csv", bill_csv(edition), "The bill of materials"),
-        ("dossier.json", "application/json", state_json(edition), "The computed state"),
-    ];
-    for (name, mime, text, says) in beside {
-        let path = format!("/attached/{name}");
-        folder.insert(path.clone(), text.into_bytes());
-        attached.push(Attached { path, mime, relation: "data", says: says.to_owned() });
-    }
-    attached
 }
 
 /// The bill of materials as CSV.

@@ -8,7 +8,6 @@ use super::edition::Edition;
 use super::graph::words::{Words, free_place};
 use super::graph::{self, Card, Room};
 use super::log::hours;
-use super::sequence::{numbers, work_order};
 use crate::dossier::{NoteId, StepId};
 use crate::plan::network::Reason;
 use crate::plan::readiness::State;
@@ -63,8 +62,8 @@ const MOST_NAMED: usize = 5;
 
 /// The graph in pieces, each for one page.
 pub(super) fn drawings(edition: &Edition) -> Vec<Drawing> {
-    let numbers = numbers(&work_order(edition));
-    let view = View::of(edition, &numbers);
+    let numbers = edition.numbers();
+    let view = View::of(edition, numbers);
     let room = match edition.dossier().about.paper {
         PaperSize::A4 => Room { width: 447.0, height: 540.0 },
         PaperSize::Letter => Room { width: 447.0, height: 486.0 },

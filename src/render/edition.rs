@@ -8,13 +8,14 @@ use serde::Serialize;
 
 use super::body;
 use super::named::Named;
+use super::sequence::work_order;
 use super::shapes::{DayShape, Doc, Mark, Mention, Picture, RecordShape};
 use super::templates::RenderFault;
 use crate::calc::literal::{Literal, Piece};
 use crate::calc::print;
 use crate::calc::units::System;
 use crate::calc::units::Unit;
-use crate::dossier::{Dossier, NoteId};
+use crate::dossier::{Dossier, NoteId, StepId};
 use crate::note::body::{InlineShape, each_inline};
 use crate::photo::{Cache, PhotoFault};
 use crate::plan::readiness::{Cause, Obstacle};
@@ -37,6 +38,7 @@ pub struct Edition<'a> {
     pictures: RefCell<BTreeMap<String, Laid>>,
     data: RefCell<Folder>,
     named: OnceCell<Named>,
+    numbers: OnceCell<BTreeMap<StepId, usize>>,
 }
 
 impl<'a> Edition<'a> {
@@ -51,6 +53,7 @@ impl<'a> Edition<'a> {
             pictures: RefCell::default(),
             data: RefCell::default(),
             named: OnceCell::new(),
+            numbers: OnceCell::new(),
         }
     }
 
@@ -77,6 +80,12 @@ impl<'a> Edition<'a> {
         self.named.get_or_init(|| Named::of(self.project))
     }
 
+    /// The number of every step in the order of the work, from 1.
+    pub(super) fn numbers(&self) -> &BTreeMap<StepId, usize> {
+        let numbered = || work_order(self).into_iter().enumerate().map(|(at, step)| (step, at + 1)).collect();
+        self.numbers.get_or_init(numbered)
+    }
+
     /// The label of a note; `None` if it is not printed in this edition.
     pub(super) fn label(&self, note: NoteId) -> Option<String> {
         let is_printed = self.printed.as_ref().is_none_or(|printed| printed.contains(&note));
@@ -98,6 +107,15 @@ impl<'a> Edition<'a> {
             name: self.name(note),
             kind: note.kind(),
             state,
+            number: self.number(note),
+        }
+    }
+
+    /// A letter numbers its jobs itself.
+    fn number(&self, note: NoteId) -> Option<usize> {
+        match note {
+            NoteId::Step(step) if !self.is_letter() => self.numbers().get(&step).copied(),
+            _ => None,
         }
     }
 

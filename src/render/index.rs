@@ -47,7 +47,7 @@ fn sorted_under(term: &str) -> String {
     term.strip_prefix("the ").map(str::to_owned).unwrap_or(term)
 }
 
-/// A sentence is no word to look up: of a step or question only id and tags stand in the index, and a log entry is found
+/// A question is no word to look up: only its id and tags stand in the index, and a log entry is found
 /// by its date. An id that says no more than the name is left out.
 fn words_for(edition: &Edition, note: NoteId) -> Vec<(String, Option<&'static str>)> {
     let dossier = edition.dossier();
@@ -63,7 +63,8 @@ fn words_for(edition: &Edition, note: NoteId) -> Vec<(String, Option<&'static st
         NoteId::Measurement(id) => words.push(dossier[id].feature.clone()),
         NoteId::Shop(id) => words.push(dossier[id].name.clone()),
         NoteId::Paper(id) => words.push(dossier[id].title.clone()),
-        NoteId::Question(_) | NoteId::Step(_) => {}
+        NoteId::Step(id) => words.push(dossier[id].does.clone()),
+        NoteId::Question(_) => {}
         NoteId::Entry(_) => return words.into_iter().map(|word| (word, None)).collect(),
     }
     let in_words = sorted_under(&head.id.replace('-', " "));

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::ahead::{self, Ahead};
 use super::edition::{Edition, said, width_of_each};
 use super::fit::{self, FitShape};
 use super::measurement::{self, MeasurementShape};
@@ -26,11 +27,13 @@ struct PartShape {
     supply: Option<&'static str>,
     facts: Vec<Fact>,
     trapped_by: Vec<Mention>,
+    ahead: Option<Ahead>,
     keep: Option<String>,
     fit: Option<FitShape>,
     findings: Vec<FindingShape>,
     measurements: Vec<MeasurementShape>,
-    also: Vec<Mention>,
+    /// Everything that was found on it, here or elsewhere.
+    found: Vec<Mention>,
     questions: Vec<Mention>,
     steps: Vec<Mention>,
     papers: Vec<Mention>,
@@ -109,7 +112,7 @@ fn shape(edition: &Edition, part: PartId, depth: usize) -> PartShape {
     let dossier = edition.dossier();
     let keys = &dossier[part];
     let about_part = |notes: &[NoteId]| notes.contains(&part.into());
-    let (findings, also) = findings(edition, part);
+    let found = FindingId::all(dossier.findings.len()).filter(|id| dossier[*id].about.contains(&part));
     let measurements = measurements(edition, part);
     let questions: Vec<NoteId> = QuestionId::all(dossier.questions.len())
         .filter(|id| about_part(&dossier[*id].about))
@@ -136,12 +139,13 @@ fn shape(edition: &Edition, part: PartId, depth: usize) -> PartShape {
             .then(|| keys.supply.word()),
         facts: facts(edition, part),
         trapped_by: edition.mentions(keys.trapped_by.iter().copied()),
+        ahead: ahead::of_part(edition, part),
         keep: (!keys.marks.is_empty()).then(|| keys.marks.join("; ")),
         fit: fit::shape(edition, part),
         own_page: depth <= 1,
-        findings,
+        found: edition.mentions(found),
+        findings: findings(edition, part),
         measurements,
-        also: edition.mentions(also),
         questions: edition.mentions(questions),
         steps: edition.mentions(steps),
         papers: edition.mentions(papers),
@@ -172,9 +176,7 @@ fn mass(edition: &Edition, part: PartId) -> Option<(String, Option<String>)> {
     let each = line.weight.each_kg? * f64::from(dossier[part].quantity);
     let inner = dossier.children(part).len();
     let note = match (&dossier[part].mass, line.weight.sum_kg) {
-        (Some(_), Some(sum)) if inner > 0 => {
-            Some(format!("weighed; sum of its parts {}", edition.mass_number(sum)))
-        }
+        (Some(_), Some(sum)) if inner > 0 => Some(format!("sum of its parts {}", edition.mass_number(sum))),
         (None, Some(_)) => Some(format!("sum of {inner}")),
         _ => None,
     };
@@ -230,17 +232,11 @@ pub(super) fn stock(edition: &Edition, part: PartId) -> Option<Fact> {
 }
 
 /// The findings printed here in full, and those about this part that are printed under another.
-fn findings(edition: &Edition, part: PartId) -> (Vec<FindingShape>, Vec<FindingId>) {
+/// The findings that are set out at this part: those about it first of all.
+fn findings(edition: &Edition, part: PartId) -> Vec<FindingShape> {
     let dossier = edition.dossier();
-    let (mut here, mut elsewhere) = (Vec::new(), Vec::new());
-    for id in FindingId::all(dossier.findings.len()) {
-        match dossier[id].about.iter().position(|about| *about == part) {
-            Some(0) => here.push(finding(edition, id, part)),
-            Some(_) => elsewhere.push(id),
-            None => {}
-        }
-    }
-    (here, elsewhere)
+    let here = FindingId::all(dossier.findings.len()).filter(|id| dossier[*id].about.first() == Some(&part));
+    here.map(|id| finding(edition, id, part)).collect()
 }
 
 fn finding(edition: &Edition, id: FindingId, part: PartId) -> FindingShape {

@@ -3,7 +3,9 @@
 //! Takes: the dossier with its working, plan and bill. Gives: a folder of virtual files, whole in memory; CSV, JSON and
 //! SVG beside the PDF. Never: works anything out, or hands a note's text on unescaped.
 
+mod ahead;
 mod assumptions;
+mod attached;
 mod bill;
 mod body;
 mod call;
@@ -32,9 +34,10 @@ mod svg;
 mod templates;
 mod working;
 
+pub use cautions::caution_words;
 pub use dossier::{MAIN, bill_csv, dossier};
 pub use edition::Edition;
 pub use sheet::{Addressee, KeptBack, Sheet, sheet};
 pub use state::state_json;
 pub use svg::sequence_svg;
-pub use templates::{RenderFault, Templates};
+pub use templates::{RenderFault, TemplateFault, Templates};

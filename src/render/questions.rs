@@ -20,7 +20,8 @@ struct QuestionShape {
     state: &'static str,
     about: Vec<Mention>,
     answer: Option<String>,
-    settled_by: Option<Mention>,
+    /// What has answered it, or is to.
+    settled_by: Vec<Mention>,
     theories: Vec<TheoryShape>,
     waits: Vec<Mention>,
 }
@@ -54,7 +55,7 @@ fn shape(edition: &Edition, id: QuestionId) -> QuestionShape {
         state: keys.state.word(),
         about: edition.mentions(keys.about.iter().copied()),
         answer: keys.answer.clone(),
-        settled_by: keys.settled_by.first().map(|note| edition.mention(*note)),
+        settled_by: edition.mentions(keys.settled_by.iter().copied()),
         theories: keys
             .theories
             .iter()

@@ -1,6 +1,6 @@
 //! The work: the graph, the ordered list, what decides the end, the forecast, the trips.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use jiff::ToSpan;
 use serde::Serialize;
@@ -10,6 +10,7 @@ use super::drawing::{Drawing, drawings};
 use super::edition::{Edition, day, said};
 use super::shapes::{Fact, Mention, RecordShape};
 use crate::dossier::{NoteId, StepId};
+use crate::plan::graph::Graph;
 use crate::plan::network::Kind;
 use crate::plan::readiness::{Cause, Obstacle};
 use crate::plan::timetable::Timetable;
@@ -23,6 +24,8 @@ pub(super) struct Sequence {
     chart: Option<String>,
     forecast: Option<ForecastShape>,
     trips: Vec<TripShape>,
+    /// Whether fewer moves are proven to be impossible.
+    fewest: bool,
 }
 
 #[derive(Serialize)]
@@ -84,22 +87,23 @@ struct ForecastShape {
 
 #[derive(Serialize)]
 struct TripShape {
-    shop: Mention,
+    /// `None` where nobody can do it yet.
+    shop: Option<Mention>,
     steps: Vec<Mention>,
     parts: Vec<Mention>,
     mass: Option<String>,
 }
 
 pub(super) fn chapter(edition: &Edition) -> Sequence {
-    let order = work_order(edition);
-    let numbers = numbers(&order);
+    let (order, numbers) = (work_order(edition), edition.numbers());
     let timetable = &edition.outlook.timetable;
     Sequence {
         graphs: graphs(edition),
-        path: path(edition, timetable, &numbers),
+        path: path(edition, timetable, numbers),
         chart: chart(edition, timetable),
         forecast: forecast(edition, timetable),
         trips: trips(edition),
+        fewest: edition.outlook.itinerary.proven,
         steps: order.into_iter().map(|step| shape(edition, step, numbers[&step])).collect(),
     }
 }
@@ -132,10 +136,7 @@ fn shape(edition: &Edition, id: StepId, number: usize) -> StepShape {
     let dossier = edition.dossier();
     let keys = &dossier[id];
     let standing = edition.project.plan.standing(id);
-    let before: Vec<NoteId> = StepId::all(dossier.steps.len())
-        .filter(|other| dossier[*other].needs.contains(&id))
-        .map(NoteId::Step)
-        .collect();
+    let before = before(edition, id);
     let keeps_back = |note: NoteId| standing.causes.iter().any(|cause| cause.note == note);
     let moved = [&keys.removes, &keys.refits, &keys.makes];
     let only_worked_on =
@@ -167,6 +168,14 @@ fn shape(edition: &Edition, id: StepId, number: usize) -> StepShape {
         hazards: cautions::of_step(&keys.hazards),
         keep: keep.collect(),
     }
+}
+
+/// What comes after a step, written or not: steps and questions in the order of the notes, each once.
+fn before(edition: &Edition, id: StepId) -> Vec<NoteId> {
+    let graph = &edition.project.plan.graph;
+    let after = graph.network.edges().iter().filter(|edge| edge.before == Graph::step(id));
+    let notes = after.map(|edge| graph.notes[edge.after]);
+    notes.filter(|note| !matches!(note, NoteId::Part(_))).collect::<BTreeSet<_>>().into_iter().collect()
 }
 
 /// The causes, those of a kind together, each note once.
@@ -243,11 +252,6 @@ fn caption(number: usize, count: usize) -> String {
     }
 }
 
-/// The number of every step in the order of the work, from 1.
-pub(super) fn numbers(order: &[StepId]) -> BTreeMap<StepId, usize> {
-    order.iter().enumerate().map(|(at, step)| (*step, at + 1)).collect()
-}
-
 // What decides the end
 
 fn path(edition: &Edition, timetable: &Timetable, numbers: &BTreeMap<StepId, usize>) -> Vec<PathLine> {
@@ -266,7 +270,7 @@ fn path(edition: &Edition, timetable: &Timetable, numbers: &BTreeMap<StepId, usi
             },
             start: date_of(edition, times.early_start),
             finish: date_of(edition, times.early_finish),
-            float: format!("{:.0} d", times.late_start - times.early_start),
+            float: format!("{:.0}", (times.late_start - times.early_start).abs()),
         }
     };
     timetable.in_order().into_iter().map(line).collect()
@@ -343,9 +347,7 @@ fn chart(edition: &Edition, timetable: &Timetable) -> Option<String> {
 
 fn bar(edition: &Edition, timetable: &Timetable, node: usize) -> Bar {
     let slot = &timetable.forecast.slots[node];
-    let times = &timetable.critical.times[node];
     let note = timetable.notes[node];
-    let float = (times.late_start - times.early_start).max(0.0);
     let is_step = timetable.network.activities()[node].kind == Kind::Step;
     Bar {
         label: edition.label(note),
@@ -358,11 +360,11 @@ fn bar(edition: &Edition, timetable: &Timetable, node: usize) -> Bar {
             NoteId::Step(step) => edition.project.state(step),
             _ => "waiting",
         },
-        critical: float < 0.5,
+        critical: slot.slack < 0.5,
         start: slot.start,
         hands: slot.hands_off - slot.start,
         waits: slot.finish - slot.hands_off,
-        float,
+        float: slot.slack,
     }
 }
 
@@ -401,21 +403,36 @@ fn forecast(edition: &Edition, timetable: &Timetable) -> Option<ForecastShape> {
     let says = format!(
         "With the keeper's {} hours a week the last step is likely done by {}; eight times in ten between {} and {}. \
          Played through {} times with every time drawn between its low and its high; shops work side by side, and \
-         waiting costs no hands.",
+         waiting costs no hands.{}",
         edition.dossier().about.hours_per_week,
         date_of(edition, timetable.forecast.days.likely.ceil()),
         date_of(edition, spread.p10),
         date_of(edition, spread.p90.ceil()),
         spread.runs,
+        unplaced(edition),
     );
     Some(ForecastShape { says })
 }
 
+/// That the forecast hopes for somebody who can do what nobody can yet.
+fn unplaced(edition: &Edition) -> String {
+    let plan = &edition.project.plan;
+    let nobody_can =
+        |step: &StepId| plan.standing(*step).state.is_open() && plan.placement(*step).nobody_can();
+    match StepId::all(edition.dossier().steps.len()).filter(nobody_can).count() {
+        0 => String::new(),
+        1 => " One step that nobody can do yet is counted as if somebody were found in time.".to_owned(),
+        count => {
+            format!(" {count} steps that nobody can do yet are counted as if somebody were found in time.")
+        }
+    }
+}
+
 fn trips(edition: &Edition) -> Vec<TripShape> {
     let trip = |trip: &crate::plan::travel::Trip| {
-        let shop = trip.shop.or(edition.dossier().home)?;
+        let shop = if trip.unplaced { None } else { Some(trip.shop.or(edition.dossier().home)?) };
         Some(TripShape {
-            shop: edition.mention(shop.into()),
+            shop: shop.map(|shop| edition.mention(shop.into())),
             steps: edition.mentions(trip.steps.iter().copied()),
             parts: edition.mentions(trip.parts.iter().copied()),
             mass: trip.mass_kg.map(|mass| edition.mass(mass)),

@@ -10,6 +10,8 @@ pub(super) struct Mention {
     pub(super) name: String,
     pub(super) kind: &'static str,
     pub(super) state: Option<&'static str>,
+    /// The place of a step in the order of the work, from 1.
+    pub(super) number: Option<usize>,
 }
 
 /// A fact about a record: `Material`, `cast iron`.

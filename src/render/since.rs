@@ -76,7 +76,14 @@ fn lists(edition: &Edition, since: &Since) -> Vec<List> {
 /// A bare name: there is nothing to link to.
 fn gone(gone: &Gone) -> Mention {
     let kind = kind_word(&gone.note.kind);
-    Mention { label: None, id: gone.id.to_owned(), name: gone.note.name.clone(), kind, state: None }
+    Mention {
+        label: None,
+        id: gone.id.to_owned(),
+        name: gone.note.name.clone(),
+        kind,
+        state: None,
+        number: None,
+    }
 }
 
 /// The word for a kind as the templates know it.

@@ -1,12 +1,15 @@
 //! The templates: compiled in, and replaced one by one by a keeper's own.
 
+use std::ops::Range;
 use std::path::Path;
 
 use serde::Serialize;
-use tera::{Context, Kwargs, State, Tera, Value};
+use tera::{Context, ErrorKind, Kwargs, State, Tera, Value};
 
 use super::escape::{escape, literal};
+use crate::diagnostic::nearest;
 use crate::photo::PhotoFault;
+use crate::source::own_files;
 use crate::typeset::Folder;
 
 macro_rules! built_in {
@@ -32,15 +35,32 @@ const LOOK: &[(&str, &str)] = built_in! { "look/":
 /// Why a dossier can't be put together.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum RenderFault {
-    /// A template that can't be read or filled in: which, where and why.
-    Template(String),
+    /// A template that can't be read or filled in.
+    Template(TemplateFault),
     /// Pictures that can't be printed, by their project path.
     Pictures(Vec<(String, PhotoFault)>),
+    /// A paper's file that can't be read.
+    Paper {
+        /// Its project path.
+        path: String,
+        why: String,
+    },
+}
+
+/// What is wrong with a template.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct TemplateFault {
+    pub message: String,
+    /// What to do, if it is another thing than to mend the template.
+    pub help: Option<String>,
+    /// The template's name and text, and where in it, if the fault has a place.
+    pub place: Option<(String, String, Range<usize>)>,
 }
 
 /// The templates, ready to be filled in.
 pub struct Templates {
     tera: Tera,
+    chapters: Vec<(String, String)>,
     look: Vec<(String, String)>,
 }
 
@@ -50,14 +70,39 @@ impl Templates {
     /// # Errors
     /// A file of `own` that can't be read or is no valid template.
     pub fn load(own: Option<&Path>) -> Result<Self, RenderFault> {
+        let own = own.map_or_else(|| Ok(Vec::new()), of_folder)?;
         let mut tera = Tera::new();
         tera.autoescape_on(vec![".typ"]);
         tera.set_escape_fn(|text, out| out.write_all(escape(text).as_bytes()));
         tera.register_filter("literal", as_literal);
-        let chapters = replaced(CHAPTERS, own)?;
-        tera.add_raw_templates(chapters.iter().map(|(name, text)| (name.as_str(), text.as_str())))
-            .map_err(fault)?;
-        Ok(Self { tera, look: replaced(LOOK, own)? })
+        let templates = Self { tera, chapters: replaced(CHAPTERS, &own), look: replaced(LOOK, &own) };
+        templates.read()
+    }
+
+    fn read(mut self) -> Result<Self, RenderFault> {
+        let chapters = self.chapters.iter().map(|(name, text)| (name.as_str(), text.as_str()));
+        match self.tera.add_raw_templates(chapters) {
+            Ok(()) => Ok(self),
+            Err(error) => Err(self.fault(&error)),
+        }
+    }
+
+    fn fault(&self, error: &tera::Error) -> RenderFault {
+        let report = match error.kind() {
+            ErrorKind::SyntaxError(report) | ErrorKind::RenderingError(report) => report,
+            _ => {
+                return RenderFault::Template(TemplateFault {
+                    message: told(error),
+                    ..TemplateFault::default()
+                });
+            }
+        };
+        let text = self.chapters.iter().find(|(name, _)| name == report.filename());
+        RenderFault::Template(TemplateFault {
+            message: report.message().to_owned(),
+            help: None,
+            place: text.map(|(name, text)| (name.clone(), text.clone(), report.span().range.clone())),
+        })
     }
 
     /// Fills in a template.
@@ -65,8 +110,8 @@ impl Templates {
     /// # Errors
     /// When the template asks for something that is not there.
     pub fn fill(&self, name: &str, context: &impl Serialize) -> Result<String, RenderFault> {
-        let context = Context::from_serialize(context).map_err(fault)?;
-        self.tera.render(name, &context).map_err(fault)
+        let filled = Context::from_serialize(context).and_then(|context| self.tera.render(name, &context));
+        filled.map_err(|error| self.fault(&error))
     }
 
     /// Lays the look into the folder.
@@ -77,25 +122,50 @@ impl Templates {
     }
 }
 
-#[expect(clippy::needless_pass_by_value, reason = "`map_err` hands it over")]
-fn fault(error: tera::Error) -> RenderFault {
-    let causes = std::iter::successors(std::error::Error::source(&error), |cause| cause.source());
-    let said: Vec<String> =
-        std::iter::once(error.to_string()).chain(causes.map(ToString::to_string)).collect();
-    RenderFault::Template(said.join(": "))
+impl TemplateFault {
+    fn of_folder(message: String, help: impl Into<String>) -> RenderFault {
+        RenderFault::Template(Self { message, help: Some(help.into()), place: None })
+    }
 }
 
-fn replaced(built_in: &[(&str, &str)], own: Option<&Path>) -> Result<Vec<(String, String)>, RenderFault> {
-    let one = |(name, text): &(&str, &str)| {
-        let path = own.map(|folder| folder.join(name)).filter(|path| path.is_file());
-        let text = match path {
-            None => (*text).to_owned(),
-            Some(path) => std::fs::read_to_string(&path)
-                .map_err(|error| RenderFault::Template(format!("{}: {error}", path.display())))?,
-        };
-        Ok(((*name).to_owned(), text))
+/// The keeper's own templates, each with its name.
+fn of_folder(folder: &Path) -> Result<Vec<(String, String)>, RenderFault> {
+    let unreadable = |error: std::io::Error| {
+        let message = format!("{} can't be read: {error}", folder.display());
+        TemplateFault::of_folder(
+            message,
+            "Give the folder that holds your templates, or leave `--templates` out.",
+        )
     };
-    built_in.iter().map(one).collect()
+    let files = own_files(folder, "typ").map_err(unreadable)?;
+    known(files.iter().map(|(name, _)| name.as_str()))?;
+    Ok(files)
+}
+
+/// An error with what lies behind it.
+fn told(error: &tera::Error) -> String {
+    let causes = std::iter::successors(std::error::Error::source(error), |cause| cause.source());
+    std::iter::once(error.to_string()).chain(causes.map(ToString::to_string)).collect::<Vec<_>>().join(": ")
+}
+
+/// A file of the keeper's folder that is no template of ours would be passed over in silence.
+fn known<'a>(mut files: impl Iterator<Item = &'a str>) -> Result<(), RenderFault> {
+    let names = || CHAPTERS.iter().chain(LOOK).map(|(name, _)| *name);
+    let stranger = files.find(|file| names().all(|name| name != *file));
+    stranger.map_or(Ok(()), |file| {
+        let message = format!("`{file}` has the name of no template");
+        let near = nearest(file, names()).map(|near| format!("Did you mean `{near}`? "));
+        let help =
+            "The templates that can be replaced are those in the folder `templates` of asfound's source.";
+        Err(TemplateFault::of_folder(message, format!("{}{help}", near.unwrap_or_default())))
+    })
+}
+
+fn replaced(built_in: &[(&str, &str)], own: &[(String, String)]) -> Vec<(String, String)> {
+    let text_of = |name: &str, text: &str| {
+        own.iter().find(|(file, _)| file == name).map_or_else(|| text.to_owned(), |(_, text)| text.clone())
+    };
+    built_in.iter().map(|(name, text)| ((*name).to_owned(), text_of(name, text))).collect()
 }
 
 /// The filter `literal`: a value as a Typst literal.

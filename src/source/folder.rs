@@ -14,8 +14,7 @@ pub(super) fn load(root: &Path) -> std::io::Result<(Sources, Vec<Problem>)> {
     let home = root.canonicalize()?;
     std::fs::read_dir(&home)?;
     let mut reader = Reader { home, sources: Sources::at(root.to_owned()), problems: Vec::new() };
-    let walk = WalkDir::new(root).follow_links(true).sort_by_file_name().into_iter();
-    for entry in walk.filter_entry(is_wanted) {
+    for entry in walk(root) {
         match entry {
             Ok(entry) => reader.entry(&entry),
             Err(error) => reader.walk_error(&error),
@@ -27,7 +26,36 @@ pub(super) fn load(root: &Path) -> std::io::Result<(Sources, Vec<Problem>)> {
     Ok((reader.sources, reader.problems))
 }
 
-/// Hidden files and what `build` wrote are passed over.
+/// The texts below a folder whose names end so, each with its path within the folder, in order.
+///
+/// # Errors
+/// When the folder or one of the files can't be read.
+pub fn own_files(folder: &Path, ending: &str) -> std::io::Result<Vec<(String, String)>> {
+    std::fs::read_dir(folder)?;
+    let is_wanted = |path: &Path| path.extension().is_some_and(|found| found == ending);
+    let mut files = Vec::new();
+    for entry in WalkDir::new(folder).sort_by_file_name() {
+        let path = entry?.into_path();
+        if is_wanted(&path) && path.is_file() {
+            let text = std::fs::read_to_string(&path)
+                .map_err(|error| std::io::Error::other(format!("{}: {error}", path.display())))?;
+            files.push((within(folder, &path), text));
+        }
+    }
+    Ok(files)
+}
+
+/// The path within a folder, with `/`.
+fn within(folder: &Path, full: &Path) -> String {
+    let path = full.strip_prefix(folder).unwrap_or(full);
+    path.components().map(|part| part.as_os_str().to_string_lossy()).collect::<Vec<_>>().join("/")
+}
+
+/// Everything in the project's folder, in path order. Hidden files and what `build` wrote are passed over.
+pub(super) fn walk(root: &Path) -> impl Iterator<Item = walkdir::Result<DirEntry>> {
+    WalkDir::new(root).follow_links(true).sort_by_file_name().into_iter().filter_entry(is_wanted)
+}
+
 fn is_wanted(entry: &DirEntry) -> bool {
     let name = entry.file_name().to_string_lossy();
     entry.depth() == 0
@@ -102,10 +130,9 @@ impl Reader {
         path.canonicalize().is_ok_and(|full| !full.starts_with(&self.home))
     }
 
-    /// The path within the project, with `/`.
+    /// The path within the project.
     fn shown(&self, full: &Path) -> String {
-        let within = full.strip_prefix(&self.sources.root).unwrap_or(full);
-        within.components().map(|part| part.as_os_str().to_string_lossy()).collect::<Vec<_>>().join("/")
+        within(&self.sources.root, full)
     }
 }
 

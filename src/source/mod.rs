@@ -5,6 +5,7 @@
 //! The only room that reads the disk.
 
 mod folder;
+mod footprint;
 mod place;
 
 use std::collections::BTreeMap;
@@ -12,6 +13,8 @@ use std::io::Read;
 use std::path::{Component, Path, PathBuf};
 
 use crate::diagnostic::Problem;
+pub use folder::own_files;
+pub use footprint::Footprint;
 pub use place::{FileId, Place, Span};
 
 /// A text longer than this is refused: a note of this size is no note.
@@ -55,6 +58,17 @@ impl Sources {
             sources.add(path, text);
         }
         sources
+    }
+
+    /// The same texts and others beside them, for problems that point into both.
+    #[must_use]
+    pub fn and(&self, texts: impl IntoIterator<Item = (String, String)>) -> Self {
+        let own = self.files.iter().map(|file| (file.path.clone(), file.text.clone()));
+        let mut all = Self::in_memory(own);
+        for (path, text) in texts {
+            all.add(path, text);
+        }
+        all
     }
 
     fn add(&mut self, path: String, text: String) -> FileId {

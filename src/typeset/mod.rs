@@ -8,6 +8,7 @@ mod coverage;
 mod world;
 
 use std::collections::BTreeMap;
+use std::ops::Range;
 
 use typst::diag::{Severity, SourceDiagnostic};
 use typst::foundations::Smart;
@@ -46,8 +47,8 @@ pub struct Made {
 pub struct Fault {
     pub message: String,
     pub hints: Vec<String>,
-    /// The virtual file, line and column (from 1).
-    pub place: Option<(String, usize, usize)>,
+    /// The virtual file, and where in it.
+    pub place: Option<(String, Range<usize>)>,
     /// The note, and the line in it, that this part of the text was made from.
     pub note: Option<(String, usize)>,
 }
@@ -73,6 +74,14 @@ pub fn typeset(folder: &Folder, making: &Making) -> Result<Made, Vec<Fault>> {
     Ok(Made { pdf, pages: document.pages().len(), warnings: faults(&warned) })
 }
 
+/// How many builds a piece of layout is kept after its last use.
+const REMEMBERED: usize = 10;
+
+/// Gives back the memory of layout that no late build has used: for a process that builds again and again.
+pub fn forget_what_is_old() {
+    typst::comemo::evict(REMEMBERED);
+}
+
 fn options(making: &Making) -> PdfOptions {
     let archival = PdfStandards::new(&[PdfStandard::A_3a, PdfStandard::Ua_1])
         .expect("PDF/A-3a and PDF/UA-1 can be claimed together");
@@ -88,10 +97,10 @@ fn fault(diagnostic: &SourceDiagnostic, world: &MemoryWorld) -> Fault {
     let file = diagnostic.span.id();
     let range = world.range(diagnostic.span);
     let source = file.and_then(|id| world.source(id).ok());
-    let place = source.as_ref().zip(range.as_ref()).and_then(|(source, range)| {
-        let (line, column) = source.lines().byte_to_line_column(range.start)?;
-        Some((source.id().vpath().get_with_slash().to_owned(), line + 1, column + 1))
-    });
+    let place = source
+        .as_ref()
+        .zip(range.clone())
+        .map(|(source, range)| (source.id().vpath().get_with_slash().to_owned(), range));
     let note = source.as_ref().zip(range).and_then(|(source, range)| note_above(source.text(), range.start));
     Fault {
         message: diagnostic.message.to_string(),

@@ -41,6 +41,43 @@ fn code(text: &str, expected: &str) {
     assert!(!fault.message.is_empty() && !fault.help.is_empty());
 }
 
+/// Each slip, the code, the message and a piece of the help.
+const SLIPS: &[[&str; 4]] = &[
+    ["a = 1 mm / 0", "calc-arithmetic", "this divisor is zero", "how the divisor came about"],
+    ["a = 1 / (2 mm - 2 mm)", "calc-arithmetic", "this divisor is zero", "how the divisor came about"],
+    ["a = 0 / 0", "calc-arithmetic", "this divisor is zero", "how the divisor came about"],
+    ["a = 1e308 * 10", "calc-arithmetic", "the result is too large to reckon with", "about 1e308"],
+    ["a = 0 * (1e308 * 10)", "calc-arithmetic", "the result is too large to reckon with", "about 1e308"],
+    ["a = 7e400", "calc-literal", "this number is too large to reckon with", "about 1e308"],
+    ["a = nan", "calc-unknown-name", "nothing is called `nan` here", "Define it"],
+    ["a = inf - inf", "calc-unknown-name", "nothing is called `inf` here", "Define it"],
+    ["a = sqrt(-1)", "calc-arithmetic", "this is the root of a negative value", "signs"],
+    ["a = sqrt(2 mm^2 - 3 mm^2)", "calc-arithmetic", "this is the root of a negative value", "signs"],
+    ["a = (-8)^(1/3)", "calc-arithmetic", "the base of this power is negative", "its base can't be negative"],
+    ["a = (5 m)^(1/7) + 5 m", "calc-dimension", "adding length^(1/7) and a length does not work", "one kind"],
+    ["f(x) = f(x - 1) + 1", "calc-circle", "`f` needs itself", "a function can't call itself"],
+    ["a = a + 1", "calc-circle", "`a` needs itself", "from other values"],
+    ["f(x) = g(x)\ng(x) = f(x)", "calc-circle", "these need each other: f → g → f", "without the others"],
+    ["m = 3\na = 5 m", "calc-name-is-unit", "`m` is read as the unit, but is also a name here", "rename `m`"],
+    [
+        "a = 2-5/16 in",
+        "calc-dimension",
+        "subtracting a plain number and a length does not work",
+        "`2 5/16 in`",
+    ],
+    ["a = 5 mm + 3 kg", "calc-dimension", "adding a length and a mass does not work", "one kind"],
+    ["a = 20 degC + 5 degC", "calc-temperature", "adding two temperatures does not work", "`20 degC + 5 K`"],
+];
+
+#[test]
+fn every_slip_has_its_words() {
+    for [text, code, message, help] in SLIPS {
+        let fault = fault(text);
+        assert_eq!((fault.code, fault.message.as_str()), (*code, *message), "{text}");
+        assert!(fault.help.contains(help), "{text}: {}", fault.help);
+    }
+}
+
 #[test]
 fn nesting_without_end() {
     code(&format!("a = {}1{}", "(".repeat(10_000), ")".repeat(10_000)), "calc-limit");

@@ -6,6 +6,7 @@ mod functions;
 mod laws;
 mod literals;
 mod measurement;
+mod prompt;
 mod random_expressions;
 mod uncertainty;
 mod units;

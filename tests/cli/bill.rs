@@ -3,7 +3,7 @@
 use serde_json::json;
 
 use super::asfound;
-use super::scratch::{json, printed, project};
+use super::scratch::{json, pdf_text, printed, project};
 
 /// Bars are 20 ft, 6096 mm, and a cut is 1/8 in, 3.175 mm: two legs of 9 ft fit on one, a third needs another.
 const NOTES: &[(&str, &str)] = &[
@@ -108,4 +108,28 @@ fn a_project_without_parts_has_no_bill() {
         .assert()
         .success()
         .stdout_eq("No part has to be cut from stock.\n");
+}
+
+/// The dossier's cut list leaves nothing out: bars that are alike, pieces longer than a bar, parts of no length yet.
+#[test]
+fn the_dossier_says_how_to_cut_and_what_does_not_fit() {
+    let part = |name: &str, stock: &str| {
+        format!("---\nkind: part\nname: {name}\ndisposition: make\nstock: {{{stock}}}\n---\n")
+    };
+    let dir = project(&[
+        ("dossier.yaml", "title: A crane\nunits: metric\n"),
+        ("stays.md", &part("Stays", "section: flat 40 x 8, length: 1400 mm, quantity: 9")),
+        ("rail.md", &part("Long rail", "section: flat 40 x 8, length: 7000 mm, quantity: 2")),
+        ("peg.md", &part("Peg", "section: round 16")),
+    ]);
+    asfound(dir.path()).args(["build", "crane"]).assert().success();
+    let Some(text) = pdf_text(&dir.path().join("crane/out/dossier.pdf")) else { return };
+    for words in [
+        "flat 40 x 8: 3 lengths of 6000 mm, of which 2 × 388 mm, 4597 mm are left over",
+        "3 bars, and fewer can't be enough.",
+        "Longer than a bar: 2 of 7000 mm for Long rail.",
+        "Cut from stock, but of no length yet: Peg",
+    ] {
+        assert!(text.contains(words), "{words}\n{text}");
+    }
 }

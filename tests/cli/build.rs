@@ -4,7 +4,7 @@ use std::path::Path;
 use std::sync::OnceLock;
 
 use super::asfound;
-use crate::pages::outside;
+use super::scratch::outside;
 
 const EXAMPLE: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/notes-example");
 
@@ -97,6 +97,7 @@ fn an_outside_reader_finds_no_fault_and_every_part() {
 fn the_notes_go_with_it_and_stand_beside_bill_and_graph() {
     let pdf = pdf();
     assert!(count(&pdf, "/AFRelationship/Source") > 100);
+    assert!(count(&pdf, "/AFRelationship/Supplement") > 0, "the papers' files");
     let out = built().0.path().join("crane/out");
     let bill = std::fs::read_to_string(out.join("bill.csv")).unwrap();
     assert!(bill.contains("footstep-bearing-new"));

@@ -112,8 +112,34 @@ fn a_workshop_function_tells_every_result_its_remarks_and_the_caution() {
     let answer = calc(&[fit, "--units", "inch"]).success();
     let (out, err) = (&answer.get_output().stdout, &answer.get_output().stderr);
     let (out, err) = (String::from_utf8_lossy(out), String::from_utf8_lossy(err));
-    assert!(out.contains("Caution: a press") && out.contains(" psi"), "{out}");
+    assert!(out.contains("Caution: A press") && out.contains(" psi"), "{out}");
     assert!(err.contains("caution[calc-warning]"), "{err}");
+}
+
+/// What is said of a strength stands where a strength is read, and once.
+#[test]
+fn a_material_says_no_more_than_what_is_read_of_it_calls_for() {
+    let text = "iron = material(\"EN 8\")\ngrown = thermal_growth(length: 1 m, rise: 20 K, material: iron)\n\
+                least = iron.yield / 2\nmost = iron.uts / 5\n";
+    let answer = lines(text, &[]).success();
+    let out = String::from_utf8_lossy(&answer.get_output().stdout).into_owned();
+    let (before, after) = out.split_once("least = 145 MPa\n").expect("the line");
+    assert!(!before.contains("lower bound") && before.contains("grown = 0.230 mm"), "{out}");
+    assert!(after.contains("hot rolled to cold drawn; of each strength the lower bound is used"), "{out}");
+    assert_eq!(after.matches("lower bound").count(), 1, "{out}");
+    calc(&["material(\"EN 8\").cte to um/(m K)"]).success().stdout_eq("11.50 µm/(m·K) ± 0.50 µm/(m·K)\n");
+}
+
+/// ANSI B4.1-1967, RC1 over 0 up to 0.12 in: the shaft from -0.25 to -0.1 thou. ISO 286-1:2010, Table 1: IT5 over 30 up to
+/// 50 mm is 11 µm, so js5 is half of that to each side.
+#[test]
+fn limits_print_to_the_last_figure_of_their_table() {
+    let answer = calc(&["fit(\"RC1\", at: 0.1 in)", "--units", "inch"]).success();
+    let out = String::from_utf8_lossy(&answer.get_output().stdout).into_owned();
+    assert!(out.contains("shaft_min = 0.09975 in\nshaft_max = 0.0999 in\n"), "{out}");
+    let answer = calc(&["tolerance_limits(\"js5\", at: 50 mm)"]).success();
+    let out = String::from_utf8_lossy(&answer.get_output().stdout).into_owned();
+    assert!(out.contains("min = 49.9945 mm\nmax = 50.0055 mm\nlower = -5.5 µm\n"), "{out}");
 }
 
 #[test]

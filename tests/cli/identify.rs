@@ -119,7 +119,7 @@ How sure: agrees.
 Signed figures are measured less standard. Allowed for: a reading 0.05 mm off, and crests worn or cut low by 0.12 of the pitch.
 1/2-13 UNC is easily taken for 1/2-12 BSW: pitch 2.117 against 1.954 mm, 1.63 mm over ten threads; flanks at 55 against 60 deg.
 Source: ASME B1.1.
-Caution: where someone is hurt if this fails, have it worked out by an engineer who is licensed to; local codes come first.
+Caution: Old iron has no certificate: strength is taken at its lower bound, and a part whose failure could hurt someone is worked out, tested or replaced by an engineer licensed to do so; local codes come first.
 
 "#]]);
 }
@@ -152,7 +152,7 @@ How sure, all of them: does not agree.
 Measure again; it may be a size that the table does not hold.
 Signed figures are measured less standard. Allowed for: a reading 0.05 mm off, and crests worn or cut low by 0.12 of the pitch.
 Source: ASME B1.1, BS 84, ISO 261, ISO 724.
-Caution: where someone is hurt if this fails, have it worked out by an engineer who is licensed to; local codes come first.
+Caution: Old iron has no certificate: strength is taken at its lower bound, and a part whose failure could hurt someone is worked out, tested or replaced by an engineer licensed to do so; local codes come first.
 
 "#]]);
 }
@@ -176,7 +176,7 @@ How sure: the outside diameter agrees.
 Signed figures are measured less standard, for full-depth teeth without shift; 0.1 mm and 0.1 % are allowed for turning and worn tips.
 Check the centre distance or a span over teeth before cutting a new gear.
 Source: outside = module x (teeth + 2): U. C. Jindal, Machine Design, chapter 25; series of ISO 54, usual diametral and circular pitches from memory.
-Caution: lock the machine off before a hand goes in; guards and speeds are ruled by local codes.
+Caution: The limits of an old machine come before any computed speed. Lock it off before a hand goes in; guards on, sleeves up, work clamped; local codes come first.
 
 "#]]);
 }
@@ -198,8 +198,9 @@ Measured: pitch 12.7 mm, roller 8.5 mm, width 7.9 mm
 How sure: agrees, wear allowed for.
 Signed figures are measured less standard. Allowed for: a pitch grown by 3 %, a roller worn by 6 %, readings 0.15 mm off.
 Compare with the maker's table before ordering; the breaking load is that of a new chain.
+Roller chain is not lifting chain: nothing hangs on it unless its maker says so.
 Source: ISO 606 (table from memory).
-Caution: roller chain is not lifting chain: nothing hangs on it unless its maker says so; lifting gear needs its own marks and its inspection by whoever is licensed to.
+Caution: Nobody under a load or in its way if it falls or swings. Rated, inspected gear only; crib under every jack. A figure on paper approves no lift: the plan of a lift belongs to a competent person under the local rules, and a lifting machine goes back to work only after the examination that those rules ask for.
 
 "#]]);
 }

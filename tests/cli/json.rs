@@ -11,7 +11,7 @@ use super::asfound;
 use super::scratch::{json, project, write};
 
 /// Tables whose keys depend on the notes.
-const OPEN: [&str; 2] = ["bill.totals.by_disposition", "measurements[].results"];
+const OPEN: [&str; 3] = ["bill.totals.by_disposition", "measurements[].results", "fields"];
 
 /// What the example has none of: a stay of known size, a text, a truth, a list, pieces that can't be cut, an issue.
 const NOTES: &[(&str, &str)] = &[
@@ -121,4 +121,121 @@ fn the_page_names_the_keys_of_check() {
     let mut found = BTreeSet::new();
     paths("", &serde_json::from_slice(&output.stdout).unwrap(), &mut found);
     assert_eq!(found, documented("asfound check"));
+}
+
+/// Paths of all the answers to these commands; what stands beside every answer of `lookup` and `identify` is left out.
+fn answered(commands: &[&[&str]]) -> BTreeSet<String> {
+    let mut found = BTreeSet::new();
+    for words in commands {
+        let answer = asfound(Path::new(".")).args(*words).args(["--format", "json"]).assert().success();
+        paths("", &serde_json::from_slice(&answer.get_output().stdout).unwrap(), &mut found);
+    }
+    if commands[0][0] != "calc" {
+        let beside = documented("asfound lookup and identify");
+        assert!(found.is_superset(&beside), "{found:?}");
+        found.retain(|path| !beside.contains(path));
+    }
+    found
+}
+
+#[track_caller]
+fn names_the_keys_of(chapter: &str, commands: &[&[&str]]) {
+    assert_eq!(answered(commands), documented(chapter), "{chapter}");
+}
+
+#[test]
+fn the_page_names_the_keys_of_calc() {
+    let mut found = answered(&[
+        &["calc", "2 5/16 in to mm"],
+        &["calc", "check 1 mm < 2 mm"],
+        &["calc", "1 < 2"],
+        &["calc", "\"a text\""],
+        &["calc", "[1 mm, 2 mm]"],
+        &["calc", "fit(\"H7/k6\", at: 50 mm)"],
+    ]);
+    let lines =
+        asfound(Path::new(".")).args(["calc", "--format", "json"]).stdin("a = 1 mm").assert().success();
+    paths("", &serde_json::from_slice(&lines.get_output().stdout).unwrap(), &mut found);
+    assert_eq!(found, documented("asfound calc"));
+}
+
+#[test]
+fn the_page_names_the_keys_of_lookup() {
+    names_the_keys_of(
+        "asfound lookup fit",
+        &[
+            &["lookup", "fit", "50 mm H7/k6"],
+            &["lookup", "fit", "50 mm H7"],
+            &["lookup", "fit", "2 in RC4"],
+            &["lookup", "fit", "50 mm"],
+            &["lookup", "fit", "2 in"],
+        ],
+    );
+    names_the_keys_of(
+        "asfound lookup thread",
+        &[&["lookup", "thread", "M12"], &["lookup", "thread", "G 1/2"]],
+    );
+    names_the_keys_of(
+        "asfound lookup bearing",
+        &[&["lookup", "bearing", "6205-2RS"], &["lookup", "bearing", "51110"]],
+    );
+    let mut of_materials = answered(&[&["lookup", "material", "GJL-150"], &["lookup", "material", "EN 8"]]);
+    let all = answered(&[&["lookup", "material"]]);
+    let each: BTreeSet<String> =
+        all.iter().filter_map(|path| path.strip_prefix("materials[].")).map(str::to_owned).collect();
+    assert!(of_materials.iter().all(|path| each.contains(path)), "{each:?}");
+    of_materials.insert("materials[]".to_owned());
+    assert_eq!(of_materials, documented("asfound lookup material"));
+}
+
+#[test]
+fn the_page_names_the_keys_of_identify() {
+    let bearing = ["identify", "bearing", "--bore", "50.1mm", "--outside", "70mm"];
+    names_the_keys_of(
+        "asfound identify bearing",
+        &[
+            &[&bearing[..], &["--width", "14mm"]].concat(),
+            &[&bearing[..], &["--height", "14mm"]].concat(),
+            &["identify", "bearing", "--bore", "25mm", "--outside", "52mm"],
+        ],
+    );
+    names_the_keys_of(
+        "asfound identify thread",
+        &[&["identify", "thread", "--major", "12.7mm", "--tpi", "13"]],
+    );
+    names_the_keys_of(
+        "asfound identify gear",
+        &[&["identify", "gear", "--outside", "62mm", "--teeth", "60"]],
+    );
+    names_the_keys_of("asfound identify chain", &[&["identify", "chain", "--pitch", "12.7mm"]]);
+}
+
+/// What a script was promised of a call, with the figures of ISO 286-1:2010, ANSI B4.1-1967 and ISO 724.
+#[test]
+fn the_keys_that_a_script_relies_on_hold_their_figures() {
+    let told = |words: &[&str]| json(asfound(Path::new(".")).args(words).args(["--format", "json"]));
+    let pair = told(&["lookup", "fit", "50 mm H7/k6"]);
+    assert_eq!(pair["size_mm"], 50.0);
+    assert_eq!(pair["hole"], serde_json::json!({"class": "H7", "lower_um": 0.0, "upper_um": 25.0}));
+    assert_eq!(pair["shaft"], serde_json::json!({"class": "k6", "lower_um": 2.0, "upper_um": 18.0}));
+    assert_eq!(pair["clearance_um"], serde_json::json!({"min": -18.0, "max": 23.0}));
+    assert_eq!(pair["kind"], "transition");
+    assert_eq!(told(&["lookup", "fit", "Ø50 mm H7/k6"]), pair);
+    let alone = told(&["lookup", "fit", "120 mm H7"]);
+    assert!(alone.get("shaft").is_none() && alone.get("clearance_um").is_none(), "{alone}");
+    assert_eq!(alone["hole"]["upper_um"], 35.0);
+    let inch = told(&["lookup", "fit", "2 in RC4"]);
+    assert_eq!((&inch["size_in"], &inch["fit"]), (&serde_json::json!(2.0), &serde_json::json!("RC4")));
+    assert_eq!(inch["shaft"], serde_json::json!({"lower_thou": -2.4, "upper_thou": -1.2}));
+    let thread = told(&["lookup", "thread", "M12 x 1.25"]);
+    assert_eq!(
+        [&thread["major_mm"], &thread["pitch_mm"]],
+        [&serde_json::json!(12.0), &serde_json::json!(1.25)]
+    );
+    let bearing = told(&["identify", "bearing", "--bore", "50.1mm", "--outside", "70mm", "--height", "14mm"]);
+    let first = &bearing["candidates"][0];
+    assert_eq!((&first["designation"], &first["standard"]), (&"51110".into(), &"ISO 104".into()));
+    assert_eq!(first["deviation_mm"]["bore"], 0.1);
+    let value = told(&["calc", "2 5/16 in to mm"]);
+    assert_eq!((&value["value"], &value["unit"]), (&serde_json::json!(58.7375), &"mm".into()));
 }

@@ -66,7 +66,7 @@ fn a_pair_as_a_person_sees_it() {
 On the diameter from 18 µm interference to 23 µm clearance, as the parts turn out.
 The limits of size hold at 20 °C.
 Source: ISO 286-1:2010, Tables 1 to 5.
-Caution: a press or a hot ring stores force, and parts fly: keep out of the line of thrust, wear eye protection, never strike hardened faces; local rules come first.
+Caution: A press or a hot ring stores energy, and parts fly: stand out of the line of force, wear eye protection, shield brittle parts such as cast iron and hardened rings and never strike them. Never go past the rating of the frame, and stop when the force rises without movement; local rules come first.
 
 "#]]);
 }
@@ -189,7 +189,7 @@ M12: ISO metric coarse
 
 Basic sizes without tolerance: a real bolt is smaller, a real nut larger.
 Source: ISO 261 and ISO 724 (sizes), ISO 898-1 (stress area), ISO 2306 (tap drill).
-Caution: where someone is hurt if this fails, have it worked out by an engineer who is licensed to; local codes come first.
+Caution: Old iron has no certificate: strength is taken at its lower bound, and a part whose failure could hurt someone is worked out, tested or replaced by an engineer licensed to do so; local codes come first.
 
 "#]]);
 }
@@ -216,7 +216,7 @@ fn a_size_that_several_threads_have_lists_them() {
 
 Basic sizes without tolerance: a real bolt is smaller, a real nut larger.
 Source: ASME B1.1 (sizes, stress area), handbook tables (tap drill); BS 84 (sizes), BS 1157 (tap drill); stress area by the definition of ISO 898-1, which BS 84 does not print.
-Caution: where someone is hurt if this fails, have it worked out by an engineer who is licensed to; local codes come first.
+Caution: Old iron has no certificate: strength is taken at its lower bound, and a part whose failure could hurt someone is worked out, tested or replaced by an engineer licensed to do so; local codes come first.
 
 "#]]);
     lookup(&["thread", "1/2", "--format", "json"]).code(2).stderr_eq(str![[r#"
@@ -256,7 +256,7 @@ fn a_bearing_as_a_person_sees_it() {
 6205 shares its dimensions with 1205, 7205, NU205, 30205: balls or rollers and the shape of the rings tell the type.
 An old bearing may follow its maker's own list: measure it as well.
 Source: ISO 15; dimensions from catalogues, textbooks and open data that agree.
-Caution: lock the machine off before a hand goes in; guards and speeds are ruled by local codes.
+Caution: The limits of an old machine come before any computed speed. Lock it off before a hand goes in; guards on, sleeves up, work clamped; local codes come first.
 
 "#]]);
 }
@@ -286,7 +286,7 @@ Condition: as cast; brittle, no yield point.
 The table states no yield strength.
 Room temperature; typical figures for sizing and checking old parts, not certified minima.
 Source: from memory (ISO 185, ASTM A48; textbook table of grey irons).
-Caution: where someone is hurt if this fails, have it worked out by an engineer who is licensed to; local codes come first.
+Caution: Old iron has no certificate: strength is taken at its lower bound, and a part whose failure could hurt someone is worked out, tested or replaced by an engineer licensed to do so; local codes come first.
 
 "#]]);
 }
@@ -311,9 +311,17 @@ It covers sizes over 0 up to 3150 mm.
 "#]],
         ),
         (
+            &["fit", "-50 mm H7/k6"],
+            str![[r#"
+asfound: ISO 286 gives no classes for a nominal size of -50 mm
+It covers sizes over 0 up to 3150 mm.
+
+"#]],
+        ),
+        (
             &["fit", "30 in RC4"],
             str![[r#"
-asfound: RC4 has no limits at 30 in in the table
+asfound: the table gives no limits of RC4 at 30 in
 It gives RC4 over 0 up to 19.69 in.
 
 "#]],
@@ -322,7 +330,7 @@ It gives RC4 over 0 up to 19.69 in.
             &["fit", "2000 mm H7/c11"],
             str![[r#"
 asfound: ISO 286 does not define c11 at 2000 mm
-c11 is given over 0 up to 500 mm; the nearest classes given at 2000 mm are d11.
+c11 is given over 0 up to 500 mm; the nearest class given at 2000 mm is d11.
 
 "#]],
         ),

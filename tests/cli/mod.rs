@@ -8,9 +8,10 @@ pub(crate) mod issued;
 mod json;
 mod lookup;
 mod next;
-mod scratch;
+pub(crate) mod scratch;
 mod sheet;
 mod start;
+mod watch;
 mod why;
 
 use snapbox::cmd::{Command, cargo_bin};

@@ -30,3 +30,23 @@ pub(super) fn printed(command: Command) -> String {
 pub(super) fn json(command: Command) -> serde_json::Value {
     serde_json::from_str(&printed(command)).unwrap()
 }
+
+/// What an outside tool prints, or nothing where it is not installed; where CI is set it must be there.
+pub(crate) fn outside(tool: &str, arguments: &[&str]) -> Option<String> {
+    match std::process::Command::new(tool).args(arguments).output() {
+        Ok(output) => {
+            assert!(output.status.success(), "{tool} finds: {}", String::from_utf8_lossy(&output.stderr));
+            Some(String::from_utf8_lossy(&output.stdout).into_owned())
+        }
+        Err(error) => {
+            assert!(std::env::var_os("CI").is_none(), "{tool} must be installed where CI runs: {error}");
+            None
+        }
+    }
+}
+
+/// The words of a PDF, or nothing where no reader of PDF is installed.
+pub(super) fn pdf_text(pdf: &Path) -> Option<String> {
+    let text = outside("pdftotext", &[pdf.to_str().unwrap(), "-"])?;
+    Some(text.split_whitespace().collect::<Vec<_>>().join(" "))
+}

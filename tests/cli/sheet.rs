@@ -191,7 +191,7 @@ fn made_text(dir: &Path, shop: Option<&str>) -> String {
         _ => Addressee::Anyone,
     };
     let edition = Edition::new(&notes, &outlook, None, false);
-    let sheet = sheet(edition, whom, &Templates::load(None).unwrap()).unwrap().unwrap();
+    let sheet = sheet(edition, whom, &[], &Templates::load(None).unwrap()).unwrap().unwrap();
     assert!(sheet.folder.keys().all(|path| !path.starts_with("/attached")), "{:?}", sheet.folder.keys());
     let texts = sheet.folder.iter().filter(|(path, _)| !path.starts_with("/look/"));
     let text: String =
@@ -282,6 +282,30 @@ fn a_sheet_is_archival_and_carries_no_files() {
     let (sheet, dossier) = (read("out/sheet-gull-yard.pdf"), read("out/dossier.pdf"));
     holds(&sheet, &["<pdfaid:part>3<", "<pdfaid:conformance>A<", "<pdfuaid:part>1<"], &["/EmbeddedFile"]);
     assert!(dossier.contains("/EmbeddedFile"), "the dossier carries its notes");
+}
+
+#[test]
+fn a_paper_goes_with_a_sheet_only_when_it_is_asked_for_and_is_not_private() {
+    let dir = project();
+    let paper = |name: &str, more: &str| {
+        let text = format!("---\nkind: paper\ntitle: Drawing of the {name}\n{more}---\n");
+        std::fs::write(dir.path().join(format!("{name}.md")), text).unwrap();
+    };
+    paper("spindle-drawing", "file: spindle.svg\n");
+    paper("deed", "file: secret.svg\nprivate: true\n");
+    paper("letter", "");
+    let attach = |id: &str| asfound(dir.path()).args(["sheet", "gull-yard", "--attach", id]).assert();
+    attach("spindle-drawing").success();
+    let sheet = std::fs::read(dir.path().join("out/sheet-gull-yard.pdf")).unwrap();
+    holds(&String::from_utf8_lossy(&sheet), &["/EmbeddedFile", "<pdfaid:part>3<"], &[]);
+    if let Some(text) = heard(&dir.path().join("out/sheet-gull-yard.pdf")) {
+        holds(&text, &["Inside this PDF", "Drawing of the spindle-drawing"], &["Drawing of the deed"]);
+    }
+    attach("deed").code(2).stderr_eq("asfound: `deed` is private and stays in your own dossier\n");
+    attach("letter").code(2).stderr_eq("asfound: the paper `letter` names no `file:` to attach\n");
+    attach("deeds")
+        .code(2)
+        .stderr_eq("asfound: there is no paper with the id `deeds`; did you mean `deed`?\n");
 }
 
 #[test]

@@ -12,6 +12,8 @@ use std::path::Path;
 
 use snapbox::cmd::{Command, cargo_bin};
 
+use crate::cli::scratch::outside;
+
 /// Builds a project's dossier; what was said. Warnings are the test's to look for.
 fn build(dir: &Path) -> String {
     let command = Command::new(cargo_bin!("asfound")).arg("build").arg(dir);
@@ -19,18 +21,4 @@ fn build(dir: &Path) -> String {
     let said = String::from_utf8_lossy(&output.stderr).into_owned();
     assert!(output.status.success(), "{said}");
     said
-}
-
-/// What an outside tool prints, or nothing where it is not installed; where CI is set it must be there.
-pub(crate) fn outside(tool: &str, arguments: &[&str]) -> Option<String> {
-    match std::process::Command::new(tool).args(arguments).output() {
-        Ok(output) => {
-            assert!(output.status.success(), "{tool} finds: {}", String::from_utf8_lossy(&output.stderr));
-            Some(String::from_utf8_lossy(&output.stdout).into_owned())
-        }
-        Err(error) => {
-            assert!(std::env::var_os("CI").is_none(), "{tool} must be installed where CI runs: {error}");
-            None
-        }
-    }
 }

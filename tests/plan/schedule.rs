@@ -55,6 +55,20 @@ fn likely_times_at_the_pace_of_each_shop_without_limit_of_hands() {
 }
 
 #[test]
+fn where_the_keeper_works_the_work_waits_for_the_keeper() {
+    let likely = |wharf: &str| {
+        let found = schedule(&[
+            ("wharf", wharf),
+            ("a", "kind: step\ndoes: A\ntakes: 8 h"),
+            ("b", "kind: step\ndoes: B\ntakes: 8 h\nat: wharf"),
+        ]);
+        found.forecast_days.likely
+    };
+    assert_eq!(likely("kind: shop\nname: Wharf"), 7.0);
+    assert_eq!(likely("kind: shop\nname: Wharf\nhands: keeper"), 14.0);
+}
+
+#[test]
 fn a_lead_time_counts_from_the_day_of_ordering_else_from_day_zero() {
     let found = schedule(&[
         (

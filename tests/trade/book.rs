@@ -5,6 +5,7 @@
 use std::fmt::Write;
 use std::path::Path;
 
+use asfound::calc::dimension::Dimension;
 use asfound::calc::function::{Absent, Function, Gives, Parameter, Takes};
 use asfound::trade::{FAMILIES, Family};
 use snapbox::{Assert, Data};
@@ -60,7 +61,7 @@ fn entry(function: &Function) -> String {
         plain(function.source)
     );
     if let Some(caution) = function.caution {
-        let _ = write!(text, "\nCaution: {caution:?}; see the cautions of the dossier.\n");
+        let _ = write!(text, "\nCaution: {}\n", asfound::render::caution_words(caution));
     }
     let _ = write!(text, "\n```calc\n{}\n```\n", function.example.trim());
     text
@@ -82,16 +83,23 @@ fn capital(text: &str) -> String {
 
 fn takes(parameter: &Parameter) -> String {
     match parameter.takes {
-        Takes::Positive(dimension) => format!("a {dimension} above zero"),
-        Takes::NotNegative(dimension) => format!("a {dimension} of zero or more"),
-        Takes::Signed(dimension) => format!("a {dimension} of either sign"),
+        Takes::Positive(dimension) => format!("{} above zero", a(dimension)),
+        Takes::NotNegative(dimension) => format!("{} of zero or more", a(dimension)),
+        Takes::Signed(dimension) => format!("{} of either sign", a(dimension)),
         Takes::TemperaturePoint => "a temperature".to_owned(),
         Takes::Count => "a whole number".to_owned(),
         Takes::Text => "a text".to_owned(),
         Takes::Truth => "true or false".to_owned(),
-        Takes::List(dimension) => format!("a list, each a {dimension}"),
+        Takes::List(dimension) => format!("a list, each {}", a(dimension)),
         Takes::Material => "a material".to_owned(),
     }
+}
+
+/// "a length", "an area".
+fn a(dimension: Dimension) -> String {
+    let name = dimension.to_string();
+    let article = if name.starts_with(['a', 'e', 'i', 'o']) { "an" } else { "a" };
+    format!("{article} {name}")
 }
 
 fn absent(parameter: &Parameter) -> String {

@@ -101,11 +101,15 @@ fn ranges_and_lower_bounds() {
     assert!(
         (number(&iron, "density") - 7150.0).abs() < 1e-9 && (number(&iron, "poisson") - 0.26).abs() < 1e-12
     );
-    let said = "grey cast iron class 20 / GJL-150: as cast; brittle, no yield point; of each strength the lower bound \
-                is used; some figures are from memory";
-    assert_eq!(iron.remarks, [said]);
+    let [(strengths, bound), (figures, memory)] = iron.remarks_of.as_slice() else { panic!("two remarks") };
+    assert_eq!(*strengths, ["yield", "uts", "compressive"]);
+    assert_eq!(
+        bound,
+        "grey cast iron class 20 / GJL-150: as cast; brittle, no yield point; of each strength the lower bound is used"
+    );
+    assert!(figures.contains(&"cte") && memory.contains("from memory"));
     let single = look_up("material", "ductile cast iron 400-15").expect("in the table");
-    assert!(!single.remarks.iter().any(|remark| remark.contains("lower bound")), "{:?}", single.remarks);
+    assert!(!single.remarks_of.iter().any(|(_, remark)| remark.contains("lower bound")));
 }
 
 /// What the table does not state is absent; a function that needs it refuses, with the name.

@@ -2,6 +2,7 @@
 
 #![allow(clippy::disallowed_methods, reason = "the standard library is the second opinion here")]
 
+mod bad_input;
 mod bearing;
 mod book;
 mod calling;
@@ -9,6 +10,7 @@ mod chain;
 mod coating;
 mod covered;
 mod cutting;
+mod documented;
 mod examples;
 mod gear;
 mod key;

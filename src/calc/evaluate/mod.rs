@@ -20,7 +20,7 @@ use super::function::Function;
 use super::literal::Literal;
 use super::syntax::{Line, Node, NodeId, Operator, Span, Tree};
 use super::units::Units;
-use super::value::{Quantity, Value};
+use super::value::{Quantity, Record, Remark, Value};
 use builtin::Builtin;
 
 /// The most steps that one evaluation takes: a step is an operation, or a term of doubt that it carries.
@@ -63,6 +63,12 @@ pub enum Meaning {
     Faulty,
 }
 
+impl Meaning {
+    pub(super) const fn is_faulty(self) -> bool {
+        matches!(self, Self::Faulty)
+    }
+}
+
 /// Something worth saying under the working of a line.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Note {
@@ -70,6 +76,12 @@ pub struct Note {
     pub text: String,
     /// The workshop function that says it.
     pub function: Option<&'static str>,
+}
+
+impl Note {
+    pub(super) fn of(remark: &Remark) -> Self {
+        Self { is_warning: false, text: remark.text.clone(), function: Some(remark.function) }
+    }
 }
 
 /// Everything that can be looked at while a line is worked out.
@@ -224,11 +236,14 @@ impl<'a> Evaluator<'a> {
     fn field(&mut self, frame: Frame, inner: NodeId, field: Span) -> Eval<Value> {
         let name = frame.entry.line.at(field);
         match self.node(frame, inner)? {
-            Value::Record(record) => record.field(name).cloned().ok_or_else(|| {
-                let known: Vec<&str> = record.names().collect();
-                let what = &frame.entry.line.text[frame.tree().span(inner)];
-                fault::unknown_field(field.range(), what, name, &known).into()
-            }),
+            Value::Record(record) => {
+                self.say_of(&record, |each| each == name);
+                record.field(name).cloned().ok_or_else(|| {
+                    let known: Vec<&str> = record.names().collect();
+                    let what = &frame.entry.line.text[frame.tree().span(inner)];
+                    fault::unknown_field(field.range(), what, name, &known).into()
+                })
+            }
             other => Err(fault::no_fields(frame.tree().span(inner), &other.kind(), name).into()),
         }
     }
@@ -239,6 +254,16 @@ impl<'a> Evaluator<'a> {
             return Err(fault::too_much_work(frame.tree().span(id)).into());
         }
         Ok(())
+    }
+
+    /// The remarks on the fields of a record that are read.
+    pub(super) fn say_of(&mut self, record: &Record, is_read: impl Fn(&str) -> bool) {
+        let notes = record.remarks.iter().filter(|remark| remark.of.iter().any(|field| is_read(field)));
+        for note in notes.map(Note::of) {
+            if !self.notes.contains(&note) {
+                self.notes.push(note);
+            }
+        }
     }
 
     /// Says once a line that its doubt is a poor approximation.

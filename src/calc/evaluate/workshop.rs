@@ -1,5 +1,7 @@
 //! Calls of workshop functions: arguments checked against the function's table, slopes chained with doubt.
 
+use std::cell::RefCell;
+use std::collections::BTreeSet;
 use std::ops::Range;
 
 use super::super::dimension::Dimension;
@@ -10,7 +12,7 @@ use super::super::function::{
 };
 use super::super::real::{MAX_INPUTS, Real};
 use super::super::units::{System, Unit};
-use super::super::value::{Quantity, Record, Style, Value, with_article};
+use super::super::value::{Quantity, Record, Remark, Style, Value, with_article};
 use super::builtin::quantities;
 use super::user::{Given, assign, missing};
 use super::{Eval, Evaluator, Note, shared_bound, smooth};
@@ -36,7 +38,7 @@ impl Evaluator<'_> {
         }
         let values: Vec<Option<Value>> =
             slots.into_iter().map(|slot| slot.map(|given| given.value)).collect();
-        let running = Running { function, values: &values };
+        let running = Running { function, values: &values, read: RefCell::default() };
         let inputs = running.uncertain();
         if inputs.len() > MOST_UNCERTAIN {
             let message = format!("`{}` has more than {MOST_UNCERTAIN} uncertain inputs here", function.name);
@@ -52,6 +54,12 @@ impl Evaluator<'_> {
         }
         if running.is_curved(&inputs, &answer) {
             self.say_curved(range.clone(), &format!("`{}`", function.name));
+        }
+        for (index, value) in values.iter().enumerate() {
+            if let Some(Value::Record(record)) = value {
+                let read = running.read.borrow();
+                self.say_of(record, |field| read.contains(&(index, field.to_owned())));
+            }
         }
         self.remember(function, &answer, range);
         self.results(function, &answer, &results, range)
@@ -184,7 +192,7 @@ impl Evaluator<'_> {
     /// One output alone, or the record of several.
     fn results(
         &mut self,
-        function: &Function,
+        function: &'static Function,
         answer: &Answer,
         results: &Results,
         range: &Range<usize>,
@@ -209,7 +217,9 @@ impl Evaluator<'_> {
             (1, Some((_, only))) => Ok(only),
             (_, Some(last)) => {
                 fields.push(last);
-                Ok(Value::record(fields))
+                let of = answer.remarks_of.iter();
+                let remarks = of.map(|(of, text)| Remark { function: function.name, of, text: text.clone() });
+                Ok(Value::remarked(fields, remarks.collect()))
             }
             (_, None) => Ok(Value::record(fields)),
         }
@@ -218,7 +228,7 @@ impl Evaluator<'_> {
     fn result(&mut self, field: &Field, gives: Gives, system: Option<System>, doubts: &[Doubt]) -> Value {
         let Printing { dimension, unit, style } = self.printing(gives, system);
         let quantity = |value: f64, doubt: Doubt| {
-            let exact = Quantity { style, ..Quantity::exact(value, dimension, unit) };
+            let exact = Quantity { style, ..Quantity::exact(value, dimension, unit) }.with_all_figures();
             let with_doubt = Quantity { doubt, ..exact.clone() };
             Value::Quantity(if with_doubt.shows_no_doubt() { exact } else { with_doubt })
         };
@@ -301,6 +311,8 @@ fn refusal_fault(
 struct Running<'a> {
     function: &'static Function,
     values: &'a [Option<Value>],
+    /// What the body asked of record arguments.
+    read: RefCell<BTreeSet<(usize, String)>>,
 }
 
 impl Running<'_> {
@@ -333,7 +345,10 @@ impl Running<'_> {
             let is_in_pass = (first..first + MAX_INPUTS).contains(&index);
             if is_in_pass { Real::input(quantity.value, index - first) } else { Real::exact(quantity.value) }
         });
-        (self.function.body)(&Call::new(self.function, arguments).typed_in(self.typed()))
+        let call = Call::new(self.function, arguments).typed_in(self.typed());
+        let answer = (self.function.body)(&call);
+        self.read.borrow_mut().append(&mut call.read.borrow_mut());
+        answer
     }
 
     /// The body run with one uncertain input moved by `shift`, and no slopes.

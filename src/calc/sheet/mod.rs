@@ -13,11 +13,12 @@ use super::function::Function;
 use super::units::Units;
 use super::value::Value;
 pub use names::Functions;
-pub(super) use names::{Catalogue, Names, resolve};
+pub(super) use names::{Catalogue, Defined, Names, resolve};
 pub use outcome::{
     BlockOutcome, Budget, BudgetRow, BudgetTotal, Evaluation, LineKind, LineOutcome, Place, QuoteOutcome,
     ScopeOutcome,
 };
+pub(super) use text::Logical;
 pub use text::goes_on;
 
 use super::doubt::Sources;

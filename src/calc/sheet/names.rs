@@ -74,18 +74,6 @@ impl Names {
         self.by_name.entry(name.to_owned()).or_default().push(defined);
     }
 
-    /// The same for a line at a prompt, which is a block of its own.
-    pub(crate) fn define(
-        &mut self,
-        name: &str,
-        entry: usize,
-        is_function: bool,
-        range: Range<usize>,
-        units: &Units,
-    ) {
-        self.add(name, Defined { entry: Some(entry), block: entry, is_function, range }, units);
-    }
-
     pub(crate) fn first(&self, name: &str) -> Option<&Defined> {
         self.by_name.get(name)?.first()
     }

@@ -1,6 +1,6 @@
 //! The evaluation of a project, step by step.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 
 use super::names::{Catalogue, Defined, Functions, Names, resolve};
@@ -272,11 +272,15 @@ impl<'a> Run<'a> {
     fn gather(mut self) -> Evaluation {
         let mut scopes: Vec<ScopeOutcome> = self.scopes.iter().map(empty).collect();
         let mut used: BTreeMap<&str, &'static Function> = BTreeMap::new();
+        let mut said: BTreeSet<(usize, String)> = BTreeSet::new();
+        let named = self.named();
         for (index, origin) in self.in_place() {
-            let outcome = match index {
-                Some(index) => self.outcome(index, &origin),
+            let mut outcome = match index {
+                Some(index) => self.outcome(index, &origin, named.contains(&index)),
                 None => line::faulty(&origin.text.text, origin.text.in_file(&(0..origin.text.text.len()))),
             };
+            // A remark stands once a note, under the first line that it is about.
+            outcome.notes.retain(|note| note.is_warning || said.insert((origin.scope, note.text.clone())));
             used.extend(outcome.functions.iter().map(|function| (function.name, *function)));
             put(&mut scopes[origin.scope], &origin, outcome, self.units);
         }
@@ -304,9 +308,17 @@ impl<'a> Run<'a> {
         all
     }
 
-    fn outcome(&mut self, index: usize, origin: &Origin) -> LineOutcome {
+    /// The lines that others name.
+    fn named(&self) -> BTreeSet<usize> {
+        self.entries.iter().flat_map(|entry| entry.meanings.iter().filter_map(line_of)).collect()
+    }
+
+    fn outcome(&mut self, index: usize, origin: &Origin, is_named: bool) -> LineOutcome {
         let range = origin.text.in_file(&(0..origin.text.text.trim_end().len()));
-        let worked = self.worked[index].take();
+        let mut worked = self.worked[index].take();
+        if let (Some(worked), false) = (&mut worked, is_named) {
+            worked.say_all();
+        }
         let values = |meaning| self.value_of(meaning);
         let outcome = line::outcome(&self.entries[index], worked, range, self.units, &self.sources, &values);
         LineOutcome { remark: origin.text.remark(outcome.remark), ..outcome }

@@ -7,7 +7,7 @@ use crate::calc::syntax::LONGEST_LINE;
 
 /// One line as it is read, possibly of several lines of the file.
 #[derive(Clone, Debug)]
-pub(super) struct Logical {
+pub(in crate::calc) struct Logical {
     pub text: String,
     /// Where each line of the file begins: in `text`, and in the file.
     starts: Vec<(usize, usize)>,
@@ -18,6 +18,19 @@ pub(super) struct Logical {
 impl Logical {
     pub(super) fn of(line: &SourceLine) -> Self {
         Self { text: line.text.clone(), starts: vec![(0, line.offset)], remarks: Vec::new() }
+    }
+
+    /// The lines of a text that is one calculation.
+    pub(in crate::calc) fn of_text(text: &str) -> Self {
+        let mut offset = 0;
+        let mut lines = text.split('\n').map(|line| {
+            let start = offset;
+            offset += line.len() + 1;
+            SourceLine { text: line.to_owned(), offset: start }
+        });
+        let mut whole = Self::of(&lines.next().unwrap_or_default());
+        lines.for_each(|line| whole.add(&line));
+        whole
     }
 
     fn add(&mut self, line: &SourceLine) {
@@ -37,7 +50,7 @@ impl Logical {
     }
 
     /// All remarks of the line; `last` is the one that ends it.
-    pub(super) fn remark(&self, last: Option<String>) -> Option<String> {
+    pub(in crate::calc) fn remark(&self, last: Option<String>) -> Option<String> {
         let remarks: Vec<&str> = self
             .remarks
             .iter()

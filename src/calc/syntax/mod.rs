@@ -18,6 +18,8 @@
 
 mod expression;
 mod line;
+mod part;
+mod target;
 mod tree;
 
 pub(in crate::calc) use line::head;

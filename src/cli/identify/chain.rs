@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::{Sureness, worth_telling};
+use crate::calc::function::Caution;
 use crate::cli::workshop::{self, Column, Page, Reading, Said, figure, standards, tidy};
 use crate::cli::{AnswerForm, Ended};
 use crate::trade::chain::identify::{
@@ -73,8 +74,10 @@ fn said(told: &[&Candidate], readings: &[&Reading]) -> Said {
     remarks.push(
         "compare with the maker's table before ordering; the breaking load is that of a new chain".to_owned(),
     );
+    remarks
+        .push("roller chain is not lifting chain: nothing hangs on it unless its maker says so".to_owned());
     let source = standards(told.iter().map(|each| each.standard));
-    Said { remarks, source, caution: Some(workshop::LIFTING) }
+    Said { remarks, source, caution: Some(Caution::Lifting) }
 }
 
 #[derive(Serialize)]

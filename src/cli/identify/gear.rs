@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::{Sureness, worth_telling};
+use crate::calc::function::Caution;
 use crate::cli::workshop::{self, Column, Page, Reading, Said, figure, tidy, trouble};
 use crate::cli::{AnswerForm, Ended, Trouble};
 use crate::trade::gear::identify::{Candidate, TOLERANCE, candidates};
@@ -70,7 +71,7 @@ fn said(told: &[&Candidate]) -> Said {
     );
     let source = "outside = module x (teeth + 2): U. C. Jindal, Machine Design, chapter 25; series of ISO 54, usual \
                   diametral and circular pitches from memory";
-    Said { remarks, source: source.to_owned(), caution: Some(workshop::ROTATING) }
+    Said { remarks, source: source.to_owned(), caution: Some(Caution::RotatingMachine) }
 }
 
 #[derive(Serialize)]

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use crate::calc::function::Caution;
 use crate::cli::identify::bearing::{Listed, TABLE, one_source, shared, twins};
 use crate::cli::workshop::{self, Column, Page, Said, figure, standards};
 use crate::cli::{AnswerForm, Ended};
@@ -65,7 +66,7 @@ fn said(found: &[Found]) -> Said {
     remarks.extend(one_source(bearings().map(|bearing| bearing.designation)));
     remarks.push("an old bearing may follow its maker's own list: measure it as well".to_owned());
     let source = format!("{}; {TABLE}", standards(bearings().map(|bearing| bearing.standard)));
-    Said { remarks, source, caution: Some(workshop::ROTATING) }
+    Said { remarks, source, caution: Some(Caution::RotatingMachine) }
 }
 
 /// What stands behind the number, and the row of the table where that goes by another one.

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use crate::calc::function::Caution;
 use crate::cli::workshop::{self, Column, Page, Said, figure, tidy, trouble};
 use crate::cli::{AnswerForm, Ended, Trouble};
 use crate::trade::material::{MATERIAL, Material, NotFound, Property, Range, find, materials};
@@ -43,7 +44,7 @@ fn whole_table(form: &AnswerForm) -> Ended {
         ])
         .said(&said);
     let listed = materials().iter().map(|each| Listed::of(each, source_only(each))).collect();
-    workshop::give(form, &page, &Everything { materials: listed })
+    workshop::give(form, &page, &Everything { materials: listed, said })
 }
 
 fn not_found(fault: NotFound) -> Trouble {
@@ -122,7 +123,7 @@ fn said(material: &Material) -> Said {
         remarks.push(format!("the table states no {}", missing.join(", no ")));
     }
     remarks.push(MATERIAL.validity.to_owned());
-    Said { remarks, source: material.source.clone(), caution: Some(workshop::LOAD) }
+    Said { remarks, source: material.source.clone(), caution: Some(Caution::LoadCarryingPart) }
 }
 
 fn source_only(material: &Material) -> Said {
@@ -132,6 +133,8 @@ fn source_only(material: &Material) -> Said {
 #[derive(Serialize)]
 struct Everything<'a> {
     materials: Vec<Listed<'a>>,
+    #[serde(flatten)]
+    said: Said,
 }
 
 /// What the table does not state is null.

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use crate::calc::function::Caution;
 use crate::cli::workshop::{self, Column, Page, Said, figure, tidy, trouble};
 use crate::cli::{AnswerForm, Ended, Trouble};
 use crate::trade::thread::{System, Thread, lookup};
@@ -96,7 +97,7 @@ fn said(threads: &[&Thread]) -> Said {
     let carries = threads.iter().any(|thread| thread.stress_area_mm2.is_some());
     let mut sources: Vec<&str> = threads.iter().map(|thread| source(thread.system)).collect();
     sources.dedup();
-    Said { remarks, source: sources.join("; "), caution: carries.then_some(workshop::LOAD) }
+    Said { remarks, source: sources.join("; "), caution: carries.then_some(Caution::LoadCarryingPart) }
 }
 
 const fn source(system: System) -> &'static str {

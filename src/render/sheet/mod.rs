@@ -13,11 +13,12 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
+use super::attached::{self, Attached};
 use super::dossier::{MAIN, WithDoc};
 use super::edition::Edition;
 use super::templates::{RenderFault, Templates};
 use super::{jobs, sequence};
-use crate::dossier::{Dossier, NoteId, ShopId, StepId};
+use crate::dossier::{Dossier, NoteId, PaperId, ShopId, StepId};
 use crate::typeset::Folder;
 use discretion::Discretion;
 pub use discretion::KeptBack;
@@ -54,8 +55,8 @@ struct Letter {
     unknown: Vec<Unknown>,
     jobs: Vec<JobShape>,
     readings: Vec<ToMeasure>,
-    /// Always empty: a sheet carries no files.
-    attached: [(); 0],
+    /// Only what was asked for.
+    attached: Vec<Attached>,
 }
 
 /// An open question, and the jobs that it touches.
@@ -76,19 +77,25 @@ struct ToMeasure {
     unit: Option<String>,
 }
 
-/// Fills in the sheet; `None` when there is no open job for this reader.
+/// Fills in the sheet, with the files of `papers` inside; `None` when there is no open job for this reader.
 ///
 /// # Errors
-/// A template that can't be filled in, or a picture that can't be printed.
-pub fn sheet(edition: Edition, whom: Addressee, templates: &Templates) -> Result<Option<Sheet>, RenderFault> {
+/// A template that can't be filled in, a picture that can't be printed, a paper that can't be read.
+pub fn sheet(
+    edition: Edition,
+    whom: Addressee,
+    papers: &[PaperId],
+    templates: &Templates,
+) -> Result<Option<Sheet>, RenderFault> {
     let steps = steps(&edition, whom);
     if steps.is_empty() {
         return Ok(None);
     }
     let edition = edition.printing_only(steps.iter().copied().map(NoteId::Step).collect());
     let discretion = Discretion::new(&edition, whom);
-    let letter = letter(&edition, whom, &steps, &discretion);
     let (doc, mut folder) = (edition.doc(), Folder::new());
+    let attached = attached::papers(&edition, papers, &mut folder)?;
+    let letter = Letter { attached, ..letter(&edition, whom, &steps, &discretion) };
     let text = templates.fill("sheet.typ", &WithDoc { doc: &doc, chapter: letter })?;
     folder.insert(MAIN.to_owned(), text.into_bytes());
     templates.lay_look(&mut folder);
@@ -130,7 +137,7 @@ fn letter(edition: &Edition, whom: Addressee, steps: &[StepId], discretion: &Dis
         unknown: unknown(&scopes, &numbers),
         readings: jobs.iter().flat_map(to_measure).collect(),
         jobs,
-        attached: [],
+        attached: Vec::new(),
     }
 }
 

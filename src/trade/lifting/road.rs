@@ -62,7 +62,7 @@ pub(super) static TRAILER_LOAD_PLACE: Function = Function {
     outputs: &[length("at", "place of the load's centre of gravity behind the coupling")],
     formula: "at = axle (1 + (sum(mass (1 - at_i / axle)) - nose (sum(mass) + load)) / load)",
     validity: LAW,
-    source: "moments about the coupling, as for `trailer`",
+    source: "statics, moments about the coupling, as for `trailer`",
     caution: Some(Caution::RoadTransport),
     example: "place = trailer_load_place(masses: [220 kg], at: [1.85 m], axle: 2.15 m, load: 540 kg)\n\
               check place within 2272 mm .. 2273 mm",

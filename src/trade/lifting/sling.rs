@@ -99,7 +99,7 @@ pub(super) static OFF_CENTRE: Function = Function {
               distance^2) / distance; tan(angle) = height / distance; W = mass x 9.80665 m/s2",
     validity: "the load hangs level because the hook stands above the centre of gravity; the nearer leg is \
                the steeper and carries more",
-    source: "moments about the hook: I. J. Levinson, Statics and Strength of Materials (concurrent forces)",
+    source: "statics, moments about the hook: I. J. Levinson, Statics and Strength of Materials (concurrent forces)",
     caution: Some(Caution::Lifting),
     example: "legs = sling_off_centre(mass: 400 kg, height: 1.5 m, left: 0.5 m, right: 1.2 m)\n\
               check legs.tension_left within 2918 N .. 2919 N\n\

@@ -89,7 +89,7 @@ pub fn limits(fit: InchFit, size_in: f64) -> Result<InchLimits, Refusal> {
         let over = of_fit().map(|row| number(row, "over_in")).fold(f64::INFINITY, f64::min);
         let upto = of_fit().map(|row| number(row, "upto_in")).fold(0.0, f64::max);
         Refusal::whole(
-            format!("{name} has no limits at {size} in in the table"),
+            format!("the table gives no limits of {name} at {size} in"),
             format!("It gives {name} over {over} up to {upto} in."),
         )
     })

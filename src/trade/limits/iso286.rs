@@ -248,7 +248,8 @@ fn undefined(class: Class, size: f64) -> Refusal {
     let near = if near.is_empty() {
         String::new()
     } else {
-        format!("; the nearest classes given at {size} mm are {}", near.join(" and "))
+        let (noun, are) = if near.len() == 1 { ("class", "is") } else { ("classes", "are") };
+        format!("; the nearest {noun} given at {size} mm {are} {}", near.join(" and "))
     };
     Refusal::whole(format!("ISO 286 does not define {class} at {size} mm"), format!("{given}{near}."))
 }

@@ -67,8 +67,7 @@ fn material(call: &Call) -> Result<Answer, Refusal> {
             answer = answer.field(property.field(), field(&material.name, property, range));
         }
     }
-    answer.remarks = remarks(&material);
-    Ok(answer)
+    Ok(remarked(answer, &material))
 }
 
 fn field(name: &str, property: Property, range: Range) -> Field {
@@ -79,22 +78,34 @@ fn field(name: &str, property: Property, range: Range) -> Field {
     }
 }
 
-/// What is worth saying of a material whatever it is used for, in one line besides its own notes; the other end of a
-/// range is in the look-up.
-fn remarks(material: &Material) -> Vec<String> {
+/// The outputs that are strengths, for what is said of those alone.
+const STRENGTHS: &[&str] = &["yield", "uts", "compressive"];
+/// Every figure of a material.
+const FIGURES: &[&str] = &["E", "poisson", "yield", "uts", "compressive", "cte", "density"];
+
+/// The answer with what is worth saying of a material: its own notes, the rest only where what it is about is read. The
+/// other end of a range is in the look-up.
+fn remarked(answer: Answer, material: &Material) -> Answer {
     let strengths = Property::ALL.into_iter().filter(|property| property.is_strength());
     let is_range =
         strengths.filter_map(|property| material.property(property)).any(|range| !range.is_single());
     let told: Vec<&str> = [
         (!material.condition.is_empty(), material.condition.as_str()),
         (is_range, "of each strength the lower bound is used"),
-        (material.source.contains("from memory"), "some figures are from memory"),
     ]
     .into_iter()
     .filter_map(|(is_so, words)| is_so.then_some(words))
     .collect();
-    let own = (!told.is_empty()).then(|| format!("{}: {}", material.name, told.join("; ")));
-    material.notes.iter().cloned().chain(own).collect()
+    let answer = material.notes.iter().fold(answer, Answer::remark);
+    let answer = if told.is_empty() {
+        answer
+    } else {
+        answer.remark_of(STRENGTHS, format!("{}: {}", material.name, told.join("; ")))
+    };
+    if !material.source.contains("from memory") {
+        return answer;
+    }
+    answer.remark_of(FIGURES, format!("{}: figures partly from memory", material.name))
 }
 
 /// Whether the parameter was given a material.

@@ -129,7 +129,7 @@ pub(super) static CIRCLE_THROUGH: Function = Function {
     formula: "geometric: centre and radius with the least sum((R_i - R)^2); algebraic: centre with the \
               least sum((R_i^2 - R^2)^2), radius = mean R_i",
     validity: "points spread over a good part of the circle: a short arc fixes the radius badly",
-    source: "SciPy Cookbook, Least Squares Circle; three points: the exact circle",
+    source: "SciPy Cookbook, Least Squares Circle; three points: the exact circle (geometry)",
     caution: None,
     example: r"boss = circle_through(x: [9 mm, 35 mm, -13 mm, 10 mm, 23 mm, 0 mm], y: [34 mm, 10 mm, 6 mm, -14 mm, 27 mm, -10 mm])
 check boss.x within 10.500 mm .. 10.501 mm

@@ -82,7 +82,7 @@ pub(super) static SETOVER: Function = Function {
     outputs: &[length("offset", "set-over of the tailstock")],
     formula: "offset = taper length/2",
     validity: "slender tapers: the centres bear at an angle",
-    source: "J. Rose, Modern Machine-Shop Practice (tapers between centres)",
+    source: "geometry, similar triangles; J. Rose, Modern Machine-Shop Practice (tapers between centres)",
     caution: None,
     example: r"offset = setover(1 in / 1 ft, length: 3 ft)
 check offset within 1.499 in .. 1.501 in",

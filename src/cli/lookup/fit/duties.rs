@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::listed::Ends;
 use super::{ANSI, ISO};
-use crate::calc::function::Refusal;
+use crate::calc::function::{Caution, Refusal};
 use crate::calc::literal::Literal;
 use crate::calc::units::System;
 use crate::cli::workshop::{self, Column, Page, Said, in_millimetres, signed, tidy};
@@ -96,7 +96,7 @@ fn said(size: &Literal, served: &[&Served]) -> Said {
     }
     let source = if is_inch(size) { ANSI } else { ISO };
     let advice = served.first().map(|served| served.duty.source).unwrap_or_default();
-    Said { remarks, source: format!("{source}; choice of fits: {advice}"), caution: Some(workshop::PRESSING) }
+    Said { remarks, source: format!("{source}; choice of fits: {advice}"), caution: Some(Caution::Pressing) }
 }
 
 #[derive(Serialize)]

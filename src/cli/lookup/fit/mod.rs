@@ -4,6 +4,7 @@ mod duties;
 mod listed;
 mod question;
 
+use crate::calc::function::Caution;
 use crate::calc::literal::Literal;
 use crate::cli::workshop::{self, Column, Page, Said, in_millimetres, signed};
 use crate::cli::{AnswerForm, Ended};
@@ -23,14 +24,19 @@ const ANSI: &str = "ANSI B4.1-1967, tables of preferred fits";
 #[derive(Debug, clap::Args)]
 pub(in crate::cli) struct Arguments {
     /// The nominal size with its unit, then the class: "50 mm H7/k6", "2 in RC4", "50 mm H7"
-    #[arg(value_name = "SIZE AND CLASS", required = true, allow_negative_numbers = true)]
-    words: Vec<String>,
+    // A sign in front is read with the size, to be refused in words.
+    #[arg(value_name = "SIZE AND CLASS", allow_hyphen_values = true)]
+    first: String,
+    /// The rest of them, if they stand without quotes
+    #[arg(hide = true)]
+    rest: Vec<String>,
     #[command(flatten)]
     form: AnswerForm,
 }
 
 pub(super) fn run(arguments: &Arguments) -> Ended {
-    let Question { size, asked } = Question::read(&workshop::together(&arguments.words)?)?;
+    let words = [std::slice::from_ref(&arguments.first), &arguments.rest].concat();
+    let Question { size, asked } = Question::read(&workshop::together(&words)?)?;
     let (fit, duty) = match asked {
         Asked::EveryDuty => return duties::run(&size, &arguments.form),
         Asked::Fit(fit) => (fit, None),
@@ -108,7 +114,7 @@ fn said(resolved: &Resolved, duty: Option<&Duty>) -> Said {
     let source = if resolved.unit == Unit::Micrometre { ISO } else { ANSI };
     let source = duty
         .map_or_else(|| source.to_owned(), |duty| format!("{source}; choice of the fit: {}", duty.source));
-    Said { remarks, source, caution: may_press.then_some(workshop::PRESSING) }
+    Said { remarks, source, caution: may_press.then_some(Caution::Pressing) }
 }
 
 fn clearance_told(clearance: Clearance, unit: Unit) -> String {

@@ -23,8 +23,9 @@ pub(super) enum Asked {
 
 impl Question {
     /// Reads "50 mm H7/k6", words parted by one blank: the longest end that is a class or a duty, before it the size;
-    /// or the class first, as calculations have it.
+    /// or the class first, as calculations have it. The sign of a diameter in front is left aside.
     pub(super) fn read(text: &str) -> Result<Self, Trouble> {
+        let text = text.trim_start_matches(['Ø', 'ø', '⌀']).trim_start();
         let words: Vec<&str> = text.split(' ').collect();
         if let Some(question) = Self::class_first(&words) {
             return Ok(question);

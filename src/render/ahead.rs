@@ -1,0 +1,165 @@
+//! What lies between now and a part that is off or in its place: the chain of causes, and what it takes altogether.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use serde::Serialize;
+
+use super::edition::Edition;
+use super::shapes::Mention;
+use crate::dossier::{NoteId, PartId, ShopId, StepId};
+use crate::plan::estimate::Estimate;
+use crate::plan::readiness::Obstacle;
+use crate::plan::why::{Line, Why};
+use crate::record::{self, Disposition, Supply};
+
+#[derive(Serialize)]
+pub(super) struct Ahead {
+    /// "Before it is off".
+    head: &'static str,
+    lines: Vec<LineShape>,
+    /// Lines beyond the last that are not printed.
+    more: usize,
+    /// What all of it takes.
+    sum: String,
+    /// New parts that take its place, each with what it costs.
+    instead: Vec<Instead>,
+}
+
+#[derive(Serialize)]
+struct LineShape {
+    depth: usize,
+    what: Mention,
+    /// What the line says of it beyond its name.
+    says: Option<String>,
+    /// What is below it stands further up.
+    told_above: bool,
+}
+
+#[derive(Serialize)]
+struct Instead {
+    part: Mention,
+    costs: Option<String>,
+}
+
+/// A longer chain is better read off the graph.
+const MOST_LINES: usize = 24;
+
+/// The chain of a part that is to come off, or of a new one that is to go in; `None` for others.
+pub(super) fn of_part(edition: &Edition, part: PartId) -> Option<Ahead> {
+    let dossier = edition.dossier();
+    let comes_off = taking_off(edition, part).next().is_some();
+    let keys = &dossier[part];
+    let goes_in =
+        matches!(keys.disposition, Disposition::Buy | Disposition::Make) && keys.supply != Supply::Fitted;
+    if !comes_off && !goes_in {
+        return None;
+    }
+    let why = edition.project.plan.why(dossier, part.into());
+    let steps = steps_of(&why);
+    (!steps.is_empty()).then(|| Ahead {
+        head: if comes_off { "Before it is off" } else { "Before it is in place" },
+        lines: why.lines.iter().take(MOST_LINES).map(|line| shape(edition, line)).collect(),
+        more: why.lines.len().saturating_sub(MOST_LINES),
+        sum: sum(edition, &steps),
+        instead: if comes_off { instead(edition, part) } else { Vec::new() },
+    })
+}
+
+fn taking_off<'a>(edition: &'a Edition, part: PartId) -> impl Iterator<Item = StepId> + 'a {
+    let dossier = edition.dossier();
+    let is_open = |step: StepId| edition.project.plan.standing(step).state.is_open();
+    StepId::all(dossier.steps.len())
+        .filter(move |&step| is_open(step) && dossier[step].removes.contains(&part))
+}
+
+/// The steps of a chain, each once.
+fn steps_of(why: &Why) -> BTreeSet<StepId> {
+    let step = |line: &Line| match line.cause.note {
+        NoteId::Step(step) => Some(step),
+        _ => None,
+    };
+    why.lines.iter().filter_map(step).collect()
+}
+
+fn shape(edition: &Edition, line: &Line) -> LineShape {
+    let says = match (line.cause.obstacle, line.cause.note) {
+        (Obstacle::Step, NoteId::Step(step)) => effort(edition, step),
+        (Obstacle::Part, NoteId::Part(part)) => Some(bought(edition, part, &line.cause.clause)),
+        (Obstacle::Capability, _) => Some(edition.with_names(&line.cause.clause)),
+        _ => Some(line.cause.clause.clone()),
+    };
+    LineShape { depth: line.depth, what: edition.mention(line.cause.note), says, told_above: line.told_above }
+}
+
+/// "to be bought, 24 to 41 GBP".
+fn bought(edition: &Edition, part: PartId, clause: &str) -> String {
+    let cost = edition.dossier()[part].cost.as_ref().map(|cost| format!(", {}", edition.estimate(cost)));
+    format!("{clause}{}", cost.unwrap_or_default())
+}
+
+/// "2 h at the wharf".
+fn effort(edition: &Edition, step: StepId) -> Option<String> {
+    let dossier = edition.dossier();
+    let place = edition.project.plan.placement(step).place.map(|shop| format!("at {}", named(edition, shop)));
+    let takes = dossier[step].takes.as_ref().map(|takes| edition.estimate(takes));
+    let said: Vec<String> = takes.into_iter().chain(place).collect();
+    (!said.is_empty()).then(|| said.join(" "))
+}
+
+/// The name of a shop within a sentence.
+fn named(edition: &Edition, shop: ShopId) -> String {
+    let name = &edition.dossier()[shop].name;
+    name.strip_prefix("The ").map_or_else(|| name.clone(), |rest| format!("the {rest}"))
+}
+
+/// "9 steps, 22 to 32 h of work, 582 to 739 GBP to pay (hours without a rate not counted); at the wharf, the shed."
+fn sum(edition: &Edition, steps: &BTreeSet<StepId>) -> String {
+    let dossier = edition.dossier();
+    let takes = |step: &StepId| dossier[*step].takes.as_ref();
+    let in_hours =
+        |takes: &record::Estimate| Estimate::new(takes.low, takes.likely, takes.high) * (1.0 / 3600.0);
+    let hours: Estimate = steps.iter().filter_map(takes).map(in_hours).sum();
+    let priced: BTreeMap<StepId, Estimate> =
+        edition.outlook.bill.work.iter().map(|work| (work.step, work.cost)).collect();
+    let cost: Estimate = steps.iter().filter_map(|step| priced.get(step).copied()).sum();
+    let steps_said = if steps.len() == 1 { "1 step".to_owned() } else { format!("{} steps", steps.len()) };
+    let without_rate = steps.iter().any(|step| takes(step).is_some() && !priced.contains_key(step));
+    let places: Vec<String> = places(edition, steps).map(|shop| named(edition, shop)).collect();
+    let nobody = steps.iter().any(|step| edition.project.plan.placement(*step).nobody_can());
+    [
+        steps_said,
+        format!(", {} h of work", range(hours, |hours| format!("{hours:.0}"))),
+        if cost.high > 0.0 {
+            format!(", {} {} to pay", range(cost, |sum| edition.money(sum)), dossier.about.settings.currency)
+        } else {
+            ", nothing to pay".to_owned()
+        },
+        if without_rate { " (hours without a rate not counted)" } else { "" }.to_owned(),
+        if places.is_empty() { String::new() } else { format!("; at {}", places.join(", ")) },
+        if nobody { "; one of them nobody can do yet" } else { "" }.to_owned(),
+        ".".to_owned(),
+    ]
+    .concat()
+}
+
+/// In the order of the notes, each once.
+fn places(edition: &Edition, steps: &BTreeSet<StepId>) -> impl Iterator<Item = ShopId> {
+    let place = |step: &StepId| edition.project.plan.placement(*step).place;
+    steps.iter().filter_map(place).collect::<BTreeSet<_>>().into_iter()
+}
+
+fn range(estimate: Estimate, figure: impl Fn(f64) -> String) -> String {
+    let (low, high) = (figure(estimate.low), figure(estimate.high));
+    if low == high { low } else { format!("{low} to {high}") }
+}
+
+fn instead(edition: &Edition, part: PartId) -> Vec<Instead> {
+    let dossier = edition.dossier();
+    PartId::all(dossier.parts.len())
+        .filter(|new| dossier[*new].replaces == Some(part))
+        .map(|new| Instead {
+            part: edition.mention(new.into()),
+            costs: dossier[new].cost.as_ref().map(|cost| edition.estimate(cost)),
+        })
+        .collect()
+}

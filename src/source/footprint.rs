@@ -1,0 +1,23 @@
+//! What a folder looks like from outside: enough to see that somebody saved a file.
+
+use std::collections::BTreeMap;
+use std::path::PathBuf;
+use std::time::SystemTime;
+
+use super::folder;
+
+/// Every file of a folder with its length and when it was last written.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Footprint(BTreeMap<PathBuf, (u64, Option<SystemTime>)>);
+
+impl Footprint {
+    /// The folders as they stand now, without hidden files and what `build` writes. What can't be seen is left out.
+    pub fn of(folders: &[PathBuf]) -> Self {
+        let files = folders.iter().flat_map(|folder| folder::walk(folder).flatten());
+        let stamps = files.filter(|entry| !entry.file_type().is_dir()).filter_map(|entry| {
+            let metadata = entry.metadata().ok()?;
+            Some((entry.into_path(), (metadata.len(), metadata.modified().ok())))
+        });
+        Self(stamps.collect())
+    }
+}

@@ -1,0 +1,106 @@
+//! What every function's documentation has: formula, symbols, validity, source, caution.
+
+use asfound::calc::function::{Caution, Function};
+use asfound::trade::{FAMILIES, functions};
+
+/// A source has something to find it by: a number of a standard, an edition or a page; else it says what it rests on.
+fn is_findable(source: &str) -> bool {
+    source.contains(|letter: char| letter.is_ascii_digit())
+        || ["common practice, no source", "from memory", "geometry", "statics", "definition"]
+            .iter()
+            .any(|word| source.contains(word))
+}
+
+/// What the documentation of a function lacks.
+fn lacks(function: &Function) -> Vec<String> {
+    let texts = [
+        ("does", function.does),
+        ("formula", function.formula),
+        ("validity", function.validity),
+        ("source", function.source),
+        ("example", function.example),
+    ];
+    let mut lacks: Vec<String> = texts
+        .iter()
+        .filter(|(_, text)| text.trim().len() < 8)
+        .map(|(what, text)| format!("{what}: `{text}`"))
+        .collect();
+    let meanings = function
+        .parameters
+        .iter()
+        .map(|each| (each.name, each.meaning))
+        .chain(function.outputs.iter().map(|each| (each.name, each.meaning)));
+    lacks.extend(
+        meanings.filter(|(_, meaning)| meaning.trim().len() < 3).map(|(name, _)| format!("symbol `{name}`")),
+    );
+    if !is_findable(function.source) {
+        lacks.push(format!("a source that can be found: `{}`", function.source));
+    }
+    lacks.iter().map(|lack| format!("{} lacks {lack}", function.name)).collect()
+}
+
+#[test]
+fn every_function_has_formula_symbols_validity_and_source() {
+    let lacks: Vec<String> = functions().flat_map(lacks).collect();
+    println!("{} functions in {} families", functions().count(), FAMILIES.len());
+    assert_eq!(lacks, Vec::<String>::new());
+}
+
+/// The caution that a function must have by what it is about.
+fn due(family: &str, name: &str) -> Option<Caution> {
+    match family {
+        "lifting" => Some(Caution::Lifting),
+        "press" => Some(Caution::Pressing),
+        "strength" if name.starts_with("weld") || name.contains("_weld") => Some(Caution::LoadCarryingWeld),
+        _ => None,
+    }
+}
+
+/// A lift that comes of moving on the road, a press that works by heat: each has the caution that is nearer.
+fn would_do(due: Caution, has: Option<Caution>) -> bool {
+    match due {
+        Caution::Lifting => {
+            matches!(has, Some(Caution::Lifting | Caution::RoadTransport | Caution::Pressing))
+        }
+        Caution::Pressing => matches!(has, Some(Caution::Pressing | Caution::HeatingAndCooling)),
+        _ => has == Some(due),
+    }
+}
+
+#[test]
+fn what_can_hurt_has_its_caution() {
+    let mut count = 0;
+    for family in &FAMILIES {
+        for function in family.functions {
+            let Some(due) = due(family.key, function.name) else { continue };
+            assert!(would_do(due, function.caution), "{}: {:?}", function.name, function.caution);
+            count += 1;
+        }
+    }
+    println!("{count} functions with a caution due by their subject");
+    assert!(count > 40, "{count}");
+}
+
+/// Every caution says what to do in words of its own and leaves the last word to others.
+#[test]
+fn every_caution_defers() {
+    use Caution::{
+        HeatingAndCooling, Lifting, LoadCarryingPart, LoadCarryingWeld, OldPaint, Pressing, RoadTransport,
+        RotatingMachine,
+    };
+    let all = [
+        HeatingAndCooling,
+        Lifting,
+        LoadCarryingPart,
+        LoadCarryingWeld,
+        OldPaint,
+        Pressing,
+        RoadTransport,
+        RotatingMachine,
+    ];
+    for caution in all {
+        let says = asfound::render::caution_words(caution);
+        let defers = ["local rules", "local codes", "under the code", "set by law"];
+        assert!(defers.iter().any(|words| says.contains(words)), "{caution:?}: {says}");
+    }
+}
