@@ -6,6 +6,7 @@ mod bill;
 mod calc;
 mod check;
 mod cli;
+mod pages;
 mod photo;
 mod plan;
 mod trade;

@@ -63,7 +63,7 @@ const MOST_NAMED: usize = 5;
 /// The graph in pieces, each for one page.
 pub(super) fn drawings(edition: &Edition) -> Vec<Drawing> {
     let numbers = edition.numbers();
-    let view = View::of(edition, &numbers);
+    let view = View::of(edition, numbers);
     let room = match edition.dossier().about.paper {
         PaperSize::A4 => Room { width: 447.0, height: 540.0 },
         PaperSize::Letter => Room { width: 447.0, height: 486.0 },

@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::ahead::{self, Ahead};
 use super::edition::{Edition, said, width_of_each};
+use super::fit::{self, FitShape};
 use super::measurement::{self, MeasurementShape};
 use super::shapes::{Fact, Mention, Picture, RecordShape};
 use super::upkeep::{self, UpkeepLine};
@@ -30,6 +31,7 @@ struct PartShape {
     ahead: Option<Ahead>,
     keep: Option<String>,
     upkeep: Vec<UpkeepLine>,
+    fit: Option<FitShape>,
     findings: Vec<FindingShape>,
     measurements: Vec<MeasurementShape>,
     /// Everything that was found on it, here or elsewhere.
@@ -142,6 +144,7 @@ fn shape(edition: &Edition, part: PartId, depth: usize) -> PartShape {
         ahead: ahead::of_part(edition, part),
         keep: (!keys.marks.is_empty()).then(|| keys.marks.join("; ")),
         upkeep: upkeep::of_part(edition, part),
+        fit: fit::shape(edition, part),
         own_page: depth <= 1,
         found: edition.mentions(found),
         findings: findings(edition, part),

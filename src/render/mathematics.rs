@@ -77,13 +77,19 @@ fn fraction(above: &Setting, below: &Setting) -> String {
     if let Some(rate) = rate(above, below) {
         return rate;
     }
-    let (mut over, mut under) = (Vec::new(), Vec::new());
-    take_apart(above, &mut over, &mut under);
-    take_apart(below, &mut under, &mut over);
+    let (over, under) = sides(above, below);
     if [&over, &under].iter().any(|side| is_long(side)) {
         return format!("{} {} {}", held(&over), upright("/"), held(&under));
     }
     format!("frac({}, {})", factors(&over), factors(&under))
+}
+
+/// What stands above and below the one stroke.
+fn sides(above: &Setting, below: &Setting) -> (Vec<Setting>, Vec<Setting>) {
+    let (mut over, mut under) = (Vec::new(), Vec::new());
+    take_apart(above, &mut over, &mut under);
+    take_apart(below, &mut under, &mut over);
+    (over, under)
 }
 
 /// Told in more letters than this, a formula is wider than its column.
@@ -276,11 +282,15 @@ pub(super) fn unbroken<'a>(formulas: impl Iterator<Item = &'a Setting>) -> Strin
                 [left, right].into_iter().for_each(|side| pieces(side, found));
             }
             Setting::Bracket(inner) | Setting::Negative(inner) => pieces(inner, found),
-            Setting::Fraction(..)
-            | Setting::Root(..)
-            | Setting::Cases { .. }
-            | Setting::Power(..)
-            | Setting::Size(_) => {
+            Setting::Fraction(above, below) => {
+                let (over, under) = sides(above, below);
+                if is_long(&over) || is_long(&under) {
+                    [above, below].into_iter().for_each(|side| pieces(side, found));
+                } else {
+                    found.push(setting);
+                }
+            }
+            Setting::Root(..) | Setting::Cases { .. } | Setting::Power(..) | Setting::Size(_) => {
                 found.push(setting);
             }
             _ => {}

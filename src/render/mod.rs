@@ -16,6 +16,7 @@ mod dossier;
 mod drawing;
 mod edition;
 mod escape;
+mod fit;
 mod graph;
 mod held;
 mod index;

@@ -4,5 +4,5 @@ mod book;
 mod calculations;
 mod cases;
 mod files;
-mod folder;
+pub(crate) mod folder;
 mod pages;

@@ -9,7 +9,7 @@ pub(crate) mod issued;
 mod json;
 mod lookup;
 mod next;
-mod scratch;
+pub(crate) mod scratch;
 mod sheet;
 mod start;
 mod units;

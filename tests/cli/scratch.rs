@@ -32,7 +32,7 @@ pub(super) fn json(command: Command) -> serde_json::Value {
 }
 
 /// What an outside tool prints, or nothing where it is not installed; where CI is set it must be there.
-pub(super) fn outside(tool: &str, arguments: &[&str]) -> Option<String> {
+pub(crate) fn outside(tool: &str, arguments: &[&str]) -> Option<String> {
     match std::process::Command::new(tool).args(arguments).output() {
         Ok(output) => {
             assert!(output.status.success(), "{tool} finds: {}", String::from_utf8_lossy(&output.stderr));

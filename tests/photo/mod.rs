@@ -6,6 +6,6 @@ mod cache;
 mod clean;
 mod drawing;
 mod hostile;
-mod pictures;
+pub(crate) mod pictures;
 mod sized;
 mod upright;

@@ -48,6 +48,8 @@ const BOX_REST: f64 = 19.8;
 const WIDEST: usize = 3;
 /// Between rows, with room for a continuation mark.
 const ROW_GAP: f64 = place::BELOW;
+/// What the first page has less room by.
+const CHAPTER_HEAD: f64 = 80.0;
 
 impl Card {
     /// Width and height.
@@ -77,8 +79,8 @@ fn pages(rows: Vec<Vec<usize>>, sizes: &[[f64; 2]], room: Room) -> Vec<Vec<Vec<u
         match pages.last_mut() {
             Some(page) if height <= left => page.push(row),
             _ => {
+                left = room.height + if pages.is_empty() { 0.0 } else { CHAPTER_HEAD };
                 pages.push(vec![row]);
-                left = room.height;
             }
         }
         left -= height;

@@ -2,11 +2,12 @@
 
 use serde::Serialize;
 
+use super::super::fit::{decimals_that_hold, length_unit};
 use super::scope::Scope;
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::{Form, Literal, Piece};
 use crate::calc::print::{self, rounded};
-use crate::calc::units::{System, Unit};
+use crate::calc::units::Unit;
 use crate::dossier::{MeasurementId, Noted, PartId, Resolved};
 use crate::record::{Measurement, MeasurementState};
 use crate::trade::limits::fit::{Fit, Resolved as Limited, resolve};
@@ -109,7 +110,7 @@ fn limit_line(
     (least, most): (f64, f64),
     limits: &Limited,
 ) -> Size {
-    let unit = length_unit(scope, at.unit);
+    let unit = length_unit(scope.edition, at.unit);
     let finest = unit.interval_from_si(limits.unit.metres() / 10.0);
     let decimals = decimals_that_hold([least, most].map(|size| unit.from_si(size)), finest);
     Size {
@@ -131,21 +132,6 @@ fn in_other(figure: &str, unit: Unit, other: Unit) -> Option<String> {
     let places = figure.split_once('.').map_or(0, |(_, places)| places.len());
     let step = unit.interval_to_si(libm::pow(10.0, -f64::from(u16::try_from(places).unwrap_or(0))));
     Some(print::systems::reading(unit.to_si(figure.parse().ok()?), step, other))
-}
-
-/// Inches for what was typed in inches or feet, millimetres for the rest.
-fn length_unit(scope: &Scope, typed: Unit) -> Unit {
-    let name = if typed.system() == Some(System::Inch) { "in" } else { "mm" };
-    scope.edition.dossier().units.named(name).unwrap_or(typed)
-}
-
-/// The fewest decimals, from 3 to 5, that lose less than a tenth of the table's last figure.
-fn decimals_that_hold(sizes: [f64; 2], finest: f64) -> i32 {
-    let lost = |size: f64, decimals: i32| {
-        let scale = libm::pow(10.0, f64::from(decimals));
-        (size - (size * scale).round() / scale).abs()
-    };
-    (3..5).find(|decimals| sizes.iter().all(|size| lost(*size, *decimals) < finest)).unwrap_or(5)
 }
 
 // Toleranced dimensions
