@@ -9,13 +9,16 @@ fn main() {
     divan::main();
 }
 
-#[divan::bench]
+/// Runs of the line in one sample: the timer's own step is no part of the figure.
+const RUNS: u32 = 1000;
+
+#[divan::bench(sample_size = RUNS)]
 fn parse_and_evaluate(bencher: divan::Bencher) {
     let mut press_fit = PressFit::new();
     bencher.bench_local(|| press_fit.parse_and_evaluate());
 }
 
-#[divan::bench]
+#[divan::bench(sample_size = RUNS)]
 fn evaluate_alone(bencher: divan::Bencher) {
     let mut press_fit = PressFit::new();
     let line = press_fit.parsed();

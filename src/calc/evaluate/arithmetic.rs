@@ -195,10 +195,9 @@ impl Quantity {
     fn style_of_sum(&self, other: &Self) -> Style {
         match (self.style, other.style) {
             (Style::Chosen | Style::Typed(_), Style::Step(_)) => other.step_in(self.unit),
-            (Style::Typed(here), Style::Typed(_)) => match other.step_in(self.unit) {
-                Style::Typed(there) => Style::Typed(here.min(there)),
-                style => style,
-            },
+            (Style::Typed(here), Style::Typed(there)) if self.unit == other.unit => {
+                Style::Typed(here.min(there))
+            }
             (Style::Typed(_), _) => Style::Chosen,
             (Style::Step(here), Style::Step(_)) => match other.step_in(self.unit) {
                 Style::Step(there) => Style::Step(here.max(there)),
