@@ -17,8 +17,8 @@ pub(super) struct Ahead {
     /// "Before it is off".
     head: &'static str,
     lines: Vec<LineShape>,
-    /// Lines beyond the last that are not printed.
-    more: usize,
+    /// The chain is too long to be told here.
+    is_cut: bool,
     /// What all of it takes.
     sum: String,
     /// New parts that take its place, each with what it costs.
@@ -42,7 +42,7 @@ struct Instead {
 }
 
 /// A longer chain is better read off the graph.
-const MOST_LINES: usize = 24;
+const MOST_LINES: usize = 18;
 
 /// The chain of a part that is to come off, or of a new one that is to go in; `None` for others.
 pub(super) fn of_part(edition: &Edition, part: PartId) -> Option<Ahead> {
@@ -56,10 +56,11 @@ pub(super) fn of_part(edition: &Edition, part: PartId) -> Option<Ahead> {
     }
     let why = edition.project.plan.why(dossier, part.into());
     let steps = steps_of(&why);
+    let shown = if why.lines.len() > MOST_LINES { &[] } else { why.lines.as_slice() };
     (!steps.is_empty()).then(|| Ahead {
         head: if comes_off { "Before it is off" } else { "Before it is in place" },
-        lines: why.lines.iter().take(MOST_LINES).map(|line| shape(edition, line)).collect(),
-        more: why.lines.len().saturating_sub(MOST_LINES),
+        lines: shown.iter().map(|line| shape(edition, line)).collect(),
+        is_cut: shown.len() < why.lines.len(),
         sum: sum(edition, &steps),
         instead: if comes_off { instead(edition, part) } else { Vec::new() },
     })
