@@ -71,6 +71,12 @@ impl Plan {
         &self.placements[step.index()]
     }
 
+    /// The open steps that no known shop can do, in the order of the notes.
+    pub fn unplaced(&self) -> impl Iterator<Item = StepId> + '_ {
+        StepId::all(self.placements.len())
+            .filter(|&step| self.standing(step).state.is_open() && self.placement(step).nobody_can())
+    }
+
     /// Early and late times and the forecast of all that is open.
     pub fn timetable(&self) -> Timetable {
         Timetable::of(self)

@@ -137,7 +137,7 @@ fn sum(edition: &Edition, steps: &BTreeSet<StepId>) -> String {
         },
         if without_rate { " (hours without a rate not counted)" } else { "" }.to_owned(),
         if places.is_empty() { String::new() } else { format!("; at {}", places.join(", ")) },
-        if nobody { "; one of them nobody can do yet" } else { "" }.to_owned(),
+        if nobody { "; some of it nobody can do yet" } else { "" }.to_owned(),
         ".".to_owned(),
     ]
     .concat()

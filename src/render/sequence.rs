@@ -416,10 +416,7 @@ fn forecast(edition: &Edition, timetable: &Timetable) -> Option<ForecastShape> {
 
 /// That the forecast hopes for somebody who can do what nobody can yet.
 fn unplaced(edition: &Edition) -> String {
-    let plan = &edition.project.plan;
-    let nobody_can =
-        |step: &StepId| plan.standing(*step).state.is_open() && plan.placement(*step).nobody_can();
-    match StepId::all(edition.dossier().steps.len()).filter(nobody_can).count() {
+    match edition.project.plan.unplaced().count() {
         0 => String::new(),
         1 => " One step that nobody can do yet is counted as if somebody were found in time.".to_owned(),
         count => {

@@ -9,7 +9,7 @@ mod job;
 mod scope;
 mod sizes;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
 
@@ -104,14 +104,12 @@ pub fn sheet(
 }
 
 fn steps(edition: &Edition, whom: Addressee) -> Vec<StepId> {
-    let plan = &edition.project.plan;
     let is_public = |step: &StepId| !edition.dossier()[*step].head.private;
     let asked: Vec<StepId> = match whom {
         Addressee::Shop(shop) => jobs::steps_at(edition, shop),
         Addressee::Anyone => {
-            let nobody_can =
-                |step: &StepId| plan.standing(*step).state.is_open() && plan.placement(*step).nobody_can();
-            sequence::work_order(edition).into_iter().filter(nobody_can).collect()
+            let unplaced: BTreeSet<StepId> = edition.project.plan.unplaced().collect();
+            sequence::work_order(edition).into_iter().filter(|step| unplaced.contains(step)).collect()
         }
     };
     asked.into_iter().filter(is_public).collect()
