@@ -5,6 +5,9 @@ use std::fmt;
 /// How many base dimensions there are: the seven of the SI and money.
 pub const BASES: usize = 8;
 
+/// The denominators of whole exponents.
+const ONES: [i16; BASES] = [1; BASES];
+
 /// An exponent in lowest terms, with a positive denominator.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Exponent {
@@ -14,8 +17,13 @@ pub struct Exponent {
 
 /// A product of powers of length, mass, time, current, temperature, amount of substance,
 /// luminous intensity and money, in that order. Plain angle is a number.
+///
+/// The parts of the exponents stand apart, so that whole powers add and compare all at once.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Dimension([Exponent; BASES]);
+pub struct Dimension {
+    numerators: [i16; BASES],
+    denominators: [i16; BASES],
+}
 
 impl Exponent {
     pub const ZERO: Self = Self::whole(0);
@@ -38,6 +46,12 @@ impl Exponent {
 
     /// The exponent that `number` is, if it is a fraction with a denominator up to [`LARGEST_DENOMINATOR`].
     pub fn from_number(number: f64) -> Option<Self> {
+        // In range by the comparison.
+        #[allow(clippy::cast_possible_truncation)]
+        let whole = number as i16;
+        if f64::from(whole) == number {
+            return Some(Self::whole(whole));
+        }
         (1..=LARGEST_DENOMINATOR).find_map(|denominator| {
             let numerator = number * f64::from(denominator);
             let near = numerator.round();
@@ -75,9 +89,8 @@ impl Exponent {
         Self::ratio(numerator, a.checked_mul(b)?)
     }
 
-    /// In range: the numerator is never the least of its type.
-    const fn negative(self) -> Self {
-        Self { numerator: self.numerator.saturating_neg(), denominator: self.denominator }
+    fn negative(self) -> Option<Self> {
+        Some(Self { numerator: self.numerator.checked_neg()?, ..self })
     }
 
     /// The product of two exponents: a power of a power.
@@ -138,21 +151,21 @@ impl Dimension {
 
     /// The mechanical dimension length^`length` mass^`mass` time^`time`.
     pub const fn of(length: i16, mass: i16, time: i16) -> Self {
-        let mut exponents = [Exponent::ZERO; BASES];
-        exponents[0] = Exponent::whole(length);
-        exponents[1] = Exponent::whole(mass);
-        exponents[2] = Exponent::whole(time);
-        Self(exponents)
+        Self::whole([length, mass, time, 0, 0, 0, 0, 0])
+    }
+
+    const fn whole(numerators: [i16; BASES]) -> Self {
+        Self { numerators, denominators: ONES }
     }
 
     const fn base(index: usize, power: i16) -> Self {
-        let mut exponents = [Exponent::ZERO; BASES];
-        exponents[index] = Exponent::whole(power);
-        Self(exponents)
+        let mut numerators = [0; BASES];
+        numerators[index] = power;
+        Self::whole(numerators)
     }
 
     const fn divided_by_time(mut self) -> Self {
-        self.0[2] = Exponent::whole(-1);
+        self.numerators[2] = -1;
         self
     }
 
@@ -161,35 +174,56 @@ impl Dimension {
         Self::base(index, 1)
     }
 
-    pub const fn exponents(&self) -> &[Exponent; BASES] {
-        &self.0
+    /// The exponents of the bases, in their order.
+    pub fn exponents(&self) -> [Exponent; BASES] {
+        std::array::from_fn(|base| Exponent {
+            numerator: self.numerators[base],
+            denominator: self.denominators[base],
+        })
+    }
+
+    fn is_whole(&self) -> bool {
+        self.denominators == ONES
     }
 
     /// The dimension of a product; `None` when an exponent leaves the range of `i16`.
     pub fn times(self, other: Self) -> Option<Self> {
-        let mut product = self;
-        for (exponent, more) in product.0.iter_mut().zip(&other.0) {
-            *exponent = exponent.plus(*more)?;
-        }
-        Some(product)
+        self.joined(other, i16::overflowing_add, Exponent::plus)
     }
 
     /// The dimension of a quotient; `None` when an exponent leaves the range of `i16`.
     pub fn per(self, other: Self) -> Option<Self> {
-        let mut quotient = self;
-        for (exponent, less) in quotient.0.iter_mut().zip(&other.0) {
-            *exponent = exponent.plus(less.negative())?;
+        self.joined(other, i16::overflowing_sub, |one, other| one.plus(other.negative()?))
+    }
+
+    /// Each exponent with its like: `whole` where all are whole numbers, which is nearly always.
+    fn joined(
+        self,
+        other: Self,
+        whole: impl Fn(i16, i16) -> (i16, bool),
+        broken: impl Fn(Exponent, Exponent) -> Option<Exponent>,
+    ) -> Option<Self> {
+        if self.is_whole() && other.is_whole() {
+            let pairs: [_; BASES] =
+                std::array::from_fn(|base| whole(self.numerators[base], other.numerators[base]));
+            let overflows = pairs.iter().fold(false, |any, (_, overflows)| any | overflows);
+            return (!overflows).then(|| Self::whole(pairs.map(|(sum, _)| sum)));
         }
-        Some(quotient)
+        let (ours, theirs) = (self.exponents(), other.exponents());
+        Self::of_exponents(|base| broken(ours[base], theirs[base]))
     }
 
     /// The dimension of a power; `None` when an exponent leaves the range of `i16`.
     pub fn to_the(self, power: Exponent) -> Option<Self> {
-        let mut result = self;
-        for exponent in &mut result.0 {
-            if !exponent.is_zero() {
-                *exponent = exponent.times(power)?;
-            }
+        let exponents = self.exponents();
+        Self::of_exponents(|base| exponents[base].times(power))
+    }
+
+    fn of_exponents(exponent: impl Fn(usize) -> Option<Exponent>) -> Option<Self> {
+        let mut result = Self::NONE;
+        for base in 0..BASES {
+            let Exponent { numerator, denominator } = exponent(base)?;
+            (result.numerators[base], result.denominators[base]) = (numerator, denominator);
         }
         Some(result)
     }
@@ -246,11 +280,11 @@ impl fmt::Display for Dimension {
             return out.write_str(name);
         }
         let side = |above: bool| {
-            let parts =
-                BASE_WORDS.iter().zip(&self.0).filter(|(_, exponent)| (exponent.numerator > 0) == above);
-            let parts = parts
-                .filter(|(_, exponent)| !exponent.is_zero())
-                .map(|(word, exponent)| power(word, *exponent));
+            let parts = BASE_WORDS
+                .iter()
+                .zip(self.exponents())
+                .filter(|(_, exponent)| !exponent.is_zero() && (exponent.numerator > 0) == above)
+                .map(|(word, exponent)| power(word, exponent));
             parts.collect::<Vec<_>>().join(" ")
         };
         match (side(true).as_str(), side(false).as_str()) {

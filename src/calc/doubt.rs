@@ -4,6 +4,7 @@
 //! Two results come from the same terms: the expanded uncertainty (JCGM 100:2008, GUM, 5.1.2 and annex G) and the worst
 //! case (sum of absolute values).
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 use super::student;
@@ -141,16 +142,26 @@ impl Doubt {
         self
     }
 
-    /// The doubt of a value with slope `here` by this one and `there` by the other.
-    #[must_use]
-    pub fn joined(self, here: f64, other: &Self, there: f64) -> Self {
+    /// The doubt of a value with slope `here` by `one` and `there` by `other`; what is not lent is used up.
+    pub fn joined(one: Cow<Self>, here: f64, other: Cow<Self>, there: f64) -> Self {
         if other.is_none() || there == 0.0 {
-            return self.scaled(here);
+            return one.into_owned().scaled(here);
         }
-        if self.is_none() || here == 0.0 {
-            return other.clone().scaled(there);
+        if one.is_none() || here == 0.0 {
+            return other.into_owned().scaled(there);
         }
-        Self { terms: merged(&self.terms, here, &other.terms, there) }
+        Self { terms: merged(&one.terms, here, &other.terms, there) }
+    }
+
+    /// The doubt of `one` less `other`.
+    pub fn of_difference(one: &Self, other: &Self) -> Self {
+        Self::joined(Cow::Borrowed(one), 1.0, Cow::Borrowed(other), -1.0)
+    }
+
+    /// The doubt of two values added, which are used up.
+    #[must_use]
+    pub fn plus(self, other: Self) -> Self {
+        Self::joined(Cow::Owned(self), 1.0, Cow::Owned(other), 1.0)
     }
 
     /// The doubt of a sum of many, each times its slope: linear in the number of all terms but for sorting.

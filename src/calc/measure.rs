@@ -329,7 +329,7 @@ impl Worked {
         };
         let dimension = feature.unit.dimension();
         let mean = Quantity {
-            doubt: bounds.joined(1.0, &scatter, 1.0),
+            doubt: bounds.plus(scatter),
             ..Quantity::exact(average(values()).unwrap_or_default(), dimension, feature.unit)
         };
         Self { place: station.place.clone(), position: station.position, readings, mean, sd }
@@ -359,7 +359,7 @@ fn reading(feature: &Feature, station: &Station, reading: &Reading, sources: &mu
     let mut doubt = Doubt::bound(own, step / 2.0);
     if let Some(Instrument { key, within: Some(within), .. }) = instrument {
         let shared = sources.shared(&format!("instrument {key}"));
-        doubt = doubt.joined(1.0, &Doubt::bound(shared, *within), 1.0);
+        doubt = doubt.plus(Doubt::bound(shared, *within));
     }
     Quantity { doubt, ..Quantity::exact(reading.value, feature.unit.dimension(), feature.unit) }
 }
@@ -376,7 +376,7 @@ fn worse(one: Verdict, other: Verdict) -> Verdict {
 }
 
 fn less(a: &Quantity, b: &Quantity) -> Quantity {
-    let doubt = a.doubt.clone().joined(1.0, &b.doubt, -1.0);
+    let doubt = Doubt::of_difference(&a.doubt, &b.doubt);
     Quantity { value: a.value - b.value, unit: a.unit.of_difference(), doubt, ..a.clone() }
 }
 

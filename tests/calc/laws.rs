@@ -1,5 +1,7 @@
 //! Laws that hold for every input.
 
+use std::borrow::Cow;
+
 use asfound::calc::dimension::{Dimension, Exponent};
 use asfound::calc::doubt::{Doubt, Sources};
 use asfound::calc::literal::Literal;
@@ -150,7 +152,7 @@ proptest! {
             (freedom.map_or_else(|| Doubt::bound(source, size), |freedom| Doubt::scatter(source, size, freedom)), slope)
         }).collect();
         let all = Doubt::sum(doubts.iter().map(|(doubt, slope)| (doubt, *slope)));
-        let one_by_one = doubts.iter().fold(Doubt::NONE, |sum, (doubt, slope)| sum.joined(1.0, doubt, *slope));
+        let one_by_one = doubts.iter().fold(Doubt::NONE, |sum, (doubt, slope)| Doubt::joined(Cow::Owned(sum), 1.0, Cow::Borrowed(doubt), *slope));
         prop_assert_eq!(&all, &one_by_one);
         prop_assert!(all.worst() >= all.standard() * (1.0 - 1e-12));
         let bounds_only = all.terms().iter().all(asfound::calc::doubt::Term::is_bound);

@@ -21,7 +21,7 @@ fn two_hundred_formulas_agree_with_pint_and_uncertainties() {
         let doubt = own.doubt.standard();
         assert!((doubt - standard).abs() <= 1e-9 * standard + 1e-14 * value.abs(), "{row}: {doubt}");
         let exponents =
-            own.dimension.exponents()[..3].iter().map(|exponent| exponent.as_number().to_string());
+            own.dimension.exponents().into_iter().take(3).map(|exponent| exponent.as_number().to_string());
         assert_eq!(exponents.collect::<Vec<_>>().join(" "), dimension, "{row}");
     }
 }

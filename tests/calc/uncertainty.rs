@@ -56,7 +56,7 @@ fn the_end_gauge_of_annex_h_1() {
     let systematic = scatter("comparator, systematic", 6.7e-9, 8);
     let expansion = scatter("difference of expansion", 1e-6 / 3.0_f64.sqrt(), 50);
     let temperature = scatter("difference of temperature", 0.05 / 3.0_f64.sqrt(), 2);
-    let difference = repeat.joined(1.0, &random, 1.0).joined(1.0, &systematic, 1.0);
+    let difference = repeat.plus(random).plus(systematic);
     assert!((difference.standard() * 1e9 - 9.7).abs() < 0.05);
     let given = [
         ("l_s", metre(50.000_623e-3, standard)),
@@ -98,7 +98,7 @@ fn bounds_alone_are_never_wider_than_their_worst_case() {
     let one = Doubt::bound(sources.fresh("one"), 0.3);
     assert!((one.standard() - 0.3 / 3.0_f64.sqrt()).abs() < 1e-15);
     assert_eq!(one.expanded().value, 0.3);
-    let two = one.joined(1.0, &Doubt::bound(sources.fresh("two"), 0.4), 1.0);
+    let two = one.plus(Doubt::bound(sources.fresh("two"), 0.4));
     assert!((two.expanded().value - 2.0 * (0.25_f64 / 3.0).sqrt()).abs() < 1e-15);
     assert!((two.worst() - 0.7).abs() < 1e-15);
 }

@@ -1,5 +1,7 @@
 //! Sum, product, quotient and power of quantities with doubt.
 
+use std::borrow::Cow;
+
 use super::super::dimension::{Dimension, Exponent};
 use super::super::doubt::Doubt;
 use super::super::fault::{self, Fault};
@@ -9,10 +11,37 @@ use super::super::units::Unit;
 use super::super::value::{Quantity, Style, Value, with_article};
 use super::{Eval, Evaluator, Frame, Site, smooth};
 
+/// What an operation makes of two quantities, with its slopes by both.
+pub(super) struct Joint {
+    value: f64,
+    dimension: Dimension,
+    unit: Unit,
+    style: Style,
+    slopes: [f64; 2],
+    /// A source of doubt that the operation itself brings.
+    bound: Doubt,
+}
+
+impl Joint {
+    /// The result, with the doubt of both that went into it.
+    pub(super) fn of(self, a: Cow<Quantity>, b: Cow<Quantity>) -> Quantity {
+        let Self { value, dimension, unit, style, slopes: [by_a, by_b], bound } = self;
+        let doubt = Doubt::joined(doubt_of(a), by_a, doubt_of(b), by_b).plus(bound);
+        Quantity { value, dimension, unit, style, doubt }
+    }
+}
+
+fn doubt_of(quantity: Cow<Quantity>) -> Cow<Doubt> {
+    match quantity {
+        Cow::Borrowed(quantity) => Cow::Borrowed(&quantity.doubt),
+        Cow::Owned(quantity) => Cow::Owned(quantity.doubt),
+    }
+}
+
 impl Evaluator<'_> {
-    pub(super) fn add(&self, site: &Site, a: Quantity, b: &Quantity, sign: f64) -> Eval<Quantity> {
+    pub(super) fn add(&self, site: &Site, a: &Quantity, b: &Quantity, sign: f64) -> Eval<Joint> {
         if a.dimension != b.dimension {
-            return Err(self.unlike(site, if sign > 0.0 { "adding" } else { "subtracting" }, &a, b));
+            return Err(self.unlike(site, if sign > 0.0 { "adding" } else { "subtracting" }, a, b));
         }
         let (unit, style) = match (a.is_point(), b.is_point()) {
             (false, false) if a.unit.is_none() => (b.unit, b.style.of_sum()),
@@ -23,38 +52,46 @@ impl Evaluator<'_> {
             (false, true) => return Err(point_from_difference(site)),
         };
         let value = a.value + sign * b.value;
-        let doubt = a.doubt.joined(1.0, &b.doubt, sign);
-        Ok(Quantity { value, dimension: a.dimension, unit, style, doubt })
+        Ok(Joint { value, dimension: a.dimension, unit, style, slopes: [1.0, sign], bound: Doubt::NONE })
     }
 
     /// `low .. high`: the middle, with half of the distance as a bound of its own.
-    pub(super) fn to(&mut self, site: &Site, low: Quantity, high: &Quantity) -> Eval<Quantity> {
-        self.alike(site, &low, high)?;
+    pub(super) fn to(&mut self, site: &Site, low: &Quantity, high: &Quantity) -> Eval<Joint> {
+        self.alike(site, low, high)?;
         let half = (high.value - low.value) / 2.0;
         if half < 0.0 {
             return Err(fault::backwards(site.range()).into());
         }
-        let style = low.style_of_sum(high);
-        let doubt = low.doubt.joined(0.5, &high.doubt, 0.5);
-        let middle = Quantity { value: low.value + half, style, doubt, ..low };
-        Ok(self.bounded(site, middle, half))
+        Ok(Joint {
+            value: low.value + half,
+            dimension: low.dimension,
+            unit: low.unit,
+            style: low.style_of_sum(high),
+            slopes: [0.5, 0.5],
+            bound: self.bound(site, half),
+        })
     }
 
     /// `middle ± bound`; what doubt the bound has of its own is left out of account.
-    pub(super) fn plus_minus(&mut self, site: &Site, middle: Quantity, bound: &Quantity) -> Eval<Quantity> {
+    pub(super) fn plus_minus(&mut self, site: &Site, middle: &Quantity, bound: &Quantity) -> Eval<Joint> {
         if middle.dimension != bound.dimension || bound.is_point() {
-            return Err(self.unlike(site, "bounding", &middle, bound));
+            return Err(self.unlike(site, "bounding", middle, bound));
         }
         if bound.value < 0.0 {
             return Err(fault::negative_bound(site.right()).into());
         }
-        Ok(self.bounded(site, middle, bound.value))
+        Ok(Joint {
+            value: middle.value,
+            dimension: middle.dimension,
+            unit: middle.unit,
+            style: middle.style,
+            slopes: [1.0, 0.0],
+            bound: self.bound(site, bound.value),
+        })
     }
 
-    fn bounded(&mut self, site: &Site, middle: Quantity, half: f64) -> Quantity {
-        let source = self.sources.fresh(site.label());
-        let doubt = middle.doubt.joined(1.0, &Doubt::bound(source, half), 1.0);
-        Quantity { doubt, ..middle }
+    fn bound(&mut self, site: &Site, half: f64) -> Doubt {
+        Doubt::bound(self.sources.fresh(site.label()), half)
     }
 
     fn alike(&self, site: &Site, a: &Quantity, b: &Quantity) -> Eval<()> {
@@ -64,22 +101,22 @@ impl Evaluator<'_> {
         Err(self.unlike(site, "making a range of", a, b))
     }
 
-    pub(super) fn multiply(&mut self, site: &Site, a: Quantity, b: &Quantity) -> Eval<Quantity> {
-        no_points(site, &a, b, "multiplying")?;
+    pub(super) fn multiply(&mut self, site: &Site, a: &Quantity, b: &Quantity) -> Eval<Joint> {
+        no_points(site, a, b, "multiplying")?;
         if !a.doubt.is_none()
             && !b.doubt.is_none()
-            && smooth::relative(&a).min(smooth::relative(b)) > smooth::POOR
+            && smooth::relative(a).min(smooth::relative(b)) > smooth::POOR
         {
             self.say_curved(site.range(), "this product");
         }
         let dimension = product(site, a.dimension.times(b.dimension))?;
-        let (unit, style) = product_unit(&a, b, dimension, Unit::times);
-        let doubt = a.doubt.joined(b.value, &b.doubt, a.value);
-        Ok(Quantity { value: a.value * b.value, dimension, unit, style, doubt })
+        let (unit, style) = product_unit(a, b, dimension, Unit::times);
+        let slopes = [b.value, a.value];
+        Ok(Joint { value: a.value * b.value, dimension, unit, style, slopes, bound: Doubt::NONE })
     }
 
-    pub(super) fn divide(&mut self, site: &Site, a: Quantity, b: &Quantity) -> Eval<Quantity> {
-        no_points(site, &a, b, "dividing")?;
+    pub(super) fn divide(&mut self, site: &Site, a: &Quantity, b: &Quantity) -> Eval<Joint> {
+        no_points(site, a, b, "dividing")?;
         if b.value == 0.0 {
             let help = "Look at how the divisor came about.";
             return Err(fault::arithmetic(site.right(), "this divisor is zero", help).into());
@@ -88,15 +125,15 @@ impl Evaluator<'_> {
             self.say_curved(site.range(), "this quotient");
         }
         let dimension = product(site, a.dimension.per(b.dimension))?;
-        let (unit, style) = product_unit(&a, b, dimension, Unit::per);
+        let (unit, style) = product_unit(a, b, dimension, Unit::per);
         let value = a.value / b.value;
-        let doubt = a.doubt.joined(1.0 / b.value, &b.doubt, -value / b.value);
-        Ok(Quantity { value, dimension, unit, style, doubt })
+        let slopes = [1.0 / b.value, -value / b.value];
+        Ok(Joint { value, dimension, unit, style, slopes, bound: Doubt::NONE })
     }
 
-    pub(super) fn power(&mut self, site: &Site, a: Quantity, b: &Quantity) -> Eval<Quantity> {
-        no_points(site, &a, b, "raising")?;
-        raisable(site, &a, b)?;
+    pub(super) fn power(&mut self, site: &Site, a: &Quantity, b: &Quantity) -> Eval<Joint> {
+        no_points(site, a, b, "raising")?;
+        raisable(site, a, b)?;
         if a.dimension == Dimension::NONE {
             return Ok(self.plain_power(site, a, b));
         }
@@ -104,29 +141,34 @@ impl Evaluator<'_> {
         let exponent = exponent.ok_or_else(|| broken_exponent(site))?;
         let dimension = product(site, a.dimension.to_the(exponent))?;
         let unit = a.unit.to_the(exponent).unwrap_or_default();
-        Ok(Quantity { dimension, unit, style: Style::Derived, ..self.raised(site, a, b.value) })
+        let (value, slope) = self.raised(site, a, b.value);
+        let slopes = [slope, 0.0];
+        Ok(Joint { value, dimension, unit, style: Style::Derived, slopes, bound: Doubt::NONE })
     }
 
     /// The power of a plain number, whose exponent may be doubtful too.
-    fn plain_power(&mut self, site: &Site, a: Quantity, b: &Quantity) -> Quantity {
-        let base = a.value;
-        let mut result = self.raised(site, a, b.value);
-        (result.unit, result.style) = (Unit::NONE, Style::Chosen);
-        if !b.doubt.is_none() && base > 0.0 {
-            let slope = result.value * libm::log(base);
-            result.doubt = result.doubt.joined(1.0, &b.doubt, slope);
+    fn plain_power(&mut self, site: &Site, a: &Quantity, b: &Quantity) -> Joint {
+        let (value, slope) = self.raised(site, a, b.value);
+        let by_exponent = if b.doubt.is_none() || a.value <= 0.0 { 0.0 } else { value * libm::log(a.value) };
+        Joint {
+            value,
+            dimension: Dimension::NONE,
+            unit: Unit::NONE,
+            style: Style::Chosen,
+            slopes: [slope, by_exponent],
+            bound: Doubt::NONE,
         }
-        result
     }
 
-    fn raised(&mut self, site: &Site, base: Quantity, exponent: f64) -> Quantity {
+    /// A power and its slope by the base.
+    fn raised(&mut self, site: &Site, base: &Quantity, exponent: f64) -> (f64, f64) {
         let of = |value| raise(value, exponent);
         let slope = |value| exponent * raise(value, exponent - 1.0);
-        smooth::through(self, site.range(), base, "this power", of, slope)
+        smooth::at(self, site.range(), base, "this power", of, slope)
     }
 
     pub(super) fn negate(&mut self, frame: Frame, inner: NodeId) -> Eval<Value> {
-        let quantity = self.number(frame, inner)?;
+        let quantity = self.number(frame, inner)?.into_owned();
         if quantity.is_point() {
             let help = "Write the sign at the number: `-5 degC`.";
             return Err(
@@ -315,7 +357,7 @@ fn raise(base: f64, exponent: f64) -> f64 {
 
 /// A difference of two values of one kind, for checks.
 pub(super) fn difference(a: &Quantity, b: &Quantity) -> Quantity {
-    let doubt: Doubt = a.doubt.clone().joined(1.0, &b.doubt, -1.0);
+    let doubt = Doubt::of_difference(&a.doubt, &b.doubt);
     let unit = a.unit.of_difference();
     Quantity { value: a.value - b.value, dimension: a.dimension, unit, style: Style::Derived, doubt }
 }

@@ -12,6 +12,7 @@ mod user;
 pub mod verdict;
 mod workshop;
 
+use std::borrow::Cow;
 use std::ops::Range;
 
 use super::doubt::{SourceId, Sources};
@@ -175,57 +176,89 @@ impl<'a> Evaluator<'a> {
         left: NodeId,
         right: NodeId,
     ) -> Eval<Value> {
-        if matches!(operator, Operator::And | Operator::Or) {
+        if operator.is_logical() {
             return self.logic(frame, operator, left, right);
         }
+        self.operation(frame, id, operator, left, right).map(Value::Quantity)
+    }
+
+    fn operation(
+        &mut self,
+        frame: Frame,
+        id: NodeId,
+        operator: Operator,
+        left: NodeId,
+        right: NodeId,
+    ) -> Eval<Quantity> {
         let a = self.number(frame, left)?;
         let b = self.number(frame, right)?;
         let terms = a.doubt.terms().len() + b.doubt.terms().len();
         self.charge(terms as u64, frame, id)?;
         let site = Site { frame, whole: id, left, right };
-        let result = match operator {
-            Operator::Add => self.add(&site, a, &b, 1.0),
-            Operator::Subtract => self.add(&site, a, &b, -1.0),
-            Operator::Multiply => self.multiply(&site, a, &b),
-            Operator::Divide => self.divide(&site, a, &b),
-            Operator::To => self.to(&site, a, &b),
-            Operator::PlusMinus => self.plus_minus(&site, a, &b),
-            _ => self.power(&site, a, &b),
+        let joint = match operator {
+            Operator::Add => self.add(&site, &a, &b, 1.0),
+            Operator::Subtract => self.add(&site, &a, &b, -1.0),
+            Operator::Multiply => self.multiply(&site, &a, &b),
+            Operator::Divide => self.divide(&site, &a, &b),
+            Operator::To => self.to(&site, &a, &b),
+            Operator::PlusMinus => self.plus_minus(&site, &a, &b),
+            _ => self.power(&site, &a, &b),
         }?;
-        checked(result, || frame.tree().span(id)).map(Value::Quantity)
+        checked(joint.of(a, b), || frame.tree().span(id))
     }
 
-    /// A node that must be a quantity.
-    fn number(&mut self, frame: Frame, id: NodeId) -> Eval<Quantity> {
+    /// A node that must be a quantity; one that was typed or has a name is lent.
+    fn number<'f>(&mut self, frame: Frame<'f>, id: NodeId) -> Eval<Cow<'f, Quantity>>
+    where
+        'a: 'f,
+    {
+        let lent = match frame.tree().node(id) {
+            Node::Literal(index) => Some(&frame.entry.constants[index as usize]),
+            Node::Name(index) => self.lent(frame, index).and_then(Value::quantity),
+            Node::Binary(operator, left, right) if !operator.is_logical() => {
+                self.charge(1, frame, id)?;
+                return self.operation(frame, id, operator, left, right).map(Cow::Owned);
+            }
+            _ => None,
+        };
+        if let Some(quantity) = lent {
+            self.charge(1, frame, id)?;
+            return Ok(Cow::Borrowed(quantity));
+        }
         match self.node(frame, id)? {
-            Value::Quantity(quantity) => Ok(quantity),
+            Value::Quantity(quantity) => Ok(Cow::Owned(quantity)),
             other => Err(fault::kind(frame.tree().span(id), "a number", &other).into()),
+        }
+    }
+
+    /// The value that a name stands for, where it is kept.
+    fn lent<'f>(&self, frame: Frame<'f>, index: u32) -> Option<&'f Value>
+    where
+        'a: 'f,
+    {
+        match frame.entry.meanings[index as usize] {
+            Meaning::Line(entry) => self.known.values.get(entry)?.as_ref(),
+            Meaning::Given(scope, place) => self.known.given.get(scope)?.get(place).map(|(_, value)| value),
+            Meaning::Parameter(place) => frame.parameters.get(place),
+            _ => None,
         }
     }
 
     fn name(&mut self, frame: Frame, id: NodeId, index: u32) -> Eval<Value> {
         let range = || frame.tree().span(id);
-        let value = match frame.entry.meanings[index as usize] {
-            Meaning::Line(entry) => self.known.values.get(entry).and_then(Option::as_ref),
-            Meaning::Given(scope, place) => {
-                self.known.given.get(scope).and_then(|given| given.get(place)).map(|(_, value)| value)
-            }
-            Meaning::Parameter(place) => frame.parameters.get(place),
-            Meaning::Pi => return Ok(Value::number(std::f64::consts::PI)),
-            Meaning::StandardGravity => return Ok(self.gravity()),
-            Meaning::Builtin(builtin) => return Err(fault::function_as_value(range(), builtin.name).into()),
-            Meaning::Workshop(function) => {
-                return Err(fault::function_as_value(range(), function.name).into());
-            }
+        match frame.entry.meanings[index as usize] {
+            Meaning::Pi => Ok(Value::number(std::f64::consts::PI)),
+            Meaning::StandardGravity => Ok(self.gravity()),
+            Meaning::Builtin(builtin) => Err(fault::function_as_value(range(), builtin.name).into()),
+            Meaning::Workshop(function) => Err(fault::function_as_value(range(), function.name).into()),
             Meaning::User(entry) => {
                 let line = &self.known.entries[entry].line;
                 let name = line.defines().map_or("", |name| line.at(name));
-                return Err(fault::function_as_value(range(), name).into());
+                Err(fault::function_as_value(range(), name).into())
             }
-            Meaning::Faulty => None,
-        };
-        // What stands before a line is worked out before it; a missing value has told its own fault.
-        value.cloned().ok_or_else(|| held(range()))
+            // What stands before a line is worked out before it; a missing value has told its own fault.
+            _ => self.lent(frame, index).cloned().ok_or_else(|| held(range())),
+        }
     }
 
     fn gravity(&self) -> Value {
@@ -283,7 +316,7 @@ pub(super) fn held(range: Range<usize>) -> Box<Fault> {
 pub(super) const HELD: &str = "calc-held";
 
 impl<'a> Frame<'a> {
-    fn tree(&self) -> &'a Tree {
+    fn tree(self) -> &'a Tree {
         &self.entry.line.tree
     }
 }

@@ -25,16 +25,29 @@ pub(super) fn through(
     of: impl Fn(f64) -> f64,
     slope: impl Fn(f64) -> f64,
 ) -> Quantity {
+    let (value, slope) = at(evaluator, range, &quantity, what, of, slope);
+    Quantity { value, doubt: quantity.doubt.scaled(slope), ..quantity }
+}
+
+/// The value and the slope of a function at a quantity; what is too curved for its doubt is told.
+pub(super) fn at(
+    evaluator: &mut Evaluator,
+    range: Range<usize>,
+    quantity: &Quantity,
+    what: &str,
+    of: impl Fn(f64) -> f64,
+    slope: impl Fn(f64) -> f64,
+) -> (f64, f64) {
     let value = of(quantity.value);
     if quantity.doubt.is_none() {
-        return Quantity { value, ..quantity };
+        return (value, 0.0);
     }
     let slope = slope(quantity.value);
     let width = quantity.doubt.worst();
     if is_poor(value, slope * width, of(quantity.value - width), of(quantity.value + width)) {
         evaluator.say_curved(range, what);
     }
-    Quantity { value, doubt: quantity.doubt.scaled(slope), ..quantity }
+    (value, slope)
 }
 
 /// Whether a function with this value, first-order change and values at the ends of the interval is too curved.

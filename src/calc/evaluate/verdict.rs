@@ -77,11 +77,11 @@ impl Evaluator<'_> {
         ends: [Option<NodeId>; 2],
     ) -> Eval<Verdict> {
         let frame = Frame { entry, parameters: &[] };
-        let value = self.number(frame, value_at)?;
+        let value = self.number(frame, value_at)?.into_owned();
         let mut limits = [None, None];
         for (limit, end) in limits.iter_mut().zip(ends) {
             let Some(end) = end else { continue };
-            let quantity = self.number(frame, end)?;
+            let quantity = self.number(frame, end)?.into_owned();
             *limit = Some((end, quantity));
         }
         borrow_unit(&mut limits);

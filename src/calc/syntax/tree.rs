@@ -103,6 +103,13 @@ pub enum Operator {
     Or,
 }
 
+impl Operator {
+    /// It joins conditions, not quantities.
+    pub const fn is_logical(self) -> bool {
+        matches!(self, Self::And | Self::Or)
+    }
+}
+
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Comparison {
     Less,

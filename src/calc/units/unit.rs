@@ -45,8 +45,8 @@ impl Unit {
     /// The product of SI base units for `dimension`; money has no unit here and is left out.
     pub fn coherent(dimension: Dimension) -> Self {
         let mut unit = Self::NONE;
-        for (index, exponent) in dimension.exponents().iter().enumerate() {
-            let power = table::base_unit(index).and_then(|base| base.to_the(*exponent));
+        for (index, exponent) in dimension.exponents().into_iter().enumerate() {
+            let power = table::base_unit(index).and_then(|base| base.to_the(exponent));
             unit = power.and_then(|power| unit.times(power)).unwrap_or(unit);
         }
         unit
