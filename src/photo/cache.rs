@@ -8,6 +8,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
+use std::time::{Duration, SystemTime};
 
 use siphasher::sip128::{Hasher128, SipHasher24};
 
@@ -18,6 +19,12 @@ const EDITION: u32 = 1;
 
 /// No more pictures at a time than this: the largest take half a gigabyte each while they are decoded.
 const MOST_AT_ONCE: usize = 4;
+
+/// A picture that no build has asked for in this time goes.
+const KEPT_FOR: Duration = Duration::from_secs(60 * DAY);
+
+/// Seconds. How finely it is noted when a picture was last asked for.
+const DAY: u64 = 24 * 60 * 60;
 
 /// A folder of prepared pictures. What is in it, or whether it can be written at all, changes nothing but the time
 /// taken.
@@ -56,6 +63,7 @@ impl Cache {
         let Some(folder) = folder else { return self.decode(bytes, widest) };
         let file = folder.join(key(bytes, widest));
         if let Some(kept) = fs::read(&file).ok().and_then(|entry| from_entry(&entry)) {
+            let _ = note_use(&file);
             return Ok(kept);
         }
         let prepared = self.decode(bytes, widest)?;
@@ -78,6 +86,17 @@ impl Cache {
             self.prepare(&bytes, *width)
         };
         in_parallel(wanted, one)
+    }
+
+    /// Takes away the pictures that nothing has asked for in sixty days: replaced photographs, other sizes.
+    pub fn sweep(&self) {
+        let entries = self.folder.as_deref().and_then(|folder| fs::read_dir(folder).ok());
+        for entry in entries.into_iter().flatten().flatten().filter(is_ours) {
+            if unused_for(&entry.path()).is_some_and(|time| time > KEPT_FOR) {
+                // Tried again at the next build.
+                let _ = fs::remove_file(entry.path());
+            }
+        }
     }
 
     fn decode(&self, bytes: &[u8], widest: u32) -> Result<Prepared, PhotoFault> {
@@ -124,6 +143,25 @@ fn key(bytes: &[u8], widest: u32) -> String {
 
 fn digits(hasher: &SipHasher24) -> String {
     format!("{:032x}", hasher.finish128().as_u128())
+}
+
+/// Named as [`key`] names them: what somebody else has put beside them stays.
+fn is_ours(entry: &fs::DirEntry) -> bool {
+    let name = entry.file_name();
+    name.len() == 32 && name.as_encoded_bytes().iter().all(u8::is_ascii_hexdigit)
+}
+
+/// How long ago the entry was last asked for, by the time on its file.
+fn unused_for(file: &Path) -> Option<Duration> {
+    let last = fs::metadata(file).and_then(|about| about.modified()).ok()?;
+    SystemTime::now().duration_since(last).ok()
+}
+
+fn note_use(file: &Path) -> io::Result<()> {
+    if unused_for(file).is_some_and(|time| time.as_secs() > DAY) {
+        fs::File::options().append(true).open(file)?.set_modified(SystemTime::now())?;
+    }
+    Ok(())
 }
 
 /// Writes the whole entry or nothing.

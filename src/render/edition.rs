@@ -350,6 +350,7 @@ impl<'a> Edition<'a> {
         let jobs: Vec<(&String, f64)> = pictures.iter().map(|(path, laid)| (path, laid.width)).collect();
         let sources = self.sources();
         let made = cache.prepare_all(&jobs, |path| sources.bytes(path));
+        cache.sweep();
         let mut faults = Vec::new();
         for ((path, laid), made) in pictures.iter().zip(made) {
             match made {

@@ -3,6 +3,7 @@
 use std::fs;
 use std::io::{Error, ErrorKind};
 use std::path::{Path, PathBuf};
+use std::time::{Duration, SystemTime};
 
 use asfound::photo::{self, Cache, PhotoFault};
 
@@ -43,6 +44,39 @@ fn another_width_or_another_picture_is_another_entry() {
         assert_eq!(cache.prepare(file, width), photo::prepare(file, width));
     }
     assert_eq!((cache.decoded(), entries(root.path()).len()), (3, 3));
+}
+
+/// Sixty days after the last build that printed it a picture goes; what was not made by us stays.
+#[test]
+fn pictures_long_unused_are_swept_away() {
+    let root = tempfile::tempdir().unwrap();
+    let file = jpeg(&scene(40, 30));
+    let is_kept = |width: f64| {
+        let cache = Cache::of_project(root.path());
+        cache.prepare(&file, width).unwrap();
+        cache.decoded() == 0
+    };
+    let unused_for = |days: u64, path: &Path| {
+        let last = SystemTime::now() - Duration::from_secs(days * 24 * 60 * 60);
+        fs::File::options().append(true).open(path).unwrap().set_modified(last).unwrap();
+    };
+    let mut known = Vec::new();
+    for (width, days) in [(5.0, 61), (10.0, 59), (20.0, 61)] {
+        Cache::of_project(root.path()).prepare(&file, width).unwrap();
+        let entry = entries(root.path()).into_iter().find(|entry| !known.contains(entry)).unwrap();
+        unused_for(days, &entry);
+        known.push(entry);
+    }
+    let note = root.path().join(".asfound/photos/note.txt");
+    fs::write(&note, "mine").unwrap();
+    unused_for(400, &note);
+
+    let cache = Cache::of_project(root.path());
+    cache.prepare(&file, 20.0).unwrap();
+    cache.sweep();
+
+    assert!(note.exists());
+    assert_eq!([5.0, 10.0, 20.0].map(is_kept), [false, true, true]);
 }
 
 /// Every byte of an entry counts: a damaged one is made anew, and mended.
