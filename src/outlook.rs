@@ -26,7 +26,7 @@ impl Outlook {
             dossier.parts.iter().zip(&weights).map(|(part, weight)| weight.of(part.quantity)).collect();
         let bill = roll_up(dossier, |step| project.plan.placement(step).place);
         Self {
-            itinerary: itinerary(dossier, &timetable, &masses),
+            itinerary: itinerary(dossier, &project.plan.placements, &timetable, &masses),
             stock: stock_list(dossier, &bill, Bars::usual(dossier.about.settings.system)),
             timetable,
             bill,

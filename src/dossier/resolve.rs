@@ -361,6 +361,7 @@ impl Resolver<'_> {
             at: step.at.and_then(|typed| self.shop(&typed)),
             does: step.does,
             irreversible: step.irreversible,
+            in_place: step.in_place,
             if_wrong: step.if_wrong,
             takes: step.takes,
             waits: step.waits,

@@ -15,6 +15,8 @@ pub struct Placement {
     /// Where it is done: `at`; else at home if home can; else the nearest shop that can; `None` if nobody can, or if
     /// nothing is called for and no shop is home.
     pub place: Option<ShopId>,
+    /// The shop comes for it: it is done where the part is.
+    pub in_place: bool,
 }
 
 impl Placement {
@@ -44,11 +46,17 @@ pub fn placements(dossier: &Dossier) -> Vec<Placement> {
 fn placement(dossier: &Dossier, step: &Step<Resolved>, shops: &[Means]) -> Placement {
     let demand = means(&step.calls_for, &step.processes);
     if matches!(step.state, StepState::Done | StepState::Dropped) {
-        return Placement { demand, verdict: Verdict::default(), place: step.at.or(dossier.home) };
+        let place = step.at.or(dossier.home);
+        return Placement { demand, place, in_place: in_place(dossier, step, place), ..Placement::default() };
     }
-    let mut placement = Placement { verdict: judge(&demand, shops), demand, place: step.at };
+    let mut placement = Placement { verdict: judge(&demand, shops), demand, ..Placement::default() };
     placement.place = step.at.or_else(|| chosen(dossier, &placement));
+    placement.in_place = in_place(dossier, step, placement.place);
     placement
+}
+
+fn in_place(dossier: &Dossier, step: &Step<Resolved>, place: Option<ShopId>) -> bool {
+    step.in_place || place.is_some_and(|shop| dossier[shop].comes)
 }
 
 /// Home if home can; else the nearest shop that can.

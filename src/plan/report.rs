@@ -197,6 +197,8 @@ pub struct TripLine {
     pub unplaced: bool,
     /// What is done there, in order.
     pub steps: Vec<String>,
+    /// Those of them that the shop comes for.
+    pub in_place: Vec<String>,
     /// The parts that have to be there.
     pub parts: Vec<String>,
     /// Their mass together, as far as it is known.
@@ -361,6 +363,7 @@ pub fn trips(dossier: &Dossier, itinerary: &Itinerary) -> Vec<TripLine> {
         shop: trip.shop.map(|shop| dossier[shop].id().to_owned()),
         unplaced: trip.unplaced,
         steps: steps(&trip.steps),
+        in_place: steps(&trip.in_place),
         parts: parts(&trip.parts),
         mass_kg: trip.mass_kg.map(figure),
         unweighed: parts(&trip.unweighed),

@@ -1,7 +1,7 @@
 //! Which shop after which, and what has to be there each time.
 
 use super::network::Kind;
-use super::placement::{keeper, unknown_place};
+use super::placement::{Placement, keeper, unknown_place};
 use super::timetable::Timetable;
 use super::trips::fewest_moves;
 use crate::dossier::{Dossier, NoteId, PartId, ShopId, StepId};
@@ -15,7 +15,10 @@ pub struct Trip {
     pub unplaced: bool,
     /// What is done there, in order.
     pub steps: Vec<StepId>,
-    /// The parts that have to be there; not those that are inside another of them.
+    /// Those of them that the shop comes for.
+    pub in_place: Vec<StepId>,
+    /// The parts that have to be there, or that are worked on when the shop comes for all of it; not those that are
+    /// inside another of them.
     pub parts: Vec<PartId>,
     /// Their mass together, kg, as far as it is known.
     pub mass_kg: Option<f64>,
@@ -36,7 +39,12 @@ pub struct Itinerary {
 
 /// Orders the open steps so that the work moves between shops as rarely as can be.
 /// `masses_kg`: the mass of all pieces of each part, in the dossier's order, where it is known.
-pub fn itinerary(dossier: &Dossier, timetable: &Timetable, masses_kg: &[Option<f64>]) -> Itinerary {
+pub fn itinerary(
+    dossier: &Dossier,
+    placements: &[Placement],
+    timetable: &Timetable,
+    masses_kg: &[Option<f64>],
+) -> Itinerary {
     let activities = timetable.network.activities();
     let place = |node: usize| if activities[node].kind == Kind::Step { activities[node].place } else { None };
     let places: Vec<Option<usize>> = (0..activities.len()).map(place).collect();
@@ -46,13 +54,21 @@ pub fn itinerary(dossier: &Dossier, timetable: &Timetable, masses_kg: &[Option<f
             NoteId::Step(step) => Some(step),
             _ => None,
         });
-        trip(dossier, visit.place, steps.collect(), masses_kg)
+        trip(dossier, placements, visit.place, steps.collect(), masses_kg)
     };
     Itinerary { trips: found.visits.into_iter().map(trip).collect(), proven: found.proven }
 }
 
-fn trip(dossier: &Dossier, place: usize, steps: Vec<StepId>, masses_kg: &[Option<f64>]) -> Trip {
-    let parts = parts_there(dossier, &steps);
+fn trip(
+    dossier: &Dossier,
+    placements: &[Placement],
+    place: usize,
+    steps: Vec<StepId>,
+    masses_kg: &[Option<f64>],
+) -> Trip {
+    let (in_place, there): (Vec<StepId>, Vec<StepId>) =
+        steps.iter().partition(|step| placements[step.index()].in_place);
+    let parts = parts_of(dossier, if there.is_empty() { &in_place } else { &there });
     let mass = |part: &PartId| masses_kg.get(part.index()).copied().flatten();
     let known: Vec<f64> = parts.iter().filter_map(mass).collect();
     Trip {
@@ -66,12 +82,13 @@ fn trip(dossier: &Dossier, place: usize, steps: Vec<StepId>, masses_kg: &[Option
             .filter(|&part| volume(dossier, part) > 0.0)
             .max_by(|&one, &two| volume(dossier, one).total_cmp(&volume(dossier, two)).then(two.cmp(&one))),
         steps,
+        in_place,
         parts,
     }
 }
 
 /// What the steps work on, use, take off or put back, without what is inside another of those.
-fn parts_there(dossier: &Dossier, steps: &[StepId]) -> Vec<PartId> {
+fn parts_of(dossier: &Dossier, steps: &[StepId]) -> Vec<PartId> {
     let named = |&step: &StepId| {
         let step = &dossier[step];
         [&step.parts, &step.uses, &step.removes, &step.refits].into_iter().flatten().copied()

@@ -20,6 +20,8 @@ pub struct Shop {
     pub rate: Option<Literal>,
     /// Who works there.
     pub hands: Hands,
+    /// They work where the machine is: a lorry with a crane, an inspector.
+    pub comes: bool,
     /// Hands-on hours, if not the keeper's.
     pub hours_per_week: Option<f64>,
     /// Always private.
@@ -62,7 +64,7 @@ pub struct Entry<L: Links> {
 }
 
 pub(super) const SHOP_KEYS: &[&str] =
-    &["name", "has", "processes", "miles", "rate", "hands", "hours_per_week", "contact"];
+    &["name", "has", "processes", "miles", "rate", "hands", "comes", "hours_per_week", "contact"];
 pub(super) const PAPER_KEYS: &[&str] = &["title", "what", "about", "date", "valid_until", "file"];
 pub(super) const ENTRY_KEYS: &[&str] = &["date", "about", "hours"];
 
@@ -75,6 +77,7 @@ pub(super) fn shop(fields: &mut Fields) -> Option<Shop> {
         distance: miles(fields),
         rate: fields.positive("rate", Dimension::MONEY_RATE),
         hands: fields.word("hands").unwrap_or_default(),
+        comes: fields.truth("comes").unwrap_or(false),
         hours_per_week: fields.number("hours_per_week"),
         contact: fields.text("contact"),
         name: fields.required("name", "say whose shop it is")?,

@@ -32,6 +32,8 @@ pub struct Step<L: Links> {
     pub waits: Option<Estimate>,
     /// Where it is meant to be done.
     pub at: Option<L::Shop>,
+    /// The shop comes for it: it is done where the part is.
+    pub in_place: bool,
     /// What it needs of a shop.
     pub calls_for: Vec<Want>,
     pub processes: Vec<String>,
@@ -85,6 +87,7 @@ pub(super) const KEYS: &[&str] = &[
     "takes",
     "waits",
     "at",
+    "in_place",
     "calls_for",
     "processes",
     "hazards",
@@ -107,6 +110,7 @@ pub(super) fn read(fields: &mut Fields) -> Option<Step<AsTyped>> {
         takes: fields.estimate("takes", Dimension::TIME),
         waits: fields.estimate("waits", Dimension::TIME),
         at: fields.typed("at"),
+        in_place: fields.truth("in_place").unwrap_or(false),
         calls_for: wants(fields, "calls_for"),
         processes: fields.texts("processes"),
         hazards: fields.texts("hazards"),

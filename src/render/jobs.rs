@@ -75,6 +75,7 @@ fn shape(edition: &Edition, shop: ShopId) -> ShopShape {
     let measures = keys.has.iter().map(|has| format!("{} {}", has.what, edition.typed(&has.amount)));
     let facts = [
         keys.distance.map(|distance| Fact::new("away", format!("{:.0} miles", distance / MILE))),
+        keys.comes.then(|| Fact::new("works", "comes here".to_owned())),
         keys.rate.as_ref().map(|rate| Fact::new("rate", edition.typed(rate))),
         keys.hours_per_week.map(|hours| Fact::new("hours a week", format!("{hours}"))),
         keys.contact.clone().map(|contact| Fact::new("contact", contact)),

@@ -89,9 +89,19 @@ struct ForecastShape {
 struct TripShape {
     /// `None` where nobody can do it yet.
     shop: Option<Mention>,
-    steps: Vec<Mention>,
+    /// The shop comes for all of it.
+    comes: bool,
+    steps: Vec<TripStep>,
     parts: Vec<Mention>,
     mass: Option<String>,
+}
+
+#[derive(Serialize)]
+struct TripStep {
+    #[serde(flatten)]
+    mention: Mention,
+    /// The shop comes for it, but not for all that it does.
+    in_place: bool,
 }
 
 pub(super) fn chapter(edition: &Edition) -> Sequence {
@@ -206,10 +216,10 @@ fn why_not(edition: &Edition, causes: &[Cause]) -> Vec<WhyNot> {
 fn facts(edition: &Edition, id: StepId) -> Vec<Fact> {
     let dossier = edition.dossier();
     let keys = &dossier[id];
-    let place = edition.project.plan.placement(id).place;
-    let shop = place.map(|shop| Fact {
+    let placement = edition.project.plan.placement(id);
+    let shop = placement.place.map(|shop| Fact {
         label: edition.label(shop.into()),
-        ..Fact::new("at", dossier[shop].name.clone())
+        ..Fact::new(if placement.in_place { "in place, by" } else { "at" }, dossier[shop].name.clone())
     });
     let calls: Vec<String> = keys
         .calls_for
@@ -428,9 +438,15 @@ fn unplaced(edition: &Edition) -> String {
 fn trips(edition: &Edition) -> Vec<TripShape> {
     let trip = |trip: &crate::plan::travel::Trip| {
         let shop = if trip.unplaced { None } else { Some(trip.shop.or(edition.dossier().home)?) };
+        let comes = trip.in_place.len() == trip.steps.len();
+        let step = |&step: &StepId| TripStep {
+            mention: edition.mention(step.into()),
+            in_place: !comes && trip.in_place.contains(&step),
+        };
         Some(TripShape {
             shop: shop.map(|shop| edition.mention(shop.into())),
-            steps: edition.mentions(trip.steps.iter().copied()),
+            comes,
+            steps: trip.steps.iter().map(step).collect(),
             parts: edition.mentions(trip.parts.iter().copied()),
             mass: trip.mass_kg.map(|mass| edition.mass(mass)),
         })

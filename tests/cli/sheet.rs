@@ -258,6 +258,18 @@ fn limits_of_a_fit_stand_in_figures() {
     holds(&text, &["2.0000", "2.0018", "1.9988", "1.9976"], &[]);
 }
 
+/// What the yard comes for stays where it is: nobody needs to be told how to move it.
+#[test]
+fn a_sheet_says_where_the_work_is() {
+    let dir = project();
+    holds(&made_text(dir.path(), Some("gull-yard")), &["with you", "to move it"], &["with the machine"]);
+    let step = dir.path().join("steps/turn-spindle.md");
+    let text = std::fs::read_to_string(&step).unwrap();
+    std::fs::write(&step, text.replace("at: gull-yard\n", "at: gull-yard\nin_place: true\n")).unwrap();
+    let text = made_text(dir.path(), Some("gull-yard"));
+    holds(&text, &["here, with the machine"], &["with you", "to move it"]);
+}
+
 #[test]
 fn a_sheet_for_whoever_can_says_what_a_job_calls_for() {
     let dir = project();

@@ -164,19 +164,45 @@ fn trips_say_what_has_to_be_there() {
     let weights = weigh(&project.dossier);
     let masses: Vec<_> =
         weights.iter().zip(&project.dossier.parts).map(|(weight, part)| weight.of(part.quantity)).collect();
-    let found = itinerary(&project.dossier, &plan.timetable(), &masses);
+    let found = itinerary(&project.dossier, &plan.placements, &plan.timetable(), &masses);
     assert!(found.proven);
     assert_eq!(
         serde_json::to_value(trips(&project.dossier, &found)).unwrap(),
         json!([
-            {"shop": "shed", "unplaced": false, "steps": ["a-strip"], "parts": ["drum"], "mass_kg": 120.0,
+            {"shop": "shed", "unplaced": false, "steps": ["a-strip"], "in_place": [], "parts": ["drum"], "mass_kg": 120.0,
              "unweighed": [], "largest_m": [1.0, 0.5, 0.5]},
-            {"shop": "works", "unplaced": false, "steps": ["b-press", "c-weld"], "parts": ["drum", "pawl"],
-             "mass_kg": 126.0, "unweighed": [], "largest_m": [1.0, 0.5, 0.5]},
-            {"shop": "shed", "unplaced": false, "steps": ["d-try"], "parts": ["lever", "pawl"], "mass_kg": 6.0,
+            {"shop": "works", "unplaced": false, "steps": ["b-press", "c-weld"], "in_place": [],
+             "parts": ["drum", "pawl"], "mass_kg": 126.0, "unweighed": [], "largest_m": [1.0, 0.5, 0.5]},
+            {"shop": "shed", "unplaced": false, "steps": ["d-try"], "in_place": [], "parts": ["lever", "pawl"], "mass_kg": 6.0,
              "unweighed": ["lever"], "largest_m": [0.3, 0.06, 0.04]},
-            {"shop": null, "unplaced": true, "steps": ["e-forge"], "parts": ["lever"], "mass_kg": null,
+            {"shop": null, "unplaced": true, "steps": ["e-forge"], "in_place": [], "parts": ["lever"], "mass_kg": null,
              "unweighed": ["lever"], "largest_m": null},
         ])
+    );
+}
+
+/// What a shop comes for is not carried to it; what they do with the machine where it stands is still their stay.
+#[test]
+fn what_a_shop_comes_for_stays_where_it_is() {
+    let (project, plan) = planned(&[
+        ("yard", "kind: shop\nname: Yard\nprocesses: [boring, reaming]"),
+        ("lorry", "kind: shop\nname: Lorry\nhas: {lift: 1 t}\ncomes: true"),
+        ("base", "kind: part\nname: Base\nmass: 900 kg\ndisposition: rework"),
+        ("rod", "kind: part\nname: Rod\nmass: 20 kg\ndisposition: rework"),
+        ("a-bore", "kind: step\ndoes: Bore\nparts: [base]\nprocesses: [boring]\nin_place: true"),
+        ("b-ream", "kind: step\ndoes: Ream\nparts: [rod]\nprocesses: [reaming]\nneeds: [a-bore]"),
+        ("c-lift", "kind: step\ndoes: Lift\nparts: [base]\ncalls_for: {lift: 950 kg}\nneeds: [b-ream]"),
+    ]);
+    let found = itinerary(&project.dossier, &plan.placements, &plan.timetable(), &[Some(900.0), Some(20.0)]);
+    let told = serde_json::to_value(trips(&project.dossier, &found)).unwrap();
+    let stays: Vec<_> = told
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|trip| json!([trip["shop"], trip["in_place"], trip["parts"], trip["mass_kg"]]))
+        .collect();
+    assert_eq!(
+        stays,
+        [json!(["yard", ["a-bore"], ["rod"], 20.0]), json!(["lorry", ["c-lift"], ["base"], 900.0])]
     );
 }

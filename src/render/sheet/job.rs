@@ -10,7 +10,7 @@ use crate::calc::function::Caution;
 use crate::dossier::{FindingId, MeasurementId, NoteId, PartId, StepId};
 use crate::note::body::{Block, InlineShape, each_inline};
 use crate::plan::readiness::{Obstacle, State};
-use crate::record::{Photo, PictureMark, Severity};
+use crate::record::{Hands, Photo, PictureMark, Severity};
 use crate::render::body;
 use crate::render::cautions::{self, Warning};
 use crate::render::machine;
@@ -104,12 +104,24 @@ fn facts(scope: &Scope, numbers: &BTreeMap<StepId, usize>) -> Vec<Fact> {
         keys.uses.iter().filter(|part| !scope.parts.contains(part) && scope.discretion.is_open(**part));
     let of_step = [
         Some(Fact::new("when", when(scope, numbers))),
+        place(scope).map(|place| Fact::new("where", place.to_owned())),
         keys.takes.as_ref().map(|takes| Fact::new("takes", edition.estimate(takes))),
         keys.waits.as_ref().map(|waits| Fact::new("waits", edition.estimate(waits))),
     ];
     let brought = uses.map(|part| Fact::new("we bring", edition.dossier()[*part].name.clone()));
     let of_parts = scope.parts.iter().flat_map(|part| part_facts(scope, *part));
     of_step.into_iter().flatten().chain(brought).chain(of_parts).collect()
+}
+
+/// Whether they come for it or we bring it; of a place where the keeper works, nothing.
+fn place(scope: &Scope) -> Option<&'static str> {
+    let dossier = scope.edition.dossier();
+    let placement = scope.edition.project.plan.placement(scope.step);
+    match placement.place {
+        _ if placement.in_place => Some("here, with the machine"),
+        Some(shop) if dossier[shop].hands == Hands::Own && dossier.home != Some(shop) => Some("with you"),
+        _ => None,
+    }
 }
 
 fn part_facts(scope: &Scope, part: PartId) -> Vec<Fact> {
@@ -131,7 +143,9 @@ fn part_facts(scope: &Scope, part: PartId) -> Vec<Fact> {
         mass.as_ref()
             .map(|(says, _)| Fact::new(if keys.quantity > 1 { "mass, each" } else { "mass" }, says.clone())),
         machine::size(edition, part),
-        mass.and_then(|(_, kilograms)| carried(kilograms)).map(|help| Fact::new("to move it", help)),
+        mass.filter(|_| is_moved || !edition.project.plan.placement(scope.step).in_place)
+            .and_then(|(_, kilograms)| carried(kilograms))
+            .map(|help| Fact::new("to move it", help)),
         say(&keys.marks.join("; "))
             .filter(|marks| is_moved && !marks.is_empty())
             .map(|marks| Fact::new("how it sat", marks)),
