@@ -90,25 +90,35 @@ impl Body<'_> {
         }
     }
 
+    /// The words, and below them the pictures that stand in them; without a word it is no heading.
     fn heading(&mut self, level: u8, text: &[Inline]) -> String {
+        let (words, pictures) = self.parted(text);
+        if !text.iter().filter(|inline| !is_picture(inline)).any(is_seen) {
+            return pictures;
+        }
         while self.depths.last().is_some_and(|open| *open >= level) {
             self.depths.pop();
         }
         self.depths.push(level);
-        format!("{} {}", "=".repeat(self.depths.len()), self.inlines(text))
+        format!("{} {words}\n\n{pictures}", "=".repeat(self.depths.len()))
     }
 
     /// The text, and below it the pictures that stand in it.
     fn paragraph(&mut self, text: &[Inline]) -> String {
-        let (pictures, words): (Vec<&Inline>, Vec<&Inline>) =
-            text.iter().partition(|inline| matches!(inline.shape, InlineShape::Picture { .. }));
-        let words: String = words.into_iter().map(|inline| self.inline(inline)).collect();
-        let pictures = self.pictures(&pictures);
+        let (words, pictures) = self.parted(text);
         match (words.trim().is_empty(), pictures.is_empty()) {
             (true, _) => pictures,
             (false, true) => words,
             (false, false) => format!("{words}\n\n{pictures}"),
         }
+    }
+
+    /// The words and the pictures of a text, each as markup.
+    fn parted(&mut self, text: &[Inline]) -> (String, String) {
+        let (pictures, words): (Vec<&Inline>, Vec<&Inline>) =
+            text.iter().partition(|inline| is_picture(inline));
+        let words = words.into_iter().map(|inline| self.inline(inline)).collect();
+        (words, self.pictures(&pictures))
     }
 
     fn pictures(&self, pictures: &[&Inline]) -> String {
@@ -226,6 +236,20 @@ impl Body<'_> {
         self.in_footnote = false;
         format!("#footnote[{text}]")
     }
+}
+
+fn is_picture(inline: &Inline) -> bool {
+    matches!(inline.shape, InlineShape::Picture { .. })
+}
+
+/// Whether it leaves a mark on the page.
+fn is_seen(inline: &Inline) -> bool {
+    let invisible = |letter: char| {
+        letter.is_whitespace()
+            || letter.is_control()
+            || matches!(letter, '\u{ad}' | '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{2069}' | '\u{feff}')
+    };
+    !plain(std::slice::from_ref(inline)).chars().all(invisible)
 }
 
 fn alignment(column: Alignment) -> &'static str {

@@ -4,7 +4,7 @@ use std::path::Path;
 use std::sync::OnceLock;
 
 use super::asfound;
-use super::scratch::outside;
+use super::scratch::{outside, project};
 
 const EXAMPLE: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/notes-example");
 
@@ -179,4 +179,26 @@ fn hostile_text_is_only_text() {
     );
     std::fs::write(dir.path().join("mill/parts/nasty.md"), note).unwrap();
     asfound(dir.path()).args(["build", "mill"]).assert().success();
+}
+
+/// What nobody would write on purpose and anybody can type: headings of nothing or of a picture, letters that the face
+/// lacks right behind a call. PDF/UA-1 refuses a heading without a title (ISO 14289-1, 7.4).
+#[test]
+fn odd_notes_are_still_set() {
+    let part = "kind: part\nname: Post\ndisposition: reuse\n---\n# ![The post](../post.svg)\n\n# \u{200b}\n\n#\n\n# <!-- x -->\n\n\
+                # `2`\n\n# [[post]]\n\n> #\n\n- # **\n\n**old**\u{4e2d}\u{6587} [[post]]\u{1f600}\n";
+    let drawing = r#"<svg xmlns="http://www.w3.org/2000/svg" width="8" height="4"><path d="M0 2h8" stroke="black"/></svg>"#;
+    let dir = project(&[
+        ("dossier.yaml", "title: Crane\nkeeper: Keeper\n"),
+        ("parts/post.md", &format!("---\n{part}")),
+        ("post.svg", drawing),
+    ]);
+    let said = build(dir.path());
+    assert!(said.contains("dossier.pdf"), "{said}");
+    let pdf = dir.path().join("crane/out/dossier.pdf");
+    let Some(text) = outside("pdftotext", &["-enc", "UTF-8", &pdf.to_string_lossy(), "-"]) else { return };
+    for word in ["old\u{2039}U+4E2D\u{203a}\u{2039}U+6587\u{203a}", "Post\u{2039}U+1F600\u{203a}", "The post"]
+    {
+        assert!(text.contains(word), "{word} is missing from {text}");
+    }
 }
