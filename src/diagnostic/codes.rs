@@ -97,6 +97,7 @@ codes! {
     PAPER_EXPIRED Caution "paper-expired"
     ALLOW_UNUSED Caution "allow-unused"
     ISSUED_UNREADABLE Caution "issued-unreadable"
+    HOURS_UNUSED Caution "hours-unused"
     TON_ASSUMED Caution "ton-assumed"
     // Calculations
     CALC_SYNTAX Error "calc-syntax"
