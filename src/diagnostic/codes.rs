@@ -99,6 +99,7 @@ codes! {
     ISSUED_UNREADABLE Caution "issued-unreadable"
     HOURS_UNUSED Caution "hours-unused"
     TON_ASSUMED Caution "ton-assumed"
+    FIT_CLASS Error "fit-class"
     // Calculations
     CALC_SYNTAX Error "calc-syntax"
     CALC_LITERAL Error "calc-literal"
