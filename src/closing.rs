@@ -59,6 +59,8 @@ pub enum Why {
     NotMeasured,
     /// A check fails or is not settled.
     Check(Place, Outcome),
+    /// A measured member of this part's fit is not within its limits for certain.
+    Fit(MeasurementId, Outcome),
     /// A question is still open: the work ended without an answer.
     Open,
     /// A step was dropped.
@@ -81,6 +83,7 @@ impl Closing {
             survey.findings(),
             survey.not_held(&features),
             survey.checks(),
+            survey.fits(),
             survey.questions(),
             survey.dropped(),
             survey.papers(),
@@ -192,6 +195,21 @@ impl<'a> Survey<'a> {
         worked.evaluation.checks.iter().filter_map(one).collect()
     }
 
+    fn fits(&self) -> Vec<Watch> {
+        let dossier = &self.project.dossier;
+        let mut watch = Vec::new();
+        for fitted in self.project.worked.fits.iter().filter(|fitted| self.stays(fitted.part)) {
+            let judged = self.project.worked.judged(dossier, fitted);
+            let latest = judged.iter().filter(|judged| judged.is_latest(dossier));
+            for judged in latest.filter(|judged| self.stays(dossier[judged.measurement].of)) {
+                let why = Why::Fit(judged.measurement, judged.verdict.outcome);
+                watch.push(Watch { note: fitted.part.into(), why });
+            }
+        }
+        watch.retain(|each| !matches!(each.why, Why::Fit(_, Outcome::Holds)));
+        watch
+    }
+
     fn questions(&self) -> Vec<Watch> {
         let dossier = &self.project.dossier;
         let is_open = |id: &QuestionId| dossier[*id].state == QuestionState::Open;
@@ -232,6 +250,7 @@ impl Why {
             Self::NotMeasured => "not measured since",
             Self::Check(_, Outcome::NotSettled) => "check not settled",
             Self::Check(..) => "check fails",
+            Self::Fit(..) => "fit not held",
             Self::Open => "open",
             Self::Dropped => "dropped",
             Self::RunsOut(_) => "runs out",

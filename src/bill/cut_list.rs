@@ -7,6 +7,8 @@
 
 use serde::Serialize;
 
+use crate::calc::print::counted;
+
 /// Nanometres.
 pub type Length = i64;
 
@@ -50,12 +52,12 @@ impl CutList {
 
 /// How sure it is that so few bars are the fewest, as a sentence.
 pub fn judged(bars: usize, at_least: usize, proven: bool) -> String {
-    let counted = |count: usize| if count == 1 { "1 bar".to_owned() } else { format!("{count} bars") };
+    let bars_said = counted(bars, "bar");
     match (proven, bars) {
         (true, 0) => "No bar is long enough.".to_owned(),
-        (true, _) => format!("{}, and fewer can't be enough.", counted(bars)),
+        (true, _) => format!("{bars_said}, and fewer can't be enough."),
         (false, 0) => "There are too many pieces to lay out one by one.".to_owned(),
-        (false, _) => format!("{}; fewer may be enough, but not fewer than {at_least}.", counted(bars)),
+        (false, _) => format!("{bars_said}; fewer may be enough, but not fewer than {at_least}."),
     }
 }
 

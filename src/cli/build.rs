@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use super::output::{self, Progress};
 use super::pages::{self, Pages};
 use super::{Ended, Outcome, Project};
+use crate::calc::print::counted;
 use crate::issued::{self, Figures, Told};
 use crate::render::{self, Edition};
 use crate::typeset::Made;
@@ -123,10 +124,10 @@ fn told(edition: &Edition, words: &str) -> Told {
 fn report(dir: &Path, issue: Option<&str>, notes: &Notes, made: &Made) {
     pages::mention_warnings(made);
     output::say(&format!(
-        "{}: {} pages from {} notes; {}",
+        "{}: {} from {}; {}",
         dir.join("out/dossier.pdf").display(),
-        made.pages,
-        notes.dossier.notes().count(),
+        counted(made.pages, "page"),
+        counted(notes.dossier.notes().count(), "note"),
         output::tally(notes.problems()),
     ));
     if let Some(words) = issue {

@@ -5,6 +5,7 @@ use std::io::IsTerminal;
 use clap::ValueEnum;
 
 use super::{Ended, Outcome, Project, output};
+use crate::calc::print::counted;
 use crate::diagnostic::{Format, show};
 
 /// Report every problem in the notes
@@ -55,13 +56,13 @@ pub(super) fn run(arguments: &Arguments) -> Ended {
 fn summary(project: &crate::Project) -> String {
     let dossier = &project.dossier;
     format!(
-        "{} notes: {} parts, {} findings, {} measurements, {} questions, {} steps; {}",
-        dossier.notes().count(),
-        dossier.parts.len(),
-        dossier.findings.len(),
-        dossier.measurements.len(),
-        dossier.questions.len(),
-        dossier.steps.len(),
+        "{}: {}, {}, {}, {}, {}; {}",
+        counted(dossier.notes().count(), "note"),
+        counted(dossier.parts.len(), "part"),
+        counted(dossier.findings.len(), "finding"),
+        counted(dossier.measurements.len(), "measurement"),
+        counted(dossier.questions.len(), "question"),
+        counted(dossier.steps.len(), "step"),
         output::tally(project.problems()),
     )
 }

@@ -5,6 +5,7 @@ use std::io::{ErrorKind, IsTerminal, Write};
 use indicatif::{ProgressBar, ProgressStyle};
 
 use super::Trouble;
+use crate::calc::print::counted;
 use crate::diagnostic::{Format, Problem, Severity, show};
 use crate::source::Sources;
 
@@ -54,11 +55,7 @@ pub(super) fn mention_errors(project: &crate::Project) {
 /// "2 errors, 3 cautions"; "no problems".
 pub(super) fn tally(problems: &[Problem]) -> String {
     let count = |severity| problems.iter().filter(|problem| problem.code.severity == severity).count();
-    let words = |number: usize, word: &str| match number {
-        0 => None,
-        1 => Some(format!("1 {word}")),
-        _ => Some(format!("{number} {word}s")),
-    };
+    let words = |number: usize, word: &str| (number > 0).then(|| counted(number, word));
     let both = [words(count(Severity::Error), "error"), words(count(Severity::Caution), "caution")];
     let said: Vec<String> = both.into_iter().flatten().collect();
     if said.is_empty() { "no problems".to_owned() } else { said.join(", ") }

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use super::output::{self, Progress};
 use super::pages::{self, Pages};
 use super::{Ended, Outcome, Trouble};
+use crate::calc::print::counted;
 use crate::diagnostic::nearest;
 use crate::dossier::{Dossier, NoteId, PaperId, ShopId};
 use crate::render::{self, Addressee, Edition, KeptBack, Sheet};
@@ -143,9 +144,8 @@ fn report(path: &Path, sources: &Sources, sheet: &Sheet, made: &Made) {
     for kept in &sheet.kept_back {
         output::say(&told(kept, sources));
     }
-    let (pages, jobs) = (made.pages, sheet.jobs);
-    let plural = |count: usize| if count == 1 { "" } else { "s" };
-    output::say(&format!("{}: {jobs} job{} on {pages} page{}", path.display(), plural(jobs), plural(pages)));
+    let (jobs, pages) = (counted(sheet.jobs, "job"), counted(made.pages, "page"));
+    output::say(&format!("{}: {jobs} on {pages}", path.display()));
 }
 
 fn told(kept: &KeptBack, sources: &Sources) -> String {

@@ -1,7 +1,9 @@
-//! Problems of calculations: the engine's faults with their place in the note.
+//! Problems of figures: the engine's faults with their place in the note, and fits that have no limits.
 
 use super::{Problem, codes};
 use crate::calc::fault::Fault;
+use crate::calc::function::Refusal;
+use crate::record::{Head, Typed};
 use crate::source::{FileId, Span};
 
 /// `file` gives the file of a scope.
@@ -14,4 +16,11 @@ pub fn fault(fault: &Fault, file: impl Fn(usize) -> FileId) -> Problem {
         problem = problem.also(Span::new(file(label.scope), label.range.clone()), label.text.clone());
     }
     problem
+}
+
+/// The `fit:` of a part names a class that no table gives at its size.
+pub fn fit_class(part: &Head, class: &Typed, refusal: &Refusal) -> Problem {
+    Problem::new(&codes::FIT_CLASS, class.span, refusal.message.clone())
+        .help(refusal.help.clone())
+        .about(&part.id)
 }

@@ -97,7 +97,9 @@ codes! {
     PAPER_EXPIRED Caution "paper-expired"
     ALLOW_UNUSED Caution "allow-unused"
     ISSUED_UNREADABLE Caution "issued-unreadable"
+    HOURS_UNUSED Caution "hours-unused"
     TON_ASSUMED Caution "ton-assumed"
+    FIT_CLASS Error "fit-class"
     // Calculations
     CALC_SYNTAX Error "calc-syntax"
     CALC_LITERAL Error "calc-literal"

@@ -191,6 +191,13 @@ pub fn place_cannot(step: &Head, shop: &str, misses: &str, others: &[&str]) -> P
         .about(&step.id)
 }
 
+pub fn hours_unused(shop: &Head, at: Span) -> Problem {
+    let message = format!("`{}` has hours of its own, but the hands there are the keeper's", shop.id);
+    Problem::new(&codes::HOURS_UNUSED, at, message)
+        .help("Take `hours_per_week:` out, for yours stand in dossier.yaml; or take `hands: keeper` out.")
+        .about(&shop.id)
+}
+
 pub fn ton_assumed(at: Span) -> Problem {
     Problem::new(&codes::TON_ASSUMED, at, "a bare ton is taken as the short ton of 2000 lb")
         .help("Say which is meant in dossier.yaml: `ton: short`, `long` or `metric`.")

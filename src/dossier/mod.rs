@@ -84,6 +84,8 @@ pub struct Dossier {
     named_in: BTreeMap<NoteId, BTreeSet<NoteId>>,
     children: BTreeMap<PartId, Vec<PartId>>,
     pairs: BTreeMap<MeasurementId, MeasurementId>,
+    /// Parts that have a record as found.
+    recorded: BTreeSet<PartId>,
 }
 
 impl Dossier {

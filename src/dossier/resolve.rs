@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::ids::{EntryId, FindingId, InstrumentId, MeasurementId, PaperId, QuestionId};
-use super::{Dossier, NoteId, Noted, PartId, Resolved, ShopId, StepId, files, pairs, tree};
+use super::{Dossier, NoteId, Noted, PartId, Resolved, ShopId, StepId, files, pairs, rules, tree};
 use crate::calc::units::Units;
 use crate::diagnostic::{Problem, dossier as problem};
 use crate::record::{
@@ -60,6 +60,7 @@ pub(super) fn resolve(
         named_in: BTreeMap::new(),
         children: BTreeMap::new(),
         pairs: BTreeMap::new(),
+        recorded: BTreeSet::new(),
         about: about.clone(),
     };
     for (note, record) in records {
@@ -72,6 +73,7 @@ pub(super) fn resolve(
         dossier.named_in.entry(to).or_default().insert(from);
     }
     dossier.pairs = pairs::pairs(&dossier.measurements);
+    dossier.recorded = rules::recorded(&dossier);
     dossier.children = tree::children(&mut dossier.parts, problems);
     dossier
 }

@@ -1,8 +1,10 @@
 //! What a careful person checks when the notes lie side by side.
 
-use super::{Dossier, NoteId, Noted, PartId, Resolved};
+use std::collections::BTreeSet;
+
+use super::{Dossier, NoteId, Noted, PartId, Resolved, ShopId};
 use crate::diagnostic::{Problem, dossier as problem};
-use crate::record::{Disposition, MeasurementState, Part, QuestionState, Step, StepState};
+use crate::record::{Disposition, Hands, MeasurementState, Part, QuestionState, Step, StepState};
 use crate::source::Span;
 
 /// What a step that can't be undone still lacks before it may be done.
@@ -19,6 +21,7 @@ pub(super) fn check(dossier: &Dossier, problems: &mut Vec<Problem>) {
     measurements(dossier, problems);
     questions(dossier, problems);
     steps(dossier, problems);
+    shops(dossier, problems);
     papers(dossier, problems);
     if let Some(place) = bare_ton(dossier).filter(|_| dossier.about.settings.ton_assumed) {
         problems.push(problem::ton_assumed(place));
@@ -100,19 +103,28 @@ pub fn lacks(dossier: &Dossier, step: &Step<Resolved>) -> Vec<Lack> {
         return Vec::new();
     }
     let records =
-        step.parts.iter().filter(|part| !has_record(dossier, **part)).map(|part| Lack::Record(*part));
+        step.parts.iter().filter(|part| !dossier.recorded.contains(part)).map(|part| Lack::Record(*part));
     let recovery =
         step.if_wrong.as_deref().is_none_or(|text| text.trim().is_empty()).then_some(Lack::Recovery);
     records.chain(recovery).collect()
 }
 
-/// A finding with a photo, or a measurement as found.
-fn has_record(dossier: &Dossier, part: PartId) -> bool {
-    dossier.findings.iter().any(|finding| finding.about.contains(&part) && !finding.photos.is_empty())
-        || dossier
-            .measurements
-            .iter()
-            .any(|measurement| measurement.of == part && measurement.state == MeasurementState::AsFound)
+/// The parts that have a record as found: a finding with a photo, or a measurement.
+pub(super) fn recorded(dossier: &Dossier) -> BTreeSet<PartId> {
+    let pictured = dossier.findings.iter().filter(|finding| !finding.photos.is_empty());
+    let measured = dossier.measurements.iter().filter(|measured| measured.state == MeasurementState::AsFound);
+    let pictured = pictured.flat_map(|finding| finding.about.iter().copied());
+    pictured.chain(measured.map(|measured| measured.of)).collect()
+}
+
+/// Where the keeper goes himself, only the keeper's own hours count.
+fn shops(dossier: &Dossier, problems: &mut Vec<Problem>) {
+    for shop in ShopId::all(dossier.shops.len()).filter(|shop| dossier.home != Some(*shop)) {
+        let shop = &dossier[shop];
+        if let Some(pace) = shop.hours_per_week.filter(|_| shop.hands == Hands::Keeper) {
+            problems.push(problem::hours_unused(&shop.head, pace.span));
+        }
+    }
 }
 
 fn papers(dossier: &Dossier, problems: &mut Vec<Problem>) {

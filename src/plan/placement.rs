@@ -87,7 +87,7 @@ pub(super) fn places(dossier: &Dossier) -> Vec<Place> {
     let pace = keeper_pace(dossier);
     let of_shop = |shop: &Noted<Shop>| Place {
         id: shop.id().to_owned(),
-        hours_per_week: shop.hours_per_week.map_or(pace, |hours| hours.max(SLOWEST)),
+        hours_per_week: shop.hours_per_week.map_or(pace, |own| own.hours.max(SLOWEST)),
     };
     let nameless = || Place { id: String::new(), hours_per_week: pace };
     let keeper = dossier.home.is_none().then(nameless);
@@ -126,5 +126,5 @@ const SLOWEST: f64 = 0.01;
 
 fn keeper_pace(dossier: &Dossier) -> f64 {
     let home = dossier.home.and_then(|home| dossier[home].hours_per_week);
-    home.unwrap_or(dossier.about.hours_per_week).max(SLOWEST)
+    home.map_or(dossier.about.hours_per_week, |own| own.hours).max(SLOWEST)
 }

@@ -6,6 +6,7 @@ use super::{AsTyped, Dated, Links, Typed};
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::Literal;
 use crate::diagnostic::record as problem;
+use crate::source::Span;
 
 /// Who has what: one's own shop, a helper, a firm.
 #[derive(Clone, Debug)]
@@ -22,10 +23,18 @@ pub struct Shop {
     pub hands: Hands,
     /// They work where the machine is: a lorry with a crane, an inspector.
     pub comes: bool,
-    /// Hands-on hours, if not the keeper's.
-    pub hours_per_week: Option<f64>,
+    /// If not the keeper's.
+    pub hours_per_week: Option<Pace>,
     /// Always private.
     pub contact: Option<String>,
+}
+
+/// How much of a week is worked.
+#[derive(Clone, Copy, Debug)]
+pub struct Pace {
+    /// Hands-on, above zero.
+    pub hours: f64,
+    pub span: Span,
 }
 
 /// Whose hands work at a place.
@@ -78,10 +87,15 @@ pub(super) fn shop(fields: &mut Fields) -> Option<Shop> {
         rate: fields.positive("rate", Dimension::MONEY_RATE),
         hands: fields.word("hands").unwrap_or_default(),
         comes: fields.truth("comes").unwrap_or(false),
-        hours_per_week: fields.number("hours_per_week"),
+        hours_per_week: pace(fields),
         contact: fields.text("contact"),
         name: fields.required("name", "say whose shop it is")?,
     })
+}
+
+fn pace(fields: &mut Fields) -> Option<Pace> {
+    let span = fields.node("hours_per_week")?.span;
+    Some(Pace { hours: fields.number("hours_per_week")?, span })
 }
 
 /// The key names the unit, so a bare number will do; another unit may be written.

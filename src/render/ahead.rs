@@ -6,6 +6,7 @@ use serde::Serialize;
 
 use super::edition::Edition;
 use super::shapes::Mention;
+use crate::calc::print::counted;
 use crate::dossier::{NoteId, PartId, ShopId, StepId};
 use crate::plan::estimate::Estimate;
 use crate::plan::readiness::Obstacle;
@@ -123,12 +124,11 @@ fn sum(edition: &Edition, steps: &BTreeSet<StepId>) -> String {
     let priced: BTreeMap<StepId, Estimate> =
         edition.outlook.bill.work.iter().map(|work| (work.step, work.cost)).collect();
     let cost: Estimate = steps.iter().filter_map(|step| priced.get(step).copied()).sum();
-    let steps_said = if steps.len() == 1 { "1 step".to_owned() } else { format!("{} steps", steps.len()) };
     let without_rate = steps.iter().any(|step| takes(step).is_some() && !priced.contains_key(step));
     let places: Vec<String> = places(edition, steps).map(|shop| named(edition, shop)).collect();
     let nobody = steps.iter().any(|step| edition.project.plan.placement(*step).nobody_can());
     [
-        steps_said,
+        counted(steps.len(), "step"),
         format!(", {} h of work", range(hours, |hours| format!("{hours:.0}"))),
         if cost.high > 0.0 {
             format!(", {} {} to pay", range(cost, |sum| edition.money(sum)), dossier.about.settings.currency)

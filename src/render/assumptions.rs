@@ -6,7 +6,8 @@ use serde::Serialize;
 
 use super::call::typeset;
 use super::edition::{Edition, capital};
-use super::escape::quoted;
+use super::escape::{escape, quoted};
+use super::fit;
 use super::mathematics::{equation, unbroken};
 use super::shapes::Mention;
 use super::working::{number, verdict_code, with_code};
@@ -15,6 +16,7 @@ use crate::calc::print::{self, Printed};
 use crate::calc::sheet::{LineKind, LineOutcome, Place};
 use crate::calc::value::Value;
 use crate::dossier::NoteId;
+use crate::worked::{Fitted, Judged};
 
 #[derive(Serialize)]
 pub(super) struct Assumptions {
@@ -65,13 +67,22 @@ pub(super) fn chapter(edition: &Edition) -> Assumptions {
             .filter(move |(_, line)| line.verdict.as_ref().is_some_and(|verdict| verdict.outcome == outcome))
             .map(|(note, line)| check(edition, *note, line))
     };
+    let fits = latest_fits(edition);
+    let of_fits = |outcome: Outcome| {
+        fits.iter()
+            .filter(move |(_, judged)| judged.verdict.outcome == outcome)
+            .filter_map(|(fitted, judged)| fit_check(edition, fitted, judged))
+    };
     Assumptions {
         assumed: lines(&evaluation.assumptions)
             .into_iter()
             .filter_map(|(note, line)| assumed(edition, note, line))
             .collect(),
-        held_checks: of(Outcome::Holds).count(),
-        checks: of(Outcome::Fails).chain(of(Outcome::NotSettled)).collect(),
+        held_checks: of(Outcome::Holds).count() + of_fits(Outcome::Holds).count(),
+        checks: [Outcome::Fails, Outcome::NotSettled]
+            .into_iter()
+            .flat_map(|outcome| of(outcome).chain(of_fits(outcome)).collect::<Vec<_>>())
+            .collect(),
         accepted: accepted(edition),
     }
 }
@@ -105,10 +116,41 @@ fn check(edition: &Edition, note: NoteId, line: &LineOutcome) -> CheckShape {
             .unwrap_or_default(),
         unbroken: unbroken(line.working.iter().map(|working| &working.formula)),
         verdict: verdict.map_or("unsettled", |verdict| verdict_code(verdict.outcome)),
-        by: reason.map(|reason| reason.trim_start_matches("by ").to_owned()),
+        by: reason.map(|reason| reason.trim_start_matches("by ").replace("± ", "±\u{a0}")),
         why: line.remark.clone(),
         at: edition.mention(note),
     }
+}
+
+/// Every measured member of a fit, as it is now.
+fn latest_fits<'a>(edition: &Edition<'a>) -> Vec<(&'a Fitted, Judged)> {
+    let (worked, dossier) = (&edition.project.worked, edition.dossier());
+    let of =
+        |fitted: &'a Fitted| worked.judged(dossier, fitted).into_iter().map(move |judged| (fitted, judged));
+    worked.fits.iter().flat_map(of).filter(|(_, judged)| judged.is_latest(dossier)).collect()
+}
+
+/// "Neck journal, as left: the shaft of RC5 at 3.973 in".
+fn fit_check(edition: &Edition, fitted: &Fitted, judged: &Judged) -> Option<CheckShape> {
+    let dossier = edition.dossier();
+    let keys = dossier[fitted.part].fit.as_ref()?;
+    let (feature, class) = (edition.mention(judged.measurement.into()).name, &keys.class.text);
+    let says = format!(
+        "{}: the {} of {class} at {}",
+        capital(&feature),
+        judged.member.word(),
+        edition.typed(&keys.at)
+    );
+    let limits = fitted.limits.as_ref().ok()?;
+    let by = [Some(fit::standing(edition, judged, limits)), fit::would_settle(edition, judged, limits)];
+    Some(CheckShape {
+        says: escape(&says),
+        unbroken: unbroken(std::iter::empty()),
+        verdict: verdict_code(judged.verdict.outcome),
+        by: Some(by.into_iter().flatten().collect::<Vec<_>>().join("; ")),
+        why: Some(format!("the fit of {} with {}", dossier[fitted.part].name, dossier[keys.with].name)),
+        at: edition.mention(fitted.part.into()),
+    })
 }
 
 fn accepted(edition: &Edition) -> Vec<Accepted> {

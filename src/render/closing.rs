@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::edition::{Edition, day, decapital, said};
+use super::fit;
 use super::held;
 use super::log::hours;
 use super::measurement::spread;
@@ -116,6 +117,7 @@ fn why(edition: &Edition, watch: &Watch) -> String {
             format!("not measured since; as found {}", against(watch).unwrap_or_default())
         }
         Why::Check(place, outcome) => check(edition, place, outcome),
+        Why::Fit(measurement, outcome) => fit(edition, watch.note, measurement, outcome),
         Why::Open => "the work ended without an answer".to_owned(),
         Why::Dropped => "planned, and dropped".to_owned(),
         Why::RunsOut(date) => format!("valid until {}", day(date).says),
@@ -129,4 +131,20 @@ fn check(edition: &Edition, place: Place, outcome: Outcome) -> String {
     let word = if outcome == Outcome::Fails { " fails " } else { " is not settled: " };
     let because = line.remark.as_ref().map(|remark| format!(" ({remark})")).unwrap_or_default();
     format!("the check `{}`{word}{}{because}", asked(&line.typed), reason.unwrap_or_default())
+}
+
+/// "the journal, as left, fails in RC4 at 2 in: worn 1.2 thou past with ± 0.2 thou".
+fn fit(edition: &Edition, note: NoteId, measurement: MeasurementId, outcome: Outcome) -> String {
+    let says = || {
+        let NoteId::Part(part) = note else { return None };
+        let fitted = edition.project.worked.fit(part)?;
+        let keys = edition.dossier()[part].fit.as_ref()?;
+        let mut judged = edition.project.worked.judged(edition.dossier(), fitted).into_iter();
+        let judged = judged.find(|judged| judged.measurement == measurement)?;
+        let standing = fit::standing(edition, &judged, fitted.limits.as_ref().ok()?);
+        let (class, at) = (&keys.class.text, edition.typed(&keys.at));
+        let word = if outcome == Outcome::Fails { "fails" } else { "is not settled" };
+        Some(format!("{}, {word} in {class} at {at}: {standing}", edition.mention(measurement.into()).name))
+    };
+    says().unwrap_or_default()
 }

@@ -8,6 +8,7 @@ use super::log::hours;
 use super::sequence::work_order;
 use super::shapes::{Fact, Picture};
 use super::since::{self, SinceShape};
+use crate::calc::print::counted;
 use crate::calc::units::{System, Ton};
 use crate::dossier::StepId;
 use crate::plan::readiness::State;
@@ -164,7 +165,7 @@ pub(super) fn reading(edition: &Edition) -> Reading {
         ),
         Fact::new("a bare ton", format!("{ton}{assumed}")),
         Fact::new("money", about.settings.currency.clone()),
-        Fact::new("pace", format!("{} hands-on hours a week", about.hours_per_week)),
+        Fact::new("pace", format!("{} a week", counted(about.hours_per_week, "hands-on hour"))),
         Fact::new(
             "day 0",
             format!("{}: the start, or the last date in the notes if that is later", edition.doc().date.says),

@@ -3,25 +3,25 @@
 use serde::Serialize;
 
 use super::edition::{Edition, capital};
+use super::measurement;
 use super::shapes::Mention;
-use crate::calc::print::rounded;
+use super::working::verdict_code;
+use crate::calc::evaluate::verdict::Outcome;
+use crate::calc::print::{self, rounded};
 use crate::calc::real::Real;
 use crate::calc::units::{System, Unit};
-use crate::calc::value::Value;
+use crate::calc::value::Quantity;
 use crate::dossier::{MeasurementId, PartId, Resolved};
-use crate::record::{Fit as Keys, MeasurementState, Surface};
-use crate::trade::limits::fit::{Fit, Limits, Resolved as Limited, Unit as TableUnit, resolve};
+use crate::record::Fit as Keys;
+use crate::trade::limits::fit::{Limits, Resolved as Limited, Unit as TableUnit};
 use crate::trade::limits::iso286::Member;
 use crate::trade::limits::judge::Standing;
-
-/// A measured size this near to the size of the fit, as a part of it, is taken for a member of the fit.
-/// A rule of our own: worn and oversize members lie within it, the next feature of a stepped shaft rarely does.
-const NEAR: f64 = 0.02;
+use crate::worked::Judged;
 
 /// What was measured is drawn beside the zones when it lies no further off than so many times what they span.
 const DRAWN_WITHIN: f64 = 5.0;
 
-/// A nanometre: what a verdict takes for nothing.
+/// A nanometre: what is past a limit by less is not told.
 const HAIR: f64 = 1e-9;
 
 #[derive(Serialize)]
@@ -83,24 +83,17 @@ struct Bar {
     high: f64,
 }
 
-/// A measured bore or journal.
-struct Judged {
-    id: MeasurementId,
-    member: Member,
-    /// Smallest and largest size, in metres, with their expanded uncertainties.
-    extremes: [(f64, f64); 2],
-    verdict: &'static str,
-    says: String,
-}
-
 /// What the part's key `fit:` comes to.
 pub(super) fn shape(edition: &Edition, part: PartId) -> Option<FitShape> {
     let keys = edition.dossier()[part].fit.as_ref()?;
-    let limited = Fit::parse(&keys.class.text).and_then(|class| resolve(class, keys.at.nominal));
-    Some(match limited {
-        Ok(limited) => resolved(edition, part, keys, &limited),
+    let fitted = edition.project.worked.fit(part)?;
+    Some(match &fitted.limits {
+        Ok(limited) => {
+            let judged = edition.project.worked.judged(edition.dossier(), fitted);
+            resolved(edition, part, keys, limited, &judged)
+        }
         Err(refusal) => FitShape {
-            refused: Some(refusal.message),
+            refused: Some(refusal.message.clone()),
             unit: String::new(),
             members: Vec::new(),
             measured: Vec::new(),
@@ -109,90 +102,65 @@ pub(super) fn shape(edition: &Edition, part: PartId) -> Option<FitShape> {
     })
 }
 
-fn resolved(edition: &Edition, part: PartId, keys: &Keys<Resolved>, limited: &Limited) -> FitShape {
+fn resolved(
+    edition: &Edition,
+    part: PartId,
+    keys: &Keys<Resolved>,
+    limited: &Limited,
+    judged: &[Judged],
+) -> FitShape {
     let unit = length_unit(edition, keys.at.unit);
-    let judged: Vec<Judged> =
-        near(edition, part, keys).filter_map(|id| judge(edition, id, limited)).collect();
-    let members: Vec<(Member, &Limits)> = [Member::Hole, Member::Shaft]
-        .into_iter()
-        .filter_map(|member| Some((member, limited.member(member)?)))
-        .collect();
-    let plot = plot(edition, keys, limited, &judged);
+    let members = [Member::Hole, Member::Shaft];
+    let plot = plot(edition, keys, limited, judged);
     FitShape {
         refused: None,
         unit: unit.shown(),
-        members: members.iter().filter_map(|each| member(each, limited, unit)).collect(),
+        members: members.into_iter().filter_map(|each| member(edition, each, limited, unit)).collect(),
         measured: judged.iter().map(|each| judged_shape(edition, each, limited, unit)).collect(),
         plot: plot.map(|plot| edition.lay_data(&format!("fit-{}", edition.dossier()[part].id()), &plot)),
     }
 }
 
-/// The measurements of either part that lie near the size of the fit, as found before as left.
-fn near(
-    edition: &Edition,
-    part: PartId,
-    keys: &Keys<Resolved>,
-) -> impl Iterator<Item = MeasurementId> + use<> {
-    let dossier = edition.dossier();
-    let (with, size) = (keys.with, keys.at.nominal);
-    let is_near = |id: &MeasurementId| {
-        let mean = edition.project.worked.measured(*id).statistics.mean;
-        let of = dossier[*id].of;
-        (of == part || of == with) && (mean - size).abs() <= NEAR * size
+/// How it stands, in the unit of the standard's table: `worn 10.0 µm past with ± 1.2 µm`.
+pub(super) fn standing(edition: &Edition, judged: &Judged, limited: &Limited) -> String {
+    let Some(limits) = limited.sizes(judged.member) else { return String::new() };
+    let real = |(one, other)| (Real::exact(one), Real::exact(other));
+    let standing = Standing::of(judged.member, real(limits), real(judged.extremes));
+    let printed = |length: Real| {
+        let size = Quantity { value: length.value(), ..judged.verdict.margin.clone() };
+        print::in_unit(&size, table_unit(edition, limited.unit))
     };
-    let mut them: Vec<MeasurementId> =
-        MeasurementId::all(dossier.measurements.len()).filter(is_near).collect();
-    them.sort_by_key(|id| {
-        let keys = &dossier[*id];
-        (keys.surface == Surface::Outside, keys.feature.clone(), keys.state == MeasurementState::AsLeft)
-    });
-    them.into_iter()
-}
-
-fn judge(edition: &Edition, id: MeasurementId, limited: &Limited) -> Option<Judged> {
-    let member = match edition.dossier()[id].surface {
-        Surface::Inside => Member::Hole,
-        Surface::Outside => Member::Shaft,
-    };
-    let (lower, upper) = limited.sizes(member)?;
-    let extremes = extremes(edition, id)?;
-    let [(smallest, below), (largest, above)] = extremes;
-    let real = |one, other| (Real::exact(one), Real::exact(other));
-    let standing = Standing::of(member, real(lower, upper), real(smallest, largest));
-    let margins = [(smallest - lower, below), (upper - largest, above)];
-    let verdict = match () {
-        () if margins.iter().all(|(margin, doubt)| margin - doubt >= -HAIR) => "holds",
-        () if margins.iter().any(|(margin, doubt)| margin + doubt < -HAIR) => "fails",
-        () => "unsettled",
-    };
-    Some(Judged { id, member, extremes, verdict, says: words(&standing, limited.unit) })
-}
-
-/// Smallest and largest reading with their expanded uncertainties.
-fn extremes(edition: &Edition, id: MeasurementId) -> Option<[(f64, f64); 2]> {
-    let fields = &edition.project.worked.measured(id).fields;
-    let field = |name: &str| {
-        let value = fields.iter().find(|(each, _)| each == name).map(|(_, value)| value);
-        value.and_then(Value::quantity).map(|quantity| (quantity.value, quantity.expanded()))
-    };
-    Some([field("min").or_else(|| field("value"))?, field("max").or_else(|| field("value"))?])
-}
-
-/// How it stands, in the unit of the standard's table.
-fn words(standing: &Standing, unit: TableUnit) -> String {
-    let amount = |length: Real| with_unit(length.value(), unit);
-    match (standing.past_worn > HAIR, standing.to_come_off > HAIR) {
+    let amount = |length: Real| printed(length).plain().value();
+    let says = match (standing.past_worn > HAIR, standing.to_come_off > HAIR) {
         (false, false) => format!("{} inside", amount(standing.margin)),
         (true, false) => format!("worn {} past", amount(standing.past_worn)),
         (false, true) => format!("{} to come off", amount(standing.to_come_off)),
         (true, true) => {
             format!("worn {} past, {} to come off", amount(standing.past_worn), amount(standing.to_come_off))
         }
+    };
+    match printed(standing.margin).doubt() {
+        Some(doubt) => format!("{says} with ±\u{a0}{doubt}"),
+        None => says,
     }
 }
 
-fn with_unit(length: f64, unit: TableUnit) -> String {
-    format!("{} {}", table_figure(length / unit.metres(), unit), table_word(unit))
+/// What measuring has to come to where it is not settled: `± 2.4 µm or better would settle it`.
+pub(super) fn would_settle(edition: &Edition, judged: &Judged, limited: &Limited) -> Option<String> {
+    let margin = &judged.verdict.margin;
+    let is_open = judged.verdict.outcome == Outcome::NotSettled && margin.value.abs() > HAIR;
+    let distance = Quantity { value: margin.value.abs(), ..margin.clone() };
+    let distance = print::in_unit(&distance, table_unit(edition, limited.unit)).plain().value();
+    is_open.then(|| format!("±\u{a0}{distance} or better would settle it"))
+}
+
+/// The unit of the standard's table, for small lengths.
+fn table_unit(edition: &Edition, unit: TableUnit) -> Unit {
+    let name = match unit {
+        TableUnit::Micrometre => "um",
+        TableUnit::Thou => "thou",
+    };
+    edition.dossier().units.named(name).unwrap_or(Unit::NONE)
 }
 
 /// Thou to a tenth, micrometres whole unless the table has halves.
@@ -211,43 +179,41 @@ const fn table_word(unit: TableUnit) -> &'static str {
 
 // The table
 
-fn member((member, limits): &(Member, &Limits), limited: &Limited, unit: Unit) -> Option<MemberShape> {
-    let (least, most) = limited.sizes(*member)?;
-    let [least, most] = figures([least, most], limited, unit);
-    Some(MemberShape { name: format!("{}, {}", capital(member.word()), limits.class), least, most })
+fn member(edition: &Edition, member: Member, limited: &Limited, unit: Unit) -> Option<MemberShape> {
+    let (least, most) = limited.sizes(member)?;
+    let [least, most] = sizes(edition, limited, [least, most], unit);
+    let class = &limited.member(member)?.class;
+    Some(MemberShape { name: format!("{}, {class}", capital(member.word())), least, most })
 }
 
 fn judged_shape(edition: &Edition, judged: &Judged, limited: &Limited, unit: Unit) -> JudgedShape {
-    let [least, most] = figures(judged.extremes.map(|(size, _)| size), limited, unit);
+    let (least, most) = judged.extremes;
+    let [least, most] =
+        [least, most].map(|size| measurement::figure(edition, judged.measurement, size, unit));
     JudgedShape {
-        of: edition.mention(judged.id.into()),
-        part: edition.dossier()[edition.dossier()[judged.id].of].name.clone(),
+        of: edition.mention(judged.measurement.into()),
+        part: edition.dossier()[edition.dossier()[judged.measurement].of].name.clone(),
         least,
         most,
-        verdict: judged.verdict,
-        says: judged.says.clone(),
+        verdict: verdict_code(judged.verdict.outcome),
+        says: standing(edition, judged, limited),
     }
 }
 
-fn figures(sizes: [f64; 2], limited: &Limited, unit: Unit) -> [String; 2] {
-    let sizes = sizes.map(|size| unit.from_si(size));
-    let decimals = decimals_that_hold(sizes, unit.interval_from_si(limited.unit.metres() / 10.0));
-    sizes.map(|size| rounded(size, decimals))
+/// Limits of size to the last figure of their table: a thousandth of a millimetre, a tenth of a thou.
+pub(super) fn sizes(edition: &Edition, limited: &Limited, sizes: [f64; 2], unit: Unit) -> [String; 2] {
+    let (name, decimals) = match limited.unit {
+        TableUnit::Micrometre => ("mm", 3),
+        TableUnit::Thou => ("in", 4),
+    };
+    let table = edition.dossier().units.named(name).unwrap_or(unit);
+    print::of_table(sizes, table, decimals, unit)
 }
 
 /// Inches for what was typed in inches or feet, millimetres for the rest.
 pub(super) fn length_unit(edition: &Edition, typed: Unit) -> Unit {
     let name = if typed.system() == Some(System::Inch) { "in" } else { "mm" };
     edition.dossier().units.named(name).unwrap_or(typed)
-}
-
-/// The fewest decimals, from 3 to 5, that lose less than a tenth of the table's last figure.
-pub(super) fn decimals_that_hold(sizes: [f64; 2], finest: f64) -> i32 {
-    let lost = |size: f64, decimals: i32| {
-        let scale = libm::pow(10.0, f64::from(decimals));
-        (size - (size * scale).round() / scale).abs()
-    };
-    (3..5).find(|decimals| sizes.iter().all(|size| lost(*size, *decimals) < finest)).unwrap_or(5)
 }
 
 // The drawing
@@ -258,11 +224,14 @@ fn plot(edition: &Edition, keys: &Keys<Resolved>, limited: &Limited, judged: &[J
     let (least, most) = bounds.iter().fold((0.0, 0.0), |(low, high), each| (each.min(low), each.max(high)));
     let reach = DRAWN_WITHIN * (most - least);
     let off = |size: f64| (size - limited.size) / limited.unit.metres();
-    let bar = |judged: &Judged| Bar {
-        name: name(edition, judged.id),
-        member: judged.member.word(),
-        low: off(judged.extremes[0].0 - judged.extremes[0].1),
-        high: off(judged.extremes[1].0 + judged.extremes[1].1),
+    let bar = |judged: &Judged| {
+        let ((least, most), doubt) = (judged.extremes, judged.verdict.value.expanded());
+        Bar {
+            name: name(edition, judged.measurement),
+            member: judged.member.word(),
+            low: off(least - doubt),
+            high: off(most + doubt),
+        }
     };
     let caption = caption(edition, keys, limited, judged)?;
     Some(Plot {
@@ -320,17 +289,18 @@ fn caption(edition: &Edition, keys: &Keys<Resolved>, limited: &Limited, judged: 
         ),
     };
     let fit = format!("{} at {} gives {gives}", keys.class.text, edition.typed(&keys.at));
-    let of = |verdict: &str| {
-        let them = judged.iter().filter(|each| each.verdict == verdict);
-        let said: Vec<String> =
-            them.map(|each| format!("{} ({})", name(edition, each.id), each.says)).collect();
+    let of = |outcome: Outcome| {
+        let them = judged.iter().filter(|each| each.verdict.outcome == outcome);
+        let said: Vec<String> = them
+            .map(|each| format!("{} ({})", name(edition, each.measurement), standing(edition, each, limited)))
+            .collect();
         said.join("; ")
     };
-    let (fails, unsettled) = (of("fails"), of("unsettled"));
+    let (fails, unsettled) = (of(Outcome::Fails), of(Outcome::NotSettled));
     Some(match judged {
         [] => format!("{fit}, once both are within their zones."),
         _ if !fails.is_empty() => format!("Outside its zone: {fails}. {fit}."),
         _ if !unsettled.is_empty() => format!("Not settled: {unsettled}. {fit}."),
-        _ => format!("Within its zone: {}. {fit}.", of("holds")),
+        _ => format!("Within its zone: {}. {fit}.", of(Outcome::Holds)),
     })
 }

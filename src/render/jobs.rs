@@ -5,6 +5,7 @@ use serde::Serialize;
 use super::edition::Edition;
 use super::sequence::work_order;
 use super::shapes::{Fact, Mention, RecordShape};
+use crate::calc::print::counted;
 use crate::dossier::{NoteId, ShopId, StepId};
 use crate::plan::report::Next;
 
@@ -74,10 +75,10 @@ fn shape(edition: &Edition, shop: ShopId) -> ShopShape {
     let steps: Vec<NoteId> = steps_at(edition, shop).into_iter().map(NoteId::Step).collect();
     let measures = keys.has.iter().map(|has| format!("{} {}", has.what, edition.typed(&has.amount)));
     let facts = [
-        keys.distance.map(|distance| Fact::new("away", format!("{:.0} miles", distance / MILE))),
+        keys.distance.map(|distance| Fact::new("away", counted(format!("{:.0}", distance / MILE), "mile"))),
         keys.comes.then(|| Fact::new("works", "comes here".to_owned())),
         keys.rate.as_ref().map(|rate| Fact::new("rate", edition.typed(rate))),
-        keys.hours_per_week.map(|hours| Fact::new("hours a week", format!("{hours}"))),
+        keys.hours_per_week.map(|pace| Fact::new("hours a week", pace.hours.to_string())),
         keys.contact.clone().map(|contact| Fact::new("contact", contact)),
     ];
     ShopShape {

@@ -8,8 +8,12 @@ use super::fit::{self, FitShape};
 use super::measurement::{self, MeasurementShape};
 use super::shapes::{Fact, Mention, Picture, RecordShape};
 use super::upkeep::{self, UpkeepLine};
+use super::working::verdict_code;
+use crate::calc::evaluate::verdict::{Outcome, Verdict};
+use crate::calc::print;
+use crate::calc::value::Quantity;
 use crate::dossier::{FindingId, MeasurementId, NoteId, PaperId, PartId, QuestionId, StepId};
-use crate::record::{Disposition, MeasurementState, Supply};
+use crate::record::{Disposition, MeasurementState, Supply, Surface};
 
 #[derive(Serialize)]
 pub(super) struct Machine {
@@ -295,7 +299,7 @@ struct WearLine {
 /// At most so many features are ranked.
 const MOST_RANKED: usize = 20;
 
-/// Every feature with limits, the furthest past its limit first.
+/// Every feature that was found with limits, the furthest past its limit first.
 fn wear(edition: &Edition) -> Option<String> {
     let dossier = edition.dossier();
     let mut lines: Vec<WearLine> = MeasurementId::all(dossier.measurements.len())
@@ -319,20 +323,41 @@ fn wear(edition: &Edition) -> Option<String> {
 
 fn worn(edition: &Edition, id: MeasurementId) -> Option<WearLine> {
     let keys = &edition.dossier()[id];
-    let limits = keys.limits.as_ref().filter(|limits| limits.high > limits.low)?;
-    let fields = &edition.project.worked.measured(id).fields;
-    let beyond = fields.iter().find(|(name, _)| name == "beyond").and_then(|(_, value)| value.quantity())?;
-    let printed = crate::calc::print::quantity(beyond, &edition.dossier().units);
-    let unsettled = beyond.value.abs() < beyond.expanded();
+    let limits = edition.dossier().limits(id).filter(|limits| limits.high > limits.low)?;
+    let measured = edition.project.worked.measured(id);
+    let verdict = measured.held.as_ref()?;
+    let past =
+        past_worn_side(verdict, keys.surface, measured.statistics.beyond.filter(|_| !keys.readings.repeats));
+    let amount = |value: f64| {
+        let amount = Quantity { value, ..verdict.margin.clone() };
+        print::quantity(&amount, &edition.dossier().units).plain().value()
+    };
     Some(WearLine {
         label: edition.label(id.into()),
         name: format!("{}: {}", edition.dossier()[keys.of].name, keys.feature),
-        beyond: beyond.value / (limits.high - limits.low),
-        says: if beyond.value > 0.0 { printed.plain().value() } else { "within".to_owned() },
-        verdict: match beyond.value > 0.0 {
-            _ if unsettled => "unsettled",
-            true => "fails",
-            false => "holds",
+        beyond: past / (limits.high - limits.low),
+        says: match (verdict.outcome, keys.surface) {
+            (Outcome::Holds, _) => "within".to_owned(),
+            _ if past > 0.0 => amount(past),
+            (Outcome::NotSettled, _) => "not settled".to_owned(),
+            (Outcome::Fails, Surface::Outside) => format!("{} too large", amount(-verdict.margin.value)),
+            (Outcome::Fails, Surface::Inside) => format!("{} too small", amount(-verdict.margin.value)),
         },
+        verdict: verdict_code(verdict.outcome),
     })
+}
+
+/// How far it is past the limit on its worn side, in SI units: at the reading that decides, or at another where that one is
+/// past the other side; nothing where the limits are held.
+fn past_worn_side(verdict: &Verdict, surface: Surface, beyond: Option<f64>) -> f64 {
+    if verdict.outcome == Outcome::Holds {
+        return 0.0;
+    }
+    let below = |low: &Quantity| low.value - verdict.value.value;
+    let above = |high: &Quantity| verdict.value.value - high.value;
+    let past = match surface {
+        Surface::Outside => verdict.low.as_ref().map(below),
+        Surface::Inside => verdict.high.as_ref().map(above),
+    };
+    past.into_iter().chain(beyond).fold(0.0, f64::max)
 }

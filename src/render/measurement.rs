@@ -8,6 +8,7 @@ use super::edition::{Edition, capital, decapital, said};
 use super::held::{self, Against};
 use super::shapes::{Fact, RecordShape};
 use super::working::number;
+use crate::calc::evaluate::verdict::Outcome;
 use crate::calc::print;
 use crate::calc::units::Unit;
 use crate::calc::value::{Quantity, Value};
@@ -216,11 +217,24 @@ pub(super) fn spread(edition: &Edition, id: MeasurementId) -> String {
     format!("{says} {}", unit.shown())
 }
 
+/// A size in metres as its readings print it; in another unit than theirs to their own last figure.
+pub(super) fn figure(edition: &Edition, id: MeasurementId, size: f64, unit: Unit) -> String {
+    let keys = &edition.dossier()[id];
+    if unit == keys.readings.unit {
+        return format!("{:.*}", decimals(keys, unit), unit.from_si(size));
+    }
+    print::systems::reading(size, finest(keys), unit)
+}
+
+/// One unit of the last figure of the reading that was typed with the most.
+fn finest(keys: &Taken) -> f64 {
+    let readings = keys.readings.stations.iter().flat_map(|station| &station.readings);
+    readings.map(|reading| reading.step).fold(f64::INFINITY, f64::min)
+}
+
 /// As many places as the finest reading was typed with.
 fn decimals(keys: &Taken, unit: Unit) -> usize {
-    let steps =
-        keys.readings.stations.iter().flat_map(|station| &station.readings).map(|reading| reading.step);
-    let finest = unit.interval_from_si(steps.fold(f64::INFINITY, f64::min));
+    let finest = unit.interval_from_si(finest(keys));
     (0..8)
         .find(|places| finest * libm::pow(10.0, f64::from(*places)) >= 0.999)
         .map_or(8, |places| places as usize)
@@ -356,8 +370,9 @@ fn caption_of(edition: &Edition, id: MeasurementId) -> String {
             (quantity.value, print::quantity(quantity, &edition.dossier().units).plain().value())
         })
     };
+    let is_held = measured.held.as_ref().is_some_and(|verdict| verdict.outcome == Outcome::Holds);
     match (field("beyond"), field("wear")) {
-        (Some((beyond, says)), _) if beyond > 0.0 => {
+        (Some((beyond, says)), _) if beyond > 0.0 && !is_held => {
             format!("{}: {says} past the limit at the worst reading.", capital(&keys.feature))
         }
         (Some(_), _) => format!("{}: within the limits on the worn side.", capital(&keys.feature)),

@@ -9,6 +9,7 @@ use super::cautions::{self, Warning};
 use super::drawing::{Drawing, drawings};
 use super::edition::{Edition, day, said};
 use super::shapes::{Fact, Mention, RecordShape};
+use crate::calc::print::counted;
 use crate::dossier::{NoteId, StepId};
 use crate::plan::graph::Graph;
 use crate::plan::network::Kind;
@@ -350,7 +351,11 @@ fn chart(edition: &Edition, timetable: &Timetable) -> Option<String> {
         caption: "The forecast: solid bars can't slip without moving the end; dashes are waiting that costs no hands; the \
                   thin line is how far a step may slip."
             .to_owned(),
-        alt: format!("Bar chart of the forecast: {} jobs over {:.0} days.", nodes.len(), days.likely),
+        alt: format!(
+            "Bar chart of the forecast: {} over {}.",
+            counted(nodes.len(), "job"),
+            counted(format!("{:.0}", days.likely), "day")
+        ),
     };
     Some(edition.lay_data("chart", &chart))
 }
@@ -411,10 +416,10 @@ fn forecast(edition: &Edition, timetable: &Timetable) -> Option<ForecastShape> {
     }
     let spread = timetable.forecast.spread;
     let says = format!(
-        "With the keeper's {} hours a week the last step is likely done by {}; eight times in ten between {} and {}. \
+        "With the keeper's {} a week the last step is likely done by {}; eight times in ten between {} and {}. \
          Played through {} times with every time drawn between its low and its high; shops work side by side, and \
          waiting costs no hands.{}",
-        edition.dossier().about.hours_per_week,
+        counted(edition.dossier().about.hours_per_week, "hour"),
         date_of(edition, timetable.forecast.days.likely.ceil()),
         date_of(edition, spread.p10),
         date_of(edition, spread.p90.ceil()),

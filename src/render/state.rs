@@ -17,6 +17,8 @@ use crate::dossier::{Dossier, MeasurementId, NoteId, PartId, QuestionId, StepId}
 use crate::issued::SinceReport;
 use crate::plan::report::{Next, Schedule, TripLine, trips};
 use crate::record::{Disposition, Every, QuestionState, Upkeep};
+use crate::trade::limits::iso286::Member;
+use crate::worked::{Fitted, Judged};
 
 #[derive(Serialize)]
 struct State {
@@ -36,6 +38,7 @@ struct State {
     values: Vec<LineTold>,
     assumptions: Vec<LineTold>,
     checks: Vec<CheckTold>,
+    fits: Vec<FitTold>,
     closing: Option<ClosingTold>,
 }
 
@@ -143,6 +146,32 @@ struct CheckTold {
     told: Told,
 }
 
+#[derive(Serialize)]
+struct FitTold {
+    id: String,
+    with: String,
+    class: String,
+    size_mm: f64,
+    hole: Option<MemberTold>,
+    shaft: Option<MemberTold>,
+    measured: Vec<JudgedTold>,
+}
+
+#[derive(Serialize)]
+struct MemberTold {
+    least_mm: f64,
+    most_mm: f64,
+}
+
+#[derive(Serialize)]
+struct JudgedTold {
+    id: String,
+    member: &'static str,
+    latest: bool,
+    #[serde(flatten)]
+    told: Told,
+}
+
 /// The computed state as JSON.
 pub fn state_json(edition: &Edition) -> String {
     let (project, outlook) = (edition.project, edition.outlook);
@@ -166,6 +195,7 @@ pub fn state_json(edition: &Edition) -> String {
         values: values(edition),
         assumptions: assumptions(edition),
         checks: checks(edition),
+        fits: edition.project.worked.fits.iter().filter_map(|one| fit(edition, one)).collect(),
         closing: closing(edition),
     };
     let text = serde_json::to_string_pretty(&state).expect("plain shapes always serialise");
@@ -347,4 +377,31 @@ fn checks(edition: &Edition) -> Vec<CheckTold> {
         })
     };
     worked.evaluation.checks.iter().filter_map(check).collect()
+}
+
+/// `None` for a fit without limits, which `check` tells of.
+fn fit(edition: &Edition, fitted: &Fitted) -> Option<FitTold> {
+    const MM: f64 = 1e3;
+    let dossier = edition.dossier();
+    let keys = dossier[fitted.part].fit.as_ref()?;
+    let limits = fitted.limits.as_ref().ok()?;
+    let member = |member: Member| {
+        let (least, most) = limits.sizes(member)?;
+        Some(MemberTold { least_mm: figure(least * MM), most_mm: figure(most * MM) })
+    };
+    let judged = |judged: &Judged| JudgedTold {
+        id: id(dossier, judged.measurement),
+        member: judged.member.word(),
+        latest: judged.is_latest(dossier),
+        told: Told::verdict(&judged.verdict, &dossier.units),
+    };
+    Some(FitTold {
+        id: id(dossier, fitted.part),
+        with: id(dossier, keys.with),
+        class: keys.class.text.clone(),
+        size_mm: figure(keys.at.nominal * MM),
+        hole: member(Member::Hole),
+        shaft: member(Member::Shaft),
+        measured: edition.project.worked.judged(dossier, fitted).iter().map(judged).collect(),
+    })
 }

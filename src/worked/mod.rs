@@ -1,20 +1,27 @@
-//! The dossier worked out: what the readings come to, and every calculation in its place.
+//! The dossier worked out: what the readings come to, how they stand in the parts' fits, and every calculation in its
+//! place.
 //!
 //! Takes: the dossier. Gives: for every measurement its statistics, for every calculation block and quoted value its
-//! outcome, and the problems that show only in figures. Never: prints, or judges anything but what the notes ask.
+//! outcome, for every fit its limits and verdicts, and the problems that show only in figures. Never: prints, or judges anything but what the notes ask.
 
+mod fits;
 mod scopes;
 mod statistics;
 
 use std::collections::BTreeMap;
 
+use scopes::Scopes;
+
 use crate::calc::doubt::Sources;
+use crate::calc::fault::Fault;
 use crate::calc::function::Function;
 use crate::calc::measure::Measured;
 use crate::calc::sheet::{self, BlockOutcome, Evaluation, Place, QuoteOutcome};
 use crate::diagnostic::{Problem, calc as problem};
-use crate::dossier::{Dossier, MeasurementId, NoteId};
+use crate::dossier::{Dossier, MeasurementId, NoteId, PartId};
 use crate::source::Span;
+
+pub use fits::{Fitted, Judged};
 
 /// All figures of a dossier.
 #[derive(Debug)]
@@ -22,6 +29,8 @@ pub struct Worked {
     pub evaluation: Evaluation,
     /// By measurement.
     pub measured: Vec<Measured>,
+    /// The parts' fits, in the order of the parts.
+    pub fits: Vec<Fitted>,
     /// The note of every scope.
     notes: Vec<NoteId>,
     /// By the start of a block or quote in its file: its place among those of its scope.
@@ -34,22 +43,26 @@ impl Worked {
     pub fn of(dossier: &Dossier, functions: &[&'static Function], unreadable: &[String]) -> Self {
         let mut sources = Sources::new();
         let measured = statistics::all(dossier, &mut sources);
+        let fits = fits::all(dossier);
         let mut scopes = scopes::scopes(dossier, &measured, &mut sources);
         scopes.add_unreadable(unreadable);
         let evaluation = sheet::evaluate(&scopes.scopes, &dossier.units, functions, sources);
-        Self { evaluation, measured, notes: scopes.notes, blocks: scopes.blocks, quotes: scopes.quotes }
+        let Scopes { notes, blocks, quotes, .. } = scopes;
+        Self { evaluation, measured, fits, notes, blocks, quotes }
     }
 
     /// What is wrong in the figures.
     pub fn problems(&self, dossier: &Dossier) -> Vec<Problem> {
-        self.evaluation
-            .faults
-            .iter()
-            .map(|fault| {
-                let file = |scope: usize| dossier.head(self.notes[scope]).file;
-                problem::fault(fault, file).about(&dossier.head(self.notes[fault.scope]).id)
-            })
-            .collect()
+        let fault = |fault: &Fault| {
+            let file = |scope: usize| dossier.head(self.notes[scope]).file;
+            problem::fault(fault, file).about(&dossier.head(self.notes[fault.scope]).id)
+        };
+        let refused = |fitted: &Fitted| {
+            let part = &dossier[fitted.part];
+            Some(problem::fit_class(&part.head, &part.fit.as_ref()?.class, fitted.limits.as_ref().err()?))
+        };
+        let faults = self.evaluation.faults.iter().map(fault);
+        faults.chain(self.fits.iter().filter_map(refused)).collect()
     }
 
     /// What a calculation block came to.
@@ -73,6 +86,18 @@ impl Worked {
     pub fn has_working(&self, note: NoteId) -> bool {
         let scope = self.notes.iter().position(|each| *each == note);
         scope.is_some_and(|scope| !self.evaluation.scopes[scope].blocks.is_empty())
+    }
+
+    /// What the part's key `fit:` comes to.
+    pub fn fit(&self, part: PartId) -> Option<&Fitted> {
+        let at = self.fits.binary_search_by_key(&part, |fitted| fitted.part).ok()?;
+        Some(&self.fits[at])
+    }
+
+    /// Every measured bore and journal that is near the size of a fit, held against its limits: bores before journals, as
+    /// found before as left.
+    pub fn judged(&self, dossier: &Dossier, fitted: &Fitted) -> Vec<Judged> {
+        fits::judged(dossier, &self.measured, fitted)
     }
 
     /// What the readings of a measurement come to.

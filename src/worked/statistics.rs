@@ -13,7 +13,8 @@ pub(super) fn all(dossier: &Dossier, sources: &mut Sources) -> Vec<Measured> {
         .collect()
 }
 
-fn feature(dossier: &Dossier, id: MeasurementId) -> Feature {
+/// A measurement as the engine takes it, with the limits that its notes state.
+pub(super) fn feature(dossier: &Dossier, id: MeasurementId) -> Feature {
     let noted = &dossier[id];
     Feature {
         name: noted.id().to_owned(),

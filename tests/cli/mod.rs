@@ -13,6 +13,7 @@ pub(crate) mod scratch;
 mod sheet;
 mod start;
 mod units;
+mod verdicts;
 mod watch;
 mod why;
 

@@ -6,7 +6,9 @@ use super::asfound;
 fn a_started_project_has_no_problems() {
     let dir = tempfile::tempdir().unwrap();
     asfound(dir.path()).args(["new", "mill"]).assert().success();
-    asfound(dir.path()).args(["check", "mill", "--strict"]).assert().success().stdout_eq("");
+    let summary = "9 notes: 2 parts, 1 finding, 1 measurement, 1 question, 1 step; no problems\n";
+    let checked = asfound(dir.path()).args(["check", "mill", "--strict"]).assert().success();
+    checked.stdout_eq("").stderr_eq(summary);
 }
 
 #[test]

@@ -1,5 +1,8 @@
 //! Limits and fits against the printed tables.
 
+use asfound::calc::one::{Session, evaluate_line};
+use asfound::calc::print;
+use asfound::calc::units::{Settings, System, Units};
 use asfound::trade::limits::advice::DUTIES;
 use asfound::trade::limits::fit::{Fit, Kind, resolve};
 use asfound::trade::limits::iso286::{Class, Member, deviations};
@@ -437,4 +440,66 @@ proptest! {
         prop_assert_eq!(pair.sizes(Member::Shaft), alone.sizes(Member::Shaft));
         prop_assert_eq!(alone.clearance(), None);
     }
+}
+
+/// A line as the prompt prints it.
+fn line(text: &str) -> String {
+    let functions: Vec<_> = asfound::trade::functions().collect();
+    let units = Units::new(&Settings { system: System::Metric, ..Settings::default() });
+    let answer = evaluate_line(text, &units, &mut Session::new(&functions)).expect("the line is right");
+    answer.outcome.text(&units)
+}
+
+/// JCGM 100:2008, 7.2.6: an uncertainty is rounded up where down would matter. A size between two limits is printed as
+/// their middle with half their distance: what is printed must reach both limits of ISO 286-1:2010 (the cases' sources
+/// stand in the head of the file), but for the twentieth of the last figure that 7.2.6 drops.
+#[test]
+fn a_size_within_limits_prints_so_that_both_limits_are_covered() {
+    for row in rows(CASES).iter().filter(|row| row.text("defined") == "yes") {
+        let (class, size) = (row.text("designation"), number(row, "nominal_mm"));
+        let printed = line(&format!("tolerance_limits(\"{class}\", at: {size} mm).size to mm"));
+        let (middle, doubt) =
+            printed.split_once(" mm ± ").unwrap_or_else(|| panic!("{class} {size}: {printed}"));
+        let doubt = doubt.split(" mm").next().unwrap_or_default();
+        let last = 10.0_f64
+            .powi(-i32::try_from(doubt.split_once('.').map_or(0, |(_, places)| places.len())).unwrap());
+        let (middle, doubt): (f64, f64) = (middle.parse().unwrap(), doubt.parse().unwrap());
+        let (lower, upper) = (number(row, "lower_um") / 1e3 + size, number(row, "upper_um") / 1e3 + size);
+        let spare = 0.05 * last + 1e-9;
+        assert!(
+            middle - doubt <= lower + spare && middle + doubt >= upper - spare,
+            "{class} {size}: {printed}"
+        );
+        assert!(doubt <= (upper - lower) / 2.0 + 1.5 * last, "{class} {size}: {printed} says too much");
+    }
+}
+
+/// The table of a fit and the functions print a limit with the same figures.
+#[test]
+fn limits_print_to_the_last_figure_of_their_table_everywhere() {
+    let units = Units::new(&Settings::default());
+    let millimetre = units.named("mm").unwrap();
+    for row in rows(CASES).iter().filter(|row| row.text("defined") == "yes") {
+        let (class, size) = (row.text("designation"), number(row, "nominal_mm"));
+        let ends = ["lower_um", "upper_um"].map(|column| size / 1e3 + number(row, column) / 1e6);
+        for (name, end) in ["min", "max"].into_iter().zip(ends) {
+            let [alone] = print::of_table([end], millimetre, 3, millimetre);
+            assert_eq!(
+                line(&format!("tolerance_limits(\"{class}\", at: {size} mm).{name}")),
+                format!("{alone} mm")
+            );
+        }
+    }
+}
+
+/// Both limits have the figures that the finer one needs, and keep them in the other system: a thousandth of a millimetre
+/// is 0.00004 in.
+#[test]
+fn limits_of_a_table_stand_in_a_column() {
+    let units = Units::new(&Settings::default());
+    let [millimetre, inch] = ["mm", "in"].map(|name| units.named(name).unwrap());
+    assert_eq!(print::of_table([0.0499875, 0.0500125], millimetre, 3, millimetre), ["49.9875", "50.0125"]);
+    assert_eq!(print::of_table([0.050, 0.0500125], millimetre, 3, millimetre), ["50.0000", "50.0125"]);
+    assert_eq!(print::of_table([0.050, 0.050025], millimetre, 3, inch), ["1.96850", "1.96949"]);
+    assert_eq!(print::of_table([0.0508, 0.0508 + 0.000_045_72], inch, 4, millimetre), ["50.800", "50.846"]);
 }

@@ -70,6 +70,8 @@ impl Printed {
         let expanded = quantity.unit.interval_from_si(quantity.expanded());
         let worst = quantity.unit.interval_from_si(quantity.doubt.worst());
         let decimals = round::decimals_for(expanded);
-        Self { expanded: Some(rounded(expanded, decimals)), worst: Some(rounded(worst, decimals)), ..self }
+        let outer = round::up(worst, decimals);
+        let inner = if expanded == worst { outer.clone() } else { rounded(expanded, decimals) };
+        Self { expanded: Some(inner), worst: Some(outer), ..self }
     }
 }

@@ -1,12 +1,14 @@
-//! Values in figures: rounded by their uncertainty, never cut.
+//! Values in figures: rounded by their uncertainty, never cut; what is certain of them is never rounded away.
 
 mod fraction;
 mod round;
 pub mod systems;
+mod words;
 
 use super::units::{Unit, Units};
 use super::value::{Quantity, Style, Value};
 pub use round::{decimals_for, rounded};
+pub use words::counted;
 
 /// A quantity in figures, its parts apart so that they can be set side by side or in columns.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -19,7 +21,7 @@ pub struct Printed {
     pub unit: String,
     /// The expanded uncertainty, in the same unit and power of ten.
     pub expanded: Option<String>,
-    /// The worst case, in the same unit and power of ten.
+    /// The worst case, in the same unit and power of ten; about the printed number it reaches the true ends.
     pub worst: Option<String>,
     /// What a nearest fraction leaves over, with its unit: `+ 0.0031 in`.
     pub remainder: Option<String>,
@@ -103,7 +105,9 @@ pub fn without_doubt(quantity: &Quantity, units: &Units) -> Printed {
 }
 
 /// A quantity in `unit`, by two figures of its expanded uncertainty, or in four significant figures without one; money
-/// with its currency's decimals.
+/// with its currency's decimals. The worst case is rounded up, so that the ends that are certain stay inside; so is an
+/// expanded uncertainty that is the worst case, as that of a single bound (JCGM 100:2008, 7.2.6: up where down would
+/// matter).
 pub fn in_unit(quantity: &Quantity, unit: Unit) -> Printed {
     let printed = rounded_by_doubt(quantity, unit);
     if quantity.shows_no_doubt() {
@@ -117,10 +121,11 @@ pub fn in_unit(quantity: &Quantity, unit: Unit) -> Printed {
         Ok(0) | Err(_) => round::decimals_for(expanded).min(0),
         Ok(decimals) => decimals,
     };
-    let same = expanded == worst;
-    let expanded = rounded(expanded, decimals);
-    let worst = if same { expanded.clone() } else { rounded(worst, decimals) };
-    Printed { expanded: Some(expanded), worst: Some(worst), ..printed }
+    let shown = printed.number.parse().unwrap_or(f64::NAN);
+    let moved = (unit.from_si(quantity.value) * scale - shown).abs();
+    let outer = round::up(worst + moved, decimals);
+    let inner = if expanded == worst { outer.clone() } else { rounded(expanded, decimals) };
+    Printed { expanded: Some(inner), worst: Some(outer), ..printed }
 }
 
 /// The figures of a value that its doubt leaves.
@@ -139,6 +144,21 @@ fn rounded_by_doubt(quantity: &Quantity, unit: Unit) -> Printed {
 /// A size of a table to its last figure.
 fn to_decimals(quantity: &Quantity, decimals: u8) -> Printed {
     plain(rounded(quantity.unit.from_si(quantity.value), i32::from(decimals)), 0, quantity.unit)
+}
+
+/// Sizes in SI units to the last figure of their table, which gives so many decimals of `table`: in `unit`, all with the
+/// decimals that the finest of them needs.
+pub fn of_table<const N: usize>(sizes: [f64; N], table: Unit, decimals: u8, unit: Unit) -> [String; N] {
+    let needed = sizes.map(|size| {
+        let style = Style::Step(decimals);
+        let size = Quantity { style, ..Quantity::exact(size, unit.dimension(), table) }.with_all_figures();
+        match size.step_in(unit) {
+            Style::Step(decimals) => i32::from(decimals),
+            _ => i32::from(decimals),
+        }
+    });
+    let needed = needed.into_iter().max().unwrap_or_default();
+    sizes.map(|size| rounded(unit.from_si(size), needed))
 }
 
 /// A value that was typed with so many decimals: as many at least, and all that its four figures have.

@@ -13,6 +13,16 @@ pub fn rounded(value: f64, decimals: i32) -> String {
     kept.placed(value < 0.0, decimals)
 }
 
+/// The least figure with so many decimals that is not below `value`, but for a share of its last place that says nothing
+/// (JCGM 100:2008, 7.2.6, takes 28.05 for 28).
+pub(super) fn up(value: f64, decimals: i32) -> String {
+    let places = ten(decimals.clamp(-300, 300));
+    rounded((value * places - SAYS_NOTHING).ceil() / places, decimals)
+}
+
+/// Of the last place.
+const SAYS_NOTHING: f64 = 0.05;
+
 /// The decimal digits of a number of zero or more.
 #[derive(Clone, Copy)]
 struct Digits {
@@ -164,4 +174,19 @@ pub(super) fn raised(number: i32) -> String {
     const DIGITS: [char; 10] = ['⁰', '¹', '²', '³', '⁴', '⁵', '⁶', '⁷', '⁸', '⁹'];
     let digit = |character: char| character.to_digit(10).map_or('⁻', |digit| DIGITS[digit as usize]);
     number.to_string().chars().map(digit).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::up;
+
+    /// JCGM 100:2008, 7.2.6: 10.47 mΩ may be rounded up to 11 mΩ, but 28.05 kHz becomes 28 kHz.
+    #[test]
+    fn up_with_common_sense() {
+        assert_eq!([up(10.47, 0), up(28.05, 0), up(28.06, 0)], ["11", "28", "29"]);
+        assert_eq!(
+            [up(0.012_5, 3), up(0.008, 4), up(112.5, -1), up(0.0, 2)],
+            ["0.013", "0.0080", "120", "0.00"]
+        );
+    }
 }

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::super::fit::{decimals_that_hold, length_unit};
+use super::super::fit;
 use super::scope::Scope;
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::{Form, Literal, Piece};
@@ -10,7 +10,7 @@ use crate::calc::print::{self, rounded};
 use crate::calc::units::Unit;
 use crate::dossier::{MeasurementId, Noted, PartId, Resolved};
 use crate::record::{Measurement, MeasurementState};
-use crate::trade::limits::fit::{Fit, Resolved as Limited, resolve};
+use crate::trade::limits::fit::Resolved as Limited;
 use crate::trade::limits::iso286::Member;
 
 /// A line of the table of sizes. Numbers are text in `unit`.
@@ -91,14 +91,14 @@ fn of_fit(scope: &Scope, part: PartId) -> Vec<Size> {
     let Some(fit) = keys.fit.as_ref().filter(|fit| scope.discretion.is_open(fit.with)) else {
         return Vec::new();
     };
-    let Ok(class) = Fit::parse(&fit.class.text) else { return Vec::new() };
-    let Ok(limits) = resolve(class, fit.at.nominal) else { return Vec::new() };
+    let fitted = scope.edition.project.worked.fit(part);
+    let Some(limits) = fitted.and_then(|fitted| fitted.limits.as_ref().ok()) else { return Vec::new() };
     let other = &scope.edition.dossier()[fit.with].name;
     let member = |(member, word): (Member, &str)| {
         let (least, most) = limits.sizes(member)?;
         let feature =
             scope.of_part(part, &format!("{word}, {} with {}", fit.class.text, decapitalised(other)));
-        Some(limit_line(scope, feature, &fit.at, (least, most), &limits))
+        Some(limit_line(scope, feature, &fit.at, (least, most), limits))
     };
     [(Member::Hole, "bore"), (Member::Shaft, "shaft")].into_iter().filter_map(member).collect()
 }
@@ -110,14 +110,14 @@ fn limit_line(
     (least, most): (f64, f64),
     limits: &Limited,
 ) -> Size {
-    let unit = length_unit(scope.edition, at.unit);
-    let finest = unit.interval_from_si(limits.unit.metres() / 10.0);
-    let decimals = decimals_that_hold([least, most].map(|size| unit.from_si(size)), finest);
+    let unit = fit::length_unit(scope.edition, at.unit);
+    let [least, most] = fit::sizes(scope.edition, limits, [least, most], unit);
+    let decimals = least.split_once('.').map_or(0, |(_, places)| places.len());
     Size {
         feature,
-        nominal: Some(rounded(unit.from_si(at.nominal), decimals)),
-        least: Some(rounded(unit.from_si(least), decimals)),
-        most: Some(rounded(unit.from_si(most), decimals)),
+        nominal: Some(rounded(unit.from_si(at.nominal), i32::try_from(decimals).unwrap_or(0))),
+        least: Some(least),
+        most: Some(most),
         unit: unit.shown(),
         other: None,
         in_unit: unit,
