@@ -165,10 +165,16 @@ impl<'a> Work<'a> {
         self.stations.iter().flat_map(|station| &station.readings)
     }
 
+    /// What the feature was found to be, place by place: of repeats the mean stands for them.
+    fn sizes(&self) -> impl Iterator<Item = &Quantity> + Clone {
+        let means = self.stations.iter().filter(|_| self.feature.repeats).map(|station| &station.mean);
+        means.chain(self.readings().filter(|_| !self.feature.repeats))
+    }
+
     fn fields(&self) -> Fields {
         let count = self.readings().count();
-        let min = self.readings().min_by(|a, b| a.value.total_cmp(&b.value)).cloned();
-        let max = self.readings().max_by(|a, b| a.value.total_cmp(&b.value)).cloned();
+        let min = least(self.readings()).cloned();
+        let max = greatest(self.readings()).cloned();
         let spread = min.as_ref().zip(max.as_ref()).map(|(min, max)| less(max, min));
         Fields {
             mean: self.mean(count),
@@ -178,8 +184,8 @@ impl<'a> Work<'a> {
             out_of_round: self.out_of_round(),
             taper: self.taper(),
             slope: self.slope(),
-            wear: self.wear(min.as_ref(), max.as_ref()),
-            beyond: self.beyond(min.as_ref(), max.as_ref()),
+            wear: self.wear(),
+            beyond: self.beyond(),
             min,
             max,
         }
@@ -204,19 +210,17 @@ impl<'a> Work<'a> {
         if self.feature.repeats {
             return None;
         }
-        let differences =
-            self.stations.iter().filter(|station| station.readings.len() > 1).filter_map(|station| {
-                let max = station.readings.iter().max_by(|a, b| a.value.total_cmp(&b.value))?;
-                let min = station.readings.iter().min_by(|a, b| a.value.total_cmp(&b.value))?;
-                Some(less(max, min))
-            });
+        let differences = self
+            .stations
+            .iter()
+            .filter(|station| station.readings.len() > 1)
+            .filter_map(|station| Some(less(greatest(&station.readings)?, least(&station.readings)?)));
         differences.max_by(|a, b| a.value.total_cmp(&b.value))
     }
 
     fn taper(&self) -> Option<Quantity> {
         let means = || self.stations.iter().map(|station| &station.mean);
-        let max = means().max_by(|a, b| a.value.total_cmp(&b.value))?;
-        let min = means().min_by(|a, b| a.value.total_cmp(&b.value))?;
+        let (max, min) = (greatest(means())?, least(means())?);
         (self.stations.len() > 1).then(|| less(max, min))
     }
 
@@ -236,34 +240,32 @@ impl<'a> Work<'a> {
         Some(Quantity { dimension, unit, style: Style::Derived, ..combined(&parts)? })
     }
 
-    /// Metal gone from nominal at the worst reading.
-    fn wear(&self, min: Option<&Quantity>, max: Option<&Quantity>) -> Option<Quantity> {
+    /// Metal gone from nominal at the worst place.
+    fn wear(&self) -> Option<Quantity> {
         let nominal = Quantity { unit: self.feature.unit, ..self.exact(self.feature.nominal?) };
         Some(match self.feature.surface {
-            Surface::Outside => less(&nominal, min?),
-            Surface::Inside => less(max?, &nominal),
+            Surface::Outside => less(&nominal, least(self.sizes())?),
+            Surface::Inside => less(greatest(self.sizes())?, &nominal),
         })
     }
 
-    /// Metal gone beyond the limit at the worst reading; 0 if it is held.
-    fn beyond(&self, min: Option<&Quantity>, max: Option<&Quantity>) -> Option<Quantity> {
+    /// Metal gone beyond the limit at the worst place; 0 if it is held.
+    fn beyond(&self) -> Option<Quantity> {
         let (low, high) = self.feature.limits?;
         let limit = |value: f64| Quantity { unit: self.feature.unit, ..self.exact(value) };
         let beyond = match self.feature.surface {
-            Surface::Outside => less(&limit(low), min?),
-            Surface::Inside => less(max?, &limit(high)),
+            Surface::Outside => less(&limit(low), least(self.sizes())?),
+            Surface::Inside => less(greatest(self.sizes())?, &limit(high)),
         };
         Some(if beyond.value > 0.0 { beyond } else { self.exact(0.0) })
     }
 
-    /// Every place has to be inside: the worst of them decides. Of repeats their mean counts.
+    /// Every place has to be inside: the worst of them decides.
     fn held(&self) -> Option<Verdict> {
         let (low, high) = self.feature.limits?;
         let limit = |value: f64| Some(Quantity { unit: self.feature.unit, ..self.exact(value) });
         let held = |value: &Quantity| judge(value.clone(), Comparison::Within, limit(low), limit(high));
-        let means = self.stations.iter().filter(|_| self.feature.repeats).map(|station| &station.mean);
-        let readings = self.readings().filter(|_| !self.feature.repeats);
-        means.chain(readings).map(held).reduce(worse)
+        self.sizes().map(held).reduce(worse)
     }
 
     fn statistics(&self, fields: &Fields) -> Statistics {
@@ -373,6 +375,14 @@ fn worse(one: Verdict, other: Verdict) -> Verdict {
     };
     let order = rank(&one).cmp(&rank(&other)).then(one.margin.value.total_cmp(&other.margin.value));
     if order.is_gt() { other } else { one }
+}
+
+fn least<'a>(values: impl IntoIterator<Item = &'a Quantity>) -> Option<&'a Quantity> {
+    values.into_iter().min_by(|one, other| one.value.total_cmp(&other.value))
+}
+
+fn greatest<'a>(values: impl IntoIterator<Item = &'a Quantity>) -> Option<&'a Quantity> {
+    values.into_iter().max_by(|one, other| one.value.total_cmp(&other.value))
 }
 
 fn less(a: &Quantity, b: &Quantity) -> Quantity {
