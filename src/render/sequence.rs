@@ -24,6 +24,7 @@ pub(super) struct Sequence {
     chart: Option<String>,
     forecast: Option<ForecastShape>,
     trips: Vec<TripShape>,
+    mass_unit: String,
     /// Whether fewer moves are proven to be impossible.
     fewest: bool,
 }
@@ -91,6 +92,7 @@ struct TripShape {
     shop: Option<Mention>,
     steps: Vec<Mention>,
     parts: Vec<Mention>,
+    /// In the unit of mass.
     mass: Option<String>,
 }
 
@@ -103,6 +105,7 @@ pub(super) fn chapter(edition: &Edition) -> Sequence {
         chart: chart(edition, timetable),
         forecast: forecast(edition, timetable),
         trips: trips(edition),
+        mass_unit: edition.mass_unit().shown(),
         fewest: edition.outlook.itinerary.proven,
         steps: order.into_iter().map(|step| shape(edition, step, numbers[&step])).collect(),
     }
@@ -432,7 +435,7 @@ fn trips(edition: &Edition) -> Vec<TripShape> {
             shop: shop.map(|shop| edition.mention(shop.into())),
             steps: edition.mentions(trip.steps.iter().copied()),
             parts: edition.mentions(trip.parts.iter().copied()),
-            mass: trip.mass_kg.map(|mass| edition.mass(mass)),
+            mass: trip.mass_kg.map(|mass| edition.mass_number(mass)),
         })
     };
     edition.outlook.itinerary.trips.iter().filter_map(trip).collect()
