@@ -8,7 +8,7 @@ use super::shapes::Picture;
 use super::working;
 use crate::dossier::NoteId;
 use crate::note::body::{
-    Alignment, Block, BlockShape, CodeBlock, Inline, InlineShape, Item, Table, each_inline, plain,
+    Alignment, Block, BlockShape, Cell, CodeBlock, Inline, InlineShape, Item, Table, each_inline, plain,
 };
 use crate::source::{FileId, Span};
 use crate::typeset::NOTE_MARK;
@@ -23,8 +23,9 @@ pub(super) fn markup_of(edition: &Edition, note: NoteId, is_wanted: impl Fn(&Blo
     let head = edition.dossier().head(note);
     let footnotes = footnotes(&head.body);
     let mut body = Body { edition, note, file: head.file, footnotes, depths: Vec::new(), in_footnote: false };
-    let blocks = head.body.iter().filter(|block| is_wanted(block));
-    blocks.map(|block| body.marked(block)).collect()
+    let blocks: Vec<&Block> = head.body.iter().filter(|block| is_wanted(block)).collect();
+    let leads_on = |i: usize| i > 0 && blocks.get(i + 1).is_some_and(|next| introduces(blocks[i], next));
+    blocks.iter().enumerate().map(|(i, block)| body.marked(block, leads_on(i))).collect()
 }
 
 /// The pictures that stand in a block.
@@ -60,12 +61,15 @@ struct Body<'a> {
 }
 
 impl Body<'_> {
-    /// A block under a line that says which line of the note it comes from.
-    fn marked(&mut self, block: &Block) -> String {
+    /// A block under a line that says which line of the note it comes from; `leads_on`: it stays with the next.
+    fn marked(&mut self, block: &Block, leads_on: bool) -> String {
         let sources = &self.edition.project.sources;
-        let markup = self.block(block);
+        let mut markup = self.block(block);
         if markup.is_empty() {
             return markup;
+        }
+        if leads_on {
+            markup = format!("#introduction[{markup}]");
         }
         let (path, line) = (&sources.file(self.file).path, sources.place(block.span).line);
         format!("{NOTE_MARK}{path}:{line}\n{markup}\n\n")
@@ -175,13 +179,22 @@ impl Body<'_> {
     }
 
     fn table(&mut self, table: &Table) -> String {
-        let mut cells = |row: &[crate::note::body::Cell]| -> String {
-            row.iter().map(|cell| format!("[{}], ", self.inlines(&cell.text))).collect()
+        let head: String =
+            table.head.iter().map(|cell| format!("[{}], ", self.inlines(&cell.text))).collect();
+        let mut cells = |row: &[Cell]| -> String {
+            let aligned = row.iter().zip(&table.columns);
+            aligned.map(|(cell, column)| format!("{}, ", self.cell(cell, *column))).collect()
         };
-        let head = cells(&table.head);
         let rows: String = table.rows.iter().map(|row| format!("({}), ", cells(row))).collect();
         let align: String = table.columns.iter().map(|column| format!("{}, ", alignment(*column))).collect();
         format!("#pieces(head: ({head}), align: ({align}), rows: ({rows}))")
+    }
+
+    /// A cell of the body: in a column set to the right a number is text, so that it stands on the decimal point.
+    fn cell(&mut self, cell: &Cell, column: Alignment) -> String {
+        let words = plain(&cell.text);
+        let is_number = column == Alignment::Right && words.trim().parse::<f64>().is_ok();
+        if is_number { quoted(words.trim()) } else { format!("[{}]", self.inlines(&cell.text)) }
     }
 
     fn inlines(&mut self, inlines: &[Inline]) -> String {
@@ -247,9 +260,26 @@ fn is_seen(inline: &Inline) -> bool {
     let invisible = |letter: char| {
         letter.is_whitespace()
             || letter.is_control()
-            || matches!(letter, '\u{ad}' | '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{2069}' | '\u{feff}')
+            || matches!(letter, '\u{ad}' | '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}')
+            || matches!(letter, '\u{2060}'..='\u{2069}' | '\u{feff}')
     };
     !plain(std::slice::from_ref(inline)).chars().all(invisible)
+}
+
+/// An introduction has no more letters: about five lines.
+const SHORT: usize = 400;
+
+/// Whether a paragraph leads to what follows (the first of a body stays with its head instead): a short one before a
+/// calculation, or before anything after a colon.
+fn introduces(block: &Block, next: &Block) -> bool {
+    let BlockShape::Paragraph(text) = &block.shape else { return false };
+    let words = plain(text);
+    let is_set_apart = match &next.shape {
+        BlockShape::Code(code) => code.language == "calc" || words.trim_end().ends_with(':'),
+        BlockShape::List { .. } | BlockShape::Table(_) => words.trim_end().ends_with(':'),
+        _ => false,
+    };
+    is_set_apart && words.len() <= SHORT && !text.iter().any(is_picture)
 }
 
 fn alignment(column: Alignment) -> &'static str {

@@ -25,6 +25,7 @@ pub(super) struct Sequence {
     chart: Option<String>,
     forecast: Option<ForecastShape>,
     trips: Vec<TripShape>,
+    mass_unit: String,
     /// Whether fewer moves are proven to be impossible.
     fewest: bool,
 }
@@ -94,6 +95,7 @@ struct TripShape {
     comes: bool,
     steps: Vec<TripStep>,
     parts: Vec<Mention>,
+    /// In the unit of mass.
     mass: Option<String>,
 }
 
@@ -114,6 +116,7 @@ pub(super) fn chapter(edition: &Edition) -> Sequence {
         chart: chart(edition, timetable),
         forecast: forecast(edition, timetable),
         trips: trips(edition),
+        mass_unit: edition.mass_unit().shown(),
         fewest: edition.outlook.itinerary.proven,
         steps: order.into_iter().map(|step| shape(edition, step, numbers[&step])).collect(),
     }
@@ -453,7 +456,7 @@ fn trips(edition: &Edition) -> Vec<TripShape> {
             comes,
             steps: trip.steps.iter().map(step).collect(),
             parts: edition.mentions(trip.parts.iter().copied()),
-            mass: trip.mass_kg.map(|mass| edition.mass(mass)),
+            mass: trip.mass_kg.map(|mass| edition.mass_number(mass)),
         })
     };
     edition.outlook.itinerary.trips.iter().filter_map(trip).collect()

@@ -28,8 +28,8 @@ const CHAPTERS: &[(&str, &str)] = built_in! { "":
 /// The look: plain Typst.
 const LOOK: &[(&str, &str)] = built_in! { "look/":
     "axis.typ" "base.typ" "bill.typ" "body.typ" "caution.typ" "chart.typ" "cover.typ" "figure.typ" "fit.typ"
-    "index.typ" "lists.typ" "look.typ" "mark.typ" "page.typ" "part.typ" "plot.typ" "readings.typ" "record.typ"
-    "sequence.typ" "sheet.typ" "table.typ" "tree.typ" "working.typ"
+    "flow.typ" "index.typ" "lists.typ" "look.typ" "mark.typ" "page.typ" "part.typ" "plot.typ" "readings.typ"
+    "record.typ" "sequence.typ" "sheet.typ" "table.typ" "tree.typ" "working.typ"
 };
 
 /// Why a dossier can't be put together.

@@ -12,25 +12,25 @@ fn text_area(width: f64) -> (f64, f64) {
 }
 
 /// A word of a page with its box, in points from the top left.
-struct Word {
+pub(super) struct Word {
     page: usize,
     left: f64,
-    right: f64,
+    pub(super) right: f64,
     top: f64,
     bottom: f64,
-    text: String,
+    pub(super) text: String,
 }
 
 /// The pages of a document: their sizes in points, and their words.
 #[derive(Default)]
-struct Pages {
+pub(super) struct Pages {
     sizes: Vec<(f64, f64)>,
-    words: Vec<Word>,
+    pub(super) words: Vec<Word>,
 }
 
 impl Pages {
     /// As `pdftotext -bbox` gives them.
-    fn of(pdf: &Path) -> Option<Self> {
+    pub(super) fn of(pdf: &Path) -> Option<Self> {
         let told = outside("pdftotext", &["-bbox", pdf.to_str()?, "-"])?;
         let mut pages = Self::default();
         for line in told.lines().map(str::trim) {

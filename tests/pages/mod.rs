@@ -2,6 +2,7 @@
 //! can judge is looked at with the whole stress project, which an ignored test writes:
 //! `cargo test --test all the_whole_stress_project -- --ignored`, then `build` on the folder that it names.
 
+mod breaks;
 mod contrast;
 mod figures;
 mod margins;
