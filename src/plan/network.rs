@@ -170,6 +170,18 @@ impl Network {
         (Self::new(activities, self.places.clone(), edges), kept)
     }
 
+    /// For each activity, whether it is an order that decides nothing: no step waits for the part, and how long it takes
+    /// to come is not said.
+    pub fn idle_orders(&self) -> Vec<bool> {
+        let is_idle =
+            |node: usize| self.activities[node].kind == Kind::Order && self.days(node) == Estimate::ZERO;
+        let mut idle: Vec<bool> = (0..self.activities.len()).map(is_idle).collect();
+        for edge in &self.edges {
+            (idle[edge.before], idle[edge.after]) = (false, false);
+        }
+        idle
+    }
+
     /// The bare graph without the edges set aside.
     pub fn precedence(&self) -> &Precedence {
         &self.precedence

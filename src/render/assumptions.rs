@@ -15,7 +15,8 @@ use crate::calc::evaluate::verdict::Outcome;
 use crate::calc::print::{self, Printed};
 use crate::calc::sheet::{LineKind, LineOutcome, Place};
 use crate::calc::value::Value;
-use crate::dossier::NoteId;
+use crate::dossier::{NoteId, StepId};
+use crate::record::MeasurementState;
 use crate::worked::{Fitted, Judged};
 
 #[derive(Serialize)]
@@ -122,12 +123,21 @@ fn check(edition: &Edition, note: NoteId, line: &LineOutcome) -> CheckShape {
     }
 }
 
-/// Every measured member of a fit, as it is now.
+/// Every measured member of a fit, as it is now; what is still to be worked on is not judged yet.
 fn latest_fits<'a>(edition: &Edition<'a>) -> Vec<(&'a Fitted, Judged)> {
     let (worked, dossier) = (&edition.project.worked, edition.dossier());
     let of =
         |fitted: &'a Fitted| worked.judged(dossier, fitted).into_iter().map(move |judged| (fitted, judged));
-    worked.fits.iter().flat_map(of).filter(|(_, judged)| judged.is_latest(dossier)).collect()
+    worked.fits.iter().flat_map(of).filter(|(_, judged)| is_as_it_stays(edition, judged)).collect()
+}
+
+fn is_as_it_stays(edition: &Edition, judged: &Judged) -> bool {
+    let (dossier, plan) = (edition.dossier(), &edition.project.plan);
+    let part = dossier[judged.measurement].of;
+    let is_open =
+        |step: &StepId| plan.standing(*step).state.is_open() && dossier[*step].parts.contains(&part);
+    let is_left = dossier[judged.measurement].state == MeasurementState::AsLeft;
+    judged.is_latest(dossier) && (is_left || !StepId::all(dossier.steps.len()).any(|step| is_open(&step)))
 }
 
 /// "Neck journal, as left: the shaft of RC5 at 3.973 in".

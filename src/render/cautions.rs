@@ -114,8 +114,13 @@ pub fn caution_words(caution: Caution) -> &'static str {
     USUAL.iter().find(|usual| usual.caution == Some(caution)).map_or("", |usual| usual.says)
 }
 
+/// `hot-work` as `hot work`.
+fn unhyphened(hazard: &str) -> String {
+    hazard.replace(['-', '_'], " ")
+}
+
 fn usual(hazard: &str) -> Option<&'static Usual> {
-    let hazard = hazard.to_lowercase();
+    let hazard = unhyphened(hazard).to_lowercase();
     USUAL.iter().find(|usual| usual.words.iter().any(|word| hazard.contains(word)))
 }
 
@@ -123,7 +128,7 @@ fn usual(hazard: &str) -> Option<&'static Usual> {
 const WORDS_OF_A_NAME: usize = 3;
 
 fn is_name(hazard: &str) -> bool {
-    hazard.split_whitespace().count() <= WORDS_OF_A_NAME
+    unhyphened(hazard).split_whitespace().count() <= WORDS_OF_A_NAME
 }
 
 fn in_own_words(topic: &str, hazard: &str) -> Warning {
@@ -134,7 +139,7 @@ fn in_own_words(topic: &str, hazard: &str) -> Warning {
 
 /// The hazards of a step as the dossier prints them: a usual one only by its topic.
 pub(super) fn of_step(hazards: &[String]) -> Vec<Warning> {
-    let one = |hazard: &String| Warning { topic: hazard.clone(), says: String::new() };
+    let one = |hazard: &String| Warning { topic: unhyphened(hazard), says: String::new() };
     let (known, own): (Vec<&String>, Vec<&String>) =
         hazards.iter().partition(|hazard| usual(hazard).is_some() && is_name(hazard));
     let own = own.into_iter().map(|hazard| in_own_words("at this step", hazard));
@@ -146,7 +151,7 @@ pub(super) fn of_step(hazards: &[String]) -> Vec<Warning> {
 pub(super) fn in_full(hazards: &[String], functions: &[Caution]) -> Vec<Warning> {
     let one = |usual_one: &Usual| {
         let is_named = |hazard: &&String| usual(hazard).is_some_and(|named| named.topic == usual_one.topic);
-        let named: Vec<&str> = hazards.iter().filter(is_named).map(String::as_str).collect();
+        let named: Vec<String> = hazards.iter().filter(is_named).map(|hazard| unhyphened(hazard)).collect();
         let is_called_for = usual_one.caution.is_some_and(|caution| functions.contains(&caution));
         let topic = if named.is_empty() { usual_one.topic.to_owned() } else { named.join(", ") };
         let warning = Warning { topic, says: usual_one.says.to_owned() };

@@ -86,9 +86,10 @@ struct View<'a> {
 impl<'a> View<'a> {
     fn of(edition: &'a Edition<'a>, numbers: &'a BTreeMap<StepId, usize>) -> Self {
         let graph = &edition.project.plan.graph;
+        let idle = graph.network.idle_orders();
         let (network, old) = graph.network.only(|node| match graph.notes[node] {
             NoteId::Step(step) => edition.project.plan.standing(step).state != State::Dropped,
-            _ => true,
+            _ => !idle[node],
         });
         let set_aside = network.set_aside();
         let kept = network.edges().iter().enumerate().filter(|(index, _)| !set_aside.contains(index));

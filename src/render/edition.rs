@@ -12,7 +12,7 @@ use super::sequence::work_order;
 use super::shapes::{DayShape, Doc, Mark, Mention, Picture, RecordShape};
 use super::templates::RenderFault;
 use crate::calc::literal::{Literal, Piece};
-use crate::calc::print::{self, systems};
+use crate::calc::print::{self, counted, systems};
 use crate::calc::units::System;
 use crate::calc::units::Unit;
 use crate::calc::value::Quantity;
@@ -279,6 +279,18 @@ impl<'a> Edition<'a> {
         format!("{} {}{other}", self.mass_number(kilograms), unit.shown())
     }
 
+    /// How far a shop is, from metres: `17 miles`, `0.2 miles`, `27 km`.
+    pub(super) fn away(&self, metres: f64) -> String {
+        let figure = |distance: f64| match distance {
+            near if near < 9.95 => format!("{near:.1}").trim_end_matches(".0").to_owned(),
+            far => format!("{far:.0}"),
+        };
+        match self.dossier().about.settings.system {
+            System::Inch => counted(figure(metres / MILE), "mile"),
+            System::Metric => format!("{} km", figure(metres / 1e3)),
+        }
+    }
+
     /// A length in the dossier's unit alone, from metres: a cell of a table.
     pub(super) fn length(&self, metres: f64) -> String {
         let name = match self.dossier().about.settings.system {
@@ -388,6 +400,9 @@ struct Laid {
     /// The widest that it is printed, in millimetres.
     width: f64,
 }
+
+/// The international mile, exact, in metres.
+const MILE: f64 = 1609.344;
 
 /// The printed width of a picture that stands alone, of one of two, of one of more, in millimetres.
 pub(super) const COLUMN: f64 = 112.0;

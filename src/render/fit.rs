@@ -140,7 +140,7 @@ pub(super) fn standing(edition: &Edition, judged: &Judged, limited: &Limited) ->
         }
     };
     match printed(standing.margin).doubt() {
-        Some(doubt) => format!("{says} with ±\u{a0}{doubt}"),
+        Some(doubt) => format!("{says} with ±\u{a0}{}", doubt.replace(' ', "\u{a0}")),
         None => says,
     }
 }

@@ -64,31 +64,28 @@ fn of_size(edition: &Edition, found: MeasurementId, left: MeasurementId) -> Opti
     })
 }
 
-/// "Out of round went from 0.0014 in to 0.0001 in, taper from 0.0028 in to 0.0001 in."
+/// "Out of round went from 0.0014 in to 0.0001 in, taper stayed at 0.0028 in."
 fn of_shape(edition: &Edition, found: MeasurementId, left: MeasurementId) -> Option<String> {
     let [was, is] = [found, left].map(|id| edition.project.worked.measured(id));
     let one = |(name, says): (&str, &str)| {
-        let from_to = from_to(edition, was.figure(name)?, is.figure(name)?);
-        Some((says.to_owned(), from_to))
+        let (was, is) = (plainly(edition, was.figure(name)?), plainly(edition, is.figure(name)?));
+        Some(if was == is {
+            format!("{says} stayed at {is}")
+        } else {
+            format!("{says} went from {was} to {is}")
+        })
     };
-    let shapes = [("out_of_round", "out of round"), ("taper", "taper")].into_iter().filter_map(one);
     let told: Vec<String> =
-        shapes
-            .enumerate()
-            .map(|(at, (says, from_to))| {
-                if at == 0 {
-                    format!("{} went {from_to}", capital(&says))
-                } else {
-                    format!("{says} {from_to}")
-                }
-            })
-            .collect();
-    (!told.is_empty()).then(|| format!("{}.", told.join(", ")))
+        [("out_of_round", "out of round"), ("taper", "taper")].into_iter().filter_map(one).collect();
+    (!told.is_empty()).then(|| format!("{}.", capital(&told.join(", "))))
 }
 
 fn from_to(edition: &Edition, was: &Quantity, is: &Quantity) -> String {
-    let [was, is] = [was, is].map(|each| print::quantity(each, &edition.dossier().units).plain().value());
-    format!("from {was} to {is}")
+    format!("from {} to {}", plainly(edition, was), plainly(edition, is))
+}
+
+fn plainly(edition: &Edition, quantity: &Quantity) -> String {
+    print::quantity(quantity, &edition.dossier().units).plain().value()
 }
 
 /// "It was found outside its limits and is left within them."

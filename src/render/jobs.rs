@@ -5,7 +5,6 @@ use serde::Serialize;
 use super::edition::Edition;
 use super::sequence::work_order;
 use super::shapes::{Fact, Mention, RecordShape};
-use crate::calc::print::counted;
 use crate::dossier::{NoteId, ShopId, StepId};
 use crate::plan::report::Next;
 
@@ -33,8 +32,6 @@ struct UnplacedShape {
     needs: Vec<String>,
     nearest: Option<String>,
 }
-
-const MILE: f64 = 1609.344;
 
 /// The keeper's own shop first.
 pub(super) fn chapter(edition: &Edition) -> Jobs {
@@ -75,8 +72,8 @@ fn shape(edition: &Edition, shop: ShopId) -> ShopShape {
     let steps: Vec<NoteId> = steps_at(edition, shop).into_iter().map(NoteId::Step).collect();
     let measures = keys.has.iter().map(|has| format!("{} {}", has.what, edition.typed(&has.amount)));
     let facts = [
-        keys.distance.map(|distance| Fact::new("away", counted(format!("{:.0}", distance / MILE), "mile"))),
-        keys.comes.then(|| Fact::new("works", "comes here".to_owned())),
+        keys.distance.map(|distance| Fact::new("away", edition.away(distance))),
+        keys.comes.then(|| Fact::new("works", "here, with the machine".to_owned())),
         keys.rate.as_ref().map(|rate| Fact::new("rate", edition.typed(rate))),
         keys.hours_per_week.map(|pace| Fact::new("hours a week", pace.hours.to_string())),
         keys.contact.clone().map(|contact| Fact::new("contact", contact)),

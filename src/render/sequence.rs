@@ -287,7 +287,13 @@ fn path(edition: &Edition, timetable: &Timetable, numbers: &BTreeMap<StepId, usi
             float: format!("{:.0}", (times.late_start - times.early_start).abs()),
         }
     };
-    timetable.in_order().into_iter().map(line).collect()
+    told(timetable).into_iter().map(line).collect()
+}
+
+/// What takes time, but for orders that decide nothing.
+fn told(timetable: &Timetable) -> Vec<usize> {
+    let idle = timetable.network.idle_orders();
+    timetable.in_order().into_iter().filter(|&node| !idle[node]).collect()
 }
 
 /// The date so many days after day 0; the number of the day when the notes hold no date.
@@ -337,7 +343,7 @@ struct Ends {
 }
 
 fn chart(edition: &Edition, timetable: &Timetable) -> Option<String> {
-    let mut nodes = timetable.in_order();
+    let mut nodes = told(timetable);
     nodes.sort_by(|one, two| {
         timetable.forecast.slots[*one].start.total_cmp(&timetable.forecast.slots[*two].start)
     });

@@ -81,7 +81,7 @@ fn set_out(
         LineKind::Budget | LineKind::Faulty => None,
         _ => result(edition, line, &remark, shown),
     };
-    main.into_iter().chain(fields(edition, note, line)).chain(notes(line)).collect()
+    main.into_iter().chain(fields(edition, note, line)).chain(notes(&line.notes)).collect()
 }
 
 /// A line of working as a letter has it: what it comes to and why; of a workshop function only its name.
@@ -117,14 +117,33 @@ fn short_result(edition: &Edition, line: &LineOutcome, remark: &str) -> Option<S
     ))
 }
 
-/// What workshop functions say about a line: one small paragraph, warnings first.
-fn notes(line: &LineOutcome) -> Option<String> {
-    let (warnings, others): (Vec<&Note>, Vec<&Note>) = line.notes.iter().partition(|note| note.is_warning);
+/// What workshop functions say about a line, in small paragraphs: what they warn of, then what else.
+fn notes(notes: &[Note]) -> impl Iterator<Item = String> {
+    let (warnings, others): (Vec<&Note>, Vec<&Note>) = notes.iter().partition(|note| note.is_warning);
     let warned = warnings.into_iter().map(|note| format!("#strong[Caution:] {}.", with_code(&note.text)));
-    let said: Vec<String> = warned
-        .chain(others.into_iter().map(|note| format!("{}.", with_code(&capital(&note.text)))))
-        .collect();
-    (!said.is_empty()).then(|| format!("(kind: \"note\", says: [{}])", said.join(" ")))
+    let said = by_subject(others.into_iter().map(|note| note.text.as_str()));
+    let said = said.iter().map(|text| format!("{}.", with_code(&capital(text))));
+    let paragraphs = [warned.collect::<Vec<_>>(), said.collect()];
+    paragraphs
+        .into_iter()
+        .filter(|said| !said.is_empty())
+        .map(|said| format!("(kind: \"note\", says: [{}])", said.join(" ")))
+}
+
+/// Remarks on one thing as one: `Wrought iron: along the grain; figures partly from memory`.
+fn by_subject<'a>(remarks: impl Iterator<Item = &'a str>) -> Vec<String> {
+    let mut joined: Vec<(Option<&str>, String)> = Vec::new();
+    for remark in remarks {
+        let (subject, rest) = remark.split_once(": ").map_or((None, remark), |(it, rest)| (Some(it), rest));
+        match joined.iter_mut().find(|(known, _)| subject.is_some() && *known == subject) {
+            Some((_, text)) => {
+                text.push_str("; ");
+                text.push_str(rest);
+            }
+            None => joined.push((subject, remark.trim_end_matches('.').to_owned())),
+        }
+    }
+    joined.into_iter().map(|(_, text)| text).collect()
 }
 
 /// A text in which backquotes stand around what is typed.

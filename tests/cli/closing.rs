@@ -106,7 +106,7 @@ fn as_left_says_what_changed_and_whether_limits_are_held() {
         "Outside the limits 1.9980 in to 2.0000 in, by 0.00160 in with ± 0.00024 in.",
         "Within the limits 1.9880 in to 1.9900 in, by 0.00090 in with ± 0.00024 in.",
         "The mean went from 1.99690 in to 1.98900 in: 0.007900 in ± 0.000041 in smaller.",
-        "Out of round went from 0.000900 in to 0.000100 in, taper from",
+        "Out of round went from 0.000900 in to 0.000100 in, taper went from",
         "It was found outside its limits, then 1.9980 in to 2.0000 in, and is left within its new ones.",
         // Without limits of its own it is held to those that it was found against.
         "Not settled against the limits 2.4980 in to 2.5000 in: 0.00010 in inside with ± 0.00024 in; \

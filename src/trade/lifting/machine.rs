@@ -48,7 +48,7 @@ pub(super) static JACK_AT_END: Function = Function {
         needed("at", LENGTH, "place of the jack, from the end that stays down"),
     ],
     outputs: &[force("jack", "on the jack"), force("far_end", "on the end that stays down")],
-    formula: "jack = W centre / at; far_end = W - jack; W = mass x 9.80665 m/s2",
+    formula: "jack = W centre / at; far_end = W - jack; W = mass x 9.80665 m/s^2",
     validity: "the piece level and at rest. As one end rises the load moves towards the other; wedges and \
                cribbing follow the lift",
     source: "moments; F. P. Beer, E. R. Johnston and others, Vector Mechanics for Engineers: Statics, \

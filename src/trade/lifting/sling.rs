@@ -46,8 +46,8 @@ pub(super) static BY_ANGLE: Function = Function {
         COUNTED,
     ],
     outputs: OUTPUTS,
-    formula: "factor = 1 / sin(angle); tension = mass x 9.80665 m/s2 / counted x factor; inward = tension \
-              cos(angle); rating = tension / 9.80665 m/s2",
+    formula: "factor = 1 / sin(angle); tension = mass x 9.80665 m/s^2 / counted x factor; inward = tension \
+              cos(angle); rating = tension / 9.80665 m/s^2",
     validity: LEGS_COUNTED,
     source: "load-angle tables of rigging practice (OSHA 29 CFR 1910.184, ASME B30.9): 1.155 at 60 deg, \
              1.414 at 45 deg, 2 at 30 deg; legs counted: common practice, from memory",
@@ -96,7 +96,7 @@ pub(super) static OFF_CENTRE: Function = Function {
         angle("angle_right", "angle of the right leg from the horizontal"),
     ],
     formula: "inward = W left x right / (height (left + right)); tension = inward sqrt(height^2 + \
-              distance^2) / distance; tan(angle) = height / distance; W = mass x 9.80665 m/s2",
+              distance^2) / distance; tan(angle) = height / distance; W = mass x 9.80665 m/s^2",
     validity: "the load hangs level because the hook stands above the centre of gravity; the nearer leg is \
                the steeper and carries more",
     source: "statics, moments about the hook: I. J. Levinson, Statics and Strength of Materials (concurrent forces)",
