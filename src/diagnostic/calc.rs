@@ -3,7 +3,7 @@
 use super::{Problem, codes};
 use crate::calc::fault::Fault;
 use crate::calc::function::Refusal;
-use crate::record::{Head, Typed};
+use crate::record::{Fit, Head, Links};
 use crate::source::{FileId, Span};
 
 /// `file` gives the file of a scope.
@@ -18,9 +18,8 @@ pub fn fault(fault: &Fault, file: impl Fn(usize) -> FileId) -> Problem {
     problem
 }
 
-/// The `fit:` of a part names a class that no table gives at its size.
-pub fn fit_class(part: &Head, class: &Typed, refusal: &Refusal) -> Problem {
-    Problem::new(&codes::FIT_CLASS, class.span, refusal.message.clone())
-        .help(refusal.help.clone())
-        .about(&part.id)
+/// The `fit:` of a part names a class that no table gives at its size; the place is that of the one to blame.
+pub fn fit_class<L: Links>(part: &Head, fit: &Fit<L>, refusal: &Refusal) -> Problem {
+    let place = if refusal.parameter == Some("at") { fit.at_place } else { fit.class.span };
+    Problem::new(&codes::FIT_CLASS, place, refusal.message.clone()).help(refusal.help.clone()).about(&part.id)
 }

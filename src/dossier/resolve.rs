@@ -304,7 +304,7 @@ impl Resolver<'_> {
     }
 
     fn of_fit(&mut self, fit: Fit<AsTyped>) -> Option<Fit<Resolved>> {
-        Some(Fit { with: self.part(&fit.with)?, at: fit.at, class: fit.class })
+        Some(Fit { with: self.part(&fit.with)?, at: fit.at, at_place: fit.at_place, class: fit.class })
     }
 
     fn of_finding(&mut self, finding: Finding<AsTyped>) -> Finding<Resolved> {

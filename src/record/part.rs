@@ -5,6 +5,7 @@ use super::upkeep::{self, Upkeep};
 use super::{AsTyped, Dated, Estimate, Links, Typed};
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::Literal;
+use crate::source::Span;
 
 /// A piece or an assembly of the machine. Mass and cost are for one piece.
 #[derive(Clone, Debug)]
@@ -85,6 +86,8 @@ pub struct Fit<L: Links> {
     pub with: L::Part,
     /// The size both share, in metres.
     pub at: Literal,
+    /// Where the size stands.
+    pub at_place: Span,
     /// `H7/f7`, `RC4`.
     pub class: Typed,
 }
@@ -215,6 +218,7 @@ fn fit(fields: &mut Fields) -> Option<Fit<AsTyped>> {
             fit.missing(key, why);
         }
     }
+    let at_place = fit.typed("at").map(|at| at.span);
     let (with, at, class) = (fit.typed("with"), fit.positive("at", Dimension::LENGTH), fit.typed("class"));
-    Some(Fit { with: with?, at: at?, class: class? })
+    Some(Fit { with: with?, at: at?, at_place: at_place?, class: class? })
 }

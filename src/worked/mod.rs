@@ -59,7 +59,7 @@ impl Worked {
         };
         let refused = |fitted: &Fitted| {
             let part = &dossier[fitted.part];
-            Some(problem::fit_class(&part.head, &part.fit.as_ref()?.class, fitted.limits.as_ref().err()?))
+            Some(problem::fit_class(&part.head, part.fit.as_ref()?, fitted.limits.as_ref().err()?))
         };
         let faults = self.evaluation.faults.iter().map(fault);
         faults.chain(self.fits.iter().filter_map(refused)).collect()

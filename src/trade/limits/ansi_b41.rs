@@ -88,7 +88,8 @@ pub fn limits(fit: InchFit, size_in: f64) -> Result<InchLimits, Refusal> {
     row.map(read).ok_or_else(|| {
         let over = of_fit().map(|row| number(row, "over_in")).fold(f64::INFINITY, f64::min);
         let upto = of_fit().map(|row| number(row, "upto_in")).fold(0.0, f64::max);
-        Refusal::whole(
+        Refusal::of(
+            "at",
             format!("the table gives no limits of {name} at {size} in"),
             format!("It gives {name} over {over} up to {upto} in."),
         )

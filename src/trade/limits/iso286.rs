@@ -130,7 +130,8 @@ impl fmt::Display for Grade {
 pub fn deviations(class: Class, size_mm: f64) -> Result<Deviations, Refusal> {
     let size = tidy(size_mm);
     if !(size > 0.0 && size <= LARGEST) {
-        return Err(Refusal::whole(
+        return Err(Refusal::of(
+            "at",
             format!("ISO 286 gives no classes for a nominal size of {size} mm"),
             format!("It covers sizes over 0 up to {LARGEST} mm."),
         ));
