@@ -102,9 +102,7 @@ fn done(project: &Project) -> Vec<Done> {
     let is_done = |step: &StepId| dossier[*step].state == StepState::Done;
     let mut done: Vec<StepId> = StepId::all(dossier.steps.len()).filter(is_done).collect();
     done.sort_by_key(|step| dossier[*step].done_on.map(|day| day.date));
-    done.into_iter()
-        .map(|step| Done { step, shop: project.plan.placement(step).place, hours: hours(step) })
-        .collect()
+    done.into_iter().map(|step| Done { step, shop: dossier[step].at, hours: hours(step) }).collect()
 }
 
 /// The machine gone over once more.

@@ -55,7 +55,8 @@ pub fn judged(bars: usize, at_least: usize, proven: bool) -> String {
     let bars_said = counted(bars, "bar");
     match (proven, bars) {
         (true, 0) => "No bar is long enough.".to_owned(),
-        (true, _) => format!("{bars_said}, and fewer can't be enough."),
+        (true, 1) => "1 bar is enough.".to_owned(),
+        (true, _) => format!("{bars_said}; fewer can't be enough."),
         (false, 0) => "There are too many pieces to lay out one by one.".to_owned(),
         (false, _) => format!("{bars_said}; fewer may be enough, but not fewer than {at_least}."),
     }

@@ -4,7 +4,7 @@ use std::fmt::Write;
 
 use super::table::{Side, Table};
 use super::wrap::{hung, width};
-use super::{Ended, Outcome, Project, output};
+use super::{Ended, Outcome, Project, open, output};
 use crate::Outlook;
 use crate::bill::cut_list::judged;
 use crate::bill::report::{self, BillReport, CutListReport, CutReport, WorkLine};
@@ -39,7 +39,7 @@ enum BillForm {
 }
 
 pub(super) fn run(arguments: &Arguments) -> Ended {
-    let project = crate::Project::open(&arguments.project.dir)?;
+    let project = open::project(&arguments.project.dir)?;
     let (outlook, printer) = (Outlook::of(&project), Printer::of(&project.dossier));
     if arguments.cut_list {
         let list = CutListReport::of(&project.dossier, &outlook.stock);

@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use super::open;
 use super::output::{self, Progress};
 use super::pages::{self, Pages};
 use super::{Ended, Outcome, Project};
@@ -69,7 +70,7 @@ pub(super) fn once(making: &Making, issue: Option<&str>) -> Ended {
     let (dir, pages) = (making.dir(), &making.pages);
     let progress = Progress::start();
     progress.now("reading the notes");
-    let notes = Notes::open(dir)?;
+    let notes = open::with_problems(dir)?;
     if notes.has_errors() {
         drop(progress);
         return Ok(pages::refused(notes.problems(), &notes.sources));

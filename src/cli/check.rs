@@ -4,7 +4,7 @@ use std::io::IsTerminal;
 
 use clap::ValueEnum;
 
-use super::{Ended, Outcome, Project, output};
+use super::{Ended, Outcome, Project, open, output};
 use crate::calc::print::counted;
 use crate::diagnostic::{Format, show};
 
@@ -35,7 +35,7 @@ enum Form {
 }
 
 pub(super) fn run(arguments: &Arguments) -> Ended {
-    let project = crate::Project::open(&arguments.project.dir)?;
+    let project = open::with_problems(&arguments.project.dir)?;
     let problems = project.problems();
     let format = match arguments.format {
         Form::Text => Format::Text { styled: std::io::stdout().is_terminal() },

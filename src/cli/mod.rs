@@ -12,6 +12,7 @@ mod identify;
 mod lookup;
 mod new;
 mod next;
+mod open;
 mod output;
 mod pages;
 mod sheet;

@@ -3,7 +3,7 @@
 use std::fmt::Write;
 
 use super::table::{Side, Table};
-use super::{AnswerForm, Ended, Outcome, Project, output};
+use super::{AnswerForm, Ended, Outcome, Project, open, output};
 use crate::dossier::{Dossier, NoteId};
 use crate::plan::report::{HeldStep, Job, Next, Order, Unplaced};
 
@@ -17,7 +17,7 @@ pub(super) struct Arguments {
 }
 
 pub(super) fn run(arguments: &Arguments) -> Ended {
-    let project = crate::Project::open(&arguments.project.dir)?;
+    let project = open::project(&arguments.project.dir)?;
     let next = Next::of(&project.dossier, &project.plan);
     if arguments.form.json() {
         output::print_json(&next)?;

@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use super::open;
 use super::output::{self, Progress};
 use super::pages::{self, Pages};
 use super::{Ended, Outcome, Trouble};
@@ -57,7 +58,7 @@ pub(super) fn run(arguments: &Arguments) -> Ended {
     let (shop, dir) = arguments.sorted()?;
     let progress = Progress::start();
     progress.now("reading the notes");
-    let notes = Notes::open(&dir)?;
+    let notes = open::with_problems(&dir)?;
     if notes.has_errors() {
         drop(progress);
         return Ok(pages::refused(notes.problems(), &notes.sources));

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use super::wrap::{hung, width};
-use super::{AnswerForm, Ended, Outcome, Trouble, output};
+use super::{AnswerForm, Ended, Outcome, Trouble, open, output};
 use crate::diagnostic::nearest;
 use crate::dossier::{Dossier, NoteId, StepId};
 use crate::plan::Plan;
@@ -28,7 +28,7 @@ pub(super) struct Arguments {
 }
 
 pub(super) fn run(arguments: &Arguments) -> Ended {
-    let project = crate::Project::open(&arguments.dir)?;
+    let project = open::project(&arguments.dir)?;
     let (dossier, plan) = (&project.dossier, &project.plan);
     let note = asked_about(dossier, &arguments.id)?;
     let why = plan.why(dossier, note);

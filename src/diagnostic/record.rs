@@ -45,7 +45,21 @@ pub fn word_unknown(at: Span, key: &str, typed: &str, words: &[&str]) -> Problem
 
 pub fn quantity(at: Span, typed: &str, fault: &LiteralFault) -> Problem {
     Problem::new(&codes::QUANTITY, at, format!("`{typed}` is no quantity: {}", fault.message))
-        .help(fault.help.clone())
+        .help(as_range(typed).unwrap_or_else(|| fault.help.clone()))
+}
+
+/// What to write for a range as people write one: `3 to 4 h`, `3-4 h`.
+fn as_range(typed: &str) -> Option<String> {
+    let (low, high) =
+        typed.split_once(" to ").or_else(|| typed.split_once('-')).or_else(|| typed.split_once('–'))?;
+    let (low, high) = (low.trim(), high.trim());
+    let is_figure = |text: &str| text.starts_with(|letter: char| letter.is_ascii_digit());
+    let unit =
+        high.trim_start_matches(|letter: char| letter.is_ascii_digit() || matches!(letter, '.' | '/' | ' '));
+    let has_unit = low.ends_with(char::is_alphabetic) || unit.is_empty();
+    let unit = if has_unit { String::new() } else { format!(" {unit}") };
+    (is_figure(low) && is_figure(high))
+        .then(|| format!("Write a range with two dots: `{low}{unit} .. {high}`."))
 }
 
 pub fn unit_missing(at: Span, typed: &str, wanted: &str) -> Problem {
@@ -86,7 +100,9 @@ pub fn points_out_of_order(at: Span) -> Problem {
 }
 
 pub fn date(at: Span, typed: &str) -> Problem {
-    Problem::new(&codes::DATE, at, format!("`{typed}` is no day of the calendar"))
+    let is_written_so = typed.len() == 10 && typed.as_bytes().get(4) == Some(&b'-');
+    let what = if is_written_so { "is no day of the calendar" } else { "is not written as a date is here" };
+    Problem::new(&codes::DATE, at, format!("`{typed}` {what}"))
         .help("Write year, month and day: `2027-03-01`.")
 }
 

@@ -6,9 +6,13 @@ use std::path::Path;
 use super::{Problem, codes};
 use crate::source::Span;
 
-pub fn no_dossier(root: &Path) -> Problem {
+pub fn no_dossier(root: &Path, meant: Option<&Path>) -> Problem {
+    let help = match meant {
+        Some(folder) => format!("There is one in {}: name that folder.", folder.display()),
+        None => "Name the folder that holds it, or start a project with `asfound new DIR`.".to_owned(),
+    };
     Problem::new(&codes::NO_DOSSIER, None, format!("there is no dossier.yaml in {}", root.display()))
-        .help("Name the folder that holds it, or start a project with `asfound new DIR`.")
+        .help(help)
 }
 
 pub fn not_a_file(at: Span) -> Problem {

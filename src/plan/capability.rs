@@ -179,7 +179,7 @@ impl fmt::Display for Lack {
             Self::Kind { what, needed, has } => {
                 write!(f, "{what}: needs {needed}, which can't be compared with {has}")
             }
-            Self::Process { name } => write!(f, "{name}: no shop known does it"),
+            Self::Process { name } => write!(f, "{name}: none known"),
         }
     }
 }

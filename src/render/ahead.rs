@@ -121,26 +121,30 @@ fn sum(edition: &Edition, steps: &BTreeSet<StepId>) -> String {
     let in_hours =
         |takes: &record::Estimate| Estimate::new(takes.low, takes.likely, takes.high) * (1.0 / 3600.0);
     let hours: Estimate = steps.iter().filter_map(takes).map(in_hours).sum();
-    let priced: BTreeMap<StepId, Estimate> =
-        edition.outlook.bill.work.iter().map(|work| (work.step, work.cost)).collect();
-    let cost: Estimate = steps.iter().filter_map(|step| priced.get(step).copied()).sum();
-    let without_rate = steps.iter().any(|step| takes(step).is_some() && !priced.contains_key(step));
+    let (to_pay, without_rate) = to_pay(edition, steps);
     let places: Vec<String> = places(edition, steps).map(|shop| named(edition, shop)).collect();
     let nobody = steps.iter().any(|step| edition.project.plan.placement(*step).nobody_can());
     [
         counted(steps.len(), "step"),
         format!(", {} h of work", range(hours, |hours| format!("{hours:.0}"))),
-        if cost.high > 0.0 {
-            format!(", {} {} to pay", range(cost, |sum| edition.money(sum)), dossier.about.settings.currency)
-        } else {
-            ", nothing to pay".to_owned()
-        },
+        to_pay.map_or(", nothing to pay".to_owned(), |sum| format!(", {sum} to pay")),
         if without_rate { " (hours without a rate not counted)" } else { "" }.to_owned(),
         if places.is_empty() { String::new() } else { format!("; at {}", places.join(", ")) },
         if nobody { "; some of it nobody can do yet" } else { "" }.to_owned(),
         ".".to_owned(),
     ]
     .concat()
+}
+
+/// What these steps cost, if anything; and whether some take hours that have no rate.
+pub(super) fn to_pay(edition: &Edition, steps: &BTreeSet<StepId>) -> (Option<String>, bool) {
+    let dossier = edition.dossier();
+    let priced: BTreeMap<StepId, Estimate> =
+        edition.outlook.bill.work.iter().map(|work| (work.step, work.cost)).collect();
+    let cost: Estimate = steps.iter().filter_map(|step| priced.get(step).copied()).sum();
+    let without_rate = steps.iter().any(|step| dossier[*step].takes.is_some() && !priced.contains_key(step));
+    let says = || format!("{} {}", range(cost, |sum| edition.money(sum)), dossier.about.settings.currency);
+    ((cost.high > 0.0).then(says), without_rate)
 }
 
 /// In the order of the notes, each once.

@@ -123,21 +123,26 @@ fn check(edition: &Edition, note: NoteId, line: &LineOutcome) -> CheckShape {
     }
 }
 
-/// Every measured member of a fit, as it is now; what is still to be worked on is not judged yet.
+/// Every measured member of a fit, as it is now.
 fn latest_fits<'a>(edition: &Edition<'a>) -> Vec<(&'a Fitted, Judged)> {
     let (worked, dossier) = (&edition.project.worked, edition.dossier());
     let of =
         |fitted: &'a Fitted| worked.judged(dossier, fitted).into_iter().map(move |judged| (fitted, judged));
-    worked.fits.iter().flat_map(of).filter(|(_, judged)| is_as_it_stays(edition, judged)).collect()
+    worked.fits.iter().flat_map(of).filter(|(_, judged)| judged.is_latest(dossier)).collect()
 }
 
-fn is_as_it_stays(edition: &Edition, judged: &Judged) -> bool {
+/// The open step that will still work on the measured part, by its number: as found is not as it stays.
+fn to_be_worked_on(edition: &Edition, judged: &Judged) -> Option<String> {
     let (dossier, plan) = (edition.dossier(), &edition.project.plan);
     let part = dossier[judged.measurement].of;
-    let is_open =
-        |step: &StepId| plan.standing(*step).state.is_open() && dossier[*step].parts.contains(&part);
-    let is_left = dossier[judged.measurement].state == MeasurementState::AsLeft;
-    judged.is_latest(dossier) && (is_left || !StepId::all(dossier.steps.len()).any(|step| is_open(&step)))
+    let is_open = |step: &StepId| {
+        let keys = &dossier[*step];
+        let only_moves_it = keys.removes.contains(&part) || keys.refits.contains(&part);
+        plan.standing(*step).state.is_open() && keys.parts.contains(&part) && !only_moves_it
+    };
+    let is_found = dossier[judged.measurement].state == MeasurementState::AsFound;
+    let step = StepId::all(dossier.steps.len()).filter(|_| is_found).find(|step| is_open(step))?;
+    Some(format!("step {} still works on it", edition.numbers()[&step]))
 }
 
 /// "Neck journal, as left: the shaft of RC5 at 3.973 in".
@@ -158,7 +163,14 @@ fn fit_check(edition: &Edition, fitted: &Fitted, judged: &Judged) -> Option<Chec
         unbroken: unbroken(std::iter::empty()),
         verdict: verdict_code(judged.verdict.outcome),
         by: Some(by.into_iter().flatten().collect::<Vec<_>>().join("; ")),
-        why: Some(format!("the fit of {} with {}", dossier[fitted.part].name, dossier[keys.with].name)),
+        why: Some(
+            [Some(format!("the fit of {} with {}", dossier[fitted.part].name, dossier[keys.with].name))]
+                .into_iter()
+                .chain([to_be_worked_on(edition, judged)])
+                .flatten()
+                .collect::<Vec<_>>()
+                .join("; "),
+        ),
         at: edition.mention(fitted.part.into()),
     })
 }

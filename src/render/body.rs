@@ -121,7 +121,7 @@ impl Body<'_> {
     fn parted(&mut self, text: &[Inline]) -> (String, String) {
         let (pictures, words): (Vec<&Inline>, Vec<&Inline>) =
             text.iter().partition(|inline| is_picture(inline));
-        let words = words.into_iter().map(|inline| self.inline(inline)).collect();
+        let words = self.run(words.into_iter());
         (words, self.pictures(&pictures))
     }
 
@@ -198,7 +198,21 @@ impl Body<'_> {
     }
 
     fn inlines(&mut self, inlines: &[Inline]) -> String {
-        inlines.iter().map(|inline| self.inline(inline)).collect()
+        self.run(inlines.iter())
+    }
+
+    /// A link that letters follow at once is set apart from them: the page setter gives up where it hyphenates between.
+    fn run<'b>(&mut self, inlines: impl Iterator<Item = &'b Inline>) -> String {
+        let mut inlines = inlines.peekable();
+        let mut markup = String::new();
+        while let Some(inline) = inlines.next() {
+            markup.push_str(&self.inline(inline));
+            let follows = inlines.peek().map(|next| plain(std::slice::from_ref(*next)));
+            if ends_with_link(inline) && follows.is_some_and(|text| text.starts_with(char::is_alphanumeric)) {
+                markup.push(WORD_JOINER);
+            }
+        }
+        markup
     }
 
     fn inline(&mut self, inline: &Inline) -> String {
@@ -248,6 +262,18 @@ impl Body<'_> {
         let text = self.blocks(blocks);
         self.in_footnote = false;
         format!("#footnote[{text}]")
+    }
+}
+
+const WORD_JOINER: char = '\u{2060}';
+
+fn ends_with_link(inline: &Inline) -> bool {
+    match &inline.shape {
+        InlineShape::Link { .. } => true,
+        InlineShape::Emphasis(inner) | InlineShape::Strong(inner) | InlineShape::Struck(inner) => {
+            inner.last().is_some_and(ends_with_link)
+        }
+        _ => false,
     }
 }
 

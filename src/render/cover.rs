@@ -1,5 +1,7 @@
 //! The first page, and how to read the rest.
 
+use std::collections::BTreeMap;
+
 use serde::Serialize;
 
 use super::cautions::{self, Warning};
@@ -10,7 +12,7 @@ use super::shapes::{Fact, Picture};
 use super::since::{self, SinceShape};
 use crate::calc::print::counted;
 use crate::calc::units::{System, Ton};
-use crate::dossier::StepId;
+use crate::dossier::{NoteId, StepId};
 use crate::plan::readiness::State;
 use crate::record::QuestionState;
 
@@ -64,7 +66,7 @@ pub(super) fn chapter(edition: &Edition) -> Cover {
         machine: about.machine.iter().map(|(key, value)| machine_line(key, value)).collect(),
         picture: edition.frontispiece(),
         figures: figures(edition),
-        next: of_state(State::Ready).take(3).map(|step| next(edition, step)).collect(),
+        next: most_urgent(edition, of_state(State::Ready)).map(|step| next(edition, step)).collect(),
         held: of_state(State::Held).take(5).map(|step| held(edition, step)).collect(),
         steps: order
             .iter()
@@ -120,6 +122,17 @@ fn figures(edition: &Edition) -> [Figure; 5] {
     ]
 }
 
+/// The three ready steps that the end of the work can least wait for; of equals, in the order of the work.
+fn most_urgent(edition: &Edition, ready: impl Iterator<Item = StepId>) -> impl Iterator<Item = StepId> {
+    let timetable = &edition.outlook.timetable;
+    let slack: BTreeMap<NoteId, f64> =
+        timetable.notes.iter().copied().zip(timetable.forecast.slots.iter().map(|slot| slot.slack)).collect();
+    let slack_of = |step: &StepId| slack.get(&(*step).into()).map_or(f64::INFINITY, |days| days.floor());
+    let mut ready: Vec<StepId> = ready.collect();
+    ready.sort_by(|one, two| slack_of(one).total_cmp(&slack_of(two)));
+    ready.into_iter().take(3)
+}
+
 fn next(edition: &Edition, step: StepId) -> NextStep {
     let dossier = edition.dossier();
     let place = edition.project.plan.placement(step).place;
@@ -168,11 +181,14 @@ pub(super) fn reading(edition: &Edition) -> Reading {
         Fact::new("pace", format!("{} a week", counted(about.hours_per_week, "hands-on hour"))),
         Fact::new(
             "day 0",
-            format!("{}: the start, or the last date in the notes if that is later", edition.doc().date.says),
+            format!(
+                "{}, from which the forecast counts: the start, or the last date in the notes",
+                edition.doc().date.says
+            ),
         ),
         Fact::new(
             "doubt",
-            "± is the expanded uncertainty at 95 %, as in the GUM; a limit counts as a rectangle",
+            "± is the expanded uncertainty at 95 % by the GUM (JCGM 100:2008); within a limit any value is as likely as another",
         ),
     ];
     Reading {

@@ -460,7 +460,8 @@ pub(super) fn decapital(text: &str) -> String {
 
 /// "weeks", unless it is one.
 fn several(unit: &str, figures: &str) -> String {
-    let is_one = figures == "1" || figures.starts_with("1 ") && !figures.contains(['/', '.']);
+    let is_one = figures == "1"
+        || figures.starts_with("1 ") && !figures.contains(['/', '.']) && !figures.contains(" to ");
     match unit {
         "day" | "week" | "month" | "year" if !is_one => format!("{unit}s"),
         _ => unit.to_owned(),

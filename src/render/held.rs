@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::edition::{Edition, capital};
+use super::measurement::lies_along;
 use super::working::verdict_code;
 use crate::calc::evaluate::verdict::Outcome;
 use crate::calc::print;
@@ -75,8 +76,9 @@ fn of_shape(edition: &Edition, found: MeasurementId, left: MeasurementId) -> Opt
             format!("{says} went from {was} to {is}")
         })
     };
+    let taper = Some(("taper", "taper")).filter(|_| lies_along(&edition.dossier()[found]));
     let told: Vec<String> =
-        [("out_of_round", "out of round"), ("taper", "taper")].into_iter().filter_map(one).collect();
+        [("out_of_round", "out of round")].into_iter().chain(taper).filter_map(one).collect();
     (!told.is_empty()).then(|| format!("{}.", capital(&told.join(", "))))
 }
 

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::ahead;
 use super::edition::Edition;
 use super::sequence::work_order;
 use super::shapes::{Fact, Mention, RecordShape};
@@ -69,13 +70,16 @@ pub(super) fn steps_at(edition: &Edition, shop: ShopId) -> Vec<StepId> {
 fn shape(edition: &Edition, shop: ShopId) -> ShopShape {
     let dossier = edition.dossier();
     let keys = &dossier[shop];
-    let steps: Vec<NoteId> = steps_at(edition, shop).into_iter().map(NoteId::Step).collect();
+    let open = steps_at(edition, shop);
+    let (to_pay, _) = ahead::to_pay(edition, &open.iter().copied().collect());
+    let steps: Vec<NoteId> = open.into_iter().map(NoteId::Step).collect();
     let measures = keys.has.iter().map(|has| format!("{} {}", has.what, edition.typed(&has.amount)));
     let facts = [
         keys.distance.map(|distance| Fact::new("away", edition.away(distance))),
         keys.comes.then(|| Fact::new("works", "here, with the machine".to_owned())),
         keys.rate.as_ref().map(|rate| Fact::new("rate", edition.typed(rate))),
         keys.hours_per_week.map(|pace| Fact::new("hours a week", pace.hours.to_string())),
+        to_pay.map(|sum| Fact::new("for all of it", sum)),
         keys.contact.clone().map(|contact| Fact::new("contact", contact)),
     ];
     ShopShape {

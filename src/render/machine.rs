@@ -183,7 +183,7 @@ fn mass(edition: &Edition, part: PartId) -> Option<(f64, Option<String>)> {
     let each = line.weight.each_kg? * f64::from(dossier[part].quantity);
     let inner = dossier.children(part).len();
     let note = match (&dossier[part].mass, line.weight.sum_kg) {
-        (Some(_), Some(sum)) if inner > 0 => Some(format!("sum of its parts {}", edition.mass_number(sum))),
+        (Some(_), Some(sum)) if inner > 0 => Some(format!("parts within it {}", edition.mass_number(sum))),
         (None, Some(_)) => Some(format!("sum of {inner}")),
         _ => None,
     };
@@ -299,11 +299,11 @@ struct WearLine {
 /// At most so many features are ranked.
 const MOST_RANKED: usize = 20;
 
-/// Every feature that was found with limits, the furthest past its limit first.
+/// Every feature with limits as it is now, the furthest past its limit first.
 fn wear(edition: &Edition) -> Option<String> {
     let dossier = edition.dossier();
     let mut lines: Vec<WearLine> = MeasurementId::all(dossier.measurements.len())
-        .filter(|id| dossier[*id].state == MeasurementState::AsFound)
+        .filter(|id| dossier[*id].state == MeasurementState::AsLeft || dossier.other_state(*id).is_none())
         .filter_map(|id| worn(edition, id))
         .collect();
     lines.sort_by(|one, two| two.beyond.total_cmp(&one.beyond));

@@ -257,9 +257,15 @@ fn results(edition: &Edition, id: MeasurementId) -> Vec<ResultShape> {
     let single = field("value").is_some();
     SHOWN
         .into_iter()
-        .filter(|(name, _)| !(single && matches!(*name, "min" | "max" | "mean" | "taper")))
+        .filter(|(name, _)| !(single && matches!(*name, "min" | "max" | "mean")))
+        .filter(|(name, _)| *name != "taper" || lies_along(&edition.dossier()[id]))
         .filter_map(|(name, says)| Some(result(edition, says, field(name)?.quantity()?)))
         .collect()
+}
+
+/// Whether its stations lie at lengths along it: only then is there a taper.
+pub(super) fn lies_along(keys: &Taken) -> bool {
+    keys.readings.stations.iter().filter(|station| station.position.is_some()).count() > 1
 }
 
 fn result(edition: &Edition, name: &'static str, quantity: &Quantity) -> ResultShape {
@@ -370,15 +376,19 @@ fn caption_of(edition: &Edition, id: MeasurementId) -> String {
             (quantity.value, print::quantity(quantity, &edition.dossier().units).plain().value())
         })
     };
-    let is_held = measured.held.as_ref().is_some_and(|verdict| verdict.outcome == Outcome::Holds);
-    match (field("beyond"), field("wear")) {
-        (Some((beyond, says)), _) if beyond > 0.0 && !is_held => {
-            format!("{}: {says} past the limit at the worst reading.", capital(&keys.feature))
+    let outcome = measured.held.as_ref().map(|verdict| verdict.outcome);
+    let feature = capital(&keys.feature);
+    match (field("beyond"), field("wear"), outcome) {
+        (_, _, Some(Outcome::Holds)) => format!("{feature}: within the limits."),
+        (Some((beyond, says)), ..) if beyond > 0.0 => {
+            format!("{feature}: {says} past the limit at the worst reading.")
         }
-        (Some(_), _) => format!("{}: within the limits on the worn side.", capital(&keys.feature)),
-        (None, Some((_, says))) => {
-            format!("{}: {says} from nominal at the worst reading.", capital(&keys.feature))
+        (_, _, Some(Outcome::NotSettled)) => format!("{feature}: not settled against the limits."),
+        (_, _, Some(Outcome::Fails)) => format!("{feature}: outside the limits, though not by wear."),
+        (_, Some((wear, says)), None) if wear > 0.0 => {
+            format!("{feature}: {says} of wear from nominal at the worst reading.")
         }
-        _ => format!("{}, station by station.", capital(&keys.feature)),
+        (_, Some(_), None) => format!("{feature}: no wear from nominal."),
+        _ => format!("{feature}, station by station."),
     }
 }

@@ -199,8 +199,8 @@ fn why_not(edition: &Edition, causes: &[Cause]) -> Vec<WhyNot> {
         let (says, is_about_it) = match cause.obstacle {
             Obstacle::Step => ("first", true),
             Obstacle::Question => ("an open question:", true),
-            Obstacle::Part => ("it waits for", true),
-            Obstacle::Record => ("nothing is recorded as found of", true),
+            Obstacle::Part => ("still to come:", true),
+            Obstacle::Record => ("not recorded as found:", true),
             Obstacle::Recovery | Obstacle::Capability => ("", false),
         };
         if !is_about_it {

@@ -14,16 +14,30 @@ pub(super) fn load(root: &Path) -> std::io::Result<(Sources, Vec<Problem>)> {
     let home = root.canonicalize()?;
     std::fs::read_dir(&home)?;
     let mut reader = Reader { home, sources: Sources::at(root.to_owned()), problems: Vec::new() };
+    if !root.join("dossier.yaml").exists() {
+        // The notes of another folder, or of several projects at once, would only be misread.
+        reader.problems.push(problem::no_dossier(root, nearest_project(&reader.home).as_deref()));
+        return Ok((reader.sources, reader.problems));
+    }
     for entry in walk(root) {
         match entry {
             Ok(entry) => reader.entry(&entry),
             Err(error) => reader.walk_error(&error),
         }
     }
-    if reader.sources.find("dossier.yaml").is_none() {
-        reader.problems.push(problem::no_dossier(root));
-    }
     Ok((reader.sources, reader.problems))
+}
+
+/// A project that was probably meant: the one that this folder lies in, or the only one in it.
+fn nearest_project(home: &Path) -> Option<PathBuf> {
+    let holds_one = |folder: &Path| folder.join("dossier.yaml").is_file();
+    if let Some(above) = home.ancestors().skip(1).find(|folder| holds_one(folder)) {
+        return Some(above.to_owned());
+    }
+    let folders = std::fs::read_dir(home).ok()?.flatten().map(|entry| entry.path());
+    let mut below = folders.filter(|folder| holds_one(folder));
+    let only = below.next()?;
+    below.next().is_none().then(|| only.strip_prefix(home).map(Path::to_owned).unwrap_or(only))
 }
 
 /// The texts below a folder whose names end so, each with its path within the folder, in order.

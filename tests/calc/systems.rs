@@ -65,7 +65,7 @@ fn noughts_and_fractions_that_were_typed_are_printed() {
     for (typed, own, other) in [
         ("2.000 in", "2.000 in", "50.80 mm"),
         ("0.0050 in", "0.0050 in", "0.127 mm"),
-        ("2 5/16 in", "2 5/16 in", "58.74 mm"),
+        ("2 5/16 in", "2 5/16 in", "58.738 mm"),
         ("58.74 mm", "58.74 mm", "2.3126 in"),
         ("2.54000 mm", "2.54000 mm", "0.1000000 in"),
         ("900 lb", "900 lb", "408.2 kg"),

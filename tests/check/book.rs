@@ -48,7 +48,10 @@ fn keys_beside(front: &str) -> Vec<String> {
     let dir = tempfile::tempdir().expect("a temporary folder can be made");
     let (path, text) = match front.strip_prefix("dossier:") {
         Some(text) => ("dossier.yaml", text.trim_start().to_owned()),
-        None => ("note.md", format!("---\n{front}\n---\n")),
+        None => {
+            write(dir.path(), "dossier.yaml", "title: Post\n");
+            ("note.md", format!("---\n{front}\n---\n"))
+        }
     };
     write(dir.path(), path, text);
     let project: Project = check(dir.path());

@@ -127,10 +127,11 @@ fn ten_different_problems_are_reported_in_one_run() {
     assert!(found.len() >= 10, "{found:?}");
 }
 
-/// Beside every case's notes a further one is laid, last in the order of the files, and its own trouble must be found.
+/// Beside every case's notes a further one is laid, last in the order of the files, and its own trouble must be found;
+/// but where there is no dossier, no note is read.
 #[test]
 fn a_wrong_note_never_stops_the_others() {
-    for path in case_files() {
+    for path in case_files().into_iter().filter(|path| !name(path).starts_with("no-dossier")) {
         let case = read(&path);
         let dir = project(&blocks(&case));
         write(dir.path(), "zz/last-of-all.md", "---\nkind: part\nname: Last of all\nquantity: none\n---\n");

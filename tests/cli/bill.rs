@@ -78,7 +78,7 @@ fn for_people_it_is_a_tree_with_sums() {
     assert!(text.contains("60 .. 80 .. 100"), "{text}");
     assert!(text.contains("120 .. 140 .. 160"), "{text}");
     let text = printed(asfound(dir.path()).args(["bill", "crane", "--cut-list"]));
-    assert!(text.contains("2 bars, and fewer can't be enough."), "{text}");
+    assert!(text.contains("2 bars; fewer can't be enough."), "{text}");
     assert!(text.contains("Longer than a bar: mast."), "{text}");
     assert!(text.contains("how long the piece is: foot."), "{text}");
 }
@@ -126,7 +126,7 @@ fn the_dossier_says_how_to_cut_and_what_does_not_fit() {
     let Some(text) = pdf_text(&dir.path().join("crane/out/dossier.pdf")) else { return };
     for words in [
         "flat 40 x 8: 3 lengths of 6000 mm, of which 2 × 388 mm, 4597 mm are left over",
-        "3 bars, and fewer can't be enough.",
+        "3 bars; fewer can't be enough.",
         "Longer than a bar: 2 of 7000 mm for Long rail.",
         "Cut from stock, but of no length yet: Peg",
     ] {

@@ -181,6 +181,23 @@ fn hostile_text_is_only_text() {
     asfound(dir.path()).args(["build", "mill"]).assert().success();
 }
 
+/// Letters right behind a link, in lines of every length: the page setter, version 0.15, gives up where it hyphenates just
+/// there (typst/typst#8608).
+#[test]
+fn letters_may_follow_a_link() {
+    let lines: String = (0..60)
+        .map(|length| format!("{} the [[turntable]]handlings of it.\n\n", "m".repeat(length)))
+        .collect();
+    let dir = project(&[
+        ("dossier.yaml", "title: Crane\nkeeper: Keeper\n"),
+        (
+            "parts/turntable.md",
+            &format!("---\nkind: part\nname: Turntable\ndisposition: reuse\n---\n{lines}"),
+        ),
+    ]);
+    build(dir.path());
+}
+
 /// What nobody would write on purpose and anybody can type: headings of nothing or of a picture, letters that the face
 /// lacks right behind a call. PDF/UA-1 refuses a heading without a title (ISO 14289-1, 7.4).
 #[test]

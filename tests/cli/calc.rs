@@ -21,7 +21,7 @@ fn near(value: &Value, wanted: f64) {
 
 #[test]
 fn an_expression_comes_to_a_value() {
-    calc(&["2 5/16 in + 3 mm to thou"]).success().stdout_eq("2431 thou\n").stderr_eq("");
+    calc(&["2 5/16 in + 3 mm to thou"]).success().stdout_eq("2430.6 thou\n").stderr_eq("");
     calc(&["bore = 50.02 mm ± 0.01 mm"]).success().stdout_eq("bore = 50.02 mm ± 0.01 mm\n");
     calc(&["-5 mm + 3 mm"]).success().stdout_eq("-2 mm\n");
     calc(&["sqrt(2) < 1.5"]).success().stdout_eq("true\n");

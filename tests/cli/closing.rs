@@ -106,7 +106,7 @@ fn as_left_says_what_changed_and_whether_limits_are_held() {
         "Outside the limits 1.9980 in to 2.0000 in, by 0.00160 in with ± 0.00024 in.",
         "Within the limits 1.9880 in to 1.9900 in, by 0.00090 in with ± 0.00024 in.",
         "The mean went from 1.99690 in to 1.98900 in: 0.007900 in ± 0.000041 in smaller.",
-        "Out of round went from 0.000900 in to 0.000100 in, taper went from",
+        "Out of round went from 0.000900 in to 0.000100 in. It was found",
         "It was found outside its limits, then 1.9980 in to 2.0000 in, and is left within its new ones.",
         // Without limits of its own it is held to those that it was found against.
         "Not settled against the limits 2.4980 in to 2.5000 in: 0.00010 in inside with ± 0.00024 in; \
@@ -126,7 +126,7 @@ fn the_closing_chapter_says_what_was_done_and_what_remains() {
     for says in [
         "inspected by whoever is licensed to",
         "The Gull Yard 9 March 2027 2.5 h",
-        "The barn 20 March 2027 4",
+        "the keeper 20 March 2027 4",
         "6.5 h",
         "1.9964 to 1.9975 in",
         "1.9889 to 1.9891 in within",

@@ -59,7 +59,8 @@ impl Verdict {
         if self.outcome != Outcome::NotSettled {
             return format!("by {distance} with ± {doubt}");
         }
-        if self.margin.value == 0.0 {
+        let is_nought = printed.number.chars().all(|digit| matches!(digit, '0' | '.' | '-'));
+        if self.margin.value == 0.0 || is_nought {
             return format!("it lies on the limit, with ± {doubt}");
         }
         let side = if self.margin.value < 0.0 { "outside" } else { "inside" };

@@ -5,7 +5,8 @@ mod round;
 pub mod systems;
 mod words;
 
-use super::units::{Unit, Units};
+use super::dimension::Dimension;
+use super::units::{System, Unit, Units};
 use super::value::{Quantity, Style, Value};
 pub use round::{decimals_for, rounded};
 pub use words::counted;
@@ -184,8 +185,27 @@ pub fn exact(value: f64, unit: Unit) -> Printed {
         return plain(rounded(value, 0), 0, unit);
     }
     let (number, power) = round::four_figures(value);
-    plain(number, power, unit)
+    let places = number.split_once('.').map_or(0, |(_, places)| places.len());
+    match finest_places(unit).filter(|finest| power == 0 && *finest > places) {
+        Some(finest) => plain(round::at_least(value, places, finest), 0, unit),
+        None => plain(number, power, unit),
+    }
 }
+
+/// The decimals of a length that show what a workshop measures: a micrometre, a tenth of a thou.
+fn finest_places(unit: Unit) -> Option<usize> {
+    let finest = match unit.system() {
+        Some(System::Inch) => 2.54e-6,
+        _ => 1e-6,
+    };
+    let places = libm::log10(unit.size() / finest) - ROUNDING;
+    // A unit of length is no larger than a mile.
+    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+    (unit.dimension() == Dimension::LENGTH).then(|| places.ceil().max(0.0) as usize)
+}
+
+/// What a logarithm may be off in the machine.
+const ROUNDING: f64 = 1e-9;
 
 fn money_decimals(unit: Unit) -> Option<i32> {
     unit.money_decimals().map(i32::from)

@@ -156,6 +156,17 @@ pub(super) fn four_figures(value: f64) -> (String, i32) {
     (if is_exact { without_end_zeros(&number) } else { number }, power)
 }
 
+/// `value` with `finest` decimals, but for zeros at its end beyond `places`.
+pub(super) fn at_least(value: f64, places: usize, finest: usize) -> String {
+    let mut number = rounded(value, i32::try_from(finest).unwrap_or(i32::MAX));
+    let point = number.find('.').unwrap_or(number.len());
+    let least = if places == 0 { point } else { point + 1 + places };
+    while number.len() > least && number.ends_with(['0', '.']) {
+        number.pop();
+    }
+    number
+}
+
 fn without_end_zeros(number: &str) -> String {
     if number.contains('.') {
         number.trim_end_matches('0').trim_end_matches('.').to_owned()

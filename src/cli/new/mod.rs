@@ -43,7 +43,9 @@ pub(super) fn run(arguments: &Arguments) -> Ended {
         std::fs::create_dir_all(path.parent().unwrap_or(dir))?;
         std::fs::write(path, text)?;
     }
-    output::say(&format!("started {}; now: asfound build {}", dir.display(), dir.display()));
+    let shown = dir.display().to_string();
+    let typed = if shown.contains(char::is_whitespace) { format!("\"{shown}\"") } else { shown.clone() };
+    output::say(&format!("started {shown}; now: asfound build {typed}"));
     Ok(Outcome::Clean)
 }
 

@@ -41,8 +41,8 @@ pub(super) static ROUNDNESS: Function = Function {
         angle("direction", "where that centre lies, from the first reading on"),
         length("roundness", "largest less smallest deviation from the least-squares circle"),
     ],
-    formula: "x = 2 sum(r cos)/n, y = 2 sum(r sin)/n, radius = sum(r)/n, roundness = max - min of (r - \
-              radius - x cos - y sin)",
+    formula: "p = 2 sum(r cos)/n, q = 2 sum(r sin)/n, radius = sum(r)/n, roundness = max - min of (r - \
+              radius - p cos - q sin)",
     validity: "eccentricity small against the radius; diameters alone cannot show odd lobes, radii can",
     source: "least-squares reference circle, ISO 12181-1:2011; sums for equal angles (from memory)",
     caution: None,
