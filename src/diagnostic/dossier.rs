@@ -109,6 +109,14 @@ pub fn done_too_early(step: &Head, need: &str, state: &str) -> Problem {
         .about(&step.id)
 }
 
+/// A step is done with a part that is not there.
+pub fn used_too_early(step: &Head, part: &str, supply: &str) -> Problem {
+    let message = format!("`{}` is done, but `{part}`, which it uses, is `{supply}`", step.id);
+    Problem::new(&codes::DONE_TOO_EARLY, step.span, message)
+        .help(format!("Write `supply: received` or `supply: fitted` for `{part}`, or open the step again."))
+        .about(&step.id)
+}
+
 pub fn done_unsaid(step: &Head, at: Span, state: &str) -> Problem {
     Problem::new(
         &codes::DONE_UNSAID,

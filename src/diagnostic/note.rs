@@ -8,6 +8,15 @@ pub fn front_matter_open(at: Span) -> Problem {
         .help("Put a line with only `---` after its last key.")
 }
 
+pub fn front_matter_unbegun(at: Span) -> Problem {
+    Problem::new(
+        &codes::FRONT_MATTER_OPEN,
+        at,
+        "this looks like a note, but its keys do not begin at the top",
+    )
+    .help("Make the first line of the file exactly `---`, with nothing before it.")
+}
+
 /// `said` is the parser's own message, `line` the line that it stopped at.
 pub fn yaml_syntax(at: Span, said: &str, line: &str) -> Problem {
     let said = plain_words(said.split(" at line ").next().unwrap_or(said));

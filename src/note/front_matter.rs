@@ -20,7 +20,12 @@ pub(super) fn byte_order_mark(text: &str) -> usize {
 pub(super) fn cut(text: &str, file: FileId) -> Result<Option<Parts>, Problem> {
     let start = byte_order_mark(text);
     let mut lines = text[start..].split_inclusive('\n');
-    let Some(first) = lines.next().filter(|line| line.trim_end() == "---") else { return Ok(None) };
+    let Some(first) = lines.next().filter(|line| line.trim_end() == "---") else {
+        return match kind_at(text) {
+            Some(kind) => Err(problem::front_matter_unbegun(Span::new(file, kind))),
+            None => Ok(None),
+        };
+    };
     let front = start + first.len();
     let mut at = front;
     for line in lines {
@@ -31,6 +36,20 @@ pub(super) fn cut(text: &str, file: FileId) -> Result<Option<Parts>, Problem> {
         at = next;
     }
     Err(problem::front_matter_open(Span::new(file, start..start + 3)))
+}
+
+/// Where a text that begins with other lines says all the same what kind of note it is.
+fn kind_at(text: &str) -> Option<Range<usize>> {
+    const LINES: usize = 4;
+    const KEY: &str = "kind:";
+    let mut at = 0;
+    for line in text.split_inclusive('\n').take(LINES) {
+        if line.starts_with(KEY) {
+            return Some(at..at + KEY.len());
+        }
+        at += line.len();
+    }
+    None
 }
 
 #[cfg(test)]
@@ -59,5 +78,8 @@ mod tests {
         assert_eq!(parts("# A heading\n\n---\n"), None);
         let file = Sources::in_memory([("a.md".to_owned(), String::new())]).ids().next().expect("one file");
         assert!(cut("---\nkind: part\n", file).is_err());
+        for slip in ["kind: part\n---\n", "\n---\nkind: part\n---\n", "----\nkind: part\n---\n"] {
+            assert!(cut(slip, file).is_err(), "{slip}");
+        }
     }
 }

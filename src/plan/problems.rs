@@ -3,16 +3,60 @@
 use std::collections::BTreeSet;
 
 use super::Plan;
+use super::graph::is_there;
 use super::readiness::State;
 use crate::diagnostic::{Problem, dossier as problem};
 use crate::dossier::{Dossier, PartId, ShopId, StepId};
+use crate::record::{Disposition, StepState};
 
 /// Circles, traps that nothing frees, and steps meant for a shop that can't do them.
 pub(super) fn problems(dossier: &Dossier, plan: &Plan) -> Vec<Problem> {
     let mut problems: Vec<Problem> = circles(dossier, plan).collect();
     problems.extend(traps(dossier, plan));
     problems.extend(misplaced(dossier, plan));
+    for step in StepId::all(dossier.steps.len()).filter(|step| dossier[*step].state == StepState::Done) {
+        problems.extend(without_its_parts(dossier, step));
+        problems.extend(out_of_turn(dossier, step));
+    }
     problems
+}
+
+/// What a step that is done uses, though by its note it never came or nothing has made it.
+fn without_its_parts(dossier: &Dossier, step: StepId) -> impl Iterator<Item = Problem> {
+    let missing = dossier[step].uses.iter().copied().filter(|part| !is_there(&dossier[*part]));
+    missing.filter_map(move |part| {
+        let (head, id) = (&dossier[step].head, dossier[part].id());
+        match dossier[part].disposition {
+            Disposition::Buy => Some(problem::used_too_early(head, id, dossier[part].supply.word())),
+            Disposition::Make => {
+                let makes = |maker: StepId| dossier[maker].makes.contains(&part);
+                still_open(dossier, makes).map(|maker| done_before(dossier, step, maker))
+            }
+            _ => None,
+        }
+    })
+}
+
+/// The steps that should have freed what a step that is done has taken off.
+fn out_of_turn(dossier: &Dossier, step: StepId) -> impl Iterator<Item = Problem> {
+    let removes = &dossier[step].removes;
+    let traps = removes.iter().flat_map(|part| &dossier[*part].trapped_by);
+    let others: BTreeSet<PartId> = traps.copied().filter(|trap| !removes.contains(trap)).collect();
+    others.into_iter().filter_map(move |trap| {
+        let frees = |other: StepId| dossier[other].removes.contains(&trap);
+        still_open(dossier, frees).map(|other| done_before(dossier, step, other))
+    })
+}
+
+/// The first open step of those that do something, if none of them is done.
+fn still_open(dossier: &Dossier, does_it: impl Fn(StepId) -> bool) -> Option<StepId> {
+    let all = || StepId::all(dossier.steps.len()).filter(|step| does_it(*step));
+    let is_done = all().any(|step| dossier[step].state == StepState::Done);
+    all().find(|step| !is_done && dossier[*step].state != StepState::Dropped)
+}
+
+fn done_before(dossier: &Dossier, step: StepId, other: StepId) -> Problem {
+    problem::done_too_early(&dossier[step].head, dossier[other].id(), dossier[other].state.word())
 }
 
 fn circles(dossier: &Dossier, plan: &Plan) -> impl Iterator<Item = Problem> {
