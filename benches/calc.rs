@@ -50,7 +50,7 @@ fn note(index: usize) -> Scope {
          area = pi / 4 * (bore^2 - journal^2) to mm^2\n\
          pressure = 12 kN / (journal * 4 in) to MPa\n\
          check clearance within 0.0015 in .. 0.0050 in \"running fit\"\n\
-         speed = pi * journal * 12 rpm to m/s\n\
+         speed = journal / 2 * 12 rpm to m/s\n\
          pv = pressure * speed\n\
          rest = before + clearance"
     );

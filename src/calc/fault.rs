@@ -58,6 +58,7 @@ pub const CODES: &[&str] = &[
     "calc-argument",
     "calc-range",
     "calc-validity",
+    "calc-angle",
     "calc-curved",
     "calc-warning",
     "condition-not-settled",
@@ -357,6 +358,19 @@ pub(super) fn curved(range: Range<usize>, what: &str) -> Fault {
     let help = "The doubt shown is a first approximation: work it out at both ends of the interval as well.";
     let message = format!("over its interval {what} is too curved for its doubt to be reckoned by slopes");
     Fault::caution("calc-curved", range, message, help)
+}
+
+/// A plain number where an angle is usual: nobody means thirty radians.
+pub(super) fn plain_angle(range: Range<usize>, function: &str) -> Fault {
+    let message = format!("`{function}` takes this plain number as radians");
+    Fault::caution("calc-angle", range, message, "Write the unit of the angle: `30 deg`.")
+}
+
+/// A speed from `pi` and a unit that counts turns.
+pub(super) fn turns_and_pi(range: Range<usize>) -> Fault {
+    let message = "turns count as radians here, so a speed in `rpm` already holds 2 pi for each turn";
+    let help = "The rim of a wheel moves at half its diameter times the turns, without `pi`; or use `cutting_speed`.";
+    Fault::caution("calc-angle", range, message, help)
 }
 
 pub(super) fn unsettled_condition(range: Range<usize>) -> Fault {

@@ -117,6 +117,7 @@ codes! {
     CALC_ARGUMENT Error "calc-argument"
     CALC_RANGE Error "calc-range"
     CALC_VALIDITY Error "calc-validity"
+    CALC_ANGLE Caution "calc-angle"
     CALC_CURVED Caution "calc-curved"
     CALC_WARNING Caution "calc-warning"
     CONDITION_NOT_SETTLED Caution "condition-not-settled"

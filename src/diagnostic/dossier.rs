@@ -87,7 +87,7 @@ pub fn picture_unreadable(at: Span, target: &str, error: &impl Display) -> Probl
 pub fn picture_untold(note: &Head, at: Span, target: &str) -> Problem {
     Problem::new(&codes::PICTURE_UNTOLD, at, format!("nothing says what the picture `{target}` shows"))
         .help(
-            "Write it between the square brackets: it is the caption, and what is read out to who can't see it.",
+            "Write it between the square brackets: it is the caption, and what is read out to whoever can't see it.",
         )
         .about(&note.id)
 }

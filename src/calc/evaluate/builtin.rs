@@ -1,6 +1,6 @@
 //! The functions of every calculation: roots, angles, logarithms, lists, tables.
 
-use std::f64::consts::LN_10;
+use std::f64::consts::{LN_10, TAU};
 use std::ops::Range;
 
 use super::super::dimension::{Dimension, Exponent};
@@ -35,6 +35,8 @@ enum Kind {
 /// A smooth function of a plain number.
 #[derive(Debug)]
 struct Plain {
+    /// What it takes is an angle.
+    takes_angle: bool,
     of: fn(f64) -> f64,
     slope: fn(f64) -> f64,
     /// The least and the greatest number that it takes.
@@ -60,7 +62,14 @@ const fn within(
     Builtin {
         name,
         does,
-        kind: Kind::Plain(Plain { of, slope, from: ends[0], to: ends[1], gives_angle: false }),
+        kind: Kind::Plain(Plain {
+            takes_angle: false,
+            of,
+            slope,
+            from: ends[0],
+            to: ends[1],
+            gives_angle: false,
+        }),
     }
 }
 
@@ -74,7 +83,27 @@ const fn angle(
     Builtin {
         name,
         does,
-        kind: Kind::Plain(Plain { of, slope, from: ends[0], to: ends[1], gives_angle: true }),
+        kind: Kind::Plain(Plain {
+            takes_angle: false,
+            of,
+            slope,
+            from: ends[0],
+            to: ends[1],
+            gives_angle: true,
+        }),
+    }
+}
+
+const fn of_angle(
+    name: &'static str,
+    does: &'static str,
+    of: fn(f64) -> f64,
+    slope: fn(f64) -> f64,
+) -> Builtin {
+    Builtin {
+        name,
+        does,
+        kind: Kind::Plain(Plain { takes_angle: true, of, slope, from: -ALL, to: ALL, gives_angle: false }),
     }
 }
 
@@ -83,9 +112,9 @@ pub static BUILTINS: &[Builtin] = &[
     Builtin { name: "sqrt", does: "square root", kind: Kind::One(|eval, at, x| root(eval, at, x, 2)) },
     Builtin { name: "cbrt", does: "cube root", kind: Kind::One(|eval, at, x| root(eval, at, x, 3)) },
     Builtin { name: "abs", does: "size without sign", kind: Kind::One(absolute_size) },
-    plain("sin", "sine of an angle", libm::sin, libm::cos),
-    plain("cos", "cosine of an angle", libm::cos, |x| -libm::sin(x)),
-    plain("tan", "tangent of an angle", libm::tan, |x| 1.0 + libm::tan(x) * libm::tan(x)),
+    of_angle("sin", "sine of an angle", libm::sin, libm::cos),
+    of_angle("cos", "cosine of an angle", libm::cos, |x| -libm::sin(x)),
+    of_angle("tan", "tangent of an angle", libm::tan, |x| 1.0 + libm::tan(x) * libm::tan(x)),
     angle("asin", "angle of a sine", libm::asin, |x| 1.0 / (1.0 - x * x).sqrt(), [-1.0, 1.0]),
     angle("acos", "angle of a cosine", libm::acos, |x| -1.0 / (1.0 - x * x).sqrt(), [-1.0, 1.0]),
     angle("atan", "angle of a tangent", libm::atan, |x| 1.0 / (1.0 + x * x), [-ALL, ALL]),
@@ -251,6 +280,9 @@ impl Builtin {
                 "It takes numbers above zero."
             };
             return Err(fault::arithmetic(range.clone(), &message, help).into());
+        }
+        if plain.takes_angle && x.unit.is_none() && x.value.abs() > TAU {
+            eval.cautions.push(fault::plain_angle(range.clone(), self.name));
         }
         let what = format!("`{}`", self.name);
         let result = smooth::through(eval, range.clone(), x.clone(), &what, plain.of, plain.slope);

@@ -19,6 +19,12 @@ impl Evaluator<'_> {
             Target::FeetInches => (self.known.units.named("in").unwrap_or_default(), Style::FeetInches),
         };
         let range = frame.tree().span(id);
+        let loses_turns = |quantity: &Quantity| {
+            quantity.dimension == Dimension::SPEED && quantity.unit.has_angle() && !unit.has_angle()
+        };
+        if self.names_pi && value.quantity().is_some_and(loses_turns) {
+            self.cautions.push(fault::turns_and_pi(range.clone()));
+        }
         self.in_unit(value, unit, style, &range)
     }
 

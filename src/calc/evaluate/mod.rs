@@ -102,6 +102,8 @@ pub(super) struct Evaluator<'a> {
     pub cautions: Vec<Fault>,
     pub used: Vec<&'static Function>,
     depth: usize,
+    /// The line has named `pi`.
+    names_pi: bool,
 }
 
 /// A line and the arguments of its function, if it is one.
@@ -113,7 +115,16 @@ pub(super) struct Frame<'a> {
 
 impl<'a> Evaluator<'a> {
     pub(super) fn new(known: Known<'a>, sources: &'a mut Sources, steps: &'a mut u64) -> Self {
-        Self { known, sources, steps, notes: Vec::new(), cautions: Vec::new(), used: Vec::new(), depth: 0 }
+        Self {
+            known,
+            sources,
+            steps,
+            notes: Vec::new(),
+            cautions: Vec::new(),
+            used: Vec::new(),
+            depth: 0,
+            names_pi: false,
+        }
     }
 
     /// The value of a whole formula.
@@ -247,7 +258,10 @@ impl<'a> Evaluator<'a> {
     fn name(&mut self, frame: Frame, id: NodeId, index: u32) -> Eval<Value> {
         let range = || frame.tree().span(id);
         match frame.entry.meanings[index as usize] {
-            Meaning::Pi => Ok(Value::number(std::f64::consts::PI)),
+            Meaning::Pi => {
+                self.names_pi = true;
+                Ok(Value::number(std::f64::consts::PI))
+            }
             Meaning::StandardGravity => Ok(self.gravity()),
             Meaning::Builtin(builtin) => Err(fault::function_as_value(range(), builtin.name).into()),
             Meaning::Workshop(function) => Err(fault::function_as_value(range(), function.name).into()),
