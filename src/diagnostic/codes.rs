@@ -61,6 +61,7 @@ codes! {
     YAML_ALIAS Error "yaml-alias"
     YAML_SHAPE Error "yaml-shape"
     BODY_UNREADABLE Error "body-unreadable"
+    TABLE_CELL Error "table-cell"
     // What a note says
     KIND_MISSING Error "kind-missing"
     KIND_UNKNOWN Error "kind-unknown"

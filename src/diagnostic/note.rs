@@ -75,6 +75,17 @@ pub fn body_unreadable(at: Span) -> Problem {
         .help("Take out unusual characters piece by piece until it is read; the front matter was read.")
 }
 
+/// `columns` is how many the head of the table has.
+pub fn table_cell(at: Span, columns: usize) -> Problem {
+    let s = if columns == 1 { "" } else { "s" };
+    Problem::new(
+        &codes::TABLE_CELL,
+        at,
+        format!("this stands beside the table: its head has {columns} column{s}, and the row goes on"),
+    )
+    .help("Give the head and the line below it one more cell, or write `\\|` for an upright that is part of the text.")
+}
+
 pub fn body_deep(at: Span, limit: usize) -> Problem {
     Problem::new(
         &codes::BODY_UNREADABLE,

@@ -121,6 +121,13 @@ pub fn readings_missing(at: Span) -> Problem {
         .help("Put a table into the body, or add `value:` or `values:`.")
 }
 
+/// `value` and `values` in one measurement.
+pub fn readings_twice(at: Span, other: Span) -> Problem {
+    Problem::new(&codes::READINGS, at, "`value` and `values` stand in one measurement, and only one is read")
+        .also(other, "the other stands here")
+        .help("Put every figure into `values`, or write a measurement of its own for the other.")
+}
+
 fn one_of(typed: &str, words: &[&str]) -> String {
     if words.len() > LONGEST_CHOICE {
         return match nearest(typed, words.iter().copied()) {

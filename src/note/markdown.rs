@@ -37,7 +37,7 @@ pub(super) fn read(text: &str, base: usize, file: FileId, problems: &mut Vec<Pro
         problems.push(problem::body_deep(Span::new(file, base + deep.start..base + deep.start + 1), DEEPEST));
         return Vec::new();
     }
-    Walk { events: events.into_iter().peekable(), base, file }.blocks()
+    Walk { events: events.into_iter().peekable(), text, base, file, problems }.blocks()
 }
 
 fn first_too_deep(events: &[(Event, Range<usize>)]) -> Option<Range<usize>> {
@@ -52,13 +52,15 @@ fn first_too_deep(events: &[(Event, Range<usize>)]) -> Option<Range<usize>> {
     })
 }
 
-struct Walk<'a, I: Iterator<Item = (Event<'a>, Range<usize>)>> {
+struct Walk<'a, 'p, I: Iterator<Item = (Event<'a>, Range<usize>)>> {
     events: Peekable<I>,
+    text: &'a str,
     base: usize,
     file: FileId,
+    problems: &'p mut Vec<Problem>,
 }
 
-impl<'a, I: Iterator<Item = (Event<'a>, Range<usize>)>> Walk<'a, I> {
+impl<'a, I: Iterator<Item = (Event<'a>, Range<usize>)>> Walk<'a, '_, I> {
     fn span(&self, range: &Range<usize>) -> Span {
         Span::new(self.file, self.base + range.start..self.base + range.end)
     }
@@ -166,11 +168,12 @@ impl<'a, I: Iterator<Item = (Event<'a>, Range<usize>)>> Walk<'a, I> {
     fn table(&mut self, columns: &[Set]) -> Table {
         let columns = columns.iter().map(|column| alignment(*column)).collect();
         let mut table = Table { columns, head: Vec::new(), rows: Vec::new() };
-        while let Some((event, _)) = self.events.next() {
+        while let Some((event, range)) = self.events.next() {
             match event {
                 Event::Start(Tag::TableHead) => table.head = self.cells(),
                 Event::Start(Tag::TableRow) => {
                     let row = self.cells();
+                    self.refuse_surplus(&row, &range);
                     table.rows.push(row);
                 }
                 Event::End(TagEnd::Table) => break,
@@ -178,6 +181,20 @@ impl<'a, I: Iterator<Item = (Event<'a>, Range<usize>)>> Walk<'a, I> {
             }
         }
         table
+    }
+
+    /// Cells beyond the head's are not among the parser's events: what stands in them would be lost.
+    fn refuse_surplus(&mut self, row: &[Cell], range: &Range<usize>) {
+        let Some(last) = row.last() else { return };
+        let start = last.span.end - self.base;
+        let rest = self.text.get(start..range.end).unwrap_or_default();
+        let is_edge = |letter: char| letter == '|' || letter.is_whitespace();
+        let surplus = rest.trim_matches(is_edge);
+        if !surplus.is_empty() {
+            let start = start + (rest.len() - rest.trim_start_matches(is_edge).len());
+            let at = self.span(&(start..start + surplus.len()));
+            self.problems.push(problem::table_cell(at, row.len()));
+        }
     }
 
     fn cells(&mut self) -> Vec<Cell> {

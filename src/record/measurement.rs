@@ -143,6 +143,9 @@ fn readings(fields: &mut Fields, unit: Option<&str>, body: &[Block]) -> Found {
             table = table.or(Some((found, block.span)));
         }
     });
+    if let (Some(one), Some(several)) = (fields.node("value"), fields.node("values")) {
+        fields.reader.problems.push(problem::readings_twice(one.span, several.span));
+    }
     match (fields.node("value").is_some(), fields.node("values").is_some(), table) {
         (true, ..) => values(fields, "value", unit),
         (_, true, _) => values(fields, "values", unit),
