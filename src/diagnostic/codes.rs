@@ -59,6 +59,7 @@ codes! {
     FRONT_MATTER_OPEN Error "front-matter-open"
     YAML_SYNTAX Error "yaml-syntax"
     YAML_ALIAS Error "yaml-alias"
+    YAML_REMARK Error "yaml-remark"
     YAML_SHAPE Error "yaml-shape"
     BODY_UNREADABLE Error "body-unreadable"
     TABLE_CELL Error "table-cell"

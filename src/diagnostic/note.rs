@@ -50,6 +50,14 @@ pub fn yaml_alias(at: Span) -> Problem {
         .help("Write the value out; if the text itself begins with one of these signs, put it in quotes.")
 }
 
+/// `swallowed` is the rest of the line, from its `#`.
+pub fn yaml_remark(at: Span, swallowed: &str) -> Problem {
+    Problem::new(&codes::YAML_REMARK, at, format!("`{swallowed}` does not count: `#` begins a remark here"))
+        .help(
+            "Put the whole value in quotes if this belongs to it; write a space after `#` if it is a remark.",
+        )
+}
+
 pub fn yaml_key(at: Span) -> Problem {
     Problem::new(&codes::YAML_SYNTAX, at, "a key must be a single word").help("Write `key: value`.")
 }

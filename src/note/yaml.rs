@@ -208,7 +208,12 @@ impl<'a> Reader<'a, '_> {
                 Err(problem::yaml_alias(span).into())
             }
             Event::Alias(_) => Err(problem::yaml_alias(span).into()),
-            Event::Scalar(text, style, ..) => Ok(Node { span, shape: scalar(&text, style) }),
+            Event::Scalar(text, style, ..) => {
+                if style == ScalarStyle::Plain {
+                    self.refuse_swallowed(span.end);
+                }
+                Ok(Node { span, shape: scalar(&text, style) })
+            }
             Event::SequenceStart(..) => self.list(span, depth),
             Event::MappingStart(..) => self.map(span, depth),
             _ => Ok(Node { span, shape: Shape::Nothing }),
@@ -243,6 +248,21 @@ impl<'a> Reader<'a, '_> {
             let (event, marks) = self.next()?;
             let value = self.node(event, marks, depth + 1)?;
             entries.push(Entry { key: text, key_span: key.span, value });
+        }
+    }
+
+    /// A `#` with a word or figure right behind it, such as `Bracket #3`, is hardly meant as a remark.
+    fn refuse_swallowed(&mut self, end: usize) {
+        let rest = self.places.text.get(end - self.places.base..).unwrap_or_default();
+        let rest = rest.lines().next().unwrap_or_default();
+        let swallowed = rest.trim_start_matches([' ', '\t', ':']);
+        let begins_a_word = swallowed
+            .strip_prefix('#')
+            .is_some_and(|text| text.starts_with(|letter: char| letter.is_alphanumeric()));
+        if begins_a_word {
+            let start = end + (rest.len() - swallowed.len());
+            let at = Span::new(self.places.file, start..start + swallowed.trim_end().len());
+            self.problems.push(problem::yaml_remark(at, swallowed.trim_end()));
         }
     }
 
