@@ -13,6 +13,7 @@ use crate::calc::sheet::Place;
 use crate::dossier::{FindingId, MeasurementId, NoteId, PaperId, PartId, QuestionId, ShopId, StepId};
 use crate::project::Project;
 use crate::record::{Disposition, MeasurementState, QuestionState, StepState};
+use crate::worked::{Fitted, Judged};
 
 /// The end of the work.
 #[derive(Clone, Debug, Default)]
@@ -195,17 +196,17 @@ impl<'a> Survey<'a> {
 
     fn fits(&self) -> Vec<Watch> {
         let dossier = &self.project.dossier;
-        let mut watch = Vec::new();
-        for fitted in self.project.worked.fits.iter().filter(|fitted| self.stays(fitted.part)) {
-            let judged = self.project.worked.judged(dossier, fitted);
-            let latest = judged.iter().filter(|judged| judged.is_latest(dossier));
-            for judged in latest.filter(|judged| self.stays(dossier[judged.measurement].of)) {
-                let why = Why::Fit(judged.measurement, judged.verdict.outcome);
-                watch.push(Watch { note: fitted.part.into(), why });
-            }
-        }
-        watch.retain(|each| !matches!(each.why, Why::Fit(_, Outcome::Holds)));
-        watch
+        let counts = |judged: &&Judged| {
+            judged.verdict.outcome != Outcome::Holds
+                && judged.is_latest(dossier)
+                && self.stays(dossier[judged.measurement].of)
+        };
+        let why = |judged: &Judged| Why::Fit(judged.measurement, judged.verdict.outcome);
+        let of = |fitted: &'a Fitted| {
+            let judged = fitted.judged.iter().filter(counts);
+            judged.map(move |judged| Watch { note: fitted.part.into(), why: why(judged) })
+        };
+        self.project.worked.fits.iter().filter(|fitted| self.stays(fitted.part)).flat_map(of).collect()
     }
 
     fn questions(&self) -> Vec<Watch> {

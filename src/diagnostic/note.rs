@@ -1,6 +1,7 @@
 //! Problems of a note's shape: its front matter as YAML, its body as Markdown.
 
 use super::{Problem, codes};
+use crate::calc::print::counted;
 use crate::source::Span;
 
 pub fn front_matter_open(at: Span) -> Problem {
@@ -85,11 +86,13 @@ pub fn body_unreadable(at: Span) -> Problem {
 
 /// `columns` is how many the head of the table has.
 pub fn table_cell(at: Span, columns: usize) -> Problem {
-    let s = if columns == 1 { "" } else { "s" };
     Problem::new(
         &codes::TABLE_CELL,
         at,
-        format!("this stands beside the table: its head has {columns} column{s}, and the row goes on"),
+        format!(
+            "this stands beside the table: its head has {}, and the row goes on",
+            counted(columns, "column")
+        ),
     )
     .help("Give the head and the line below it one more cell, or write `\\|` for an upright that is part of the text.")
 }

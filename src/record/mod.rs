@@ -28,7 +28,7 @@ pub use measurement::{Measurement, Reading, Readings, State as MeasurementState,
 pub use part::{Disposition, Envelope, Fit, Part, Stock, Supply};
 pub use question::{Question, QuestionState, Theory};
 pub use read::{Read, read};
-pub use rest::{Entry, Hands, Pace, Paper, Shop};
+pub use rest::{Entry, Hands, MILE, Pace, Paper, Shop};
 pub use step::{Step, StepState, Want};
 pub use upkeep::{Every, Upkeep};
 

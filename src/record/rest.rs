@@ -77,7 +77,8 @@ pub(super) const SHOP_KEYS: &[&str] =
 pub(super) const PAPER_KEYS: &[&str] = &["title", "what", "about", "date", "valid_until", "file"];
 pub(super) const ENTRY_KEYS: &[&str] = &["date", "about", "hours"];
 
-const MILE: f64 = 1609.344;
+/// The international mile, exact, in metres.
+pub const MILE: f64 = 1609.344;
 
 pub(super) fn shop(fields: &mut Fields) -> Option<Shop> {
     Some(Shop {

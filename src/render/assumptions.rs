@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde::Serialize;
 
 use super::call::typeset;
-use super::edition::{Edition, capital};
+use super::edition::{Edition, capital, joined};
 use super::escape::{escape, quoted};
 use super::fit;
 use super::mathematics::{equation, unbroken};
@@ -117,17 +117,16 @@ fn check(edition: &Edition, note: NoteId, line: &LineOutcome) -> CheckShape {
             .unwrap_or_default(),
         unbroken: unbroken(line.working.iter().map(|working| &working.formula)),
         verdict: verdict.map_or("unsettled", |verdict| verdict_code(verdict.outcome)),
-        by: reason.map(|reason| reason.trim_start_matches("by ").replace("± ", "±\u{a0}")),
+        by: reason.map(|reason| joined(reason.trim_start_matches("by "))),
         why: line.remark.clone(),
         at: edition.mention(note),
     }
 }
 
 /// Every measured member of a fit, as it is now.
-fn latest_fits<'a>(edition: &Edition<'a>) -> Vec<(&'a Fitted, Judged)> {
+fn latest_fits<'a>(edition: &Edition<'a>) -> Vec<(&'a Fitted, &'a Judged)> {
     let (worked, dossier) = (&edition.project.worked, edition.dossier());
-    let of =
-        |fitted: &'a Fitted| worked.judged(dossier, fitted).into_iter().map(move |judged| (fitted, judged));
+    let of = |fitted: &'a Fitted| fitted.judged.iter().map(move |judged| (fitted, judged));
     worked.fits.iter().flat_map(of).filter(|(_, judged)| judged.is_latest(dossier)).collect()
 }
 

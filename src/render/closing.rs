@@ -139,9 +139,8 @@ fn fit(edition: &Edition, note: NoteId, measurement: MeasurementId, outcome: Out
         let NoteId::Part(part) = note else { return None };
         let fitted = edition.project.worked.fit(part)?;
         let keys = edition.dossier()[part].fit.as_ref()?;
-        let mut judged = edition.project.worked.judged(edition.dossier(), fitted).into_iter();
-        let judged = judged.find(|judged| judged.measurement == measurement)?;
-        let standing = fit::standing(edition, &judged, fitted.limits.as_ref().ok()?);
+        let judged = fitted.judged.iter().find(|judged| judged.measurement == measurement)?;
+        let standing = fit::standing(edition, judged, fitted.limits.as_ref().ok()?);
         let (class, at) = (&keys.class.text, edition.typed(&keys.at));
         let word = if outcome == Outcome::Fails { "fails" } else { "is not settled" };
         Some(format!("{}, {word} in {class} at {at}: {standing}", edition.mention(measurement.into()).name))

@@ -20,6 +20,7 @@ use crate::dossier::{Dossier, NoteId, StepId};
 use crate::note::body::{InlineShape, each_inline};
 use crate::photo::{Cache, PhotoFault};
 use crate::plan::readiness::{Cause, Obstacle};
+use crate::record::MILE;
 use crate::record::{Dated, Estimate, PaperSize, PictureMark};
 use crate::source::{FileId, Sources};
 use crate::typeset::Folder;
@@ -401,9 +402,6 @@ struct Laid {
     width: f64,
 }
 
-/// The international mile, exact, in metres.
-const MILE: f64 = 1609.344;
-
 /// The printed width of a picture that stands alone, of one of two, of one of more, in millimetres.
 pub(super) const COLUMN: f64 = 112.0;
 const HALF: f64 = 54.0;
@@ -452,10 +450,20 @@ pub(super) fn capital(text: &str) -> String {
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
-/// A text that goes on in the middle of a sentence.
+/// "the post" for "The post", in the middle of a sentence; what begins with two capitals stays as it is.
 pub(super) fn decapital(text: &str) -> String {
     let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+    match (letters.next(), letters.next()) {
+        (Some(first), Some(second)) if second.is_lowercase() => {
+            first.to_lowercase().chain(std::iter::once(second)).chain(letters).collect()
+        }
+        _ => text.to_owned(),
+    }
+}
+
+/// A doubt is not parted from its sign.
+pub(super) fn joined(says: &str) -> String {
+    says.replace("± ", "±\u{a0}")
 }
 
 /// "weeks", unless it is one.

@@ -88,10 +88,7 @@ pub(super) fn shape(edition: &Edition, part: PartId) -> Option<FitShape> {
     let keys = edition.dossier()[part].fit.as_ref()?;
     let fitted = edition.project.worked.fit(part)?;
     Some(match &fitted.limits {
-        Ok(limited) => {
-            let judged = edition.project.worked.judged(edition.dossier(), fitted);
-            resolved(edition, part, keys, limited, &judged)
-        }
+        Ok(limited) => resolved(edition, part, keys, limited, &fitted.judged),
         Err(refusal) => FitShape {
             refused: Some(refusal.message.clone()),
             unit: String::new(),

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::edition::{Edition, capital};
+use super::edition::{Edition, capital, joined};
 use super::measurement::lies_along;
 use super::working::verdict_code;
 use crate::calc::evaluate::verdict::Outcome;
@@ -42,11 +42,6 @@ pub(super) fn change(edition: &Edition, id: MeasurementId) -> Option<String> {
     let sentences =
         [Some(of_size(edition, found, id)?), of_shape(edition, found, id), of_limits(edition, found, id)];
     Some(joined(&sentences.into_iter().flatten().collect::<Vec<_>>().join(" ")))
-}
-
-/// A doubt is not parted from its sign.
-fn joined(says: &str) -> String {
-    says.replace("± ", "±\u{a0}")
 }
 
 /// "The mean went from 1.7419 in to 1.7196 in: 0.0223 in ± 0.0003 in smaller."

@@ -221,9 +221,15 @@ pub(super) fn spread(edition: &Edition, id: MeasurementId) -> String {
 pub(super) fn figure(edition: &Edition, id: MeasurementId, size: f64, unit: Unit) -> String {
     let keys = &edition.dossier()[id];
     if unit == keys.readings.unit {
-        return format!("{:.*}", decimals(keys, unit), unit.from_si(size));
+        return reading(keys, size);
     }
     print::systems::reading(size, finest(keys), unit)
+}
+
+/// A size in SI units with the decimals of the finest reading.
+pub(super) fn reading(keys: &Taken, size: f64) -> String {
+    let unit = keys.readings.unit;
+    format!("{:.*}", decimals(keys, unit), unit.from_si(size))
 }
 
 /// One unit of the last figure of the reading that was typed with the most.

@@ -402,6 +402,6 @@ fn fit(edition: &Edition, fitted: &Fitted) -> Option<FitTold> {
         size_mm: figure(keys.at.nominal * MM),
         hole: member(Member::Hole),
         shaft: member(Member::Shaft),
-        measured: edition.project.worked.judged(dossier, fitted).iter().map(judged).collect(),
+        measured: fitted.judged.iter().map(judged).collect(),
     })
 }

@@ -48,22 +48,24 @@ pub(super) fn quote(edition: &Edition, _: NoteId, at: Span) -> String {
     let Some(quote) = edition.project.worked.quote(at) else { return String::new() };
     match &quote.printed {
         Some(printed) => {
-            let doubt = printed.expanded.as_ref().map_or("none".to_owned(), |doubt| quoted(doubt));
-            let other = other(edition, quote.value.as_ref()).map(|other| escape(&format!(" ({other})")));
-            format!(
-                "#value({}, {}, doubt: {doubt}){}",
-                quoted(&number(printed)),
-                unit(printed),
-                other.unwrap_or_default()
-            )
+            let other = quote.value.as_ref().and_then(|value| other(edition, value));
+            in_prose(printed, other)
         }
         None => escape(&quote.text),
     }
 }
 
 /// A value in the other system, where the dossier asks for both.
-fn other(edition: &Edition, value: Option<&Value>) -> Option<String> {
-    edition.other(value?.quantity()?)
+fn other(edition: &Edition, value: &Value) -> Option<String> {
+    edition.other(value.quantity()?)
+}
+
+/// A value in running text, and in brackets the same in the other system.
+fn in_prose(printed: &Printed, other: Option<String>) -> String {
+    let (number, unit, doubt) =
+        (quoted(&number(printed)), unit(printed), text_or_none(printed.expanded.as_ref()));
+    let other = other.map(|other| escape(&format!(" ({other})"))).unwrap_or_default();
+    format!("#value({number}, {unit}, doubt: {doubt}){other}")
 }
 
 /// A line in full. `shown`: the functions whose formulas stand in the block already.
@@ -113,7 +115,7 @@ fn short_result(edition: &Edition, line: &LineOutcome, remark: &str) -> Option<S
         optional(working.symbol.as_ref()).replace("none", "[]"),
         quoted(&with_doubt(printed)),
         unit(printed),
-        text_or_none(other(edition, line.value.as_ref()).as_ref()),
+        text_or_none(line.value.as_ref().and_then(|value| other(edition, value)).as_ref()),
     ))
 }
 
@@ -190,10 +192,7 @@ fn told(edition: &Edition, name: &str, value: &Value) -> String {
     match value {
         Value::Quantity(quantity) => {
             let printed = print::quantity(quantity, &edition.dossier().units);
-            let doubt = printed.expanded.as_ref().map_or("none".to_owned(), |doubt| quoted(doubt));
-            let other =
-                other(edition, Some(value)).map(|other| escape(&format!(" ({other})"))).unwrap_or_default();
-            format!("{name} #value({}, {}, doubt: {doubt}){other}", quoted(&number(&printed)), unit(&printed))
+            format!("{name} {}", in_prose(&printed, edition.other(quantity)))
         }
         other => format!("{name} {}", escape(&print::value(other, &edition.dossier().units))),
     }

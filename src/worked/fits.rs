@@ -21,6 +21,8 @@ pub struct Fitted {
     pub part: PartId,
     /// The limits; or why there are none.
     pub limits: Result<Limited, Refusal>,
+    /// Every measured bore and journal that is near the size of the fit: bores before journals, as found before as left.
+    pub judged: Vec<Judged>,
 }
 
 /// A measured bore or journal held against the limits of its fit.
@@ -34,22 +36,30 @@ pub struct Judged {
 }
 
 /// Every fit of the dossier, in the order of the parts.
-pub(super) fn all(dossier: &Dossier) -> Vec<Fitted> {
-    let limits = |keys: &Keys<Resolved>| {
-        Fit::parse(&keys.class.text).and_then(|class| resolve(class, keys.at.nominal))
+pub(super) fn all(dossier: &Dossier, measured: &[Measured]) -> Vec<Fitted> {
+    let one = |part: PartId| {
+        let keys = dossier[part].fit.as_ref()?;
+        let limits = Fit::parse(&keys.class.text).and_then(|class| resolve(class, keys.at.nominal));
+        let judged = limits
+            .as_ref()
+            .map_or_else(|_| Vec::new(), |limits| judged(dossier, measured, part, keys, limits));
+        Some(Fitted { part, limits, judged })
     };
-    let one = |part: PartId| Some(Fitted { part, limits: limits(dossier[part].fit.as_ref()?) });
     PartId::all(dossier.parts.len()).filter_map(one).collect()
 }
 
-/// The measured members of a fit: bores before journals, as found before as left.
-pub(super) fn judged(dossier: &Dossier, measured: &[Measured], fitted: &Fitted) -> Vec<Judged> {
-    let (Ok(limits), Some(keys)) = (&fitted.limits, &dossier[fitted.part].fit) else { return Vec::new() };
+fn judged(
+    dossier: &Dossier,
+    measured: &[Measured],
+    part: PartId,
+    keys: &Keys<Resolved>,
+    limits: &Limited,
+) -> Vec<Judged> {
     let size = keys.at.nominal;
     let is_near = |id: &MeasurementId| {
         let (of, unit) = (dossier[*id].of, dossier[*id].readings.unit);
         let off = (measured[id.index()].statistics.mean - size).abs();
-        [fitted.part, keys.with].contains(&of) && unit.dimension() == Dimension::LENGTH && off <= NEAR * size
+        [part, keys.with].contains(&of) && unit.dimension() == Dimension::LENGTH && off <= NEAR * size
     };
     let mut near: Vec<MeasurementId> =
         MeasurementId::all(dossier.measurements.len()).filter(is_near).collect();

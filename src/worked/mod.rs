@@ -2,7 +2,8 @@
 //! place.
 //!
 //! Takes: the dossier. Gives: for every measurement its statistics, for every calculation block and quoted value its
-//! outcome, for every fit its limits and verdicts, and the problems that show only in figures. Never: prints, or judges anything but what the notes ask.
+//! outcome, for every fit its limits and verdicts, and the problems that show only in figures. Never: prints, or judges
+//! anything but what the notes ask.
 
 mod fits;
 mod scopes;
@@ -43,7 +44,7 @@ impl Worked {
     pub fn of(dossier: &Dossier, functions: &[&'static Function], unreadable: &[String]) -> Self {
         let mut sources = Sources::new();
         let measured = statistics::all(dossier, &mut sources);
-        let fits = fits::all(dossier);
+        let fits = fits::all(dossier, &measured);
         let mut scopes = scopes::scopes(dossier, &measured, &mut sources);
         scopes.add_unreadable(unreadable);
         let evaluation = sheet::evaluate(&scopes.scopes, &dossier.units, functions, sources);
@@ -92,12 +93,6 @@ impl Worked {
     pub fn fit(&self, part: PartId) -> Option<&Fitted> {
         let at = self.fits.binary_search_by_key(&part, |fitted| fitted.part).ok()?;
         Some(&self.fits[at])
-    }
-
-    /// Every measured bore and journal that is near the size of a fit, held against its limits: bores before journals, as
-    /// found before as left.
-    pub fn judged(&self, dossier: &Dossier, fitted: &Fitted) -> Vec<Judged> {
-        fits::judged(dossier, &self.measured, fitted)
     }
 
     /// What the readings of a measurement come to.

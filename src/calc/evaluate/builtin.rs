@@ -48,63 +48,26 @@ struct Plain {
 
 const ALL: f64 = f64::INFINITY;
 
-const fn plain(name: &'static str, does: &'static str, of: fn(f64) -> f64, slope: fn(f64) -> f64) -> Builtin {
-    within(name, does, of, slope, [-ALL, ALL])
-}
+impl Plain {
+    const fn new(of: fn(f64) -> f64, slope: fn(f64) -> f64) -> Self {
+        Self { takes_angle: false, of, slope, from: -ALL, to: ALL, gives_angle: false }
+    }
 
-const fn within(
-    name: &'static str,
-    does: &'static str,
-    of: fn(f64) -> f64,
-    slope: fn(f64) -> f64,
-    ends: [f64; 2],
-) -> Builtin {
-    Builtin {
-        name,
-        does,
-        kind: Kind::Plain(Plain {
-            takes_angle: false,
-            of,
-            slope,
-            from: ends[0],
-            to: ends[1],
-            gives_angle: false,
-        }),
+    const fn within(self, from: f64, to: f64) -> Self {
+        Self { from, to, ..self }
+    }
+
+    const fn takes_an_angle(self) -> Self {
+        Self { takes_angle: true, ..self }
+    }
+
+    const fn gives_an_angle(self) -> Self {
+        Self { gives_angle: true, ..self }
     }
 }
 
-const fn angle(
-    name: &'static str,
-    does: &'static str,
-    of: fn(f64) -> f64,
-    slope: fn(f64) -> f64,
-    ends: [f64; 2],
-) -> Builtin {
-    Builtin {
-        name,
-        does,
-        kind: Kind::Plain(Plain {
-            takes_angle: false,
-            of,
-            slope,
-            from: ends[0],
-            to: ends[1],
-            gives_angle: true,
-        }),
-    }
-}
-
-const fn of_angle(
-    name: &'static str,
-    does: &'static str,
-    of: fn(f64) -> f64,
-    slope: fn(f64) -> f64,
-) -> Builtin {
-    Builtin {
-        name,
-        does,
-        kind: Kind::Plain(Plain { takes_angle: true, of, slope, from: -ALL, to: ALL, gives_angle: false }),
-    }
+const fn plain(name: &'static str, does: &'static str, plain: Plain) -> Builtin {
+    Builtin { name, does, kind: Kind::Plain(plain) }
 }
 
 /// Every function of the engine's own, in the order of the guide.
@@ -112,15 +75,31 @@ pub static BUILTINS: &[Builtin] = &[
     Builtin { name: "sqrt", does: "square root", kind: Kind::One(|eval, at, x| root(eval, at, x, 2)) },
     Builtin { name: "cbrt", does: "cube root", kind: Kind::One(|eval, at, x| root(eval, at, x, 3)) },
     Builtin { name: "abs", does: "size without sign", kind: Kind::One(absolute_size) },
-    of_angle("sin", "sine of an angle", libm::sin, libm::cos),
-    of_angle("cos", "cosine of an angle", libm::cos, |x| -libm::sin(x)),
-    of_angle("tan", "tangent of an angle", libm::tan, |x| 1.0 + libm::tan(x) * libm::tan(x)),
-    angle("asin", "angle of a sine", libm::asin, |x| 1.0 / (1.0 - x * x).sqrt(), [-1.0, 1.0]),
-    angle("acos", "angle of a cosine", libm::acos, |x| -1.0 / (1.0 - x * x).sqrt(), [-1.0, 1.0]),
-    angle("atan", "angle of a tangent", libm::atan, |x| 1.0 / (1.0 + x * x), [-ALL, ALL]),
-    plain("exp", "e to a power", libm::exp, libm::exp),
-    within("ln", "natural logarithm", libm::log, |x| 1.0 / x, [f64::MIN_POSITIVE, ALL]),
-    within("log10", "logarithm to base ten", libm::log10, |x| 1.0 / (x * LN_10), [f64::MIN_POSITIVE, ALL]),
+    plain("sin", "sine of an angle", Plain::new(libm::sin, libm::cos).takes_an_angle()),
+    plain("cos", "cosine of an angle", Plain::new(libm::cos, |x| -libm::sin(x)).takes_an_angle()),
+    plain(
+        "tan",
+        "tangent of an angle",
+        Plain::new(libm::tan, |x| 1.0 + libm::tan(x) * libm::tan(x)).takes_an_angle(),
+    ),
+    plain(
+        "asin",
+        "angle of a sine",
+        Plain::new(libm::asin, |x| 1.0 / (1.0 - x * x).sqrt()).within(-1.0, 1.0).gives_an_angle(),
+    ),
+    plain(
+        "acos",
+        "angle of a cosine",
+        Plain::new(libm::acos, |x| -1.0 / (1.0 - x * x).sqrt()).within(-1.0, 1.0).gives_an_angle(),
+    ),
+    plain("atan", "angle of a tangent", Plain::new(libm::atan, |x| 1.0 / (1.0 + x * x)).gives_an_angle()),
+    plain("exp", "e to a power", Plain::new(libm::exp, libm::exp)),
+    plain("ln", "natural logarithm", Plain::new(libm::log, |x| 1.0 / x).within(f64::MIN_POSITIVE, ALL)),
+    plain(
+        "log10",
+        "logarithm to base ten",
+        Plain::new(libm::log10, |x| 1.0 / (x * LN_10)).within(f64::MIN_POSITIVE, ALL),
+    ),
     Builtin {
         name: "round",
         does: "nearest whole number",

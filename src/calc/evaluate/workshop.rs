@@ -10,6 +10,7 @@ use super::super::fault;
 use super::super::function::{
     Absent, Answer, Argument, Call, Field, Function, Gives, Parameter, Refusal, Takes,
 };
+use super::super::print::places;
 use super::super::real::{MAX_INPUTS, Real};
 use super::super::units::{System, Unit};
 use super::super::value::{Quantity, Record, Remark, Style, Value, with_article};
@@ -276,8 +277,7 @@ fn step(unit: &'static str) -> (&'static str, Style) {
     let Some((step, name)) = unit.split_once(' ').filter(|(step, _)| step.parse::<f64>().is_ok()) else {
         return (unit, Style::Chosen);
     };
-    let decimals = step.split_once('.').map_or(0, |(_, decimals)| decimals.len());
-    (name, Style::Step(u8::try_from(decimals).unwrap_or(u8::MAX)))
+    (name, Style::Step(u8::try_from(places(step)).unwrap_or(u8::MAX)))
 }
 
 fn meaning_of(parameter: &Parameter) -> String {

@@ -1,6 +1,6 @@
 //! Workshop fractions: the nearest sixty-fourth with what remains, feet and inches.
 
-use super::{Printed, Quantity, in_unit, round, rounded};
+use super::{Printed, Quantity, in_unit, places, round, rounded};
 
 /// The nearest fraction with `denominator`, in lowest terms, and the remainder.
 pub(super) fn nearest(quantity: &Quantity, denominator: u32) -> Printed {
@@ -53,9 +53,8 @@ pub(super) fn feet_inches(quantity: &Quantity) -> Printed {
     if inches.power != 0 {
         return inches;
     }
-    let decimals = inches.number.split_once('.').map_or(0, |(_, places)| places.len());
     let feet = (value.abs() / 12.0).floor();
-    let rest = rounded(value.abs() - feet * 12.0, i32::try_from(decimals).unwrap_or(0));
+    let rest = rounded(value.abs() - feet * 12.0, places(&inches.number));
     let sign = if value < 0.0 { "-" } else { "" };
     let number = if feet == 0.0 { format!("{sign}{rest}") } else { format!("{sign}{feet} ft {rest}") };
     Printed { number, ..inches }

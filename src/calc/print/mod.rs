@@ -8,7 +8,7 @@ mod words;
 use super::dimension::Dimension;
 use super::units::{System, Unit, Units};
 use super::value::{Quantity, Style, Value};
-pub use round::{decimals_for, rounded};
+pub use round::{decimals_for, places, rounded};
 pub use words::counted;
 
 /// A quantity in figures, its parts apart so that they can be set side by side or in columns.
@@ -115,12 +115,11 @@ pub fn in_unit(quantity: &Quantity, unit: Unit) -> Printed {
         return printed;
     }
     let scale = round::ten(-printed.power);
-    let decimals = printed.number.split_once('.').map_or(0, |(_, places)| places.len());
     let expanded = unit.interval_from_si(quantity.expanded()) * scale;
     let worst = unit.interval_from_si(quantity.doubt.worst()) * scale;
-    let decimals = match i32::try_from(decimals) {
-        Ok(0) | Err(_) => round::decimals_for(expanded).min(0),
-        Ok(decimals) => decimals,
+    let decimals = match places(&printed.number) {
+        0 => round::decimals_for(expanded).min(0),
+        decimals => decimals,
     };
     let shown = printed.number.parse().unwrap_or(f64::NAN);
     let moved = (unit.from_si(quantity.value) * scale - shown).abs();
@@ -165,8 +164,8 @@ pub fn of_table<const N: usize>(sizes: [f64; N], table: Unit, decimals: u8, unit
 /// A value that was typed with so many decimals: as many at least, and all that its four figures have.
 fn with_noughts(quantity: &Quantity, decimals: u8) -> Printed {
     let shown = exact(quantity.unit.from_si(quantity.value), quantity.unit);
-    let places = shown.number.split_once('.').map_or(0, |(_, places)| places.len());
-    if shown.power != 0 || quantity.unit.money_decimals().is_some() || places >= usize::from(decimals) {
+    let is_money = quantity.unit.money_decimals().is_some();
+    if shown.power != 0 || is_money || places(&shown.number) >= i32::from(decimals) {
         return shown;
     }
     to_decimals(quantity, decimals)
@@ -185,23 +184,23 @@ pub fn exact(value: f64, unit: Unit) -> Printed {
         return plain(rounded(value, 0), 0, unit);
     }
     let (number, power) = round::four_figures(value);
-    let places = number.split_once('.').map_or(0, |(_, places)| places.len());
-    match finest_places(unit).filter(|finest| power == 0 && *finest > places) {
-        Some(finest) => plain(round::at_least(value, places, finest), 0, unit),
+    let least = places(&number);
+    match finest_places(unit).filter(|finest| power == 0 && *finest > least) {
+        Some(finest) => plain(round::at_least(value, least, finest), 0, unit),
         None => plain(number, power, unit),
     }
 }
 
 /// The decimals of a length that show what a workshop measures: a micrometre, a tenth of a thou.
-fn finest_places(unit: Unit) -> Option<usize> {
+fn finest_places(unit: Unit) -> Option<i32> {
     let finest = match unit.system() {
         Some(System::Inch) => 2.54e-6,
         _ => 1e-6,
     };
     let places = libm::log10(unit.size() / finest) - ROUNDING;
     // A unit of length is no larger than a mile.
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
-    (unit.dimension() == Dimension::LENGTH).then(|| places.ceil().max(0.0) as usize)
+    #[allow(clippy::cast_possible_truncation)]
+    (unit.dimension() == Dimension::LENGTH).then(|| places.ceil().max(0.0) as i32)
 }
 
 /// What a logarithm may be off in the machine.

@@ -23,6 +23,11 @@ pub(super) fn up(value: f64, decimals: i32) -> String {
 /// Of the last place.
 const SAYS_NOTHING: f64 = 0.05;
 
+/// How many decimals a figure is written with.
+pub fn places(figure: &str) -> i32 {
+    figure.split_once('.').map_or(0, |(_, places)| i32::try_from(places.len()).unwrap_or(i32::MAX))
+}
+
 /// The decimal digits of a number of zero or more.
 #[derive(Clone, Copy)]
 struct Digits {
@@ -156,15 +161,13 @@ pub(super) fn four_figures(value: f64) -> (String, i32) {
     (if is_exact { without_end_zeros(&number) } else { number }, power)
 }
 
-/// `value` with `finest` decimals, but for zeros at its end beyond `places`.
-pub(super) fn at_least(value: f64, places: usize, finest: usize) -> String {
-    let mut number = rounded(value, i32::try_from(finest).unwrap_or(i32::MAX));
-    let point = number.find('.').unwrap_or(number.len());
-    let least = if places == 0 { point } else { point + 1 + places };
-    while number.len() > least && number.ends_with(['0', '.']) {
+/// `value` with `finest` decimals, but for zeros at its end beyond `least`.
+pub(super) fn at_least(value: f64, least: i32, finest: i32) -> String {
+    let mut number = rounded(value, finest);
+    while places(&number) > least && number.ends_with('0') {
         number.pop();
     }
-    number
+    number.trim_end_matches('.').to_owned()
 }
 
 fn without_end_zeros(number: &str) -> String {

@@ -2,11 +2,12 @@
 
 use serde::Serialize;
 
-use super::super::fit;
+use super::super::edition::decapital;
+use super::super::{fit, measurement};
 use super::scope::Scope;
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::{Form, Literal, Piece};
-use crate::calc::print::{self, rounded};
+use crate::calc::print::{self, places, rounded};
 use crate::calc::units::Unit;
 use crate::dossier::{MeasurementId, Noted, PartId, Resolved};
 use crate::record::{Measurement, MeasurementState};
@@ -96,8 +97,7 @@ fn of_fit(scope: &Scope, part: PartId) -> Vec<Size> {
     let other = &scope.edition.dossier()[fit.with].name;
     let member = |(member, word): (Member, &str)| {
         let (least, most) = limits.sizes(member)?;
-        let feature =
-            scope.of_part(part, &format!("{word}, {} with {}", fit.class.text, decapitalised(other)));
+        let feature = scope.of_part(part, &format!("{word}, {} with {}", fit.class.text, decapital(other)));
         Some(limit_line(scope, feature, &fit.at, (least, most), limits))
     };
     [(Member::Hole, "bore"), (Member::Shaft, "shaft")].into_iter().filter_map(member).collect()
@@ -112,10 +112,10 @@ fn limit_line(
 ) -> Size {
     let unit = fit::length_unit(scope.edition, at.unit);
     let [least, most] = fit::sizes(scope.edition, limits, [least, most], unit);
-    let decimals = least.split_once('.').map_or(0, |(_, places)| places.len());
+    let decimals = places(&least);
     Size {
         feature,
-        nominal: Some(rounded(unit.from_si(at.nominal), i32::try_from(decimals).unwrap_or(0))),
+        nominal: Some(rounded(unit.from_si(at.nominal), decimals)),
         least: Some(least),
         most: Some(most),
         unit: unit.shown(),
@@ -129,8 +129,7 @@ fn limit_line(
 
 /// A figure of one unit in another, as finely as its last figure says.
 fn in_other(figure: &str, unit: Unit, other: Unit) -> Option<String> {
-    let places = figure.split_once('.').map_or(0, |(_, places)| places.len());
-    let step = unit.interval_to_si(libm::pow(10.0, -f64::from(u16::try_from(places).unwrap_or(0))));
+    let step = unit.interval_to_si(libm::pow(10.0, -f64::from(places(figure))));
     Some(print::systems::reading(unit.to_si(figure.parse().ok()?), step, other))
 }
 
@@ -167,13 +166,12 @@ fn of_literal(feature: String, literal: &Literal) -> Size {
 
 /// As many decimals as the finest figure was typed with.
 fn decimals_typed(literal: &Literal) -> i32 {
-    let places = |text: &str| text.split_once('.').map_or(0, |(_, places)| places.trim_end().len());
     let typed = literal.pieces().iter().map(|piece| match piece {
-        Piece::Figures(figures) => places(figures),
-        Piece::Limits(upper, lower) => places(upper).max(places(lower)),
+        Piece::Figures(figures) => places(figures.trim_end()),
+        Piece::Limits(upper, lower) => places(upper.trim_end()).max(places(lower.trim_end())),
         _ => 0,
     });
-    i32::try_from(typed.max().unwrap_or(0)).unwrap_or(5)
+    typed.max().unwrap_or(0)
 }
 
 // Measurements
@@ -198,8 +196,8 @@ fn measured(scope: &Scope, id: MeasurementId) -> Option<Size> {
         unit: keys.readings.unit.shown(),
         other: None,
         in_unit: keys.readings.unit,
-        found_most: Some(reading(keys, most)),
-        found_least: (!alone).then(|| reading(keys, least)),
+        found_most: Some(measurement::reading(keys, most)),
+        found_least: (!alone).then(|| measurement::reading(keys, least)),
         is_ours: scope.parts.contains(&keys.of),
     })
 }
@@ -223,31 +221,6 @@ fn in_unit(keys: &Taken, value: f64, typed: &Literal) -> String {
     if unit == typed.unit {
         rounded(unit.from_si(value), decimals_typed(typed))
     } else {
-        reading(keys, value)
-    }
-}
-
-/// A figure with the decimals of the finest reading.
-fn reading(keys: &Taken, value: f64) -> String {
-    let unit = keys.readings.unit;
-    let steps =
-        keys.readings.stations.iter().flat_map(|station| &station.readings).map(|reading| reading.step);
-    let step = unit.interval_from_si(steps.fold(f64::INFINITY, f64::min));
-    if step > 0.0 && step.is_finite() {
-        let decimals =
-            (0..8).find(|decimals| step * libm::pow(10.0, f64::from(*decimals)) >= 0.999).unwrap_or(8);
-        return rounded(unit.from_si(value), decimals);
-    }
-    print::exact(unit.from_si(value), unit).number
-}
-
-/// "the post" for "The post"; a name that begins with two capitals stays as it is.
-fn decapitalised(name: &str) -> String {
-    let mut letters = name.chars();
-    match (letters.next(), letters.next()) {
-        (Some(first), Some(second)) if second.is_lowercase() => {
-            first.to_lowercase().chain(std::iter::once(second)).chain(letters).collect()
-        }
-        _ => name.to_owned(),
+        measurement::reading(keys, value)
     }
 }
