@@ -42,6 +42,8 @@ fn parts(steps: usize) -> (Vec<Activity>, Vec<Place>, Vec<Edge>) {
             kind: Kind::Step,
             hands_on: Estimate::new(likely * 0.7, likely, likely * 2.0),
             passes: if below(5) == 0 { Estimate::exact(3.0) } else { Estimate::ZERO },
+            release: 0.0,
+            due: None,
             hands: Some(shop),
             place: Some(shop),
         }

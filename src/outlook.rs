@@ -1,8 +1,9 @@
 //! What lies ahead: times, cost, moves between shops and stock to cut, worked out once a command needs them.
 
 use crate::bill::mass::weigh;
-use crate::bill::stock::{Bars, StockList, stock_list};
+use crate::bill::stock::{StockList, stock_list};
 use crate::bill::{Bill, roll_up};
+use crate::plan::loads::{Loads, loads};
 use crate::plan::timetable::Timetable;
 use crate::plan::travel::{Itinerary, itinerary};
 use crate::project::Project;
@@ -12,6 +13,8 @@ use crate::project::Project;
 pub struct Outlook {
     pub timetable: Timetable,
     pub itinerary: Itinerary,
+    /// By trip: how the keeper's own transport carries what goes there.
+    pub loads: Vec<Option<Loads>>,
     pub bill: Bill,
     pub stock: StockList,
 }
@@ -25,9 +28,11 @@ impl Outlook {
         let masses: Vec<Option<f64>> =
             dossier.parts.iter().zip(&weights).map(|(part, weight)| weight.of(part.quantity)).collect();
         let bill = roll_up(dossier, |step| project.plan.placement(step).place);
+        let itinerary = itinerary(dossier, &project.plan.placements, &timetable, &masses);
         Self {
-            itinerary: itinerary(dossier, &project.plan.placements, &timetable, &masses),
-            stock: stock_list(dossier, &bill, Bars::usual(dossier.about.settings.system)),
+            loads: itinerary.trips.iter().map(|trip| loads(dossier, trip)).collect(),
+            itinerary,
+            stock: stock_list(dossier, &bill),
             timetable,
             bill,
         }

@@ -50,8 +50,9 @@ impl CutList {
     }
 }
 
-/// How sure it is that so few bars are the fewest, as a sentence.
-pub fn judged(bars: usize, at_least: usize, proven: bool) -> String {
+/// How sure it is that so few bars are the fewest, as a sentence; `at_least` is `None` where nothing is known of the bars.
+pub fn judged(bars: usize, at_least: Option<usize>, proven: bool) -> String {
+    let Some(at_least) = at_least else { return UNKNOWN_BARS.to_owned() };
     let bars_said = counted(bars, "bar");
     match (proven, bars) {
         (true, 0) => "No bar is long enough.".to_owned(),
@@ -62,8 +63,11 @@ pub fn judged(bars: usize, at_least: usize, proven: bool) -> String {
     }
 }
 
+const UNKNOWN_BARS: &str =
+    "How many bars that takes is not known: dossier.yaml says nothing of this section under stock_lengths.";
+
 /// The most pieces of one section that are laid out singly; hostile quantities stop here.
-const MOST_PIECES: usize = 20_000;
+pub const MOST_PIECES: usize = 20_000;
 
 /// Cuts `pieces` from bars of length `stock`. Pieces beyond twenty thousand are left out of the plan and told by `None`.
 pub fn cut(pieces: &[Piece], stock: Length, kerf: Length) -> Option<CutList> {

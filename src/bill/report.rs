@@ -4,10 +4,12 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
+use super::cut_list::MOST_PIECES;
 use super::roll_up::{Basis, Bill, Line};
 use super::stock::StockList;
-use crate::dossier::Dossier;
+use crate::dossier::{Dossier, PartId};
 use crate::plan::estimate::Estimate;
+use crate::record::Pieces;
 
 /// The bill.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -108,16 +110,16 @@ pub struct CutListReport {
 pub struct CutReport {
     /// The section.
     pub section: String,
-    /// Length of a bar.
-    pub bar_mm: f64,
-    /// Width of a cut.
-    pub kerf_mm: f64,
+    /// Length of a bar; `null` if dossier.yaml does not say.
+    pub bar_mm: Option<f64>,
+    /// Width of a cut; `null` if dossier.yaml does not say.
+    pub kerf_mm: Option<f64>,
     /// The pieces.
     pub pieces: Vec<CutPiece>,
-    /// How each bar is cut; empty if there are too many pieces to lay out.
+    /// How each bar is cut; empty if nothing is known of them, or there are too many pieces to lay out.
     pub bars: Vec<CutBar>,
-    /// No way of cutting needs fewer bars.
-    pub bars_at_least: usize,
+    /// No way of cutting needs fewer bars; `null` if nothing is known of them.
+    pub bars_at_least: Option<usize>,
     /// Whether `bars` is proven to be the fewest.
     pub proven: bool,
     /// Parts whose piece is longer than a bar.
@@ -131,8 +133,10 @@ pub struct CutPiece {
     pub id: String,
     /// Its length.
     pub length_mm: f64,
-    /// How many.
+    /// How many in all.
     pub quantity: u32,
+    /// How many of them are for one part; `null` where the note gives the pieces in all.
+    pub for_each: Option<u32>,
 }
 
 /// One bar.
@@ -287,8 +291,8 @@ fn totals(dossier: &Dossier, bill: &Bill) -> BillTotals {
 #[derive(Serialize)]
 struct CutRow<'a> {
     section: String,
-    bar_mm: f64,
-    kerf_mm: f64,
+    bar_mm: Option<f64>,
+    kerf_mm: Option<f64>,
     bar: Option<usize>,
     piece: &'static str,
     id: &'a str,
@@ -299,7 +303,7 @@ impl CutListReport {
     /// The cut list in words and figures.
     pub fn of(dossier: &Dossier, list: &StockList) -> Self {
         let without = list.without_length.iter().map(|part| dossier[*part].id().to_owned());
-        Self { sections: cut_lists(list), without_length: without.collect() }
+        Self { sections: cut_lists(dossier, list), without_length: without.collect() }
     }
 
     /// Every piece on its bar as CSV (RFC 4180) with a head.
@@ -319,6 +323,13 @@ fn cut_rows(section: &CutReport) -> Vec<CutRow<'_>> {
         length_mm,
     };
     let mut rows = Vec::new();
+    if section.bar_mm.is_none() {
+        let singly = section.pieces.iter();
+        let singly = singly.flat_map(|piece| std::iter::repeat_n(piece, piece.quantity as usize));
+        let rows =
+            singly.take(MOST_PIECES).map(|piece| row(None, "part", piece.id.as_str(), piece.length_mm));
+        return rows.collect();
+    }
     for (index, bar) in section.bars.iter().enumerate() {
         let number = Some(index + 1);
         rows.extend(bar.cuts.iter().map(|cut| row(number, "part", cut.id.as_str(), cut.length_mm)));
@@ -330,7 +341,7 @@ fn cut_rows(section: &CutReport) -> Vec<CutRow<'_>> {
 }
 
 /// The cut list, section by section.
-pub fn cut_lists(list: &StockList) -> Vec<CutReport> {
+pub fn cut_lists(dossier: &Dossier, list: &StockList) -> Vec<CutReport> {
     list.sections
         .iter()
         .map(|section| {
@@ -342,13 +353,14 @@ pub fn cut_lists(list: &StockList) -> Vec<CutReport> {
             };
             CutReport {
                 section: section.section.clone(),
-                bar_mm: figure(list.bars.length_m * 1e3),
-                kerf_mm: figure(list.bars.kerf_m * 1e3),
+                bar_mm: section.bars.map(|bars| figure(bars.length_m * 1e3)),
+                kerf_mm: section.bars.map(|bars| figure(bars.kerf_m * 1e3)),
                 pieces: (0..section.pieces.len())
                     .map(|at| CutPiece {
                         id: name(&at),
                         length_mm: length(at),
                         quantity: section.pieces[at].1.quantity,
+                        for_each: for_each(dossier, section.pieces[at].0),
                     })
                     .collect(),
                 bars: plan
@@ -356,12 +368,20 @@ pub fn cut_lists(list: &StockList) -> Vec<CutReport> {
                     .iter()
                     .map(|bar| CutBar { cuts: cuts(&bar.cuts), offcut_mm: millimetres(bar.offcut) })
                     .collect(),
-                bars_at_least: plan.at_least,
+                bars_at_least: section.bars.map(|_| plan.at_least),
                 proven: section.plan.is_some() && plan.proven(),
                 too_long: plan.too_long.iter().map(name).collect(),
             }
         })
         .collect()
+}
+
+/// The pieces of stock for one part, where its note counts them so.
+fn for_each(dossier: &Dossier, part: PartId) -> Option<u32> {
+    match dossier[part].stock.as_ref()?.pieces {
+        Pieces::Each(pieces) => Some(pieces),
+        Pieces::InAll(_) => None,
+    }
 }
 
 #[expect(clippy::cast_precision_loss, reason = "lengths stay below a thousand kilometres")]

@@ -4,11 +4,10 @@ use std::collections::BTreeMap;
 
 use super::cut_list::{CutList, Length, Piece, cut};
 use super::roll_up::Bill;
-use crate::calc::units::System;
 use crate::dossier::{Dossier, PartId};
 use crate::record::{Disposition, Supply};
 
-/// The bars that are bought and the saw that cuts them, in metres.
+/// The bars of a section and the saw that cuts them, in metres.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Bars {
     /// Length of a new bar.
@@ -18,12 +17,10 @@ pub struct Bars {
 }
 
 impl Bars {
-    /// Bars of 6 m and cuts of 3 mm, or of 20 ft and 1/8 in (common practice, no source).
-    pub const fn usual(system: System) -> Self {
-        match system {
-            System::Inch => Self { length_m: 6.096, kerf_m: 0.003_175 },
-            System::Metric => Self { length_m: 6.0, kerf_m: 0.003 },
-        }
+    /// What dossier.yaml says of the bars of a section: none longer than is certain, no cut narrower than it may be.
+    fn of(dossier: &Dossier, section: &str) -> Option<Self> {
+        let known = dossier.about.stock_lengths.iter().find(|known| key(&known.section) == key(section))?;
+        Some(Self { length_m: known.length.low, kerf_m: known.cut.high })
     }
 }
 
@@ -32,17 +29,17 @@ impl Bars {
 pub struct SectionPlan {
     /// The section as first typed.
     pub section: String,
+    /// What it comes in; `None` if dossier.yaml does not say.
+    pub bars: Option<Bars>,
     /// The pieces, each part once.
     pub pieces: Vec<(PartId, Piece)>,
-    /// How they are cut; `None` if there are more than can be laid out.
+    /// How they are cut; `None` if nothing is known of the bars, or there are more pieces than can be laid out.
     pub plan: Option<CutList>,
 }
 
 /// The cut list of a dossier.
 #[derive(Clone, Debug, PartialEq)]
 pub struct StockList {
-    /// The bars it was made for.
-    pub bars: Bars,
     /// By section, in the order of the alphabet.
     pub sections: Vec<SectionPlan>,
     /// Parts that are cut from stock but do not say how long the piece is.
@@ -50,7 +47,7 @@ pub struct StockList {
 }
 
 /// Lays out the stock of every part that still has to be cut: not what is scrapped, bought, or there already.
-pub fn stock_list(dossier: &Dossier, bill: &Bill, bars: Bars) -> StockList {
+pub fn stock_list(dossier: &Dossier, bill: &Bill) -> StockList {
     let mut by_section: BTreeMap<String, SectionPlan> = BTreeMap::new();
     let mut without_length = Vec::new();
     for line in bill.lines.iter().filter(|line| is_cut(dossier, line.part)) {
@@ -62,10 +59,11 @@ pub fn stock_list(dossier: &Dossier, bill: &Bill, bars: Bars) -> StockList {
         let piece = Piece {
             id: dossier[line.part].id().to_owned(),
             length: nanometres(length.high),
-            quantity: stock.quantity.saturating_mul(line.quantity),
+            quantity: stock.pieces.of(line.quantity),
         };
         let plan = by_section.entry(key(&stock.section)).or_insert_with(|| SectionPlan {
             section: stock.section.clone(),
+            bars: Bars::of(dossier, &stock.section),
             pieces: Vec::new(),
             plan: None,
         });
@@ -74,9 +72,10 @@ pub fn stock_list(dossier: &Dossier, bill: &Bill, bars: Bars) -> StockList {
     let mut sections: Vec<SectionPlan> = by_section.into_values().collect();
     for section in &mut sections {
         let pieces: Vec<Piece> = section.pieces.iter().map(|(_, piece)| piece.clone()).collect();
-        section.plan = cut(&pieces, nanometres(bars.length_m), nanometres(bars.kerf_m));
+        let laid_out = |bars: Bars| cut(&pieces, nanometres(bars.length_m), nanometres(bars.kerf_m));
+        section.plan = section.bars.and_then(laid_out);
     }
-    StockList { bars, sections, without_length }
+    StockList { sections, without_length }
 }
 
 fn is_cut(dossier: &Dossier, part: PartId) -> bool {

@@ -183,9 +183,45 @@ impl<'a> Printer<'a> {
     }
 
     fn section(&self, section: &CutReport, text: &mut String) {
-        let bar = self.millimetres(section.bar_mm);
-        let kerf = self.millimetres(section.kerf_mm);
-        let _ = writeln!(text, "{}: bars of {bar}, {kerf} a cut", section.section);
+        let _ = match section.bar_mm.zip(section.kerf_mm) {
+            Some((bar, kerf)) => {
+                let (bar, kerf) = (self.millimetres(bar), self.millimetres(kerf));
+                writeln!(text, "{}: bars of {bar}, {kerf} a cut", section.section)
+            }
+            None => writeln!(text, "{}", section.section),
+        };
+        let _ = write!(text, "{}", self.pieces(section));
+        if !section.bars.is_empty() {
+            let _ = write!(text, "{}", self.bars(section));
+        }
+        text.push_str(&hung("", &judged(section.bars.len(), section.bars_at_least, section.proven), width()));
+        if !section.too_long.is_empty() {
+            let _ = writeln!(text, "Longer than a bar: {}.", section.too_long.join(", "));
+        }
+        text.push('\n');
+    }
+
+    /// Every piece that is cut from a section, and how its number comes about.
+    fn pieces(&self, section: &CutReport) -> Table {
+        let mut table = Table::new(&[
+            ("part", Side::Left),
+            ("length", Side::Right),
+            ("pieces", Side::Right),
+            ("", Side::Left),
+        ]);
+        for piece in &section.pieces {
+            let counted = match piece.for_each {
+                Some(each) if each == piece.quantity => String::new(),
+                Some(each) => format!("{each} for each part"),
+                None => "in all, by its note".to_owned(),
+            };
+            let length = self.millimetres(piece.length_mm);
+            table.row([piece.id.clone(), length, piece.quantity.to_string(), counted]);
+        }
+        table
+    }
+
+    fn bars(&self, section: &CutReport) -> Table {
         let mut table =
             Table::new(&[("bar", Side::Right), ("cut, longest first", Side::Left), ("left", Side::Right)]);
         for (index, bar) in section.bars.iter().enumerate() {
@@ -193,12 +229,7 @@ impl<'a> Printer<'a> {
             let cuts: Vec<String> = cuts.collect();
             table.row([(index + 1).to_string(), cuts.join(" + "), self.millimetres(bar.offcut_mm)]);
         }
-        let _ = write!(text, "{table}");
-        text.push_str(&hung("", &judged(section.bars.len(), section.bars_at_least, section.proven), width()));
-        if !section.too_long.is_empty() {
-            let _ = writeln!(text, "Longer than a bar: {}.", section.too_long.join(", "));
-        }
-        text.push('\n');
+        table
     }
 
     fn kilograms(&self, mass: f64) -> String {

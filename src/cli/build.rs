@@ -115,6 +115,7 @@ fn files(edition: &Edition, made: &Made, issue: Option<&str>) -> Vec<(String, Ve
 fn told(edition: &Edition, words: &str) -> Told {
     let (project, outlook) = (edition.project, edition.outlook);
     let figures = Figures {
+        likely_end: issued::likely_end(&project.plan, &outlook.timetable),
         forecast_days: outlook.timetable.forecast.days,
         cost: outlook.bill.totals.together,
         money: &project.dossier.about.settings.currency,

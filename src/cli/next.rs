@@ -6,6 +6,7 @@ use super::table::{Side, Table};
 use super::{AnswerForm, Ended, Outcome, Project, open, output};
 use crate::dossier::{Dossier, NoteId};
 use crate::plan::report::{HeldStep, Job, Next, Order, Unplaced};
+use crate::record::Supply;
 
 /// Say what can be done now, where and for how long; then what is blocked, and by what
 #[derive(Debug, clap::Args)]
@@ -37,7 +38,8 @@ fn text(dossier: &Dossier, next: &Next) -> String {
     };
     section("Under way", jobs(dossier, &next.doing));
     section("Ready now", jobs(dossier, &next.ready));
-    section("To order", orders(dossier, &next.orders));
+    section("To order", orders(dossier, &next.orders, Supply::Needed));
+    section("On order", orders(dossier, &next.orders, Supply::Ordered));
     section("Nobody can do these yet", unplaced(dossier, &next.unplaced));
     section("Blocked", held(next));
     if text.is_empty() {
@@ -60,16 +62,11 @@ fn jobs(dossier: &Dossier, jobs: &[Job]) -> String {
     table.to_string()
 }
 
-fn orders(dossier: &Dossier, orders: &[Order]) -> String {
-    let mut table = Table::new(&[
-        ("part", Side::Left),
-        ("what", Side::Left),
-        ("supply", Side::Left),
-        ("days", Side::Right),
-    ]);
-    for order in orders {
+fn orders(dossier: &Dossier, orders: &[Order], supply: Supply) -> String {
+    let mut table = Table::new(&[("part", Side::Left), ("what", Side::Left), ("days", Side::Right)]);
+    for order in orders.iter().filter(|order| order.supply == supply.word()) {
         let days = order.lead_days.map_or_else(|| "?".to_owned(), |days| format!("{days:.0}"));
-        table.row([order.id.clone(), title(dossier, &order.id), order.supply.to_owned(), days]);
+        table.row([order.id.clone(), title(dossier, &order.id), days]);
     }
     table.to_string()
 }

@@ -182,6 +182,26 @@ pub fn paper_expired(paper: &Head, until: Dated, today: Date) -> Problem {
         .about(&paper.id)
 }
 
+/// By the forecast a step is finished after its last day: its own, or that of a paper.
+pub fn last_day_missed(step: &Head, last: Dated, paper: Option<&str>, finish: Date) -> Problem {
+    let until = paper.map_or_else(
+        || format!("is to be done by {}", last.date),
+        |paper| format!("is done under `{paper}`, valid until {}", last.date),
+    );
+    let message = format!("`{}` {until}, but is likely finished on {finish}", step.id);
+    Problem::new(&codes::LAST_DAY_MISSED, last.span, message)
+        .help("`asfound why` and the chapter \"What decides the end\" show what comes before it; begin that sooner, or have the day moved.")
+        .about(&step.id)
+}
+
+/// A season that can't be planned for.
+pub fn no_day_zero(step: &Head, at: Span) -> Problem {
+    let message = format!("`{}` has its days, but no note says what day it is", step.id);
+    Problem::new(&codes::NO_DAY_ZERO, at, message)
+        .help("Write the first day of work under `start:` in dossier.yaml.")
+        .about(&step.id)
+}
+
 pub fn trap_not_freed(part: &Head, trapped: &str, trap: &str) -> Problem {
     let message = format!("`{trapped}` is trapped by `{trap}`, and no step takes `{trap}` off");
     Problem::new(&codes::TRAP_NOT_FREED, part.span, message)
@@ -197,6 +217,14 @@ pub fn place_cannot(step: &Head, shop: &str, misses: &str, others: &[&str]) -> P
     Problem::new(&codes::PLACE_CANNOT, step.span, format!("`{shop}` can't do `{}`: {misses}", step.id))
         .help(help)
         .about(&step.id)
+}
+
+/// A word of `calls_for` or `has` that stands in one note alone, and the one that was probably meant.
+pub fn capability_word(note: &Head, at: Span, key: &str, word: &str, near: &str) -> Problem {
+    let message = format!("no other note has the word `{word}` of this `{key}`");
+    Problem::new(&codes::CAPABILITY_WORD, at, message)
+        .help(format!("Did you mean `{near}`? A step finds a shop only by the same word."))
+        .about(&note.id)
 }
 
 pub fn hours_unused(shop: &Head, at: Span) -> Problem {

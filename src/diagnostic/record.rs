@@ -94,6 +94,17 @@ pub fn not_positive(at: Span, key: &str) -> Problem {
         .help("Check the figure and its sign.")
 }
 
+pub fn days_out_of_order(at: Span, last: &str, first: &str) -> Problem {
+    Problem::new(&codes::DATE, at, format!("`{last}` is before `{first}`"))
+        .help("The two days are the first and the last: check the years, or exchange them.")
+}
+
+/// The pieces of a part's stock are given in both ways.
+pub fn pieces_twice(at: Span) -> Problem {
+    Problem::new(&codes::VALUE_SHAPE, at, "the pieces are given both for one part and in all")
+        .help("Keep `quantity`, the pieces for one part, or `in_all`, the pieces for all of them; not both.")
+}
+
 pub fn points_out_of_order(at: Span) -> Problem {
     Problem::new(&codes::QUANTITY, at, "the three points are not in order")
         .help("`low` is the least, `high` the most, `likely` lies between them.")

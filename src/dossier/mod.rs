@@ -9,6 +9,7 @@ mod pairs;
 mod resolve;
 mod rules;
 mod tree;
+mod words;
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Index;
@@ -40,6 +41,7 @@ impl Links for Resolved {
     type Step = StepId;
     type Question = QuestionId;
     type Shop = ShopId;
+    type Paper = PaperId;
     type Instrument = InstrumentId;
     type Any = NoteId;
 }

@@ -221,6 +221,7 @@ impl Resolver<'_> {
         part parts Part PartId;
         step steps Step StepId;
         question questions Question QuestionId;
+        paper papers Paper PaperId;
     }
 
     fn any(&mut self, typed: &[Typed]) -> Vec<NoteId> {
@@ -367,6 +368,9 @@ impl Resolver<'_> {
             if_wrong: step.if_wrong,
             takes: step.takes,
             waits: step.waits,
+            not_before: step.not_before,
+            not_after: step.not_after,
+            under: self.papers(&step.under),
             calls_for: step.calls_for,
             processes: step.processes,
             hazards: step.hazards,
@@ -382,6 +386,7 @@ impl Resolver<'_> {
             title: paper.title,
             what: paper.what,
             date: paper.date,
+            valid_from: paper.valid_from,
             valid_until: paper.valid_until,
             file: paper.file,
         }

@@ -23,6 +23,7 @@ pub(super) fn check(dossier: &Dossier, problems: &mut Vec<Problem>) {
     steps(dossier, problems);
     shops(dossier, problems);
     papers(dossier, problems);
+    super::words::check(dossier, problems);
     if let Some(place) = bare_ton(dossier).filter(|_| dossier.about.settings.ton_assumed) {
         problems.push(problem::ton_assumed(place));
     }

@@ -16,6 +16,8 @@ use crate::diagnostic::{Problem, source as problem};
 use crate::dossier::{Dossier, NoteId};
 use crate::plan::Plan;
 use crate::plan::estimate::Estimate;
+use crate::plan::timetable::Timetable;
+use crate::plan::window::day_after;
 use crate::record::Disposition;
 use crate::source::Sources;
 
@@ -64,6 +66,8 @@ pub struct ToldNote {
 /// The figures that are told with the notes.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Figures<'a> {
+    /// The day when the work is likely to end, where it is known.
+    pub likely_end: Option<Date>,
     /// Days from day 0 to the end of the work.
     pub forecast_days: Estimate,
     /// Parts and work together.
@@ -80,7 +84,7 @@ impl Told {
             form: FORM,
             date: date.map(|date| date.to_string()),
             words: words.to_owned(),
-            likely_end: likely_end(today.plan, figures.forecast_days).map(|date| date.to_string()),
+            likely_end: figures.likely_end.map(|date| date.to_string()),
             forecast_days: figures.forecast_days,
             cost: figures.cost,
             money: figures.money.to_owned(),
@@ -95,11 +99,10 @@ impl Told {
     }
 }
 
-/// The day when the work is likely to end, if the notes hold any date.
-pub fn likely_end(plan: &Plan, forecast_days: Estimate) -> Option<Date> {
-    #[expect(clippy::cast_possible_truncation, reason = "the calendar refuses what is out of range")]
-    let days = forecast_days.likely.ceil() as i32;
-    plan.day_zero?.checked_add(jiff::Span::new().try_days(days).ok()?).ok()
+/// The day when the work is likely to end, if the notes hold any date and every open step has a shop.
+pub fn likely_end(plan: &Plan, timetable: &Timetable) -> Option<Date> {
+    let days = timetable.forecast.days.likely.ceil();
+    day_after(plan.day_zero?, days).filter(|_| timetable.end_is_known())
 }
 
 /// The notes of today.

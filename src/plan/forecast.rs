@@ -1,14 +1,15 @@
-//! When the work will really be done: hands are limited, times are uncertain.
+//! When the work will really be done: hands are limited, times are uncertain, some steps have their season.
 //!
 //! Method: likely times are scheduled with one pair of hands at each place; the order in which each pair of hands takes
-//! up its work is then kept. `days` plays that order through with all low, all likely and all high times; `spread` draws
-//! every time at random from its triangle; `moments` are the three-point moments of the longest path without any limit
-//! of hands, for comparison: they are optimistic.
+//! up its work is then kept. Every day that is told of an activity, and its float, comes from that order with likely
+//! times. `days` plays it through with all low, all likely and all high times; `spread` draws every time at random from
+//! its triangle; `moments` are the three-point moments of the longest path without any limit of hands, for comparison:
+//! they are optimistic. A first day counts as something that passes before the activity, without doubt.
 
 use super::estimate::Estimate;
 use super::network::Network;
 use super::precedence::Precedence;
-use super::schedule::critical_path::critical_path;
+use super::schedule::critical_path::{CriticalPath, critical_path, critical_path_until};
 use super::schedule::hands::order_of_hands;
 use super::schedule::limited::{Project, Task, schedule};
 use super::schedule::moments::{Moments, moments};
@@ -23,8 +24,18 @@ pub struct Slot {
     pub hands_off: f64,
     /// What passes by itself has passed too.
     pub finish: f64,
-    /// How far the start may slip without moving the end, hands still taking up the work in the same order.
-    pub slack: f64,
+    /// How far the start may slip without moving the end, or an activity past the day that it is due, hands still taking
+    /// up the work in the same order.
+    pub float: f64,
+    /// How far it may slip without moving anything.
+    pub free_float: f64,
+}
+
+impl Slot {
+    /// Whether it can't slip at all.
+    pub fn is_critical(&self) -> bool {
+        self.float == 0.0
+    }
 }
 
 /// The forecast with limited hands.
@@ -32,6 +43,8 @@ pub struct Slot {
 pub struct Forecast {
     /// By activity of the network.
     pub slots: Vec<Slot>,
+    /// One chain of activities that decides the end, from its start; through what the hands do one after the other too.
+    pub path: Vec<usize>,
     /// Days to the end with all times low, likely, high.
     pub days: Estimate,
     /// Days to the end with every time drawn at random.
@@ -44,27 +57,22 @@ pub struct Forecast {
 
 /// Plans the network with one pair of hands at each place. The same network gives the same forecast.
 pub fn forecast(network: &Network) -> Forecast {
-    let project = project(network);
+    let calendar = Calendar::of(network);
+    let project = project(network, &calendar);
     let found = schedule(&project);
-    let timing = Timing::new(network, &order_of_hands(&project, &found));
+    let timing = Timing::new(network, &calendar, &order_of_hands(&project, &found));
     let count = network.activities().len();
-    let whole: Vec<Estimate> = (0..count).map(|node| network.days(node)).collect();
-    let likely = critical_path(&timing.precedence, &timing.pick(|estimate| estimate.likely));
-    let slot = |node: usize| Slot {
-        start: likely.times[node].early_start,
-        hands_off: likely.times[node].early_finish,
-        finish: likely.times[count + node].early_finish,
-        slack: (likely.times[node].late_start - likely.times[node].early_start).max(0.0),
-    };
+    let likely = critical_path_until(&timing.precedence, &timing.pick(|days| days.likely), &timing.due);
     Forecast {
-        slots: (0..count).map(slot).collect(),
+        slots: (0..count).map(|node| timing.slot(&likely, node)).collect(),
+        path: timing.path(&likely),
         days: Estimate {
             low: timing.end(|estimate| estimate.low),
             likely: likely.length,
             high: timing.end(|estimate| estimate.high),
         },
         spread: simulate(&timing.precedence, &timing.days, runs(count), SEED),
-        moments: moments(network.precedence(), &whole),
+        moments: moments(&calendar.precedence, &calendar.days(network)),
         at_least: in_days(found.at_least).min(likely.length),
     }
 }
@@ -76,21 +84,56 @@ fn runs(activities: usize) -> usize {
     (1_000_000 / activities.max(1)).clamp(100, 1_000)
 }
 
-fn project(network: &Network) -> Project {
+/// The network with a node for each first day that is still ahead, after the activities.
+struct Calendar {
+    precedence: Precedence,
+    /// The activity that has to wait, and how many days.
+    waits: Vec<(usize, f64)>,
+}
+
+impl Calendar {
+    fn of(network: &Network) -> Self {
+        let count = network.activities().len();
+        let waits: Vec<(usize, f64)> = (0..count)
+            .map(|node| (node, network.activities()[node].release))
+            .filter(|(_, days)| *days > 0.0)
+            .collect();
+        let own = (0..count)
+            .flat_map(|node| network.precedence().after(node).iter().map(move |&next| (node, next)));
+        let first_days = waits.iter().enumerate().map(|(index, (node, _))| (count + index, *node));
+        let edges: Vec<_> = own.chain(first_days).collect();
+        Self { precedence: Precedence::untangle(count + waits.len(), &edges).precedence, waits }
+    }
+
+    /// By node: what it takes.
+    fn days(&self, network: &Network) -> Vec<Estimate> {
+        let activities = (0..network.activities().len()).map(|node| network.days(node));
+        activities.chain(self.first_days()).collect()
+    }
+
+    fn first_days(&self) -> impl Iterator<Item = Estimate> {
+        self.waits.iter().map(|(_, days)| Estimate::exact(*days))
+    }
+}
+
+fn project(network: &Network, calendar: &Calendar) -> Project {
     let task = |node: usize| {
-        let hands = network.activities()[node].hands;
+        let activity = &network.activities()[node];
         let hands_on = network.hands_on_days(node);
         Task {
             before: 0,
             // What may take hands gets a place in their order, even if it most likely takes none.
             work: in_ticks(hands_on.likely).max(i64::from(hands_on.high > 0.0)),
-            after: in_ticks(network.activities()[node].passes.likely),
-            demand: hands.map(|hands| (hands, 1)).into_iter().collect(),
+            after: in_ticks(activity.passes.likely),
+            demand: activity.hands.map(|hands| (hands, 1)).into_iter().collect(),
+            due: activity.due.map(|due| in_ticks(due.max(0.0))),
         }
     };
+    let first_day = |days: Estimate| Task { after: in_ticks(days.likely), ..Task::default() };
+    let activities = (0..network.activities().len()).map(task);
     Project {
-        tasks: (0..network.activities().len()).map(task).collect(),
-        precedence: network.precedence().clone(),
+        tasks: activities.chain(calendar.first_days().map(first_day)).collect(),
+        precedence: calendar.precedence.clone(),
         capacity: vec![1; network.places().len()],
     }
 }
@@ -110,25 +153,55 @@ fn in_days(ticks: i64) -> f64 {
 }
 
 /// The network with the order of hands built in. Node `i` is the hands-on part of activity `i`, node `count + i` what
-/// passes after it.
+/// passes after it; then come the first days.
 struct Timing {
+    count: usize,
     precedence: Precedence,
     days: Vec<Estimate>,
+    /// By node: when it is to be finished.
+    due: Vec<f64>,
 }
 
 impl Timing {
-    fn new(network: &Network, hands: &[(usize, usize)]) -> Self {
+    fn new(network: &Network, calendar: &Calendar, hands: &[(usize, usize)]) -> Self {
         let count = network.activities().len();
         let parts = (0..count).map(|node| (node, count + node));
         let edges = (0..count)
             .flat_map(|node| network.precedence().after(node).iter().map(move |&next| (count + node, next)));
-        let all: Vec<_> = parts.chain(edges).chain(hands.iter().copied()).collect();
+        let first_days =
+            calendar.waits.iter().enumerate().map(|(index, (node, _))| (2 * count + index, *node));
+        let all: Vec<_> = parts.chain(edges).chain(hands.iter().copied()).chain(first_days).collect();
         let hands_on = (0..count).map(|node| network.hands_on_days(node));
         let passes = network.activities().iter().map(|activity| activity.passes);
+        let due = network.activities().iter().map(|activity| activity.due.unwrap_or(f64::INFINITY));
+        let never = |nodes: usize| std::iter::repeat_n(f64::INFINITY, nodes);
         Self {
-            precedence: Precedence::untangle(2 * count, &all).precedence,
-            days: hands_on.chain(passes).collect(),
+            count,
+            precedence: Precedence::untangle(2 * count + calendar.waits.len(), &all).precedence,
+            days: hands_on.chain(passes).chain(calendar.first_days()).collect(),
+            due: never(count).chain(due).chain(never(calendar.waits.len())).collect(),
         }
+    }
+
+    fn slot(&self, found: &CriticalPath, node: usize) -> Slot {
+        let (hands_on, whole) = (&found.times[node], &found.times[self.count + node]);
+        let next_hands = self.precedence.after(node).iter().filter(|&&next| next != self.count + node);
+        let gap = next_hands.map(|&next| found.times[next].early_start - hands_on.early_finish);
+        Slot {
+            start: hands_on.early_start,
+            hands_off: hands_on.early_finish,
+            finish: whole.early_finish,
+            float: hands_on.float,
+            free_float: gap.fold(whole.free_float, f64::min).min(hands_on.float).max(0.0),
+        }
+    }
+
+    /// The critical path in activities, each once.
+    fn path(&self, found: &CriticalPath) -> Vec<usize> {
+        let parts = found.path.iter().filter(|&&node| node < 2 * self.count);
+        let mut path: Vec<usize> = parts.map(|node| node % self.count).collect();
+        path.dedup();
+        path
     }
 
     fn pick(&self, end: impl Fn(&Estimate) -> f64) -> Vec<f64> {

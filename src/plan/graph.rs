@@ -8,6 +8,7 @@ use super::estimate::Estimate;
 use super::network::{Activity, Edge, Kind, Network, Reason};
 use super::placement::{Placement, hands_of, place_of, places};
 use super::removal::{self, LooseTrap};
+use super::window::Window;
 use crate::dossier::{Dossier, NoteId, PartId, QuestionId, Resolved, StepId};
 use crate::record::{self, Disposition, Part, QuestionState, Step, StepState, Supply};
 
@@ -25,9 +26,9 @@ pub struct Graph {
 
 impl Graph {
     /// Reads the network off the notes.
-    pub fn of(dossier: &Dossier, placements: &[Placement]) -> Self {
+    pub fn of(dossier: &Dossier, placements: &[Placement], windows: &[Window]) -> Self {
         let mut builder = Builder::new(dossier);
-        builder.steps(placements);
+        builder.steps(placements, windows);
         builder.orders();
         builder.questions();
         for step in StepId::all(dossier.steps.len()).filter(|&step| counts(dossier, step)) {
@@ -59,6 +60,11 @@ pub(super) fn to_come(part: &Part<Resolved>) -> bool {
     part.disposition == Disposition::Buy && !is_there(part)
 }
 
+/// What a bought part that is to come waits for, as a clause about it.
+pub(super) fn bought_clause(part: &Part<Resolved>) -> &'static str {
+    if part.supply == Supply::Ordered { "on order" } else { "to be bought" }
+}
+
 /// Whether a part is said to be in the shop or on the machine.
 pub(super) fn is_there(part: &Part<Resolved>) -> bool {
     matches!(part.supply, Supply::Received | Supply::Fitted)
@@ -87,8 +93,9 @@ impl<'a> Builder<'a> {
         }
     }
 
-    fn steps(&mut self, placements: &[Placement]) {
-        for (id, placement) in StepId::all(self.dossier.steps.len()).zip(placements) {
+    fn steps(&mut self, placements: &[Placement], windows: &[Window]) {
+        let day_zero = self.dossier.day_zero();
+        for ((id, placement), window) in StepId::all(self.dossier.steps.len()).zip(placements).zip(windows) {
             let step = &self.dossier[id];
             let open = matches!(step.state, StepState::Todo | StepState::Doing);
             let spent = |time: &Option<record::Estimate>, unit: f64| match time {
@@ -100,6 +107,9 @@ impl<'a> Builder<'a> {
                 kind: Kind::Step,
                 hands_on: spent(&step.takes, HOUR),
                 passes: spent(&step.waits, DAY),
+                // What is under way has begun.
+                release: if step.state == StepState::Todo { window.release(day_zero) } else { 0.0 },
+                due: window.due(day_zero),
                 hands: Some(hands_of(self.dossier, step)),
                 place: Some(place_of(self.dossier, placement)),
             });
@@ -181,7 +191,16 @@ pub(super) fn makers(dossier: &Dossier) -> BTreeMap<PartId, Vec<StepId>> {
 }
 
 fn by_itself(id: &str, kind: Kind, passes: Estimate) -> Activity {
-    Activity { id: id.to_owned(), kind, hands_on: Estimate::ZERO, passes, hands: None, place: None }
+    Activity {
+        id: id.to_owned(),
+        kind,
+        hands_on: Estimate::ZERO,
+        passes,
+        release: 0.0,
+        due: None,
+        hands: None,
+        place: None,
+    }
 }
 
 /// Days until a bought part is there: its delivery time, less what has passed since it was ordered.

@@ -12,6 +12,7 @@ mod circle;
 pub mod estimate;
 pub mod forecast;
 pub mod graph;
+pub mod loads;
 pub mod network;
 pub mod placement;
 pub mod precedence;
@@ -25,6 +26,7 @@ pub mod timetable;
 pub mod travel;
 pub mod trips;
 pub mod why;
+pub mod window;
 mod written;
 
 use jiff::civil::Date;
@@ -38,6 +40,7 @@ use readiness::Standing;
 pub use removal::LooseTrap;
 use timetable::Timetable;
 use why::Why;
+use window::Window;
 
 /// The sequence of a dossier: what comes before what, who can do it, and what each step stands at.
 #[derive(Clone, Debug, Default)]
@@ -48,6 +51,8 @@ pub struct Plan {
     pub graph: Graph,
     /// By step: who can do it and where it is done.
     pub placements: Vec<Placement>,
+    /// By step: the days within which it may be done.
+    pub windows: Vec<Window>,
     /// By step: its state and causes.
     pub standings: Vec<Standing>,
 }
@@ -56,9 +61,10 @@ impl Plan {
     /// Reads the sequence off the notes.
     pub fn of(dossier: &Dossier) -> Self {
         let placements = placement::placements(dossier);
-        let graph = Graph::of(dossier, &placements);
-        let standings = readiness::standings(dossier, &graph, &placements);
-        Self { day_zero: dossier.day_zero(), graph, placements, standings }
+        let windows = window::windows(dossier);
+        let graph = Graph::of(dossier, &placements, &windows);
+        let standings = readiness::standings(dossier, &graph, &placements, &windows);
+        Self { day_zero: dossier.day_zero(), graph, placements, windows, standings }
     }
 
     /// The state of a step and what keeps it back.
@@ -69,6 +75,11 @@ impl Plan {
     /// Who can do a step and where it is done.
     pub fn placement(&self, step: StepId) -> &Placement {
         &self.placements[step.index()]
+    }
+
+    /// The days within which a step may be done.
+    pub fn window(&self, step: StepId) -> &Window {
+        &self.windows[step.index()]
     }
 
     /// The open steps that no known shop can do, in the order of the notes.
@@ -87,7 +98,7 @@ impl Plan {
         why::why(dossier, self, note)
     }
 
-    /// Circles, traps that nothing frees, steps meant for a shop that can't do them.
+    /// Circles, traps that nothing frees, steps meant for a shop that can't do them, steps that miss their last day.
     pub fn problems(&self, dossier: &Dossier) -> Vec<Problem> {
         problems::problems(dossier, self)
     }

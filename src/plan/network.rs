@@ -37,6 +37,10 @@ pub struct Activity {
     pub hands_on: Estimate,
     /// Calendar days that pass by themselves after the hands-on part.
     pub passes: Estimate,
+    /// It starts no earlier, in days from day 0.
+    pub release: f64,
+    /// It is to be finished by then, in days from day 0.
+    pub due: Option<f64>,
     /// Whose hands do it, as an index into [`Network::places`].
     pub hands: Option<usize>,
     /// Where it is done, as an index into [`Network::places`].

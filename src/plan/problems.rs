@@ -5,8 +5,9 @@ use std::collections::BTreeSet;
 use super::Plan;
 use super::graph::is_there;
 use super::readiness::State;
+use super::window::{Bound, day_after};
 use crate::diagnostic::{Problem, dossier as problem};
-use crate::dossier::{Dossier, PartId, ShopId, StepId};
+use crate::dossier::{Dossier, NoteId, PartId, ShopId, StepId};
 use crate::record::{Disposition, StepState};
 
 /// Circles, traps that nothing frees, and steps meant for a shop that can't do them.
@@ -14,6 +15,7 @@ pub(super) fn problems(dossier: &Dossier, plan: &Plan) -> Vec<Problem> {
     let mut problems: Vec<Problem> = circles(dossier, plan).collect();
     problems.extend(traps(dossier, plan));
     problems.extend(misplaced(dossier, plan));
+    problems.extend(late(dossier, plan));
     for step in StepId::all(dossier.steps.len()).filter(|step| dossier[*step].state == StepState::Done) {
         problems.extend(without_its_parts(dossier, step));
         problems.extend(out_of_turn(dossier, step));
@@ -76,6 +78,30 @@ fn traps(dossier: &Dossier, plan: &Plan) -> impl Iterator<Item = Problem> {
         let head = &dossier[trapped].head;
         problem::trap_not_freed(head, &head.id, dossier[trap].id())
     })
+}
+
+/// Steps that miss their last day by the forecast; steps with a season where no day 0 tells how far off it is.
+fn late(dossier: &Dossier, plan: &Plan) -> Vec<Problem> {
+    let bounded = |step: &StepId| plan.window(*step).first.or(plan.window(*step).last);
+    let bounded: Vec<(StepId, Bound)> =
+        StepId::all(dossier.steps.len()).filter_map(|step| Some((step, bounded(&step)?))).collect();
+    let Some(day_zero) = plan.day_zero else {
+        let uncounted = bounded.iter();
+        return uncounted
+            .map(|(step, bound)| problem::no_day_zero(&dossier[*step].head, bound.day.span))
+            .collect();
+    };
+    if !bounded.iter().any(|(step, _)| plan.window(*step).last.is_some()) {
+        return Vec::new();
+    }
+    let timetable = plan.timetable();
+    let missed = timetable.late().filter_map(|(step, finish)| {
+        let last = plan.window(step).last?;
+        let finish = day_after(day_zero, finish)?;
+        let paper = (last.says != NoteId::Step(step)).then(|| dossier.head(last.says).id.as_str());
+        Some(problem::last_day_missed(&dossier[step].head, last.day, paper, finish))
+    });
+    missed.collect()
 }
 
 fn misplaced(dossier: &Dossier, plan: &Plan) -> impl Iterator<Item = Problem> {

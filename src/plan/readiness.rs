@@ -2,11 +2,14 @@
 
 use std::collections::BTreeMap;
 
+use jiff::civil::Date;
+
 use super::capability;
-use super::graph::{Graph, is_there, makers, wanted};
+use super::graph::{Graph, bought_clause, is_there, makers, wanted};
 use super::network::{Edge, Kind, Reason};
 use super::placement::Placement;
 use super::removal::LooseTrap;
+use super::window::Window;
 use crate::dossier::{Dossier, Lack, NoteId, PartId, StepId, lacks};
 use crate::record::{Disposition, QuestionState, StepState};
 
@@ -64,6 +67,10 @@ pub enum Obstacle {
     Recovery,
     /// No known shop has what is called for.
     Capability,
+    /// Its first day is still to come, or its last is past.
+    Day,
+    /// A paper that it is done under is not valid yet, or no longer.
+    Paper,
 }
 
 impl Obstacle {
@@ -76,6 +83,8 @@ impl Obstacle {
             Self::Record => "record",
             Self::Recovery => "recovery",
             Self::Capability => "capability",
+            Self::Day => "day",
+            Self::Paper => "paper",
         }
     }
 }
@@ -97,7 +106,7 @@ impl Cause {
     /// Why, with the names of things: `Lift out the post – takes off Post, in the way of Footstep bearing`.
     pub fn sentence(&self, dossier: &Dossier) -> String {
         match self.obstacle {
-            Obstacle::Recovery | Obstacle::Capability => self.clause.clone(),
+            Obstacle::Recovery | Obstacle::Capability | Obstacle::Day => self.clause.clone(),
             _ => format!("{} – {}", dossier.title(self.note), self.clause),
         }
     }
@@ -113,8 +122,13 @@ pub struct Standing {
 }
 
 /// The standing of every step, in the dossier's order.
-pub fn standings(dossier: &Dossier, graph: &Graph, placements: &[Placement]) -> Vec<Standing> {
-    let judge = Judge::new(dossier, graph, placements);
+pub fn standings(
+    dossier: &Dossier,
+    graph: &Graph,
+    placements: &[Placement],
+    windows: &[Window],
+) -> Vec<Standing> {
+    let judge = Judge::new(dossier, graph, placements, windows);
     StepId::all(dossier.steps.len()).map(|step| judge.standing(step)).collect()
 }
 
@@ -122,20 +136,28 @@ struct Judge<'a> {
     dossier: &'a Dossier,
     graph: &'a Graph,
     placements: &'a [Placement],
+    windows: &'a [Window],
+    day_zero: Option<Date>,
     /// By step: the edges that lead into it.
     incoming: Vec<Vec<usize>>,
     makers: BTreeMap<PartId, Vec<StepId>>,
 }
 
 impl<'a> Judge<'a> {
-    fn new(dossier: &'a Dossier, graph: &'a Graph, placements: &'a [Placement]) -> Self {
+    fn new(
+        dossier: &'a Dossier,
+        graph: &'a Graph,
+        placements: &'a [Placement],
+        windows: &'a [Window],
+    ) -> Self {
         let mut incoming = vec![Vec::new(); dossier.steps.len()];
         for (index, edge) in graph.network.edges().iter().enumerate() {
             if let Some(edges) = incoming.get_mut(edge.after) {
                 edges.push(index);
             }
         }
-        Self { dossier, graph, placements, incoming, makers: makers(dossier) }
+        let (makers, day_zero) = (makers(dossier), dossier.day_zero());
+        Self { dossier, graph, placements, windows, day_zero, incoming, makers }
     }
 
     fn standing(&self, id: StepId) -> Standing {
@@ -165,7 +187,30 @@ impl<'a> Judge<'a> {
         let mut causes: Vec<Cause> = self.no_return(id).chain(self.traps(id)).chain(edges).collect();
         causes.extend(self.missing_parts(id));
         causes.extend(self.nobody_can(id));
+        causes.extend(self.days(id));
         causes
+    }
+
+    /// The days and the papers that a step has to keep to.
+    fn days(&self, id: StepId) -> impl Iterator<Item = Cause> {
+        let window = &self.windows[id.index()];
+        let begun = self.dossier[id].state == StepState::Doing;
+        let cause = move |says: NoteId, clause: String| {
+            let obstacle = if says == NoteId::Step(id) { Obstacle::Day } else { Obstacle::Paper };
+            Cause { obstacle, note: says, clause, says }
+        };
+        let opens = window.opens(self.day_zero).filter(|_| !begun).map(move |first| match first.says {
+            NoteId::Step(_) => cause(first.says, format!("not before {}", first.day.date)),
+            paper => cause(paper, format!("valid from {}", first.day.date)),
+        });
+        let closed = window
+            .closed(self.day_zero)
+            .map(move |last| cause(last.says, format!("not after {}, and that day is past", last.day.date)));
+        let expired = window.expired.iter().filter_map(move |&paper| {
+            let until = self.dossier[paper].valid_until?;
+            Some(cause(paper.into(), format!("valid until {}, and that day is past", until.date)))
+        });
+        opens.into_iter().chain(closed).chain(expired)
     }
 
     /// The edges into a step, without a plain need where the same two are tied by something that tells more.
@@ -213,7 +258,10 @@ impl<'a> Judge<'a> {
         Some(Cause {
             obstacle: obstacle(self.graph, edge.before),
             note,
-            clause: edge.reason.clause(|id| part_name(self.dossier, id)),
+            clause: match (&edge.reason, note) {
+                (Reason::Bought { .. }, NoteId::Part(part)) => bought_clause(&self.dossier[part]).to_owned(),
+                (reason, _) => reason.clause(|id| part_name(self.dossier, id)),
+            },
             says: says(self.dossier, self.graph, edge),
         })
     }

@@ -6,12 +6,15 @@ use serde::Serialize;
 
 use super::Plan;
 use super::estimate::Estimate;
+use super::forecast::Forecast;
 use super::graph::{in_units, to_come};
+use super::loads::{Loads, Run, loads};
 use super::network::Kind;
 use super::readiness::{Cause, State, misses_in_words};
 use super::timetable::Timetable;
 use super::travel::Itinerary;
 use super::why::{Line, Why};
+use super::window::Bound;
 use crate::dossier::{Dossier, NoteId, PartId, ShopId, StepId};
 
 /// What can be done now, and what can't.
@@ -54,7 +57,7 @@ pub struct HeldStep {
 /// What directly keeps a step back.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct DirectCause {
-    /// `step`, `question`, `part`, `record`, `recovery` or `capability`.
+    /// `step`, `question`, `part`, `record`, `recovery`, `capability`, `day` or `paper`.
     pub kind: &'static str,
     /// The note to look at.
     pub id: String,
@@ -121,14 +124,26 @@ pub struct Schedule {
     pub steps: Vec<TimedStep>,
     /// One longest chain, from start to end.
     pub critical_path: Vec<String>,
-    /// The end with limited hands: all times low, likely, high.
-    pub forecast_days: Estimate,
-    /// The end with limited hands and every time drawn at random.
-    pub simulated_days: Simulated,
-    /// The end without limits of hands by three-point moments.
-    pub three_point_days: ThreePoint,
+    /// The end; each of these is `null` while a step has no shop.
+    #[serde(flatten)]
+    pub end: End,
+    /// The open steps that no known shop can do.
+    pub without_shop: Vec<String>,
+    /// The end if shops are found for these; `null` if there are none.
+    pub if_shops_found: Option<End>,
     /// What the figures mean.
     pub method: &'static str,
+}
+
+/// The end of the work, in days from day 0; without a figure where it is not known.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct End {
+    /// With limited hands: all times low, likely, high.
+    pub forecast_days: Option<Estimate>,
+    /// With limited hands and every time drawn at random.
+    pub simulated_days: Option<Simulated>,
+    /// Without limits of hands by three-point moments.
+    pub three_point_days: Option<ThreePoint>,
 }
 
 /// The times of one step or order, in days from day 0.
@@ -138,23 +153,31 @@ pub struct TimedStep {
     pub id: String,
     /// `step` or `order`.
     pub kind: &'static str,
-    /// The earliest start.
+    /// The earliest start, hands taking up the work in the order of the forecast.
     pub early_start_day: f64,
     /// The earliest finish, waiting included.
     pub early_finish_day: f64,
-    /// The latest start that does not move the end.
+    /// The latest start that moves neither the end nor anything past a last day.
     pub late_start_day: f64,
-    /// The latest finish that does not move the end.
+    /// The latest finish that moves neither.
     pub late_finish_day: f64,
-    /// How long it may slip without moving the end.
+    /// How long it may slip without moving either.
     pub float_days: f64,
     /// How long it may slip without moving anything.
     pub free_float_days: f64,
     /// It has no float.
     pub critical: bool,
-    /// The start by the forecast with limited hands.
+    /// Its days hold only if shops are found for the steps without one.
+    pub if_shops_found: bool,
+    /// Its first day, by its note or a paper that it is done under.
+    pub not_before: Option<String>,
+    /// Its last day, by its note or a paper that it is done under.
+    pub not_after: Option<String>,
+    /// It is finished by its last day.
+    pub in_time: bool,
+    /// The same as `early_start_day`.
     pub forecast_start_day: f64,
-    /// The finish by the forecast with limited hands, waiting included.
+    /// The same as `early_finish_day`.
     pub forecast_finish_day: f64,
 }
 
@@ -184,12 +207,13 @@ pub struct ThreePoint {
 
 /// How the forecast is made, in a sentence or two for the reader.
 pub const METHOD: &str = "One pair of hands at each place, hands-on hours spread evenly over the week; the order of \
-    work is found with likely times and kept. forecast_days: that order with all times low, likely, high. \
+    work is found with likely times and kept; the days and the float of each step are those of that order. A first day \
+    is kept to, and a last day where it can be. forecast_days: that order with all times low, likely, high. \
     simulated_days: the same order with every time drawn at random between low and high, most often near likely. \
     three_point_days: mean and deviation of the longest path without any limit of hands, which is optimistic.";
 
 /// A stay at one shop.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct TripLine {
     /// The shop; `null` where no shop is home, or none is known that can.
     pub shop: Option<String>,
@@ -207,6 +231,39 @@ pub struct TripLine {
     pub unweighed: Vec<String>,
     /// The largest envelope among them, length x width x height.
     pub largest_m: Option<[f64; 3]>,
+    /// The runs of the keeper's own transport; `null` if it is not known or nothing is carried there.
+    pub runs: Option<Vec<RunLine>>,
+    /// The parts that no run can take.
+    pub no_run: Vec<NoRun>,
+    /// The parts in the runs whose size is not known: they were held against the payload alone.
+    pub of_unknown_size: Vec<String>,
+}
+
+/// One run of the keeper's own transport.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct RunLine {
+    /// What goes in it.
+    pub parts: Vec<Carried>,
+    /// The most that it weighs together.
+    pub mass_kg: f64,
+}
+
+/// Pieces of a part in a run.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Carried {
+    /// The part.
+    pub id: String,
+    /// How many pieces of it.
+    pub pieces: u32,
+}
+
+/// A part that no run can take.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct NoRun {
+    /// The part.
+    pub id: String,
+    /// Why, in words.
+    pub why: &'static str,
 }
 
 impl Next {
@@ -311,45 +368,65 @@ fn trees<'a>(
 
 impl Schedule {
     /// The times of what is still to be done.
-    pub fn of(plan: &Plan, timetable: &Timetable) -> Self {
-        let forecast = &timetable.forecast;
+    pub fn of(dossier: &Dossier, plan: &Plan, timetable: &Timetable) -> Self {
         let name = |node: usize| timetable.network.activities()[node].id.clone();
-        let spread = forecast.spread;
+        let end = End::of(&timetable.forecast);
+        let (end, if_shops_found) =
+            if timetable.end_is_known() { (end, None) } else { (End::default(), Some(end)) };
         Self {
             day_zero: plan.day_zero.map(|date| date.to_string()),
-            steps: timetable.in_order().into_iter().map(|node| timed(timetable, node)).collect(),
+            steps: timetable.in_order().into_iter().map(|node| timed(plan, timetable, node)).collect(),
             critical_path: timetable.critical_path().map(name).collect(),
-            forecast_days: forecast.days.map(figure),
-            simulated_days: Simulated {
-                runs: spread.runs,
-                p10: figure(spread.p10),
-                p50: figure(spread.p50),
-                p90: figure(spread.p90),
-                mean: figure(spread.mean),
-            },
-            three_point_days: ThreePoint {
-                mean: figure(forecast.moments.mean),
-                sigma: figure(forecast.moments.sigma()),
-            },
+            end,
+            without_shop: timetable.without_shop.iter().map(|&step| id(dossier, step.into())).collect(),
+            if_shops_found,
             method: METHOD,
         }
     }
 }
 
-fn timed(timetable: &Timetable, node: usize) -> TimedStep {
+impl End {
+    fn of(forecast: &Forecast) -> Self {
+        let spread = forecast.spread;
+        Self {
+            forecast_days: Some(forecast.days.map(figure)),
+            simulated_days: Some(Simulated {
+                runs: spread.runs,
+                p10: figure(spread.p10),
+                p50: figure(spread.p50),
+                p90: figure(spread.p90),
+                mean: figure(spread.mean),
+            }),
+            three_point_days: Some(ThreePoint {
+                mean: figure(forecast.moments.mean),
+                sigma: figure(forecast.moments.sigma()),
+            }),
+        }
+    }
+}
+
+fn timed(plan: &Plan, timetable: &Timetable, node: usize) -> TimedStep {
+    let window = match timetable.notes[node] {
+        NoteId::Step(step) => Some(plan.window(step)),
+        _ => None,
+    };
+    let day = |bound: Option<Bound>| bound.map(|bound| bound.day.date.to_string());
     let activity = &timetable.network.activities()[node];
-    let times = timetable.critical.times[node];
     let slot = timetable.forecast.slots[node];
     TimedStep {
         id: activity.id.clone(),
         kind: if activity.kind == Kind::Order { "order" } else { "step" },
-        early_start_day: figure(times.early_start),
-        early_finish_day: figure(times.early_finish),
-        late_start_day: figure(times.late_start),
-        late_finish_day: figure(times.late_finish),
-        float_days: figure(times.float),
-        free_float_days: figure(times.free_float),
-        critical: times.critical,
+        early_start_day: figure(slot.start),
+        early_finish_day: figure(slot.finish),
+        late_start_day: figure(slot.start + slot.float),
+        late_finish_day: figure(slot.finish + slot.float),
+        float_days: figure(slot.float),
+        free_float_days: figure(slot.free_float),
+        critical: slot.is_critical(),
+        if_shops_found: timetable.conditional[node],
+        not_before: day(window.and_then(|window| window.first)),
+        not_after: day(window.and_then(|window| window.last)),
+        in_time: activity.due.is_none_or(|due| slot.finish <= due),
         forecast_start_day: figure(slot.start),
         forecast_finish_day: figure(slot.finish),
     }
@@ -370,8 +447,32 @@ pub fn trips(dossier: &Dossier, itinerary: &Itinerary) -> Vec<TripLine> {
         largest_m: trip.largest.and_then(|part| dossier[part].envelope.as_ref()).map(|envelope| {
             [&envelope.length, &envelope.width, &envelope.height].map(|side| figure(side.high))
         }),
+        ..carried(dossier, loads(dossier, trip))
     };
     itinerary.trips.iter().map(line).collect()
+}
+
+/// How the parts of a trip are carried; the other keys are left empty.
+fn carried(dossier: &Dossier, loads: Option<Loads>) -> TripLine {
+    let run = |run: &Run| RunLine {
+        parts: run
+            .parts
+            .iter()
+            .map(|(part, pieces)| Carried { id: id(dossier, (*part).into()), pieces: *pieces })
+            .collect(),
+        mass_kg: figure(run.mass_kg),
+    };
+    let Some(loads) = loads else { return TripLine::default() };
+    TripLine {
+        runs: Some(loads.runs.iter().map(run).collect()),
+        no_run: loads
+            .refused
+            .iter()
+            .map(|(part, refusal)| NoRun { id: id(dossier, (*part).into()), why: refusal.word() })
+            .collect(),
+        of_unknown_size: loads.of_unknown_size.iter().map(|part| id(dossier, (*part).into())).collect(),
+        ..TripLine::default()
+    }
 }
 
 /// A figure without the dust of binary arithmetic: to a millionth.

@@ -3,20 +3,22 @@
 use super::Plan;
 use super::forecast::{Forecast, forecast};
 use super::network::{Kind, Network};
-use super::schedule::critical_path::{CriticalPath, critical_path};
-use crate::dossier::NoteId;
+use super::precedence::Precedence;
+use crate::dossier::{NoteId, StepId};
 
-/// Early and late times, and the forecast, of every open step and every part still to come.
+/// The forecast of every open step and every part still to come: the one place that days, floats and the end come from.
 #[derive(Clone, Debug, Default)]
 pub struct Timetable {
     /// What is still to be done: steps, orders, and questions that take no time.
     pub network: Network,
     /// By activity: its note.
     pub notes: Vec<NoteId>,
-    /// Without any limit of hands, with likely times.
-    pub critical: CriticalPath,
     /// With one pair of hands at each place.
     pub forecast: Forecast,
+    /// The open steps that no known shop can do, in the order of the notes: while there is one, the end is not known.
+    pub without_shop: Vec<StepId>,
+    /// By activity: whether its days hold only if shops are found, for it or for what comes before it.
+    pub conditional: Vec<bool>,
 }
 
 impl Timetable {
@@ -27,37 +29,65 @@ impl Timetable {
             _ => true,
         };
         let (network, kept) = plan.graph.network.only(is_open);
-        let likely: Vec<f64> = (0..kept.len()).map(|node| network.days(node).likely).collect();
+        let notes: Vec<NoteId> = kept.into_iter().map(|node| plan.graph.notes[node]).collect();
+        let without_shop: Vec<StepId> = plan.unplaced().collect();
+        let has_no_shop = |note: &NoteId| matches!(note, NoteId::Step(step) if without_shop.contains(step));
         Self {
-            critical: critical_path(network.precedence(), &likely),
             forecast: forecast(&network),
-            notes: kept.into_iter().map(|node| plan.graph.notes[node]).collect(),
+            conditional: downstream(network.precedence(), notes.iter().map(has_no_shop).collect()),
+            without_shop,
+            notes,
             network,
         }
     }
 
-    /// The activities that take time, the earliest start first; of those, in the order of the notes.
+    /// Whether everything that is left can be done by somebody.
+    pub fn end_is_known(&self) -> bool {
+        self.without_shop.is_empty()
+    }
+
+    /// The activities that take time, the earliest start first, and each after all that comes before it.
     pub fn in_order(&self) -> Vec<usize> {
-        let mut order: Vec<usize> = (0..self.notes.len()).filter(|&node| self.takes_time(node)).collect();
-        let start = |node: usize| self.critical.times[node].early_start;
-        order.sort_by(|&one, &two| start(one).total_cmp(&start(two)));
+        let mut order: Vec<usize> = self.network.precedence().order().to_vec();
+        order.retain(|&node| self.takes_time(node));
+        order.sort_by(|&one, &two| self.forecast.slots[one].start.total_cmp(&self.forecast.slots[two].start));
         order
     }
 
     /// The open steps as the hands will take them up by the forecast.
     pub fn work_list(&self) -> Vec<usize> {
-        let mut order: Vec<usize> = self.network.precedence().order().to_vec();
+        let mut order = self.in_order();
         order.retain(|&node| self.network.activities()[node].kind == Kind::Step);
-        order.sort_by(|&one, &two| self.forecast.slots[one].start.total_cmp(&self.forecast.slots[two].start));
         order
     }
 
-    /// The critical path without the questions on it.
+    /// The chain that decides the end, without the questions on it.
     pub fn critical_path(&self) -> impl Iterator<Item = usize> {
-        self.critical.path.iter().copied().filter(|&node| self.takes_time(node))
+        self.forecast.path.iter().copied().filter(|&node| self.takes_time(node))
+    }
+
+    /// The steps that are not finished by the day that they are due, with that day and the finish by the forecast.
+    pub fn late(&self) -> impl Iterator<Item = (StepId, f64)> {
+        let slots = self.notes.iter().zip(self.network.activities()).zip(&self.forecast.slots);
+        slots.filter_map(|((note, activity), slot)| match note {
+            NoteId::Step(step) if activity.due.is_some_and(|due| slot.finish > due) => {
+                Some((*step, slot.finish))
+            }
+            _ => None,
+        })
     }
 
     fn takes_time(&self, node: usize) -> bool {
         self.network.activities()[node].kind != Kind::Question
     }
+}
+
+/// The nodes marked, and all that come after them.
+fn downstream(precedence: &Precedence, mut marked: Vec<bool>) -> Vec<bool> {
+    for &node in precedence.order() {
+        if marked[node] {
+            precedence.after(node).iter().for_each(|&next| marked[next] = true);
+        }
+    }
+    marked
 }

@@ -3,10 +3,10 @@
 use std::collections::{BTreeSet, VecDeque};
 
 use super::Plan;
-use super::graph::{Graph, is_there, makers, to_come, wanted};
+use super::graph::{Graph, bought_clause, is_there, makers, to_come, wanted};
 use super::network::Reason;
 use super::readiness::{Cause, Obstacle, State, part_name, trap_cause};
-use crate::dossier::{Dossier, NoteId, PartId, QuestionId, StepId};
+use crate::dossier::{Dossier, NoteId, PaperId, PartId, QuestionId, StepId};
 use crate::record::{Disposition, Supply};
 
 /// One line of the tree.
@@ -204,7 +204,7 @@ impl Teller<'_> {
         let order = to_come(part).then(|| Cause {
             obstacle: Obstacle::Part,
             note: id.into(),
-            clause: "to be bought".to_owned(),
+            clause: bought_clause(part).to_owned(),
             says: id.into(),
         });
         let makers = makers(self.dossier).remove(&id).unwrap_or_default();
@@ -259,8 +259,16 @@ impl Teller<'_> {
             (Obstacle::Capability, note) => {
                 self.can_do(note, "find a shop that can, and write a note of it", true);
             }
+            (Obstacle::Paper, note @ NoteId::Paper(paper)) if self.has_run_out(paper) => {
+                self.can_do(note, "have it renewed", false);
+            }
             _ => {}
         }
+    }
+
+    fn has_run_out(&self, paper: PaperId) -> bool {
+        let until = self.dossier[paper].valid_until;
+        until.zip(self.plan.day_zero).is_some_and(|(until, today)| until.date < today)
     }
 
     fn doable_part(&mut self, id: PartId) {

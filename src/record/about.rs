@@ -4,6 +4,7 @@ use jiff::civil::Date;
 
 use super::Typed;
 use super::fields::{Fields, Reader, Word};
+use crate::calc::dimension::Dimension;
 use crate::calc::literal::Literal;
 use crate::calc::units::{Settings, System, Ton, Units};
 use crate::diagnostic::{Problem, record as problem};
@@ -28,6 +29,9 @@ pub struct About {
     pub home: Option<Typed>,
     pub settings: Settings,
     pub instruments: Vec<Instrument>,
+    /// The bars that are bought, by section.
+    pub stock_lengths: Vec<StockLength>,
+    pub transport: Option<Transport>,
     pub allow: Vec<Allowed>,
 }
 
@@ -46,6 +50,26 @@ pub struct Instrument {
     pub resolution: Option<Literal>,
     /// The half-width of what it may be off.
     pub within: Option<Literal>,
+}
+
+/// What the keeper carries parts with.
+#[derive(Clone, Debug)]
+pub struct Transport {
+    /// What it bears, in kilograms.
+    pub payload: Literal,
+    /// Length and width of its bed, in metres.
+    pub bed: [Literal; 2],
+}
+
+/// The bar that a section comes in.
+#[derive(Clone, Debug)]
+pub struct StockLength {
+    /// In the words of a part's stock.
+    pub section: String,
+    /// Of a bar, in metres.
+    pub length: Literal,
+    /// The width of a cut, in metres, zero or more.
+    pub cut: Literal,
 }
 
 /// A finding of `check` that is accepted.
@@ -87,6 +111,8 @@ const KEYS: &[&str] = &[
     "home",
     "ton",
     "instruments",
+    "stock_lengths",
+    "transport",
     "allow",
 ];
 
@@ -107,6 +133,8 @@ impl About {
             home: None,
             settings,
             instruments: Vec::new(),
+            stock_lengths: Vec::new(),
+            transport: None,
             allow: Vec::new(),
         };
         (about, units)
@@ -132,11 +160,22 @@ impl About {
             home: fields.typed("home"),
             allow: allow(&mut fields),
             instruments: Vec::new(),
+            stock_lengths: Vec::new(),
+            transport: None,
             settings,
         };
         let units = Units::new(&about.settings);
-        about.instruments = instruments(node, &units, problems);
+        about.read_quantities(node, &units, problems);
         (about, units)
+    }
+
+    /// What needs the units that the page itself settles.
+    fn read_quantities(&mut self, node: &Node, units: &Units, problems: &mut Vec<Problem>) {
+        let mut reader = Reader { units, problems };
+        let Some(mut fields) = Fields::of_any_keys(node, "dossier.yaml", &mut reader) else { return };
+        self.instruments = instruments(&mut fields);
+        self.stock_lengths = stock_lengths(&mut fields);
+        self.transport = transport(&mut fields);
     }
 }
 
@@ -171,12 +210,38 @@ fn machine(fields: &mut Fields) -> Vec<(String, String)> {
     facts
 }
 
-fn instruments(node: &Node, units: &Units, problems: &mut Vec<Problem>) -> Vec<Instrument> {
-    let mut reader = Reader { units, problems: &mut Vec::new() };
-    let Some(mut fields) = Fields::of(node, "dossier.yaml", KEYS, &mut reader) else { return Vec::new() };
+fn instruments(fields: &mut Fields) -> Vec<Instrument> {
     let entries = fields.entries("instruments");
-    let mut reader = Reader { units, problems };
-    entries.iter().filter_map(|entry| instrument(&entry.key, &entry.value, &mut reader)).collect()
+    entries.iter().filter_map(|entry| instrument(&entry.key, &entry.value, fields.reader)).collect()
+}
+
+fn stock_lengths(fields: &mut Fields) -> Vec<StockLength> {
+    let entries = fields.entries("stock_lengths");
+    entries.iter().filter_map(|entry| stock_length(&entry.key, &entry.value, fields.reader)).collect()
+}
+
+fn transport(fields: &mut Fields) -> Option<Transport> {
+    let mut fields = fields.child("transport", "a transport", &["payload", "bed"])?;
+    for (key, why) in [("payload", "say what it bears"), ("bed", "say how long and wide it is")] {
+        if fields.node(key).is_none() {
+            fields.missing(key, why);
+        }
+    }
+    let (payload, bed) =
+        (fields.positive("payload", Dimension::MASS), fields.sides("bed", "two lengths, `8 ft x 4 ft`"));
+    Some(Transport { payload: payload?, bed: bed? })
+}
+
+fn stock_length(section: &str, node: &Node, reader: &mut Reader) -> Option<StockLength> {
+    let mut fields = Fields::of(node, "a stock length", &["length", "cut"], reader)?;
+    for (key, why) in [("length", "say how long a bar is"), ("cut", "say how wide the saw cuts")] {
+        if fields.node(key).is_none() {
+            fields.missing(key, why);
+        }
+    }
+    let (length, cut) =
+        (fields.positive("length", Dimension::LENGTH), fields.not_negative("cut", Dimension::LENGTH));
+    Some(StockLength { section: section.to_owned(), length: length?, cut: cut? })
 }
 
 fn instrument(key: &str, node: &Node, reader: &mut Reader) -> Option<Instrument> {

@@ -38,13 +38,23 @@ impl<'n, 'r, 'a> Fields<'n, 'r, 'a> {
         known: &[&'static str],
         reader: &'r mut Reader<'a>,
     ) -> Option<Self> {
+        let fields = Self::of_any_keys(node, owner, reader)?;
+        for entry in fields.entries.iter().filter(|entry| !known.contains(&entry.key.as_str())) {
+            fields.reader.problems.push(problem::key_unknown(entry.key_span, &entry.key, owner, known));
+        }
+        Some(fields)
+    }
+
+    /// Like [`Fields::of`], with every key taken as known.
+    pub(super) fn of_any_keys(
+        node: &'n Node,
+        owner: &'static str,
+        reader: &'r mut Reader<'a>,
+    ) -> Option<Self> {
         let Shape::Map(entries) = &node.shape else {
             reader.problems.push(crate::diagnostic::note::yaml_no_keys(node.span, node.shape_name()));
             return None;
         };
-        for entry in entries.iter().filter(|entry| !known.contains(&entry.key.as_str())) {
-            reader.problems.push(problem::key_unknown(entry.key_span, &entry.key, owner, known));
-        }
         Some(Self { entries, owner, span: node.span, reader })
     }
 
@@ -171,6 +181,18 @@ impl<'n, 'r, 'a> Fields<'n, 'r, 'a> {
         }
     }
 
+    /// A day that is not before the one under another key.
+    pub(super) fn day_after(&mut self, key: &str, first: &str) -> Option<Dated> {
+        let day = self.date(key)?;
+        let known =
+            self.node(first).and_then(|node| self.typed_of(node)).and_then(|typed| typed.text.parse().ok());
+        if known.is_some_and(|first: Date| day.date < first) {
+            self.report(problem::days_out_of_order(day.span, key, first));
+            return None;
+        }
+        Some(day)
+    }
+
     /// A quantity of this dimension.
     pub(super) fn quantity(&mut self, key: &str, dimension: Dimension) -> Option<Literal> {
         let typed = self.typed(key)?;
@@ -270,13 +292,48 @@ impl Fields<'_, '_, '_> {
         None
     }
 
-    pub(super) fn envelope_shape(&mut self, typed: &Typed) {
-        self.report(problem::shape(
-            typed.span,
-            "three lengths, `11 ft x 9 in x 9 in`",
-            &format!("`{}`", typed.text),
-        ));
+    /// A quantity of zero or more.
+    pub(super) fn not_negative(&mut self, key: &str, dimension: Dimension) -> Option<Literal> {
+        let literal = self.quantity(key, dimension)?;
+        if literal.low >= 0.0 {
+            return Some(literal);
+        }
+        let place = self.node(key).map_or(self.span, |node| node.span);
+        self.report(problem::negative(place, key));
+        None
     }
+
+    /// `11 ft x 9 in x 9 in`: so many lengths; a single unit at the end serves all.
+    pub(super) fn sides<const N: usize>(&mut self, key: &str, wanted: &str) -> Option<[Literal; N]> {
+        let typed = self.typed(key)?;
+        let pieces = split_by_times(&typed.text);
+        let (Some(first), Some(last), true) = (pieces.first(), pieces.last(), pieces.len() == N) else {
+            self.report(problem::shape(typed.span, wanted, &format!("`{}`", typed.text)));
+            return None;
+        };
+        let unit = if has_unit(first) { "" } else { unit_at_end(last) };
+        let text =
+            |piece: &&str| if has_unit(piece) { (*piece).to_owned() } else { format!("{piece} {unit}") };
+        let sides = pieces
+            .iter()
+            .map(text)
+            .map(|text| self.literal(&Typed { text, span: typed.span }, Some(Dimension::LENGTH)));
+        sides.collect::<Option<Vec<_>>>()?.try_into().ok()
+    }
+}
+
+fn has_unit(piece: &str) -> bool {
+    piece.chars().any(|letter| letter.is_alphabetic() || matches!(letter, '"' | '\''))
+}
+
+/// The pieces between `x`, `X` or `×` that stand alone or between figures.
+fn split_by_times(text: &str) -> Vec<&str> {
+    text.split(['×', 'x', 'X']).map(str::trim).filter(|piece| !piece.is_empty()).collect()
+}
+
+fn unit_at_end(piece: &str) -> &str {
+    let digits_end = piece.rfind(|letter: char| letter.is_ascii_digit()).map_or(0, |at| at + 1);
+    piece[digits_end..].trim()
 }
 
 /// The word that stands for a value.

@@ -22,10 +22,10 @@ use crate::calc::units::Unit;
 use crate::note::body::Block;
 use crate::source::{FileId, Span};
 
-pub use about::{About, Allowed, Instrument, Paper as PaperSize};
+pub use about::{About, Allowed, Instrument, Paper as PaperSize, StockLength, Transport};
 pub use finding::{Finding, Photo, PictureMark, Severity};
 pub use measurement::{Measurement, Reading, Readings, State as MeasurementState, Station, Surface};
-pub use part::{Disposition, Envelope, Fit, Part, Stock, Supply};
+pub use part::{Disposition, Envelope, Fit, Part, Pieces, Stock, Supply};
 pub use question::{Question, QuestionState, Theory};
 pub use read::{Read, read};
 pub use rest::{Entry, Hands, MILE, Pace, Paper, Shop};
@@ -38,6 +38,7 @@ pub trait Links: Clone + Debug {
     type Step: Clone + Debug;
     type Question: Clone + Debug;
     type Shop: Clone + Debug;
+    type Paper: Clone + Debug;
     /// A key of `instruments` in dossier.yaml.
     type Instrument: Clone + Debug;
     /// A note of any kind.
@@ -53,6 +54,7 @@ impl Links for AsTyped {
     type Step = Typed;
     type Question = Typed;
     type Shop = Typed;
+    type Paper = Typed;
     type Instrument = Typed;
     type Any = Typed;
 }

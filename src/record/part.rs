@@ -5,6 +5,7 @@ use super::upkeep::{self, Upkeep};
 use super::{AsTyped, Dated, Estimate, Links, Typed};
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::Literal;
+use crate::diagnostic::record as problem;
 use crate::source::Span;
 
 /// A piece or an assembly of the machine. Mass and cost are for one piece.
@@ -67,8 +68,26 @@ pub struct Stock {
     pub section: String,
     /// Of one piece, in metres.
     pub length: Option<Literal>,
-    /// Pieces for one part.
-    pub quantity: u32,
+    pub pieces: Pieces,
+}
+
+/// How many pieces of stock are cut.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Pieces {
+    /// So many for one part.
+    Each(u32),
+    /// So many for all parts of the whole machine.
+    InAll(u32),
+}
+
+impl Pieces {
+    /// The pieces for so many parts.
+    pub fn of(self, parts: u32) -> u32 {
+        match self {
+            Self::Each(pieces) => pieces.saturating_mul(parts),
+            Self::InAll(pieces) => pieces,
+        }
+    }
 }
 
 /// How far a bought part has come.
@@ -172,41 +191,27 @@ pub(super) fn read(fields: &mut Fields) -> Option<Part<AsTyped>> {
     })
 }
 
-/// `11 ft x 9 in x 9 in`; a single unit at the end serves all three.
 fn envelope(fields: &mut Fields) -> Option<Envelope> {
-    let typed = fields.typed("envelope")?;
-    let pieces = split_by_times(&typed.text);
-    let [length, width, height] = pieces.as_slice() else {
-        fields.envelope_shape(&typed);
-        return None;
-    };
-    let has_unit =
-        |piece: &str| piece.chars().any(|letter| letter.is_alphabetic() || matches!(letter, '"' | '\''));
-    let unit = if has_unit(length) { "" } else { unit_at_end(height) };
-    let mut side = |piece: &str| {
-        let text = if has_unit(piece) { piece.to_owned() } else { format!("{piece} {unit}") };
-        fields.literal(&Typed { text, span: typed.span }, Some(Dimension::LENGTH))
-    };
-    Some(Envelope { length: side(length)?, width: side(width)?, height: side(height)? })
-}
-
-/// The pieces between `x`, `X` or `×` that stand alone or between figures.
-fn split_by_times(text: &str) -> Vec<&str> {
-    text.split(['×', 'x', 'X']).map(str::trim).filter(|piece| !piece.is_empty()).collect()
-}
-
-fn unit_at_end(piece: &str) -> &str {
-    let digits_end = piece.rfind(|letter: char| letter.is_ascii_digit()).map_or(0, |at| at + 1);
-    piece[digits_end..].trim()
+    let [length, width, height] = fields.sides("envelope", "three lengths, `11 ft x 9 in x 9 in`")?;
+    Some(Envelope { length, width, height })
 }
 
 fn stock(fields: &mut Fields) -> Option<Stock> {
-    let mut stock = fields.child("stock", "the stock of a part", &["section", "length", "quantity"])?;
+    let mut stock =
+        fields.child("stock", "the stock of a part", &["section", "length", "quantity", "in_all"])?;
     Some(Stock {
         length: stock.positive("length", Dimension::LENGTH),
-        quantity: stock.count("quantity").unwrap_or(1),
+        pieces: pieces(&mut stock),
         section: stock.required("section", "say what bar, plate or tube it is cut from")?,
     })
+}
+
+fn pieces(stock: &mut Fields) -> Pieces {
+    let (each, in_all) = (stock.count("quantity"), stock.count("in_all"));
+    if let Some(node) = stock.node("in_all").filter(|_| each.is_some()) {
+        stock.reader.problems.push(problem::pieces_twice(node.span));
+    }
+    in_all.map_or(Pieces::Each(each.unwrap_or(1)), Pieces::InAll)
 }
 
 fn fit(fields: &mut Fields) -> Option<Fit<AsTyped>> {

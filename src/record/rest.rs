@@ -17,7 +17,7 @@ pub struct Shop {
     pub processes: Vec<String>,
     /// Metres away.
     pub distance: Option<f64>,
-    /// Money a second.
+    /// Money a second, zero or more.
     pub rate: Option<Literal>,
     /// Who works there.
     pub hands: Hands,
@@ -58,6 +58,7 @@ pub struct Paper<L: Links> {
     pub what: Option<String>,
     pub about: Vec<L::Any>,
     pub date: Option<Dated>,
+    pub valid_from: Option<Dated>,
     pub valid_until: Option<Dated>,
     /// Relative to the note.
     pub file: Option<Typed>,
@@ -74,7 +75,8 @@ pub struct Entry<L: Links> {
 
 pub(super) const SHOP_KEYS: &[&str] =
     &["name", "has", "processes", "miles", "rate", "hands", "comes", "hours_per_week", "contact"];
-pub(super) const PAPER_KEYS: &[&str] = &["title", "what", "about", "date", "valid_until", "file"];
+pub(super) const PAPER_KEYS: &[&str] =
+    &["title", "what", "about", "date", "valid_from", "valid_until", "file"];
 pub(super) const ENTRY_KEYS: &[&str] = &["date", "about", "hours"];
 
 /// The international mile, exact, in metres.
@@ -85,7 +87,7 @@ pub(super) fn shop(fields: &mut Fields) -> Option<Shop> {
         has: wants(fields, "has"),
         processes: fields.texts("processes"),
         distance: miles(fields),
-        rate: fields.positive("rate", Dimension::MONEY_RATE),
+        rate: fields.not_negative("rate", Dimension::MONEY_RATE),
         hands: fields.word("hands").unwrap_or_default(),
         comes: fields.truth("comes").unwrap_or(false),
         hours_per_week: pace(fields),
@@ -118,7 +120,8 @@ pub(super) fn paper(fields: &mut Fields) -> Option<Paper<AsTyped>> {
         what: fields.text("what"),
         about: fields.list("about"),
         date: fields.date("date"),
-        valid_until: fields.date("valid_until"),
+        valid_from: fields.date("valid_from"),
+        valid_until: fields.day_after("valid_until", "valid_from"),
         file: fields.typed("file"),
         title: fields.required("title", "say what the document is called")?,
     })

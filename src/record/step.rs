@@ -4,6 +4,7 @@ use super::fields::{Fields, Word};
 use super::{AsTyped, Dated, Estimate, Links, Typed};
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::Literal;
+use crate::source::Span;
 
 /// A piece of work.
 #[derive(Clone, Debug)]
@@ -30,6 +31,12 @@ pub struct Step<L: Links> {
     pub takes: Option<Estimate>,
     /// Time that passes by itself, in seconds.
     pub waits: Option<Estimate>,
+    /// It does not begin before this day.
+    pub not_before: Option<Dated>,
+    /// It is finished by the end of this day.
+    pub not_after: Option<Dated>,
+    /// The papers that allow it: it is done while they are valid.
+    pub under: Vec<L::Paper>,
     /// Where it is meant to be done.
     pub at: Option<L::Shop>,
     /// The shop comes for it: it is done where the part is.
@@ -47,6 +54,8 @@ pub struct Step<L: Links> {
 #[derive(Clone, Debug)]
 pub struct Want {
     pub what: String,
+    /// Where the word stands.
+    pub word: Span,
     pub amount: Literal,
     /// Where the amount stands.
     pub place: Typed,
@@ -86,6 +95,9 @@ pub(super) const KEYS: &[&str] = &[
     "if_wrong",
     "takes",
     "waits",
+    "not_before",
+    "not_after",
+    "under",
     "at",
     "in_place",
     "calls_for",
@@ -109,6 +121,9 @@ pub(super) fn read(fields: &mut Fields) -> Option<Step<AsTyped>> {
         if_wrong: fields.text("if_wrong"),
         takes: fields.estimate("takes", Dimension::TIME),
         waits: fields.estimate("waits", Dimension::TIME),
+        not_before: fields.date("not_before"),
+        not_after: fields.day_after("not_after", "not_before"),
+        under: fields.list("under"),
         at: fields.typed("at"),
         in_place: fields.truth("in_place").unwrap_or(false),
         calls_for: wants(fields, "calls_for"),
@@ -127,7 +142,7 @@ pub(super) fn wants(fields: &mut Fields, key: &str) -> Vec<Want> {
     for entry in fields.entries(key) {
         let Some(place) = fields.typed_at(&entry.value) else { continue };
         if let Some(amount) = fields.measure(&place) {
-            wants.push(Want { what: entry.key.clone(), amount, place });
+            wants.push(Want { what: entry.key.clone(), word: entry.key_span, amount, place });
         }
     }
     wants

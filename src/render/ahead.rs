@@ -6,12 +6,13 @@ use serde::Serialize;
 
 use super::edition::Edition;
 use super::shapes::Mention;
+use crate::bill::roll_up::Basis;
 use crate::calc::print::counted;
-use crate::dossier::{NoteId, PartId, ShopId, StepId};
+use crate::dossier::{Dossier, NoteId, PartId, ShopId, StepId};
 use crate::plan::estimate::Estimate;
 use crate::plan::readiness::Obstacle;
 use crate::plan::why::{Line, Why};
-use crate::record::{self, Disposition, Supply};
+use crate::record::{self, Disposition, Hands, Supply};
 
 #[derive(Serialize)]
 pub(super) struct Ahead {
@@ -62,7 +63,7 @@ pub(super) fn of_part(edition: &Edition, part: PartId) -> Option<Ahead> {
         head: if comes_off { "Before it is off" } else { "Before it is in place" },
         lines: shown.iter().map(|line| shape(edition, line)).collect(),
         is_cut: shown.len() < why.lines.len(),
-        sum: sum(edition, &steps),
+        sum: sum(edition, &steps, &parts_of(edition, part, comes_off, &why)),
         instead: if comes_off { instead(edition, part) } else { Vec::new() },
     })
 }
@@ -81,6 +82,21 @@ fn steps_of(why: &Why) -> BTreeSet<StepId> {
         _ => None,
     };
     why.lines.iter().filter_map(step).collect()
+}
+
+/// The parts that are paid for in a chain and not here yet: those that it waits for, and the part itself if it goes in.
+fn parts_of(edition: &Edition, part: PartId, comes_off: bool, why: &Why) -> BTreeSet<PartId> {
+    let waited_for = why.lines.iter().filter_map(|line| match (line.cause.obstacle, line.cause.note) {
+        (Obstacle::Part, NoteId::Part(part)) => Some(part),
+        _ => None,
+    });
+    let own = (!comes_off).then_some(part);
+    let is_new = |part: &PartId| {
+        let keys = &edition.dossier()[*part];
+        matches!(keys.disposition, Disposition::Buy | Disposition::Make)
+            && !matches!(keys.supply, Supply::Received | Supply::Fitted)
+    };
+    waited_for.chain(own).filter(is_new).collect()
 }
 
 fn shape(edition: &Edition, line: &Line) -> LineShape {
@@ -114,21 +130,20 @@ fn named(edition: &Edition, shop: ShopId) -> String {
     name.strip_prefix("The ").map_or_else(|| name.clone(), |rest| format!("the {rest}"))
 }
 
-/// "9 steps, 22 to 32 h of work, 582 to 739 GBP to pay (hours without a rate not counted); at the wharf, the shed."
-fn sum(edition: &Edition, steps: &BTreeSet<StepId>) -> String {
+/// "9 steps, 22 to 32 h of work; 582 to 739 GBP to pay: the machine shop 558 to 698, any stockist 24 to 41 (hours
+/// without a rate not counted); at the wharf, the shed."
+fn sum(edition: &Edition, steps: &BTreeSet<StepId>, parts: &BTreeSet<PartId>) -> String {
     let dossier = edition.dossier();
     let takes = |step: &StepId| dossier[*step].takes.as_ref();
     let in_hours =
         |takes: &record::Estimate| Estimate::new(takes.low, takes.likely, takes.high) * (1.0 / 3600.0);
     let hours: Estimate = steps.iter().filter_map(takes).map(in_hours).sum();
-    let (to_pay, without_rate) = to_pay(edition, steps);
     let places: Vec<String> = places(edition, steps).map(|shop| named(edition, shop)).collect();
     let nobody = steps.iter().any(|step| edition.project.plan.placement(*step).nobody_can());
     [
         counted(steps.len(), "step"),
         format!(", {} h of work", range(hours, |hours| format!("{hours:.0}"))),
-        to_pay.map_or(", nothing to pay".to_owned(), |sum| format!(", {sum} to pay")),
-        if without_rate { " (hours without a rate not counted)" } else { "" }.to_owned(),
+        payment(edition, steps, parts),
         if places.is_empty() { String::new() } else { format!("; at {}", places.join(", ")) },
         if nobody { "; some of it nobody can do yet" } else { "" }.to_owned(),
         ".".to_owned(),
@@ -136,15 +151,86 @@ fn sum(edition: &Edition, steps: &BTreeSet<StepId>) -> String {
     .concat()
 }
 
-/// What these steps cost, if anything; and whether some take hours that have no rate.
-pub(super) fn to_pay(edition: &Edition, steps: &BTreeSet<StepId>) -> (Option<String>, bool) {
-    let dossier = edition.dossier();
-    let priced: BTreeMap<StepId, Estimate> =
-        edition.outlook.bill.work.iter().map(|work| (work.step, work.cost)).collect();
-    let cost: Estimate = steps.iter().filter_map(|step| priced.get(step).copied()).sum();
-    let without_rate = steps.iter().any(|step| dossier[*step].takes.is_some() && !priced.contains_key(step));
-    let says = || format!("{} {}", range(cost, |sum| edition.money(sum)), dossier.about.settings.currency);
-    ((cost.high > 0.0).then(says), without_rate)
+/// What the work and the parts of a chain cost together, and to whom it is paid.
+fn payment(edition: &Edition, steps: &BTreeSet<StepId>, parts: &BTreeSet<PartId>) -> String {
+    let bill = &edition.outlook.bill;
+    let payees = payees(edition, steps, parts);
+    let all: Estimate = payees.values().copied().sum();
+    let said = |cost: Estimate| range(cost, |sum| edition.money(sum));
+    let split: Vec<String> = payees.iter().map(|(payee, cost)| format!("{payee} {}", said(*cost))).collect();
+    let without_rate = steps.iter().any(|step| has_no_rate(edition, *step));
+    let without_price = bill.lines.iter().filter(|line| parts.contains(&line.part) && line.cost.is_none());
+    let without_price =
+        without_price.filter(|line| edition.dossier()[line.part].disposition == Disposition::Buy);
+    let left_out: Vec<String> = without_rate
+        .then(|| "hours without a rate".to_owned())
+        .into_iter()
+        .chain(without_price.map(|line| format!("the price of {}", edition.dossier()[line.part].name)))
+        .collect();
+    let money = &edition.dossier().about.settings.currency;
+    let sum = if payees.is_empty() {
+        "; nothing to pay".to_owned()
+    } else {
+        format!("; {} {money} to pay", said(all))
+    };
+    let split = match &payees.keys().collect::<Vec<_>>()[..] {
+        [] => String::new(),
+        [payee] => format!(", all to {payee}"),
+        _ => format!(": {}", split.join(", ")),
+    };
+    let left_out = if left_out.is_empty() {
+        String::new()
+    } else {
+        format!(" ({} not counted)", left_out.join(" and "))
+    };
+    format!("{sum}{split}{left_out}")
+}
+
+/// What each is paid for these steps and parts, by name.
+fn payees(
+    edition: &Edition,
+    steps: &BTreeSet<StepId>,
+    parts: &BTreeSet<PartId>,
+) -> BTreeMap<String, Estimate> {
+    let (dossier, bill) = (edition.dossier(), &edition.outlook.bill);
+    let work = bill.work.iter().filter(|work| steps.contains(&work.step)).map(|work| {
+        let shop = match work.basis {
+            Basis::Rate(shop) => Some(shop),
+            Basis::Stated => {
+                edition.project.plan.placement(work.step).place.filter(|shop| is_paid(dossier, *shop))
+            }
+        };
+        (shop.map_or_else(|| "a payee that no note names".to_owned(), |shop| named(edition, shop)), work.cost)
+    });
+    let bought = bill.lines.iter().filter(|line| parts.contains(&line.part)).filter_map(|line| {
+        let seller = dossier[line.part].from.clone();
+        Some((seller.unwrap_or_else(|| "a payee that no note names".to_owned()), line.cost?))
+    });
+    let mut payees: BTreeMap<String, Estimate> = BTreeMap::new();
+    for (payee, cost) in work.chain(bought).filter(|(_, cost)| cost.high > 0.0) {
+        let sum = payees.entry(payee).or_default();
+        *sum = *sum + cost;
+    }
+    payees
+}
+
+/// Whether others work there, who are paid; where the keeper works, a stated cost goes to somebody else.
+fn is_paid(dossier: &Dossier, shop: ShopId) -> bool {
+    dossier.home != Some(shop) && dossier[shop].hands == Hands::Own
+}
+
+/// Whether a step takes hours that nothing puts a price on.
+fn has_no_rate(edition: &Edition, step: StepId) -> bool {
+    let is_priced = edition.outlook.bill.work.iter().any(|work| work.step == step);
+    edition.dossier()[step].takes.is_some() && !is_priced
+}
+
+/// What these steps cost, if anything.
+pub(super) fn to_pay(edition: &Edition, steps: &BTreeSet<StepId>) -> Option<String> {
+    let own = edition.outlook.bill.work.iter().filter(|work| steps.contains(&work.step));
+    let cost: Estimate = own.map(|work| work.cost).sum();
+    let currency = &edition.dossier().about.settings.currency;
+    (cost.high > 0.0).then(|| format!("{} {currency}", range(cost, |sum| edition.money(sum))))
 }
 
 /// In the order of the notes, each once.

@@ -2,15 +2,16 @@
 
 use serde::Serialize;
 
-use super::edition::Edition;
+use super::edition::{Edition, decapital};
 use super::shapes::Mention;
 use crate::bill::cut_list::{Bar, CutList, Length, Piece, judged};
 use crate::bill::report::METHOD;
 use crate::bill::roll_up::Line;
 use crate::bill::stock::SectionPlan;
+use crate::calc::print::counted;
 use crate::dossier::PartId;
 use crate::plan::estimate::Estimate;
-use crate::record::{Disposition, Supply};
+use crate::record::{Disposition, Pieces, Supply};
 
 #[derive(Serialize)]
 pub(super) struct Chapter {
@@ -34,6 +35,8 @@ struct Section {
     disposition: &'static str,
     lines: Vec<LineShape>,
     subtotal: Option<Subtotal>,
+    /// What the mass of the subtotal leaves out.
+    unweighed: Option<String>,
 }
 
 #[derive(Serialize)]
@@ -42,6 +45,7 @@ struct LineShape {
     id: String,
     name: String,
     what: Option<String>,
+    covers: Option<String>,
     quantity: u32,
     mass: Option<String>,
     cost: Option<Cost>,
@@ -93,7 +97,9 @@ struct CostBar {
 #[derive(Serialize)]
 struct CutShape {
     stock: String,
-    length: String,
+    /// Of a bar, and the width of a cut; `None` if nothing is known of them.
+    length: Option<String>,
+    kerf: Option<String>,
     pieces: Vec<PieceShape>,
     too_long: Vec<PieceShape>,
     /// Whether so few bars are the fewest.
@@ -108,6 +114,8 @@ struct PieceShape {
     name: String,
     length: String,
     quantity: u32,
+    /// How the number comes about.
+    counted: Option<String>,
 }
 
 #[derive(Serialize)]
@@ -148,19 +156,23 @@ pub(super) fn chapter(edition: &Edition) -> Chapter {
     Chapter { data: edition.lay_data("bill", &data) }
 }
 
-/// An assembly whose pieces are decided singly is no line of the bill.
+/// An assembly that is neither decided nor paid for as a whole is no line of the bill: its pieces are.
 fn lines<'a>(edition: &'a Edition<'a>, disposition: Disposition) -> impl Iterator<Item = &'a Line> {
     let dossier = edition.dossier();
     edition.outlook.bill.lines.iter().filter(move |line| {
         let part = &dossier[line.part];
-        part.disposition == disposition && (dossier.children(line.part).is_empty() || part.cost.is_some())
+        let own = disposition != Disposition::Undecided || part.cost.is_some();
+        part.disposition == disposition && (own || dossier.children(line.part).is_empty())
     })
 }
 
 fn section(edition: &Edition, disposition: Disposition) -> Option<Section> {
     let shapes: Vec<LineShape> = lines(edition, disposition).map(|line| shape(edition, line)).collect();
     let costs: Vec<Estimate> = lines(edition, disposition).filter_map(|line| line.cost).collect();
-    let masses: Vec<f64> = lines(edition, disposition).filter_map(|line| line.mass_kg).collect();
+    let is_counted = |line: &&Line| has_own_mass(edition, line) && weighed_with(edition, line).is_none();
+    let counted_once: Vec<&Line> = lines(edition, disposition).filter(is_counted).collect();
+    let masses: Vec<f64> = counted_once.iter().filter_map(|line| line.mass_kg).collect();
+    let unweighed = counted_once.len() - masses.len();
     let subtotal = Subtotal {
         mass: (!masses.is_empty()).then(|| edition.mass_number(masses.iter().sum())),
         cost: (!costs.is_empty()).then(|| cost(edition, costs.iter().copied().sum())),
@@ -168,8 +180,43 @@ fn section(edition: &Edition, disposition: Disposition) -> Option<Section> {
     (!shapes.is_empty()).then(|| Section {
         disposition: disposition.word(),
         lines: shapes,
+        unweighed: (unweighed > 0 && !masses.is_empty())
+            .then(|| format!("The mass leaves out {} of unknown mass.", counted(unweighed, "line"))),
         subtotal: (subtotal.mass.is_some() || subtotal.cost.is_some()).then_some(subtotal),
     })
+}
+
+/// Whether a line has a mass of its own: an assembly that was never weighed has only those of its pieces.
+fn has_own_mass(edition: &Edition, line: &Line) -> bool {
+    line.weight.weighed || edition.dossier().children(line.part).is_empty()
+}
+
+/// The assembly that was weighed with this part in it, if it is a line too. What is new was not in it, and what is
+/// scrapped leaves it.
+fn weighed_with(edition: &Edition, line: &Line) -> Option<PartId> {
+    let dossier = edition.dossier();
+    if matches!(dossier[line.part].disposition, Disposition::Buy | Disposition::Make | Disposition::Scrap) {
+        return None;
+    }
+    let around = |part: PartId| std::iter::successors(dossier[part].within, |part| dossier[*part].within);
+    let is_line = |part: &PartId| {
+        let keys = &dossier[*part];
+        keys.mass.is_some() && (keys.disposition != Disposition::Undecided || keys.cost.is_some())
+    };
+    around(line.part).find(is_line)
+}
+
+/// What the mass of a line covers.
+fn covers(edition: &Edition, line: &Line) -> Option<String> {
+    let name = |part: PartId| decapital(&edition.dossier()[part].name);
+    match (weighed_with(edition, line), edition.dossier().children(line.part).is_empty()) {
+        (Some(assembly), _) if line.mass_kg.is_some() => {
+            Some(format!("mass counted with {}", name(assembly)))
+        }
+        (_, true) => None,
+        (_, false) if line.weight.weighed => Some("mass with all that is within it".to_owned()),
+        _ => Some("mass by its parts".to_owned()),
+    }
 }
 
 fn shape(edition: &Edition, line: &Line) -> LineShape {
@@ -181,8 +228,9 @@ fn shape(edition: &Edition, line: &Line) -> LineShape {
         id: part.id().to_owned(),
         name: part.name.clone(),
         what: part.designation.clone().or(stock).or_else(|| part.material.clone()),
+        covers: covers(edition, line),
         quantity: line.quantity,
-        mass: line.mass_kg.map(|mass| edition.mass_number(mass)),
+        mass: line.mass_kg.filter(|_| has_own_mass(edition, line)).map(|mass| edition.mass_number(mass)),
         cost: line.cost.map(|estimate| cost(edition, estimate)),
         lead: part.lead.as_ref().map(|lead| edition.estimate(lead)),
         supply: is_bought.then(|| part.supply.word()),
@@ -240,15 +288,25 @@ fn cut(edition: &Edition, section: &SectionPlan) -> CutShape {
         name: name(edition, *part),
         length: edition.length(length_metres(piece.length)),
         quantity: piece.quantity,
+        counted: counted_how(edition, *part, piece.quantity),
     };
     CutShape {
         stock: section.section.clone(),
-        length: edition.length(edition.outlook.stock.bars.length_m),
+        length: section.bars.map(|bars| edition.length(bars.length_m)),
+        kerf: section.bars.map(|bars| edition.length(bars.kerf_m)),
         pieces: section.pieces.iter().map(piece).collect(),
         too_long: plan.too_long.iter().filter_map(|&index| section.pieces.get(index)).map(piece).collect(),
-        judged: judged(plan.bars.len(), plan.at_least, sure),
+        judged: judged(plan.bars.len(), section.bars.map(|_| plan.at_least), sure),
         offcut: like.iter().map(|bars| offcut(edition, bars)).collect::<Vec<_>>().join(", "),
         bars: like.iter().map(|bars| bar_shape(section, bars)).collect(),
+    }
+}
+
+/// That the pieces are so many for each part, or so many in all.
+fn counted_how(edition: &Edition, part: PartId, pieces: u32) -> Option<String> {
+    match edition.dossier()[part].stock.as_ref()?.pieces {
+        Pieces::Each(each) => (each != pieces).then(|| format!("{each} for each")),
+        Pieces::InAll(_) => Some("in all".to_owned()),
     }
 }
 

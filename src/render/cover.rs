@@ -126,7 +126,7 @@ fn figures(edition: &Edition) -> [Figure; 5] {
 fn most_urgent(edition: &Edition, ready: impl Iterator<Item = StepId>) -> impl Iterator<Item = StepId> {
     let timetable = &edition.outlook.timetable;
     let slack: BTreeMap<NoteId, f64> =
-        timetable.notes.iter().copied().zip(timetable.forecast.slots.iter().map(|slot| slot.slack)).collect();
+        timetable.notes.iter().copied().zip(timetable.forecast.slots.iter().map(|slot| slot.float)).collect();
     let slack_of = |step: &StepId| slack.get(&(*step).into()).map_or(f64::INFINITY, |days| days.floor());
     let mut ready: Vec<StepId> = ready.collect();
     ready.sort_by(|one, two| slack_of(one).total_cmp(&slack_of(two)));

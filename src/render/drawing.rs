@@ -10,6 +10,7 @@ use super::graph::{self, Card, Room};
 use super::log::hours;
 use crate::dossier::{NoteId, StepId};
 use crate::plan::network::Reason;
+use crate::plan::precedence::Precedence;
 use crate::plan::readiness::State;
 use crate::record::PaperSize;
 
@@ -54,6 +55,8 @@ pub(super) struct Continuation {
     pub(super) way: &'static str,
 }
 
+/// The rank of what nothing waits for.
+const LAST: usize = usize::MAX / 2;
 const LETTERS_A_LINE: usize = 24;
 /// Room over the first and under the last row for the marks where the graph goes on.
 const MARK_ROOM: f64 = 15.0;
@@ -105,6 +108,7 @@ impl<'a> View<'a> {
         let (edges, reasons) = edges.keys().filter_map(|edge| Some((*edge, reason(edge)?))).unzip();
         let mut view = Self { edition, cards: Vec::new(), nodes: old, edges, reasons, numbers };
         view.cards = (0..view.nodes.len()).map(|node| view.card(node)).collect();
+        view.lower(network.precedence());
         view
     }
 
@@ -134,7 +138,16 @@ impl<'a> View<'a> {
         let waiting = || {
             self.edges.iter().filter(|(before, _)| *before == node).filter_map(|(_, after)| number(*after))
         };
-        number(node).or_else(|| waiting().min().map(|first| first - 1)).unwrap_or(usize::MAX)
+        number(node).or_else(|| waiting().min().map(|first| first - 1)).unwrap_or(LAST)
+    }
+
+    /// No box ranks before one that comes before it, whatever the numbers of their steps.
+    fn lower(&mut self, precedence: &Precedence) {
+        for &node in precedence.order() {
+            let over = precedence.before(node).iter().map(|&before| self.cards[before].rank).max();
+            let least = over.map_or(0, |rank| rank + 1);
+            self.cards[node].rank = self.cards[node].rank.max(least);
+        }
     }
 
     fn state(&self, node: usize) -> &'static str {

@@ -183,6 +183,8 @@ impl<'a> Edition<'a> {
             Obstacle::Record => format!("no record as found: {name}"),
             Obstacle::Recovery => "nothing says how to recover if it goes wrong".to_owned(),
             Obstacle::Capability => self.with_names(&cause.clause),
+            Obstacle::Day => cause.clause.clone(),
+            Obstacle::Paper => format!("{name}: {}", cause.clause),
         }
     }
 

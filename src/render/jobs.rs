@@ -71,7 +71,7 @@ fn shape(edition: &Edition, shop: ShopId) -> ShopShape {
     let dossier = edition.dossier();
     let keys = &dossier[shop];
     let open = steps_at(edition, shop);
-    let (to_pay, _) = ahead::to_pay(edition, &open.iter().copied().collect());
+    let to_pay = ahead::to_pay(edition, &open.iter().copied().collect());
     let steps: Vec<NoteId> = open.into_iter().map(NoteId::Step).collect();
     let measures = keys.has.iter().map(|has| format!("{} {}", has.what, edition.typed(&has.amount)));
     let facts = [

@@ -87,6 +87,7 @@ fn paper(edition: &Edition, id: PaperId) -> PaperShape {
     let facts = [
         keys.what.clone().map(|what| Fact::new("what", what)),
         said(keys.date).map(|date| Fact::new("date", date)),
+        said(keys.valid_from).map(|from| Fact::new("valid from", from)),
         said(keys.valid_until).map(|until| Fact::new("valid until", until)),
         keys.file
             .as_ref()

@@ -10,10 +10,10 @@ use super::shapes::{Fact, Mention, Picture, RecordShape};
 use super::upkeep::{self, UpkeepLine};
 use super::working::verdict_code;
 use crate::calc::evaluate::verdict::{Outcome, Verdict};
-use crate::calc::print;
+use crate::calc::print::{self, counted};
 use crate::calc::value::Quantity;
 use crate::dossier::{FindingId, MeasurementId, NoteId, PaperId, PartId, QuestionId, StepId};
-use crate::record::{Disposition, MeasurementState, Supply, Surface};
+use crate::record::{Disposition, MeasurementState, Pieces, Supply, Surface};
 
 #[derive(Serialize)]
 pub(super) struct Machine {
@@ -232,11 +232,17 @@ pub(super) fn size(edition: &Edition, part: PartId) -> Option<Fact> {
 
 /// The stock it is cut from.
 pub(super) fn stock(edition: &Edition, part: PartId) -> Option<Fact> {
-    let stock = edition.dossier()[part].stock.as_ref()?;
+    let keys = &edition.dossier()[part];
+    let stock = keys.stock.as_ref()?;
     let length =
         stock.length.as_ref().map(|length| format!(", {}", edition.typed(length))).unwrap_or_default();
-    let pieces = if stock.quantity > 1 { format!("{} of ", stock.quantity) } else { String::new() };
-    Some(Fact::new("cut from", format!("{pieces}{}{length}", stock.section)))
+    let pieces = match stock.pieces {
+        Pieces::Each(1) => String::new(),
+        Pieces::Each(pieces) if keys.quantity > 1 => format!("; {} for each", counted(pieces, "piece")),
+        Pieces::Each(pieces) => format!("; {}", counted(pieces, "piece")),
+        Pieces::InAll(pieces) => format!("; {} in all", counted(pieces, "piece")),
+    };
+    Some(Fact::new("cut from", format!("{}{length}{pieces}", stock.section)))
 }
 
 /// The findings printed here in full, and those about this part that are printed under another.

@@ -9,12 +9,17 @@ use super::cautions::{self, Warning};
 use super::drawing::{Drawing, drawings};
 use super::edition::{Edition, day, said};
 use super::shapes::{Fact, Mention, RecordShape};
+use crate::calc::function::Caution;
+use crate::calc::literal::Literal;
 use crate::calc::print::counted;
-use crate::dossier::{NoteId, StepId};
+use crate::dossier::{NoteId, PartId, StepId};
+use crate::plan::forecast::Slot;
 use crate::plan::graph::Graph;
+use crate::plan::loads::{Loads, Run};
 use crate::plan::network::Kind;
 use crate::plan::readiness::{Cause, Obstacle};
 use crate::plan::timetable::Timetable;
+use crate::plan::travel::Trip;
 use crate::record::StepState;
 
 #[derive(Serialize)]
@@ -25,6 +30,8 @@ pub(super) struct Sequence {
     chart: Option<String>,
     forecast: Option<ForecastShape>,
     trips: Vec<TripShape>,
+    /// What the keeper carries parts with, and the caution of the road, where something is carried.
+    transport: Option<String>,
     mass_unit: String,
     /// Whether fewer moves are proven to be impossible.
     fewest: bool,
@@ -52,6 +59,7 @@ struct StepShape {
     before: Vec<Mention>,
     hangs_on: Vec<Mention>,
     uses: Vec<Mention>,
+    under: Vec<Mention>,
     removes: Vec<Mention>,
     refits: Vec<Mention>,
     makes: Vec<Mention>,
@@ -85,6 +93,8 @@ struct PathLine {
 #[derive(Serialize)]
 struct ForecastShape {
     says: String,
+    /// While these have none, the end is not known.
+    without_shop: Vec<Mention>,
 }
 
 #[derive(Serialize)]
@@ -97,6 +107,8 @@ struct TripShape {
     parts: Vec<Mention>,
     /// In the unit of mass.
     mass: Option<String>,
+    /// How the keeper's own transport carries it.
+    carried: Option<String>,
 }
 
 #[derive(Serialize)]
@@ -116,6 +128,7 @@ pub(super) fn chapter(edition: &Edition) -> Sequence {
         chart: chart(edition, timetable),
         forecast: forecast(edition, timetable),
         trips: trips(edition),
+        transport: transport(edition),
         mass_unit: edition.mass_unit().shown(),
         fewest: edition.outlook.itinerary.proven,
         steps: order.into_iter().map(|step| shape(edition, step, numbers[&step])).collect(),
@@ -137,9 +150,8 @@ pub(super) fn work_order(edition: &Edition) -> Vec<StepId> {
         let keys = &dossier[*step];
         let rank = match keys.state {
             StepState::Done => 0,
-            StepState::Doing => 1,
-            StepState::Todo => 2,
-            StepState::Dropped => 3,
+            StepState::Doing | StepState::Todo => 1,
+            StepState::Dropped => 2,
         };
         (rank, keys.done_on.map(|done| done.date), place_in_plan.get(&NoteId::Step(*step)).copied())
     });
@@ -176,6 +188,7 @@ fn shape(edition: &Edition, id: StepId, number: usize) -> StepShape {
         hangs_on: edition
             .mentions(keys.hangs_on.iter().copied().filter(|question| !keeps_back((*question).into()))),
         uses: edition.mentions(keys.uses.iter().copied()),
+        under: edition.mentions(keys.under.iter().copied()),
         removes: edition.mentions(keys.removes.iter().copied()),
         refits: edition.mentions(keys.refits.iter().copied()),
         makes: edition.mentions(keys.makes.iter().copied()),
@@ -201,7 +214,7 @@ fn why_not(edition: &Edition, causes: &[Cause]) -> Vec<WhyNot> {
             Obstacle::Question => ("an open question:", true),
             Obstacle::Part => ("still to come:", true),
             Obstacle::Record => ("not recorded as found:", true),
-            Obstacle::Recovery | Obstacle::Capability => ("", false),
+            Obstacle::Recovery | Obstacle::Capability | Obstacle::Day | Obstacle::Paper => ("", false),
         };
         if !is_about_it {
             whys.push(WhyNot { says: edition.because(cause), them: Vec::new() });
@@ -235,6 +248,8 @@ fn facts(edition: &Edition, id: StepId) -> Vec<Fact> {
         shop,
         keys.takes.as_ref().map(|takes| Fact::new("takes", edition.estimate(takes))),
         keys.waits.as_ref().map(|waits| Fact::new("waits", edition.estimate(waits))),
+        said(keys.not_before).map(|day| Fact::new("not before", day)),
+        said(keys.not_after).map(|day| Fact::new("done by", day)),
         (!calls.is_empty()).then(|| Fact::new("calls for", calls.join("; "))),
         keys.cost.as_ref().map(|cost| Fact::new("cost", edition.estimate(cost))),
         said(keys.done_on).map(|date| Fact::new("done", date)),
@@ -270,8 +285,12 @@ fn caption(number: usize, count: usize) -> String {
 
 fn path(edition: &Edition, timetable: &Timetable, numbers: &BTreeMap<StepId, usize>) -> Vec<PathLine> {
     let line = |node: usize| {
-        let times = &timetable.critical.times[node];
+        let slot = &timetable.forecast.slots[node];
         let note = timetable.notes[node];
+        let date = |days: f64| {
+            let date = date_of(edition, days);
+            if timetable.conditional[node] { format!("({date})") } else { date }
+        };
         PathLine {
             label: edition.label(note),
             number: match note {
@@ -282,12 +301,17 @@ fn path(edition: &Edition, timetable: &Timetable, numbers: &BTreeMap<StepId, usi
                 NoteId::Part(part) => format!("Delivery: {}", edition.dossier()[part].name),
                 note => edition.dossier().title(note),
             },
-            start: date_of(edition, times.early_start),
-            finish: date_of(edition, times.early_finish),
-            float: format!("{:.0}", (times.late_start - times.early_start).abs()),
+            start: date(slot.start),
+            finish: date(slot.finish),
+            float: float_of(slot),
         }
     };
     told(timetable).into_iter().map(line).collect()
+}
+
+/// The whole days that it may slip.
+fn float_of(slot: &Slot) -> String {
+    format!("{:.0}", slot.float.floor())
 }
 
 /// What takes time, but for orders that decide nothing.
@@ -333,6 +357,8 @@ struct Bar {
     hands: f64,
     waits: f64,
     float: f64,
+    /// In whole days, as in the table.
+    says_float: String,
 }
 
 #[derive(Serialize)]
@@ -343,28 +369,27 @@ struct Ends {
 }
 
 fn chart(edition: &Edition, timetable: &Timetable) -> Option<String> {
-    let mut nodes = told(timetable);
-    nodes.sort_by(|one, two| {
-        timetable.forecast.slots[*one].start.total_cmp(&timetable.forecast.slots[*two].start)
-    });
+    let nodes = told(timetable);
     if nodes.is_empty() {
         return None;
     }
     let days = timetable.forecast.days;
     let spread = timetable.forecast.spread;
+    let known = timetable.end_is_known();
+    let over = if known {
+        format!(" over {}", counted(format!("{:.0}", days.likely), "day"))
+    } else {
+        String::new()
+    };
     let chart = Chart {
         days: days.likely,
         ticks: ticks(edition, spread.p90.max(days.likely)),
         bars: nodes.iter().map(|node| bar(edition, timetable, *node)).collect(),
-        ends: Some(Ends { low: spread.p10, likely: days.likely, high: spread.p90 }),
+        ends: known.then_some(Ends { low: spread.p10, likely: days.likely, high: spread.p90 }),
         caption: "The forecast: solid bars can't slip without moving the end; dashes are waiting that costs no hands; the \
                   thin line is how far a step may slip."
             .to_owned(),
-        alt: format!(
-            "Bar chart of the forecast: {} over {}.",
-            counted(nodes.len(), "job"),
-            counted(format!("{:.0}", days.likely), "day")
-        ),
+        alt: format!("Bar chart of the forecast: {}{over}.", counted(nodes.len(), "job")),
     };
     Some(edition.lay_data("chart", &chart))
 }
@@ -384,11 +409,12 @@ fn bar(edition: &Edition, timetable: &Timetable, node: usize) -> Bar {
             NoteId::Step(step) => edition.project.state(step),
             _ => "waiting",
         },
-        critical: slot.slack < 0.5,
+        critical: slot.float < 1.0,
         start: slot.start,
         hands: slot.hands_off - slot.start,
         waits: slot.finish - slot.hands_off,
-        float: slot.slack,
+        float: slot.float,
+        says_float: float_of(slot),
     }
 }
 
@@ -425,32 +451,50 @@ fn forecast(edition: &Edition, timetable: &Timetable) -> Option<ForecastShape> {
     }
     let spread = timetable.forecast.spread;
     let says = format!(
-        "With the keeper's {} a week the last step is likely done by {}; eight times in ten between {} and {}. \
+        "{} the last step is likely done by {}; eight times in ten between {} and {}. \
          Played through {} times with every time drawn between its low and its high; shops work side by side, and \
          waiting costs no hands.{}",
-        counted(edition.dossier().about.hours_per_week, "hour"),
+        opening(edition, timetable),
         date_of(edition, timetable.forecast.days.likely.ceil()),
         date_of(edition, spread.p10),
         date_of(edition, spread.p90.ceil()),
         spread.runs,
-        unplaced(edition),
+        too_late(edition, timetable),
     );
-    Some(ForecastShape { says })
+    Some(ForecastShape { says, without_shop: edition.mentions(timetable.without_shop.iter().copied()) })
 }
 
-/// That the forecast hopes for somebody who can do what nobody can yet.
-fn unplaced(edition: &Edition) -> String {
-    match edition.project.plan.unplaced().count() {
-        0 => String::new(),
-        1 => " One step that nobody can do yet is counted as if somebody were found in time.".to_owned(),
-        count => {
-            format!(" {count} steps that nobody can do yet are counted as if somebody were found in time.")
-        }
+/// The pace; and that there is no end while somebody has still to be found.
+fn opening(edition: &Edition, timetable: &Timetable) -> String {
+    let pace = format!("the keeper's {} a week", counted(edition.dossier().about.hours_per_week, "hour"));
+    match timetable.without_shop.len() {
+        0 => format!("With {pace}"),
+        1 => format!(
+            "The end is not known while one step has no shop that can do it. If one is found by the time it is needed, \
+             then with {pace}"
+        ),
+        count => format!(
+            "The end is not known while {count} steps have no shop that can do them. If shops are found by the time they \
+             are needed, then with {pace}"
+        ),
     }
 }
 
+/// The steps that miss their last day.
+fn too_late(edition: &Edition, timetable: &Timetable) -> String {
+    let late = timetable.late().filter_map(|(step, finish)| {
+        let last = edition.project.plan.window(step).last?;
+        let (name, finish) = (edition.dossier().title(step.into()), date_of(edition, finish));
+        Some(format!(
+            " Too late by this: {name}, to be done by {}, likely finished {finish}.",
+            day(last.day.date).says
+        ))
+    });
+    late.collect()
+}
+
 fn trips(edition: &Edition) -> Vec<TripShape> {
-    let trip = |trip: &crate::plan::travel::Trip| {
+    let trip = |(trip, loads): (&Trip, &Option<Loads>)| {
         let shop = if trip.unplaced { None } else { Some(trip.shop.or(edition.dossier().home)?) };
         let comes = trip.in_place.len() == trip.steps.len();
         let step = |&step: &StepId| TripStep {
@@ -463,7 +507,47 @@ fn trips(edition: &Edition) -> Vec<TripShape> {
             steps: trip.steps.iter().map(step).collect(),
             parts: edition.mentions(trip.parts.iter().copied()),
             mass: trip.mass_kg.map(|mass| edition.mass_number(mass)),
+            carried: loads.as_ref().map(|loads| carried(edition, loads)),
         })
     };
-    edition.outlook.itinerary.trips.iter().filter_map(trip).collect()
+    let outlook = edition.outlook;
+    outlook.itinerary.trips.iter().zip(&outlook.loads).filter_map(trip).collect()
+}
+
+/// "2 runs: 1. 2 × Side frame, at most 640 kg; 2. Post, at most 700 kg. No run takes Jib: longer than the bed."
+fn carried(edition: &Edition, loads: &Loads) -> String {
+    let name = |part: PartId| edition.dossier().title(part.into());
+    let piece = |(part, pieces): &(PartId, u32)| match pieces {
+        1 => name(*part),
+        many => format!("{many} × {}", name(*part)),
+    };
+    let run = |(index, run): (usize, &Run)| {
+        let pieces: Vec<String> = run.parts.iter().map(piece).collect();
+        let number = if loads.runs.len() > 1 { format!("{}. ", index + 1) } else { String::new() };
+        format!("{number}{}, at most {}", pieces.join(", "), edition.mass(run.mass_kg))
+    };
+    let runs: Vec<String> = loads.runs.iter().enumerate().map(run).collect();
+    let refused: Vec<String> =
+        loads.refused.iter().map(|(part, refusal)| format!("{} ({})", name(*part), refusal.word())).collect();
+    let unknown: Vec<String> = loads.of_unknown_size.iter().map(|part| name(*part)).collect();
+    let sentences = [
+        (!runs.is_empty()).then(|| format!("{} there: {}.", counted(runs.len(), "run"), runs.join("; "))),
+        (!refused.is_empty()).then(|| format!("No run of the keeper's takes: {}.", refused.join(", "))),
+        (!unknown.is_empty())
+            .then(|| format!("Size not known, held against the payload alone: {}.", unknown.join(", "))),
+    ];
+    sentences.into_iter().flatten().collect::<Vec<_>>().join(" ")
+}
+
+fn transport(edition: &Edition) -> Option<String> {
+    let transport = edition.dossier().about.transport.as_ref()?;
+    edition.outlook.loads.iter().flatten().next()?;
+    let bed: Vec<&Literal> = transport.bed.iter().collect();
+    Some(format!(
+        "The keeper's transport bears {} on a bed of {}. Every piece counts with the most that it may weigh and measure, \
+         lying flat, none on another. {}",
+        edition.typed(&transport.payload),
+        edition.typed_together(&bed, " × "),
+        cautions::caution_words(Caution::RoadTransport),
+    ))
 }

@@ -44,15 +44,17 @@ fn in_words(date: &str) -> Option<String> {
 /// The end and the cost, where they are others.
 fn figures(edition: &Edition, told: &Told) -> String {
     let outlook = edition.outlook;
-    let end = likely_end(&edition.project.plan, outlook.timetable.forecast.days);
+    let end = likely_end(&edition.project.plan, &outlook.timetable);
     let was = told.likely_end.as_deref().and_then(in_words);
-    let end = end.map(|date| day(date).says).zip(was).filter(|(now, was)| now != was);
+    let lost = was.as_ref().filter(|_| !outlook.timetable.end_is_known());
+    let lost = lost.map(|was| format!("When the work ends is not known now; it was {was}."));
+    let end = end.map(|date| day(date).says).zip(was.clone()).filter(|(now, was)| now != was);
     let money = &edition.dossier().about.settings.currency;
     let cost = (edition.money(outlook.bill.totals.together.likely), edition.money(told.cost.likely));
     let cost = (told.money == *money && cost.0 != cost.1).then_some(cost);
     let end = end.map(|(now, was)| format!("The work is likely to end by {now}; it was {was}."));
     let cost = cost.map(|(now, was)| format!("The whole is likely to cost {now} {money}; it was {was}."));
-    end.into_iter().chain(cost).collect::<Vec<_>>().join(" ")
+    end.into_iter().chain(lost).chain(cost).collect::<Vec<_>>().join(" ")
 }
 
 fn lists(edition: &Edition, since: &Since) -> Vec<List> {

@@ -184,7 +184,7 @@ pub fn state_json(edition: &Edition) -> String {
         next: Next::of(dossier, &project.plan),
         steps: StepId::all(dossier.steps.len()).map(|step| step_state(edition, step)).collect(),
         questions: QuestionId::all(dossier.questions.len()).map(|id| question(dossier, id)).collect(),
-        schedule: Schedule::of(&project.plan, &outlook.timetable),
+        schedule: Schedule::of(dossier, &project.plan, &outlook.timetable),
         trips: trips(dossier, &outlook.itinerary),
         parts: parts(edition),
         bill: BillReport::of(dossier, &outlook.bill),

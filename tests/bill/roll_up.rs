@@ -70,6 +70,19 @@ fn what_is_scrapped_or_replaced_is_not_part_of_the_machine() {
     assert_eq!(weigh(&project.dossier)[0].sum_kg, Some(4.0));
 }
 
+/// An own shop may cost nothing an hour: its work is priced at nothing, not left without a price.
+#[test]
+fn a_rate_of_nothing_is_a_rate() {
+    let found = report(&[
+        ("mine", "kind: shop\nname: Mine\nrate: 0 GBP/h"),
+        ("file", "kind: step\ndoes: File\ntakes: 2 h\nat: mine"),
+    ]);
+    assert_eq!(
+        serde_json::to_value(&found.work).unwrap(),
+        json!([{"id": "file", "at_rate_of": "mine", "cost": {"low": 0.0, "likely": 0.0, "high": 0.0}}])
+    );
+}
+
 #[test]
 fn parts_and_work_are_two_sums_apart_and_together_with_ends_added_to_ends() {
     let found = report(&[

@@ -3,11 +3,15 @@
 use serde_json::json;
 
 use super::asfound;
-use super::scratch::{json, pdf_text, printed, project};
+use super::scratch::{json, pages, pdf_text, printed, project};
 
 /// Bars are 20 ft, 6096 mm, and a cut is 1/8 in, 3.175 mm: two legs of 9 ft fit on one, a third needs another.
 const NOTES: &[(&str, &str)] = &[
-    ("dossier.yaml", "title: A crane\nhome: shed\nunits: inch\nmoney: GBP\nton: long\nstart: 2027-03-01\n"),
+    (
+        "dossier.yaml",
+        "title: A crane\nhome: shed\nunits: inch\nmoney: GBP\nton: long\nstart: 2027-03-01\n\
+         stock_lengths:\n  angle 50 x 50: {length: 20 ft, cut: 1/8 in}\n  tube 100: {length: 20 ft, cut: 1/8 in}\n",
+    ),
     ("shed.md", "---\nkind: shop\nname: The shed\nrate: 20 GBP/h\n---\n"),
     ("frame.md", "---\nkind: part\nname: Frame\ndisposition: rework\n---\n"),
     (
@@ -117,7 +121,11 @@ fn the_dossier_says_how_to_cut_and_what_does_not_fit() {
         format!("---\nkind: part\nname: {name}\ndisposition: make\nstock: {{{stock}}}\n---\n")
     };
     let dir = project(&[
-        ("dossier.yaml", "title: A crane\nunits: metric\n"),
+        (
+            "dossier.yaml",
+            "title: A crane\nunits: metric\nstock_lengths: {flat 40 x 8: {length: 6 m, cut: 3 mm}}\n",
+        ),
+        ("hook.md", &part("Hook", "section: square 30, length: 200 mm, in_all: 3")),
         ("stays.md", &part("Stays", "section: flat 40 x 8, length: 1400 mm, quantity: 9")),
         ("rail.md", &part("Long rail", "section: flat 40 x 8, length: 7000 mm, quantity: 2")),
         ("peg.md", &part("Peg", "section: round 16")),
@@ -125,11 +133,57 @@ fn the_dossier_says_how_to_cut_and_what_does_not_fit() {
     asfound(dir.path()).args(["build", "crane"]).assert().success();
     let Some(text) = pdf_text(&dir.path().join("crane/out/dossier.pdf")) else { return };
     for words in [
-        "flat 40 x 8: 3 lengths of 6000 mm, of which 2 × 388 mm, 4597 mm are left over",
+        "square 30",
+        "3 of 200 mm for Hook (in all)",
+        "How many bars that takes is not known: dossier.yaml says nothing of this section under",
+        "flat 40 x 8: 3 lengths of 6000 mm, 3 mm a cut, of which 2 × 388 mm, 4597 mm are left over",
         "3 bars; fewer can't be enough.",
         "Longer than a bar: 2 of 7000 mm for Long rail.",
         "Cut from stock, but of no length yet: Peg",
     ] {
         assert!(text.contains(words), "{words}\n{text}");
     }
+}
+
+/// A weighed assembly that is reworked stands among what is reworked, with its pieces and without counting them twice.
+#[test]
+fn an_assembly_with_its_own_disposition_is_a_line_and_is_counted_once() {
+    let Some(text) = pages(&[
+        ("dossier.yaml", "title: A crane\nunits: metric\nmoney: GBP\n"),
+        ("post.md", "---\nkind: part\nname: Post\ndisposition: rework\nmass: 800 kg\ncost: 40 GBP\n---\n"),
+        ("sleeve.md", "---\nkind: part\nname: Sleeve\nwithin: post\ndisposition: rework\nmass: 30 kg\n---\n"),
+        ("cap.md", "---\nkind: part\nname: Cap\ndisposition: rework\nmass: 5 kg\n---\n"),
+        ("pin.md", "---\nkind: part\nname: Pin\ndisposition: rework\n---\n"),
+    ]) else {
+        return;
+    };
+    let rework = text.split("To be reworked").last().unwrap();
+    assert!(rework.contains("mass with all that is within it"), "{rework}");
+    assert!(rework.contains("mass counted with post"), "{rework}");
+    assert!(rework.contains("805 40 40 40 together"), "{rework}");
+    assert!(rework.contains("The mass leaves out 1 line of unknown mass."), "{rework}");
+}
+
+/// What it costs to get a part in place: the work, the part itself and what else has to be bought, each by who is paid.
+#[test]
+fn what_a_part_in_place_costs_includes_the_part_and_is_split_by_who_is_paid() {
+    let Some(text) = pages(&[
+        ("dossier.yaml", "title: A crane\nhome: shed\nunits: metric\nmoney: GBP\n"),
+        ("shed.md", "---\nkind: shop\nname: The shed\nrate: 0 GBP/h\n---\n"),
+        ("works.md", "---\nkind: shop\nname: The works\nrate: 50 GBP/h\n---\n"),
+        (
+            "bush.md",
+            "---\nkind: part\nname: Bush\ndisposition: buy\ncost: 24 GBP .. 40 GBP\nfrom: any foundry\n---\n",
+        ),
+        ("bore.md", "---\nkind: step\ndoes: Bore the seat\nat: works\ntakes: 4 h .. 6 h\n---\n"),
+        (
+            "fit.md",
+            "---\nkind: step\ndoes: Fit the bush\nat: shed\ntakes: 1 h\nuses: [bush]\nneeds: [bore]\n---\n",
+        ),
+    ]) else {
+        return;
+    };
+    let sum = "2 steps, 5 to 7 h of work; 224 to 340 GBP to pay: any foundry 24 to 40, the works 200 to 300; at \
+               the shed, the works.";
+    assert!(text.contains(sum), "{text}");
 }

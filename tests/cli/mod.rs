@@ -10,6 +10,7 @@ mod json;
 mod lookup;
 mod next;
 pub(crate) mod scratch;
+mod sequence;
 mod sheet;
 mod start;
 mod units;

@@ -59,6 +59,18 @@ fn the_tables_stand_in_the_order_of_a_morning() {
 }
 
 #[test]
+fn what_is_ordered_is_not_to_order() {
+    let ordered =
+        "---\nkind: part\nname: Bolt\ndisposition: buy\ncost: 2 GBP\nlead: 1 week\nsupply: ordered\n---\n";
+    let notes = NOTES.iter().map(|&(path, text)| (path, if path == "bolt.md" { ordered } else { text }));
+    let dir = project(&notes.collect::<Vec<_>>());
+    let text = printed(asfound(dir.path()).args(["next", "crane"]));
+    assert!(text.contains("\nOn order\n") && !text.contains("To order"), "{text}");
+    let text = printed(asfound(dir.path()).args(["why", "close", "crane"]));
+    assert!(text.contains("on order") && !text.contains("to be bought"), "{text}");
+}
+
+#[test]
 fn nothing_left_is_said() {
     let dir = project(&NOTES[..2]);
     asfound(dir.path()).args(["next", "crane"]).assert().success().stdout_eq("Nothing is left to do.\n");

@@ -50,3 +50,11 @@ pub(super) fn pdf_text(pdf: &Path) -> Option<String> {
     let text = outside("pdftotext", &[pdf.to_str().unwrap(), "-"])?;
     Some(text.split_whitespace().collect::<Vec<_>>().join(" "))
 }
+
+/// The words of a built dossier on one line; `None` where nothing reads them back.
+pub(super) fn pages(notes: &[(&str, &str)]) -> Option<String> {
+    let dir = project(notes);
+    super::asfound(dir.path()).args(["build", "crane"]).assert().success();
+    let text = pdf_text(&dir.path().join("crane/out/dossier.pdf"))?;
+    Some(text.split_whitespace().collect::<Vec<_>>().join(" "))
+}

@@ -100,3 +100,35 @@ proptest! {
         prop_assert!((found.days.likely - total).abs() < 1e-9);
     }
 }
+
+proptest! {
+    /// First days are kept, and floats lead neither past the end nor past a day that can be kept; each step at its latest
+    /// start, alone, moves no finish past either.
+    #[test]
+    fn windows_are_kept(
+        network in networks(),
+        windows in prop::collection::vec((0..12_u8, prop::option::of(1..40_u8)), 14)
+    ) {
+        let mut activities = network.activities().to_vec();
+        for (activity, (release, due)) in activities.iter_mut().zip(windows) {
+            (activity.release, activity.due) = (f64::from(release), due.map(f64::from));
+        }
+        let network = Network::new(activities, network.places().to_vec(), network.edges().to_vec());
+        let found = forecast(&network);
+        for (activity, slot) in network.activities().iter().zip(&found.slots) {
+            prop_assert!(slot.start + 1e-9 >= activity.release);
+            prop_assert!(slot.float >= 0.0 && slot.free_float >= 0.0 && slot.free_float <= slot.float + 1e-9);
+            prop_assert!(slot.finish + slot.float <= found.days.likely + 1e-9);
+            if let Some(due) = activity.due {
+                prop_assert!(slot.finish > due || slot.finish + slot.float <= due + 1e-9);
+            }
+        }
+        for node in 0..network.activities().len() {
+            for &next in network.precedence().after(node) {
+                prop_assert!(found.slots[node].finish <= found.slots[next].start + 1e-9);
+            }
+        }
+        let last = found.path.last().map_or(0.0, |&node| found.slots[node].finish);
+        prop_assert!((last - found.days.likely).abs() < 1e-9);
+    }
+}

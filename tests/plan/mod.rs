@@ -4,6 +4,7 @@ mod capability;
 mod critical_path;
 mod forecast;
 mod laws;
+mod loads;
 mod network;
 pub(crate) mod notes;
 mod problems;

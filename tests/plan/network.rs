@@ -10,6 +10,8 @@ pub(super) fn step(id: &str, hours: f64, hands: usize) -> Activity {
         kind: Kind::Step,
         hands_on: Estimate::exact(hours),
         passes: Estimate::ZERO,
+        release: 0.0,
+        due: None,
         hands: Some(hands),
         place: Some(hands),
     }

@@ -32,10 +32,10 @@ fn a_circle_is_told_with_its_reasons_and_the_rest_is_planned() {
         ["step-circle a-lift: these steps wait for each other: `a-lift` before `b-unbolt` before `a-lift`: \
           b-unbolt needs a-lift; a-lift comes after b-unbolt, which takes off cap: it traps post. Take one of these away."]
     );
-    let (_, plan) = planned(&notes);
-    let schedule = Schedule::of(&plan, &plan.timetable());
+    let (project, plan) = planned(&notes);
+    let schedule = Schedule::of(&project.dossier, &plan, &plan.timetable());
     assert_eq!(schedule.steps.len(), 3);
-    assert_eq!(schedule.forecast_days.likely, 21.0);
+    assert_eq!(schedule.end.forecast_days.unwrap().likely, 21.0);
 }
 
 #[test]

@@ -80,7 +80,7 @@ fn parts_are_awaited_until_they_are_received_or_made() {
         told(&project, &plan, &["fit", "close", "press", "lock"]),
         [
             "fit: waiting: Bearing – to be bought",
-            "close: waiting: Washer – to be bought",
+            "close: waiting: Washer – on order",
             "press: waiting: Turn the bush – makes Bush",
             "lock: waiting: Key – to be made, and no step makes it",
         ]

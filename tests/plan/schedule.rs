@@ -8,12 +8,12 @@ use serde_json::json;
 use super::notes::planned;
 
 fn schedule(notes: &[(&str, &str)]) -> Schedule {
-    let (_, plan) = planned(notes);
-    Schedule::of(&plan, &plan.timetable())
+    let (project, plan) = planned(notes);
+    Schedule::of(&project.dossier, &plan, &plan.timetable())
 }
 
 #[test]
-fn likely_times_at_the_pace_of_each_shop_without_limit_of_hands() {
+fn likely_times_at_the_pace_of_each_shop() {
     let found = schedule(&[
         ("yard", "kind: shop\nname: Yard\nhours_per_week: 16"),
         ("works", "kind: shop\nname: Works"),
@@ -62,7 +62,7 @@ fn where_the_keeper_works_the_work_waits_for_the_keeper() {
             ("a", "kind: step\ndoes: A\ntakes: 8 h"),
             ("b", "kind: step\ndoes: B\ntakes: 8 h\nat: wharf"),
         ]);
-        found.forecast_days.likely
+        found.end.forecast_days.unwrap().likely
     };
     assert_eq!(likely("kind: shop\nname: Wharf"), 7.0);
     assert_eq!(likely("kind: shop\nname: Wharf\nhands: keeper"), 14.0);
@@ -103,7 +103,7 @@ fn day_zero_is_the_last_date_in_the_notes() {
         ("log", "kind: entry\ndate: 2027-03-08"),
     ]);
     assert_eq!(found.day_zero.as_deref(), Some("2027-03-08"));
-    assert_eq!(found.forecast_days.likely, 3.0);
+    assert_eq!(found.end.forecast_days.unwrap().likely, 3.0);
 }
 
 /// The keeper has one pair of hands; another shop works beside; waiting costs no hands.
@@ -117,7 +117,7 @@ fn the_forecast_adds_the_limit_of_hands() {
         ("d", "kind: step\ndoes: D\ntakes: 8 h\nneeds: [a]"),
     ]);
     let early_end = found.steps.iter().map(|step| step.early_finish_day).fold(0.0, f64::max);
-    assert_eq!((early_end, found.forecast_days.likely), (21.0, 21.0));
+    assert_eq!((early_end, found.end.forecast_days.unwrap().likely), (21.0, 21.0));
     let start = |id: &str| found.steps.iter().find(|step| step.id == id).unwrap().forecast_start_day;
     assert_eq!((start("a"), start("b"), start("c"), start("d")), (0.0, 7.0, 0.0, 14.0));
 }
@@ -130,7 +130,7 @@ fn an_open_question_takes_no_time_but_keeps_its_order() {
         ("cut", "kind: step\ndoes: Cut\ntakes: 8 h\nhangs_on: [q]"),
     ]);
     assert_eq!(found.critical_path, ["look", "cut"]);
-    assert_eq!(found.forecast_days.likely, 14.0);
+    assert_eq!(found.end.forecast_days.unwrap().likely, 14.0);
     assert_eq!(found.steps.len(), 2);
 }
 
@@ -138,7 +138,7 @@ fn an_open_question_takes_no_time_but_keeps_its_order() {
 fn nothing_left_to_do() {
     let found = schedule(&[("a", "kind: step\ndoes: A\nstate: done\ntakes: 8 h")]);
     assert!(found.steps.is_empty() && found.critical_path.is_empty());
-    assert_eq!(found.forecast_days.high, 0.0);
+    assert_eq!(found.end.forecast_days.unwrap().high, 0.0);
 }
 
 #[test]
@@ -205,4 +205,148 @@ fn what_a_shop_comes_for_stays_where_it_is() {
         stays,
         [json!(["yard", ["a-bore"], ["rod"], 20.0]), json!(["lorry", ["c-lift"], ["base"], 900.0])]
     );
+}
+
+/// Two steps of one pair of hands, and one beside: the float is that of the forecast, and no start is before the finish of
+/// what comes first, nor stands above it in the list.
+#[test]
+fn one_float_a_step_and_no_start_before_what_comes_first() {
+    let notes = [
+        ("works", "kind: shop\nname: Works"),
+        ("z-first", "kind: step\ndoes: First, takes no time\nneeds: [early]"),
+        ("early", "kind: step\ndoes: Early\ntakes: 8 h"),
+        ("a-later", "kind: step\ndoes: Later\nneeds: [z-first]"),
+        ("other", "kind: step\ndoes: Other\ntakes: 16 h"),
+        ("beside", "kind: step\ndoes: Beside\ntakes: 8 h\nat: works"),
+    ];
+    let (_, plan) = planned(&notes);
+    let timetable = plan.timetable();
+    let found = schedule(&notes);
+    let step = |id: &str| found.steps.iter().find(|step| step.id == id).unwrap();
+    for line in &found.steps {
+        let (late, early) = (line.late_start_day, line.early_start_day);
+        assert!((late - early - line.float_days).abs() < 1e-6, "{}: {late} - {early}", line.id);
+        assert_eq!((line.forecast_start_day, line.critical), (early, line.float_days == 0.0));
+    }
+    // Without the limit of hands `early` could slip by 7 days; the hands have to be at `other` by then.
+    assert_eq!(found.end.forecast_days.unwrap().likely, 21.0);
+    assert_eq!(step("early").float_days + step("other").float_days, 0.0);
+    assert_eq!(step("beside").float_days, 14.0);
+    let place = |id: &str| found.steps.iter().position(|step| step.id == id);
+    assert!(place("early") < place("z-first") && place("z-first") < place("a-later"));
+    for &node in timetable.network.precedence().order() {
+        for &next in timetable.network.precedence().after(node) {
+            assert!(timetable.forecast.slots[node].finish <= timetable.forecast.slots[next].start);
+        }
+    }
+}
+
+const CONSENT: &str = "kind: paper\ntitle: Consent\nvalid_from: 2027-04-01\nvalid_until: 2027-04-30";
+
+#[test]
+fn a_first_day_and_a_papers_validity_are_kept() {
+    let found = schedule(&[
+        ("consent", CONSENT),
+        ("dredge", "kind: step\ndoes: Dredge\ntakes: 8 h\nnot_before: 2027-03-15"),
+        ("weld", "kind: step\ndoes: Weld\ntakes: 8 h\nunder: [consent]\nneeds: [dredge]"),
+        ("paint", "kind: step\ndoes: Paint\ntakes: 8 h\nneeds: [weld]"),
+        ("shelve", "kind: step\ndoes: Shelve\ntakes: 8 h"),
+    ]);
+    let found = serde_json::to_value(found).unwrap();
+    let told = |id: &str| {
+        let steps = found["steps"].as_array().unwrap();
+        let step = steps.iter().find(|step| step["id"] == id).unwrap();
+        ["early_start_day", "float_days", "not_before", "not_after", "in_time"].map(|key| step[key].clone())
+    };
+    assert_eq!(told("dredge"), [json!(14.0), json!(10.0), json!("2027-03-15"), json!(null), json!(true)]);
+    assert_eq!(
+        told("weld"),
+        [json!(31.0), json!(0.0), json!("2027-04-01"), json!("2027-04-30"), json!(true)]
+    );
+    assert_eq!(told("paint"), [json!(38.0), json!(0.0), json!(null), json!(null), json!(true)]);
+    assert_eq!(told("shelve")[0], json!(0.0));
+    assert_eq!(found["forecast_days"], json!({"low": 45.0, "likely": 45.0, "high": 45.0}));
+}
+
+/// Of two steps for one pair of hands the one with a last day goes first; its float ends there, not at the end of all.
+#[test]
+fn what_has_a_last_day_goes_first() {
+    let found = schedule(&[
+        ("a-long", "kind: step\ndoes: Long\ntakes: 24 h"),
+        ("season", "kind: step\ndoes: Season\ntakes: 8 h\nnot_after: 2027-03-10"),
+    ]);
+    let step = |id: &str| found.steps.iter().find(|step| step.id == id).unwrap();
+    assert_eq!((step("season").early_start_day, step("a-long").early_start_day), (0.0, 7.0));
+    assert!(step("season").in_time);
+    let alone = schedule(&[
+        ("works", "kind: shop\nname: Works"),
+        ("long", "kind: step\ndoes: Long\ntakes: 24 h\nat: works"),
+        ("season", "kind: step\ndoes: Season\ntakes: 8 h\nnot_after: 2027-03-10"),
+    ]);
+    let float = alone.steps.iter().find(|step| step.id == "season").unwrap().float_days;
+    assert!((float - 3.0).abs() < 1e-4, "10 March is the tenth day, and the work takes seven: {float}");
+}
+
+#[test]
+fn a_last_day_that_is_missed_is_a_caution_with_both_days() {
+    let (project, _) = planned(&[
+        ("rig", "kind: step\ndoes: Rig\ntakes: 8 h"),
+        ("season", "kind: step\ndoes: Season\ntakes: 8 h\nneeds: [rig]\nnot_after: 2027-03-10"),
+        ("consent", CONSENT),
+        ("weld", "kind: step\ndoes: Weld\ntakes: 40 h\nat: shed\nunder: [consent]"),
+    ]);
+    let problems = project.problems();
+    let told: Vec<&str> = problems
+        .iter()
+        .filter(|problem| problem.code.word == "last-day-missed")
+        .map(|problem| problem.message.as_str())
+        .collect();
+    assert_eq!(
+        told,
+        [
+            "`weld` is done under `consent`, valid until 2027-04-30, but is likely finished on 2027-05-06",
+            "`season` is to be done by 2027-03-10, but is likely finished on 2027-03-15",
+        ]
+    );
+}
+
+#[test]
+fn what_waits_for_its_day_or_its_paper_says_so() {
+    let (project, plan) = planned(&[
+        ("consent", CONSENT),
+        ("old", "kind: paper\ntitle: Old licence\nvalid_until: 2027-02-01"),
+        ("dredge", "kind: step\ndoes: Dredge\nnot_before: 2027-03-15"),
+        ("weld", "kind: step\ndoes: Weld\nunder: [consent]"),
+        ("tow", "kind: step\ndoes: Tow\nunder: [old]"),
+        ("late", "kind: step\ndoes: Late\nnot_after: 2027-02-15"),
+        ("now", "kind: step\ndoes: Now\nnot_before: 2027-03-01\nnot_after: 2027-03-31"),
+    ]);
+    assert_eq!(
+        super::notes::told(&project, &plan, &["dredge", "weld", "tow", "late", "now"]),
+        [
+            "dredge: waiting: not before 2027-03-15",
+            "weld: waiting: Consent – valid from 2027-04-01",
+            "tow: waiting: Old licence – valid until 2027-02-01, and that day is past",
+            "late: waiting: not after 2027-02-15, and that day is past",
+            "now: ready",
+        ]
+    );
+}
+
+#[test]
+fn no_end_while_a_job_has_no_shop() {
+    let found = schedule(&[
+        ("press", "kind: step\ndoes: Press\ntakes: 8 h\ncalls_for: {press: 60 tonf}"),
+        ("after", "kind: step\ndoes: After\ntakes: 8 h\nneeds: [press]"),
+        ("beside", "kind: step\ndoes: Beside\ntakes: 8 h"),
+    ]);
+    let conditional = |id: &str| found.steps.iter().find(|step| step.id == id).unwrap().if_shops_found;
+    assert_eq!([conditional("press"), conditional("after"), conditional("beside")], [true, true, false]);
+    let found = serde_json::to_value(found).unwrap();
+    assert_eq!(found["without_shop"], json!(["press"]));
+    for key in ["forecast_days", "simulated_days", "three_point_days"] {
+        assert_eq!(found[key], json!(null));
+        assert!(found["if_shops_found"][key].is_object());
+    }
+    assert_eq!(found["if_shops_found"]["forecast_days"]["likely"], json!(21.0));
 }

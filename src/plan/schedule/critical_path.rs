@@ -38,14 +38,22 @@ pub struct CriticalPath {
 
 /// Works out all times in linear time; `days` holds a duration that is not negative for each node.
 pub fn critical_path(precedence: &Precedence, days: &[f64]) -> CriticalPath {
+    critical_path_until(precedence, days, &[])
+}
+
+/// Like [`critical_path`], with a day by which each node is to be finished, as far as `due` goes: no float leads past it.
+/// What can't be finished by then has no float.
+pub fn critical_path_until(precedence: &Precedence, days: &[f64], due: &[f64]) -> CriticalPath {
     let early_start = early_starts(precedence, days);
     let finish = |node: usize| early_start[node] + days[node];
     let length = (0..days.len()).map(finish).fold(0.0, f64::max);
     let slack = length.max(1.0) * ROUNDING;
-    let late_finish = late_finishes(precedence, days, length);
+    let latest = |node: usize| due.get(node).map_or(length, |due| due.max(finish(node)).min(length));
+    let late_finish = late_finishes(precedence, days, (0..days.len()).map(latest).collect());
     let times = (0..days.len())
         .map(|node| {
-            let next = precedence.after(node).iter().map(|&after| early_start[after]).fold(length, f64::min);
+            let next =
+                precedence.after(node).iter().map(|&after| early_start[after]).fold(latest(node), f64::min);
             let float = clean(late_finish[node] - finish(node), slack);
             Times {
                 early_start: early_start[node],
@@ -82,8 +90,8 @@ pub(super) fn early_starts(precedence: &Precedence, days: &[f64]) -> Vec<f64> {
     starts
 }
 
-fn late_finishes(precedence: &Precedence, days: &[f64], length: f64) -> Vec<f64> {
-    let mut finishes = vec![length; days.len()];
+fn late_finishes(precedence: &Precedence, days: &[f64], latest: Vec<f64>) -> Vec<f64> {
+    let mut finishes = latest;
     for &node in precedence.order().iter().rev() {
         let start = finishes[node] - days[node];
         for &earlier in precedence.before(node) {

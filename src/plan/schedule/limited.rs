@@ -22,6 +22,8 @@ pub struct Task {
     pub after: i64,
     /// How much of which resource.
     pub demand: Vec<(usize, u32)>,
+    /// It should be finished by then: of two schedules the one that keeps to this is better, however long it is.
+    pub due: Option<i64>,
 }
 
 impl Task {
@@ -49,6 +51,8 @@ pub struct Schedule {
     pub starts: Vec<i64>,
     /// When the last task is finished.
     pub span: i64,
+    /// By how much tasks are finished after they are due, all together.
+    pub late: i64,
     /// No schedule can be shorter than this: the longest path, or the busiest resource.
     pub at_least: i64,
 }
@@ -89,7 +93,8 @@ fn within_capacity(project: &Project) -> Project {
 /// Where one of the searches stands.
 struct Walk {
     starts: Vec<i64>,
-    span: i64,
+    /// By how much it is late, then its span: the less the better.
+    cost: (i64, i64),
 }
 
 struct Search<'a> {
@@ -98,6 +103,8 @@ struct Search<'a> {
     /// Where each task stands in the order that keeps all edges.
     rank: Vec<usize>,
     best: Schedule,
+    /// No schedule is less late than this.
+    late_at_least: i64,
     tries: usize,
 }
 
@@ -107,13 +114,15 @@ impl<'a> Search<'a> {
         for (place, &node) in project.precedence.order().iter().enumerate() {
             rank[node] = place;
         }
-        let best = Schedule { starts: Vec::new(), span: i64::MAX, at_least: at_least(project) };
-        Self { project, backward: mirrored(project), rank, best, tries: 0 }
+        let best =
+            Schedule { starts: Vec::new(), span: i64::MAX, late: i64::MAX, at_least: at_least(project) };
+        let late_at_least = late(project, &rules::heads(project));
+        Self { project, backward: mirrored(project), rank, best, late_at_least, tries: 0 }
     }
 
     /// Whether nothing shorter is possible or the effort is spent.
     fn settled(&self) -> bool {
-        self.best.span <= self.best.at_least
+        (self.best.span <= self.best.at_least && self.best.late <= self.late_at_least)
             || (self.tries > 2 && self.tries * self.project.tasks.len() > EFFORT)
             || self.tries >= TRIES
     }
@@ -123,7 +132,7 @@ impl<'a> Search<'a> {
         let mut walk = self.forward(&rules::list(&self.project.precedence, keys));
         while !self.settled() {
             let pushed = self.push(&walk.starts);
-            let gained = pushed.span < walk.span;
+            let gained = pushed.cost < walk.cost;
             walk = pushed;
             if !gained {
                 break;
@@ -132,7 +141,7 @@ impl<'a> Search<'a> {
         walk
     }
 
-    /// Everything as late as it can be, then as early as it can be again. Never longer than before.
+    /// Everything as late as it can be, then as early as it can be again. Never a longer span than before.
     fn push(&mut self, starts: &[i64]) -> Walk {
         let project = self.project;
         let finish = |node: usize| starts[node] + project.tasks[node].length();
@@ -149,12 +158,12 @@ impl<'a> Search<'a> {
     fn forward(&mut self, list: &[usize]) -> Walk {
         self.tries += 1;
         let starts = serial(self.project, list);
-        let span = span(self.project, &starts);
-        if span < self.best.span {
+        let cost = (late(self.project, &starts), span(self.project, &starts));
+        if cost < (self.best.late, self.best.span) {
             self.best.starts.clone_from(&starts);
-            self.best.span = span;
+            (self.best.late, self.best.span) = cost;
         }
-        Walk { starts, span }
+        Walk { starts, cost }
     }
 
     /// Shifts the starts of each walk in turn at random and goes on from there, if that is not longer.
@@ -169,7 +178,7 @@ impl<'a> Search<'a> {
                 let keys: Vec<i64> = walk.starts.iter().map(|start| start + random.within(reach)).collect();
                 let shaken = self.forward(&rules::list(&self.project.precedence, &keys));
                 let pushed = self.push(&shaken.starts);
-                if pushed.span <= walk.span {
+                if pushed.cost <= walk.cost {
                     *walk = pushed;
                 }
             }
@@ -182,6 +191,11 @@ const REACHES: [i64; 4] = [12, 6, 4, 3];
 
 fn span(project: &Project, starts: &[i64]) -> i64 {
     starts.iter().zip(&project.tasks).map(|(start, task)| start + task.length()).max().unwrap_or(0)
+}
+
+fn late(project: &Project, starts: &[i64]) -> i64 {
+    let of = |(start, task): (&i64, &Task)| task.due.map_or(0, |due| (start + task.length() - due).max(0));
+    starts.iter().zip(&project.tasks).map(of).fold(0, i64::saturating_add)
 }
 
 fn mirrored(project: &Project) -> Project {

@@ -15,7 +15,8 @@ pub(super) fn all(project: &Project) -> Vec<Vec<i64>> {
     let length = |node: usize| project.tasks[node].length();
     let nodes = 0..project.tasks.len();
     let weight = |node: usize| project.precedence.after(node).iter().map(|&next| length(next)).sum::<i64>();
-    vec![
+    let due = project.tasks.iter().any(|task| task.due.is_some()).then(|| latest_starts(project));
+    let rules = vec![
         // Latest finish time first (LFT), latest start time first (LST): tails are counted back from the end.
         nodes.clone().map(|node| length(node) - tails[node]).collect(),
         nodes.clone().map(|node| -tails[node]).collect(),
@@ -27,7 +28,20 @@ pub(super) fn all(project: &Project) -> Vec<Vec<i64>> {
         nodes.clone().map(|node| -as_key(project.precedence.after(node).len())).collect(),
         // As written.
         nodes.map(as_key).collect(),
-    ]
+    ];
+    // The latest start by which everything due after it can still be kept.
+    due.into_iter().chain(rules).collect()
+}
+
+/// The latest start of each task by which it, and all that comes after it, can be finished when it is due.
+fn latest_starts(project: &Project) -> Vec<i64> {
+    let mut starts = vec![i64::MAX / 4; project.tasks.len()];
+    for &node in project.precedence.order().iter().rev() {
+        let after = project.precedence.after(node).iter().map(|&next| starts[next]);
+        let finish = after.chain(project.tasks[node].due).min().unwrap_or(i64::MAX / 4);
+        starts[node] = finish - project.tasks[node].length();
+    }
+    starts
 }
 
 fn as_key(count: usize) -> i64 {
@@ -45,7 +59,7 @@ fn tails(project: &Project) -> Vec<i64> {
 }
 
 /// From the start of everything to the start of each task, along the longest path.
-fn heads(project: &Project) -> Vec<i64> {
+pub(super) fn heads(project: &Project) -> Vec<i64> {
     let mut heads = vec![0; project.tasks.len()];
     for &node in project.precedence.order() {
         let before = project.precedence.before(node).iter();

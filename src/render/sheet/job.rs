@@ -9,10 +9,11 @@ use super::sizes::{Size, is_one_dimension, sizes};
 use crate::calc::function::Caution;
 use crate::dossier::{FindingId, MeasurementId, NoteId, PartId, StepId};
 use crate::note::body::{Block, InlineShape, each_inline};
-use crate::plan::readiness::{Obstacle, State};
+use crate::plan::readiness::{Cause, Obstacle, State};
 use crate::record::{Hands, Photo, PictureMark, Severity};
 use crate::render::body;
 use crate::render::cautions::{self, Warning};
+use crate::render::edition::said;
 use crate::render::machine;
 use crate::render::measurement;
 use crate::render::shapes::{Fact, Picture};
@@ -107,6 +108,8 @@ fn facts(scope: &Scope, numbers: &BTreeMap<StepId, usize>) -> Vec<Fact> {
         place(scope).map(|place| Fact::new("where", place.to_owned())),
         keys.takes.as_ref().map(|takes| Fact::new("takes", edition.estimate(takes))),
         keys.waits.as_ref().map(|waits| Fact::new("waits", edition.estimate(waits))),
+        said(keys.not_before).map(|day| Fact::new("not before", day)),
+        said(keys.not_after).map(|day| Fact::new("done by", day)),
     ];
     let brought = uses.map(|part| Fact::new("we bring", edition.dossier()[*part].name.clone()));
     let of_parts = scope.parts.iter().flat_map(|part| part_facts(scope, *part));
@@ -185,8 +188,11 @@ fn calls_for(scope: &Scope) -> Vec<String> {
 /// Whether it can begin, told without what goes on elsewhere.
 fn when(scope: &Scope, numbers: &BTreeMap<StepId, usize>) -> String {
     let standing = scope.edition.project.plan.standing(scope.step);
+    let step = &scope.edition.dossier()[scope.step];
     let (mut here, mut elsewhere) = (BTreeSet::new(), false);
-    for cause in standing.causes.iter().filter(|cause| cause.obstacle != Obstacle::Capability) {
+    // A day that is still to come stands beside it.
+    let is_told = |cause: &&Cause| !matches!(cause.obstacle, Obstacle::Capability | Obstacle::Day);
+    for cause in standing.causes.iter().filter(is_told) {
         match cause.note {
             NoteId::Step(step) if numbers.contains_key(&step) && step != scope.step => {
                 here.insert(numbers[&step]);
@@ -197,6 +203,7 @@ fn when(scope: &Scope, numbers: &BTreeMap<StepId, usize>) -> String {
     let after: Vec<String> = here.iter().map(ToString::to_string).collect();
     match (standing.state, after.is_empty(), elsewhere) {
         (State::Doing, ..) => "in hand".to_owned(),
+        (_, true, false) if step.not_before.or(step.not_after).is_some() => "on the days below".to_owned(),
         (_, true, false) => "at any time".to_owned(),
         (_, true, true) => "once we say so".to_owned(),
         (_, false, false) => format!("after job {}", after.join(", ")),

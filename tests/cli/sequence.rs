@@ -1,0 +1,113 @@
+//! The pages of the sequence: one float a step, numbers that follow the order, no end that nobody knows, runs.
+
+use super::scratch::pages;
+
+const PAGE: &str = "title: A crane\nhome: shed\nstart: 2027-03-01\nhours_per_week: 8\nunits: metric\n";
+const SHED: (&str, &str) = ("shed.md", "---\nkind: shop\nname: The shed\n---\n");
+
+/// The chart and the table of what decides the end tell the same float.
+#[test]
+fn one_float_a_step_on_every_page() {
+    let Some(text) = pages(&[
+        ("dossier.yaml", PAGE),
+        SHED,
+        ("works.md", "---\nkind: shop\nname: The works\n---\n"),
+        ("early.md", "---\nkind: step\ndoes: Early work\ntakes: 8 h\n---\n"),
+        ("other.md", "---\nkind: step\ndoes: Other work\ntakes: 16 h\n---\n"),
+        ("beside.md", "---\nkind: step\ndoes: Beside it\ntakes: 8 h\nat: works\n---\n"),
+    ]) else {
+        return;
+    };
+    let (chart, table) = text.split_once("What decides the end").unwrap();
+    let chart = chart.split("When it may be finished").last().unwrap();
+    assert!(chart.contains("Beside it 14"), "{chart}");
+    assert!(table.contains("Beside it 1 March 2027 8 March 2027 14"), "{table}");
+    assert!(
+        chart.contains("Early work 0") && table.contains("Early work 1 March 2027 8 March 2027 0"),
+        "{text}"
+    );
+}
+
+/// What is under way may still wait for something: it is numbered, listed and drawn after that.
+#[test]
+fn a_step_under_way_is_not_numbered_before_what_it_needs() {
+    let Some(text) = pages(&[
+        ("dossier.yaml", PAGE),
+        SHED,
+        ("begun.md", "---\nkind: step\ndoes: Begun too soon\ntakes: 8 h\nneeds: [rig]\nstate: doing\n---\n"),
+        ("rig.md", "---\nkind: step\ndoes: Rig the legs\ntakes: 8 h\n---\n"),
+    ]) else {
+        return;
+    };
+    assert!(text.contains("1. Rig the legs") && text.contains("2. Begun too soon"), "{text}");
+}
+
+#[test]
+fn no_end_date_is_printed_while_a_job_has_no_shop() {
+    let Some(text) = pages(&[
+        ("dossier.yaml", PAGE),
+        SHED,
+        ("press.md", "---\nkind: step\ndoes: Press it off\ntakes: 8 h\ncalls_for: {press: 60 tonf}\n---\n"),
+        ("after.md", "---\nkind: step\ndoes: Clean it\ntakes: 8 h\nneeds: [press]\n---\n"),
+    ]) else {
+        return;
+    };
+    let says = "The end is not known while one step has no shop that can do it. If one is found by the time it is needed, \
+                then with the keeper's 8 hours a week the last step is likely done by 15 March 2027";
+    assert!(text.contains(says), "{text}");
+    assert!(text.contains("Clean it (8 March 2027) (15 March 2027) 0"), "{text}");
+    assert!(!text.contains("the end, from the earliest to the latest"), "{text}");
+}
+
+#[test]
+fn the_trips_say_what_goes_in_which_run_and_the_caution_of_the_road() {
+    let page = format!("{PAGE}transport: {{payload: 750 kg, bed: 8 ft x 4 ft}}\n");
+    let Some(text) = pages(&[
+        ("dossier.yaml", &page),
+        SHED,
+        ("works.md", "---\nkind: shop\nname: The works\n---\n"),
+        (
+            "drum.md",
+            "---\nkind: part\nname: Drum\nmass: 300 kg\nenvelope: 1 m x 1 m x 1 m\ndisposition: rework\n---\n",
+        ),
+        (
+            "jib.md",
+            "---\nkind: part\nname: Jib\nmass: 300 kg\nenvelope: 6 m x 1 m x 1 m\ndisposition: rework\n---\n",
+        ),
+        ("turn.md", "---\nkind: step\ndoes: Turn them\nat: works\nparts: [drum, jib]\n---\n"),
+    ]) else {
+        return;
+    };
+    for words in [
+        "1 run there: Drum, at most 300 kg.",
+        "No run of the keeper's takes: Jib (longer than the bed).",
+        "The keeper's transport bears 750 kg on a bed of",
+        "Axle, coupling and brake limits are set by law",
+    ] {
+        assert!(text.contains(words), "{words}: {text}");
+    }
+}
+
+/// A step says its season and its permit.
+#[test]
+fn a_step_says_its_days_and_its_papers() {
+    let Some(text) = pages(&[
+        ("dossier.yaml", PAGE),
+        SHED,
+        (
+            "permit.md",
+            "---\nkind: paper\ntitle: Slip permit\nvalid_from: 2027-04-01\nvalid_until: 2027-09-30\n---\n",
+        ),
+        (
+            "slip.md",
+            "---\nkind: step\ndoes: Clear the slip\ntakes: 8 h\nunder: [permit]\nnot_before: 2027-05-01\n---\n",
+        ),
+    ]) else {
+        return;
+    };
+    for words in
+        ["not before 1 May 2027", "Done under: Slip permit", "Clear the slip 1 May 2027 8 May 2027 0"]
+    {
+        assert!(text.contains(words), "{words}: {text}");
+    }
+}
