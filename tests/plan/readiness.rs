@@ -150,7 +150,7 @@ fn next_lists_jobs_by_place_with_home_first_then_orders() {
             "ready": [{"id": "b", "at": "shed", "takes_h": 1.5}, {"id": "a", "at": "boatyard", "takes_h": 3.0}],
             "doing": [{"id": "c", "at": "shed", "takes_h": 2.0}],
             "held": [{"id": "d", "state": "waiting", "causes": [
-                {"kind": "part", "id": "bearing", "why": "Bearing – to be bought"},
+                {"kind": "part", "id": "bearing", "why": "Bearing – on order"},
             ]}],
             "unplaced": [],
             "orders": [{"id": "bearing", "lead_days": 10.0, "supply": "ordered"}],

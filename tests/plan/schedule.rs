@@ -169,13 +169,13 @@ fn trips_say_what_has_to_be_there() {
     assert_eq!(
         serde_json::to_value(trips(&project.dossier, &found)).unwrap(),
         json!([
-            {"shop": "shed", "unplaced": false, "steps": ["a-strip"], "in_place": [], "parts": ["drum"], "mass_kg": 120.0,
+            {"shop": "shed", "unplaced": false, "steps": ["a-strip"], "in_place": [], "runs": null, "no_run": [], "of_unknown_size": [], "parts": ["drum"], "mass_kg": 120.0,
              "unweighed": [], "largest_m": [1.0, 0.5, 0.5]},
-            {"shop": "works", "unplaced": false, "steps": ["b-press", "c-weld"], "in_place": [],
+            {"shop": "works", "unplaced": false, "steps": ["b-press", "c-weld"], "in_place": [], "runs": null, "no_run": [], "of_unknown_size": [],
              "parts": ["drum", "pawl"], "mass_kg": 126.0, "unweighed": [], "largest_m": [1.0, 0.5, 0.5]},
-            {"shop": "shed", "unplaced": false, "steps": ["d-try"], "in_place": [], "parts": ["lever", "pawl"], "mass_kg": 6.0,
+            {"shop": "shed", "unplaced": false, "steps": ["d-try"], "in_place": [], "runs": null, "no_run": [], "of_unknown_size": [], "parts": ["lever", "pawl"], "mass_kg": 6.0,
              "unweighed": ["lever"], "largest_m": [0.3, 0.06, 0.04]},
-            {"shop": null, "unplaced": true, "steps": ["e-forge"], "in_place": [], "parts": ["lever"], "mass_kg": null,
+            {"shop": null, "unplaced": true, "steps": ["e-forge"], "in_place": [], "runs": null, "no_run": [], "of_unknown_size": [], "parts": ["lever"], "mass_kg": null,
              "unweighed": ["lever"], "largest_m": null},
         ])
     );
