@@ -121,7 +121,7 @@ impl<'a> Survey<'a> {
         let done = dossier.steps.iter().filter(|step| step.state == StepState::Done);
         Self {
             project,
-            replaced: dossier.parts.iter().filter_map(|part| part.replaces).collect(),
+            replaced: dossier.parts.iter().flat_map(|part| &part.replaces).copied().collect(),
             worked_on: done.flat_map(|step| step.parts.iter().copied()).collect(),
         }
     }

@@ -1,15 +1,15 @@
 //! The pipeline from a folder to a checked dossier.
 
-use std::collections::BTreeSet;
+use std::collections::BTreeMap;
 use std::path::Path;
 
-use crate::diagnostic::{Problem, Severity, codes, dossier as problem, in_order};
+use crate::diagnostic::{Code, Problem, Severity, codes, dossier as problem, in_order, nearest};
 use crate::dossier::{Dossier, StepId};
 use crate::issued::{self, Since, Today, Told};
 use crate::note::Found;
 use crate::plan::Plan;
-use crate::record::About;
-use crate::source::{FileId, Sources};
+use crate::record::{About, Head};
+use crate::source::{FileId, Sources, Span};
 use crate::worked::Worked;
 use crate::{note, record};
 
@@ -66,7 +66,7 @@ impl Project {
         let plan = Plan::of(&dossier);
         problems.extend(plan.problems(&dossier));
         let issued = issued::read(&sources, &mut problems);
-        let problems = without_echoes(problems);
+        let problems = without_echoes(problems, &dossier, &sources);
         let (accepted, problems) = accept(problems, &dossier);
         let (problems, accepted) = (in_order(problems), in_order(accepted));
         Self { sources, dossier, worked, plan, issued, left_alone, problems, accepted }
@@ -103,30 +103,50 @@ impl Project {
     }
 }
 
-/// Drops a caution that something is missing from a note whose front matter has an error of its own: the error may be
-/// the very reason, and mending it brings the caution back if it is not.
-fn without_echoes(problems: Vec<Problem>) -> Vec<Problem> {
-    const MISSING: [&str; 4] = ["cost-missing", "disposition-open", "instrument-missing", "answer-missing"];
-    const CAUSES: [&str; 8] = [
-        "value-shape",
-        "word-unknown",
-        "quantity",
-        "unit-missing",
-        "unit-dimension",
-        "id-unknown",
-        "key-unknown",
-        "part-circle",
-    ];
-    let troubled: BTreeSet<FileId> = problems
-        .iter()
-        .filter(|problem| CAUSES.contains(&problem.code.word))
-        .filter_map(|problem| problem.place.map(|place| place.file))
-        .collect();
+/// Drops a problem that tells of something missing where another error of the same note may be the very reason: mending
+/// that brings it back if it is not. Any other problem of the note stays.
+fn without_echoes(problems: Vec<Problem>, dossier: &Dossier, sources: &Sources) -> Vec<Problem> {
+    let mut errors: BTreeMap<FileId, Vec<(Span, &Code)>> = BTreeMap::new();
+    let is_reason_of_others =
+        |problem: &&Problem| problem.is_error() && keys_missed(problem.code.word).is_empty();
+    for problem in problems.iter().filter(is_reason_of_others) {
+        for place in problem.place.into_iter().chain(problem.also.iter().map(|(place, _)| *place)) {
+            errors.entry(place.file).or_default().push((place, problem.code));
+        }
+    }
     let is_echo = |problem: &Problem| {
-        MISSING.contains(&problem.code.word)
-            && problem.place.is_some_and(|place| troubled.contains(&place.file))
+        let keys = keys_missed(problem.code.word);
+        let note = problem.about.as_ref().filter(|_| !keys.is_empty()).and_then(|id| dossier.find(id));
+        note.is_some_and(|note| {
+            let head = dossier.head(note);
+            let own = errors.get(&head.file).into_iter().flatten();
+            own.copied().any(|(place, code)| is_reason(head, keys, place, code, sources))
+        })
     };
-    problems.into_iter().filter(|problem| !is_echo(problem)).collect()
+    let echoes: Vec<bool> = problems.iter().map(is_echo).collect();
+    problems.into_iter().zip(echoes).filter(|(_, is_echo)| !is_echo).map(|(problem, _)| problem).collect()
+}
+
+/// The keys of which one is missing, or says something else than is meant, by a problem of this code.
+fn keys_missed(code: &str) -> &'static [&'static str] {
+    match code {
+        "cost-missing" => &["cost", "disposition"],
+        "disposition-open" => &["disposition", "within"],
+        "instrument-missing" => &["instrument"],
+        "answer-missing" => &["answer", "state"],
+        _ => &[],
+    }
+}
+
+/// Whether an error may be why one of the keys is missing: it stands there, or at a key that was probably meant to be it.
+fn is_reason(head: &Head, keys: &[&str], place: Span, code: &Code, sources: &Sources) -> bool {
+    if code.word == "key-unknown" {
+        return nearest(sources.slice(place), keys.iter().copied()).is_some();
+    }
+    keys.iter().filter(|key| head.has(key)).any(|key| {
+        let own = head.at(key);
+        own.start <= place.start && place.end <= own.end
+    })
 }
 
 /// Parts what dossier.yaml accepts from the rest; what accepts nothing any more is a caution.

@@ -77,7 +77,7 @@ fn joined(sum: Weight, child: Weight, pieces: u32) -> Weight {
 fn replaced(dossier: &Dossier) -> Vec<bool> {
     let mut replaced = vec![false; dossier.parts.len()];
     for part in &dossier.parts {
-        if let Some(old) = part.replaces {
+        for old in &part.replaces {
             replaced[old.index()] = true;
         }
     }

@@ -97,11 +97,18 @@ impl Teller<'_> {
             _ if why.lines.is_empty() => "nothing stands in the way",
             NoteId::Part(part) => {
                 let takes_off = |line: &Line| match line.cause.note {
-                    NoteId::Step(step) => self.dossier[step].removes.contains(&part),
+                    NoteId::Step(step) => {
+                        let step = &self.dossier[step];
+                        step.removes.contains(&part) && !step.refits.contains(&part)
+                    }
                     _ => false,
                 };
                 let is_on = why.lines.iter().any(|line| line.depth == 0 && takes_off(line));
-                if is_on { "what comes before it is off" } else { "what comes before it is in place" }
+                if is_on {
+                    "what comes before it can come off"
+                } else {
+                    "what comes before it can be in place"
+                }
             }
             _ => "",
         };

@@ -95,6 +95,7 @@ codes! {
     COST_MISSING Caution "cost-missing"
     INSTRUMENT_MISSING Caution "instrument-missing"
     TRAP_NOT_FREED Caution "trap-not-freed"
+    NOT_TAKEN_OFF Caution "not-taken-off"
     PLACE_CANNOT Caution "place-cannot"
     LAST_DAY_MISSED Caution "last-day-missed"
     NO_DAY_ZERO Caution "no-day-zero"

@@ -8,9 +8,16 @@ use super::{Problem, codes, nearest};
 use crate::record::{Dated, Head, Typed};
 use crate::source::Span;
 
-pub fn id_twice(at: Span, first: Span, id: &str) -> Problem {
-    Problem::new(&codes::ID_TWICE, at, format!("the id `{id}` belongs to another note already"))
-        .also(first, "this note has it first")
+/// The id of a note stands after `id:`, or is the name of its file.
+pub fn id_twice(note: &Head, first: &Head) -> Problem {
+    let id = &note.id;
+    let message = if note.has("id") {
+        format!("the id `{id}` belongs to another note already")
+    } else {
+        format!("the name of this file is the id `{id}`, which belongs to another note already")
+    };
+    Problem::new(&codes::ID_TWICE, note.id_place(), message)
+        .also(first.id_place(), "this note has it first")
         .help("Rename one of the files, or give one an `id:` of its own.")
         .about(id)
 }
@@ -44,20 +51,26 @@ pub fn instrument_unknown(typed: &Typed, known: &[&str]) -> Problem {
 pub fn part_circle(circle: &[&Head]) -> Problem {
     let ids: Vec<String> = circle.iter().chain(circle.first()).map(|head| format!("`{}`", head.id)).collect();
     let first = circle.first().expect("a circle has a part");
-    Problem::new(
-        &codes::PART_CIRCLE,
-        first.span,
-        format!("a part is inside itself: {}", ids.join(" within ")),
-    )
-    .help("Take `within:` out of one of them.")
-    .about(&first.id)
+    let message = format!("a part is inside itself: {}", ids.join(" within "));
+    let others = circle.iter().zip(&ids).skip(1);
+    let problem = others
+        .fold(Problem::new(&codes::PART_CIRCLE, first.at("within"), message), |problem, (part, id)| {
+            problem.also(part.at("within"), format!("what {id} is within"))
+        });
+    problem.help("Take `within:` out of one of them.").about(&first.id)
 }
 
-/// `circle`: what must come after what, each line with its reason.
-pub fn step_circle(at: &Head, circle: &str, reasons: &[String]) -> Problem {
-    Problem::new(&codes::STEP_CIRCLE, at.span, format!("these steps wait for each other: {circle}"))
-        .help(format!("{}. Take one of these away.", reasons.join("; ")))
-        .about(&at.id)
+/// `circle`: what must come after what; each reason with the place that it follows from, in the order of the circle.
+pub fn step_circle(about: &Head, circle: &str, reasons: &[(Span, String)]) -> Problem {
+    let says: Vec<&str> = reasons.iter().map(|(_, reason)| reason.as_str()).collect();
+    let place = reasons.first().map_or(about.span, |(place, _)| *place);
+    let problem =
+        Problem::new(&codes::STEP_CIRCLE, place, format!("these steps wait for each other: {circle}"));
+    let others = reasons.iter().skip(1).filter(|(other, _)| *other != place);
+    others
+        .fold(problem, |problem, (place, reason)| problem.also(*place, reason.clone()))
+        .help(format!("{}. Take one of these away.", says.join("; ")))
+        .about(&about.id)
 }
 
 pub fn file_missing(at: Span, target: &str) -> Problem {
@@ -102,17 +115,21 @@ pub fn link_nowhere(at: Span, target: &str, known: &[&str]) -> Problem {
         .help(help)
 }
 
-pub fn done_too_early(step: &Head, need: &str, state: &str) -> Problem {
-    let message = format!("`{}` is done, but `{need}`, which comes first, is `{state}`", step.id);
-    Problem::new(&codes::DONE_TOO_EARLY, step.span, message)
-        .help(format!("Close `{need}`, or take it out of what this step needs."))
+/// `why`: the key that puts `need` first, where it stands, and its own note.
+pub fn done_too_early(step: &Head, need: &Head, state: &str, why: Span) -> Problem {
+    let message = format!("`{}` is done, but `{}`, which comes first, is `{state}`", step.id, need.id);
+    let help = format!("Close `{}`, or correct what puts it first; or open this step again.", need.id);
+    Problem::new(&codes::DONE_TOO_EARLY, step.at("state"), message)
+        .also(why, format!("puts `{}` first", need.id))
+        .help(help)
         .about(&step.id)
 }
 
 /// A step is done with a part that is not there.
 pub fn used_too_early(step: &Head, part: &str, supply: &str) -> Problem {
     let message = format!("`{}` is done, but `{part}`, which it uses, is `{supply}`", step.id);
-    Problem::new(&codes::DONE_TOO_EARLY, step.span, message)
+    Problem::new(&codes::DONE_TOO_EARLY, step.at("state"), message)
+        .also(step.at_id("uses", part), "used here")
         .help(format!("Write `supply: received` or `supply: fitted` for `{part}`, or open the step again."))
         .about(&step.id)
 }
@@ -130,7 +147,7 @@ pub fn done_unsaid(step: &Head, at: Span, state: &str) -> Problem {
 pub fn answer_missing(question: &Head) -> Problem {
     Problem::new(
         &codes::ANSWER_MISSING,
-        question.span,
+        question.at("state"),
         format!("`{}` is settled, but has no answer", question.id),
     )
     .help("Write the answer under `answer:`, and what settled it under `settled_by:`.")
@@ -139,14 +156,15 @@ pub fn answer_missing(question: &Head) -> Problem {
 
 pub fn one_way_no_record(step: &Head, part: &str) -> Problem {
     let message = format!("`{}` can't be undone, and `{part}` has no record as found", step.id);
-    Problem::new(&codes::ONE_WAY_NO_RECORD, step.span, message)
+    Problem::new(&codes::ONE_WAY_NO_RECORD, step.at_id("parts", part), message)
+        .also(step.at("irreversible"), "it can't be undone")
         .help(format!("Add a finding with a photo, or an as-found measurement, of `{part}` before the work."))
         .about(&step.id)
 }
 
 pub fn one_way_no_recovery(step: &Head) -> Problem {
     let message = format!("`{}` can't be undone, and nothing says what to do if it goes wrong", step.id);
-    Problem::new(&codes::ONE_WAY_NO_RECOVERY, step.span, message)
+    Problem::new(&codes::ONE_WAY_NO_RECOVERY, step.at("irreversible"), message)
         .help("Fill in `if_wrong:`: how to recover, or who could.")
         .about(&step.id)
 }
@@ -154,7 +172,7 @@ pub fn one_way_no_recovery(step: &Head) -> Problem {
 pub fn disposition_open(part: &Head) -> Problem {
     Problem::new(
         &codes::DISPOSITION_OPEN,
-        part.span,
+        part.at("disposition"),
         format!("nobody has decided what becomes of `{}`", part.id),
     )
     .help("Set `disposition:` to reuse, rework, make, buy or scrap; or accept it under `allow:` for now.")
@@ -162,9 +180,13 @@ pub fn disposition_open(part: &Head) -> Problem {
 }
 
 pub fn cost_missing(part: &Head) -> Problem {
-    Problem::new(&codes::COST_MISSING, part.span, format!("`{}` is to be bought, but has no cost", part.id))
-        .help("Give a price or a range: `cost: 120 GBP .. 180 GBP`.")
-        .about(&part.id)
+    Problem::new(
+        &codes::COST_MISSING,
+        part.at("disposition"),
+        format!("`{}` is to be bought, but has no cost", part.id),
+    )
+    .help("Give a price or a range: `cost: 120 GBP .. 180 GBP`.")
+    .about(&part.id)
 }
 
 pub fn instrument_missing(measurement: &Head) -> Problem {
@@ -202,11 +224,34 @@ pub fn no_day_zero(step: &Head, at: Span) -> Problem {
         .about(&step.id)
 }
 
-pub fn trap_not_freed(part: &Head, trapped: &str, trap: &str) -> Problem {
-    let message = format!("`{trapped}` is trapped by `{trap}`, and no step takes `{trap}` off");
-    Problem::new(&codes::TRAP_NOT_FREED, part.span, message)
+pub fn trap_not_freed(part: &Head, trap: &str) -> Problem {
+    let message = format!("`{}` is trapped by `{trap}`, and no step takes `{trap}` off", part.id);
+    Problem::new(&codes::TRAP_NOT_FREED, part.at_id("trapped_by", trap), message)
         .help(format!("Add a step that `removes: [{trap}]`, or correct `trapped_by:`."))
         .about(&part.id)
+}
+
+/// A step works on a part elsewhere than at the machine, and nothing takes it off before.
+/// `site`: the shop where the machine stands, if it is one; `is_said`: dossier.yaml names it under `site`.
+pub fn not_taken_off(step: &Head, part: &str, shop: &str, site: Option<&str>, is_said: bool) -> Problem {
+    let stands = site.map_or("with the keeper".to_owned(), |site| format!("at `{site}`"));
+    let message = format!(
+        "`{}` works on `{part}` at `{shop}`, but the machine stands {stands}, and no step takes `{part}` off before",
+        step.id
+    );
+    let problem = Problem::new(&codes::NOT_TAKEN_OFF, step.at_id("parts", part), message);
+    let problem = if step.has("at") { problem.also(step.at("at"), "worked on here") } else { problem };
+    let or_site = if is_said {
+        String::new()
+    } else {
+        format!(", or `site: {shop}` in dossier.yaml if it stands there")
+    };
+    problem
+        .help(format!(
+            "Add a step that `removes: [{part}]` or an assembly around it; or, if the work is done at the machine, write \
+             `in_place: true` here{or_site}."
+        ))
+        .about(&step.id)
 }
 
 pub fn place_cannot(step: &Head, shop: &str, misses: &str, others: &[&str]) -> Problem {
@@ -214,7 +259,7 @@ pub fn place_cannot(step: &Head, shop: &str, misses: &str, others: &[&str]) -> P
         [] => "No known shop can: see the unplaced jobs.".to_owned(),
         others => format!("Who could: {}.", others.join(", ")),
     };
-    Problem::new(&codes::PLACE_CANNOT, step.span, format!("`{shop}` can't do `{}`: {misses}", step.id))
+    Problem::new(&codes::PLACE_CANNOT, step.at("at"), format!("`{shop}` can't do `{}`: {misses}", step.id))
         .help(help)
         .about(&step.id)
 }

@@ -109,6 +109,37 @@ struct Listed<'a> {
     column: Option<usize>,
     message: &'a str,
     help: &'a str,
+    places: Vec<Spot<'a>>,
+}
+
+/// One place of a problem, from its first character to behind its last; lines and columns from 1.
+#[derive(Serialize)]
+struct Spot<'a> {
+    file: &'a str,
+    line: usize,
+    column: usize,
+    end_line: usize,
+    end_column: usize,
+    /// What it has to do with the problem; `null` for the problem's own place.
+    says: Option<&'a str>,
+}
+
+/// The problem's own place first, then the others that belong to it.
+fn spots<'a>(problem: &'a Problem, sources: &'a Sources) -> Vec<Spot<'a>> {
+    let own = problem.place.map(|span| (span, None));
+    let others = problem.also.iter().map(|(span, why)| (*span, Some(why.as_str())));
+    let spot = |(span, says): (Span, Option<&'a str>)| {
+        let (start, end) = (sources.place(span), sources.end(span));
+        Spot {
+            file: &sources.file(span.file).path,
+            line: start.line,
+            column: start.column,
+            end_line: end.line,
+            end_column: end.column,
+            says,
+        }
+    };
+    own.into_iter().chain(others).map(spot).collect()
 }
 
 fn json(problems: &[Problem], sources: &Sources) -> String {
@@ -122,6 +153,7 @@ fn json(problems: &[Problem], sources: &Sources) -> String {
             column: place.map(|(_, place)| place.column),
             message: &problem.message,
             help: &problem.help,
+            places: spots(problem, sources),
         }
     };
     let listing = Listing { problems: problems.iter().map(listed).collect() };

@@ -73,6 +73,8 @@ pub struct Dossier {
     pub units: Units,
     /// The keeper's own shop.
     pub home: Option<ShopId>,
+    /// Where the machine stands: the keeper's own shop unless dossier.yaml says another.
+    pub site: Option<ShopId>,
     pub parts: Vec<Noted<Part<Resolved>>>,
     pub findings: Vec<Noted<Finding<Resolved>>>,
     pub measurements: Vec<Noted<Measurement<Resolved>>>,

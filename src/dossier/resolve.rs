@@ -7,10 +7,10 @@ use super::{Dossier, NoteId, Noted, PartId, Resolved, ShopId, StepId, files, pai
 use crate::calc::units::Units;
 use crate::diagnostic::{Problem, dossier as problem};
 use crate::record::{
-    About, AsTyped, Entry, Finding, Fit, Kind, Measurement, Paper, Part, Question, Read, Record, Step,
+    About, AsTyped, Entry, Finding, Fit, Head, Kind, Measurement, Paper, Part, Question, Read, Record, Step,
     Theory, Typed,
 };
-use crate::source::{Sources, Span};
+use crate::source::Sources;
 
 type Targets = BTreeMap<String, Target>;
 
@@ -44,9 +44,11 @@ pub(super) fn resolve(
     let mut resolver =
         Resolver { instruments, targets: &targets, from: None, named_in: BTreeMap::new(), problems };
     let home = about.home.as_ref().and_then(|typed| resolver.shop(typed));
+    let site = about.site.as_ref().and_then(|typed| resolver.shop(typed)).or(home);
     let mut dossier = Dossier {
         units,
         home,
+        site,
         parts: Vec::new(),
         findings: Vec::new(),
         measurements: Vec::new(),
@@ -74,6 +76,7 @@ pub(super) fn resolve(
     }
     dossier.pairs = pairs::pairs(&dossier.measurements);
     dossier.recorded = rules::recorded(&dossier);
+    tree::take_over_places(&mut dossier.parts);
     dossier.children = tree::children(&mut dossier.parts, problems);
     dossier
 }
@@ -94,6 +97,7 @@ fn register(reads: Vec<Read>, problems: &mut Vec<Problem>) -> (Vec<(NoteId, Reco
     let mut targets = Targets::new();
     let mut counts = [0_usize; 8];
     let mut records = Vec::new();
+    let mut broken = Vec::new();
     for read in others.into_iter().chain(measurements) {
         match read {
             Read::Whole(record) if part_is_known(&record, &targets, problems) => {
@@ -105,11 +109,52 @@ fn register(reads: Vec<Read>, problems: &mut Vec<Problem>) -> (Vec<(NoteId, Reco
                 targets.insert(record.head.id, Target::Broken(Some(record.kind.word())));
             }
             Read::Broken { head, kind } => {
-                targets.insert(head.id, Target::Broken(kind));
+                targets.insert(head.id.clone(), Target::Broken(kind));
+                broken.extend(kind.map(|kind| (head, kind)));
             }
         }
     }
+    for (head, kind) in broken {
+        check_links(&head, kind, &targets, problems);
+    }
     (records, targets)
+}
+
+/// The links of a note that can't be read whole lead somewhere all the same, or it is told with the rest.
+fn check_links(head: &Head, kind: &str, targets: &Targets, problems: &mut Vec<Problem>) {
+    for (key, wanted) in links(kind) {
+        for (text, span) in head.values(key) {
+            let typed = Typed { text: text.to_owned(), span };
+            if let (Some(note), Some(wanted)) = (find(targets, &typed, *wanted, problems), wanted)
+                && note.kind() != *wanted
+            {
+                problems.push(problem::id_kind(&typed, wanted, note.kind()));
+            }
+        }
+    }
+}
+
+/// The keys of a kind of note that name other notes, and the kind that each names, if it is only one.
+fn links(kind: &str) -> &'static [(&'static str, Option<&'static str>)] {
+    const PART: Option<&str> = Some("part");
+    match kind {
+        "part" => &[("within", PART), ("replaces", PART), ("trapped_by", PART)],
+        "finding" => &[("about", PART)],
+        "measurement" => &[("of", PART)],
+        "question" => &[("about", None), ("settled_by", None)],
+        "step" => &[
+            ("parts", PART),
+            ("needs", Some("step")),
+            ("hangs_on", Some("question")),
+            ("uses", PART),
+            ("makes", PART),
+            ("removes", PART),
+            ("refits", PART),
+            ("at", Some("shop")),
+        ],
+        "paper" | "entry" => &[("about", None)],
+        _ => &[],
+    }
 }
 
 fn part_is_known(record: &Record, targets: &Targets, problems: &mut Vec<Problem>) -> bool {
@@ -126,14 +171,14 @@ fn part_is_known(record: &Record, targets: &Targets, problems: &mut Vec<Problem>
 
 /// Of two notes with one id the first in path order is kept.
 fn first_of_each_id(reads: Vec<Read>, problems: &mut Vec<Problem>) -> Vec<Read> {
-    let mut places: BTreeMap<String, Span> = BTreeMap::new();
-    let mut kept = Vec::new();
+    let mut places: BTreeMap<String, usize> = BTreeMap::new();
+    let mut kept: Vec<Read> = Vec::new();
     for read in reads {
         let head = read.head();
         match places.get(&head.id) {
-            Some(first) => problems.push(problem::id_twice(head.span, *first, &head.id)),
+            Some(&first) => problems.push(problem::id_twice(head, kept[first].head())),
             None => {
-                places.insert(head.id.clone(), head.span);
+                places.insert(head.id.clone(), kept.len());
                 kept.push(read);
             }
         }
@@ -283,7 +328,8 @@ impl Resolver<'_> {
     fn of_part(&mut self, part: Part<AsTyped>) -> Part<Resolved> {
         Part {
             within: part.within.and_then(|typed| self.part(&typed)),
-            replaces: part.replaces.and_then(|typed| self.part(&typed)),
+            replaces: self.parts(&part.replaces),
+            sits_as_before: part.sits_as_before,
             fit: part.fit.and_then(|fit| self.of_fit(fit)),
             trapped_by: self.parts(&part.trapped_by),
             name: part.name,

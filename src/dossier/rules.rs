@@ -88,12 +88,14 @@ fn steps(dossier: &Dossier, problems: &mut Vec<Problem>) {
 fn done_too_early(dossier: &Dossier, step: &Noted<Step<Resolved>>, problems: &mut Vec<Problem>) {
     for need in step.needs.iter().map(|need| &dossier[*need]) {
         if !matches!(need.state, StepState::Done | StepState::Dropped) {
-            problems.push(problem::done_too_early(&step.head, need.id(), need.state.word()));
+            let why = step.head.at_id("needs", need.id());
+            problems.push(problem::done_too_early(&step.head, &need.head, need.state.word(), why));
         }
     }
     for question in step.hangs_on.iter().map(|question| &dossier[*question]) {
         if question.state == QuestionState::Open {
-            problems.push(problem::done_too_early(&step.head, question.id(), question.state.word()));
+            let why = step.head.at_id("hangs_on", question.id());
+            problems.push(problem::done_too_early(&step.head, &question.head, question.state.word(), why));
         }
     }
 }

@@ -6,6 +6,34 @@ use super::{Noted, PartId, Resolved};
 use crate::diagnostic::{Problem, dossier as problem};
 use crate::record::Part;
 
+/// A new part sits within what the part that it replaces sat within, unless its note says otherwise.
+pub(super) fn take_over_places(parts: &mut [Noted<Part<Resolved>>]) {
+    for part in PartId::all(parts.len()) {
+        if parts[part.index()].within.is_none()
+            && let Some(place) = place_taken(parts, part)
+        {
+            parts[part.index()].keys.within = Some(place);
+        }
+    }
+}
+
+/// What a part would be within by what it replaces; `None` where that lies within the part itself.
+fn place_taken(parts: &[Noted<Part<Resolved>>], part: PartId) -> Option<PartId> {
+    let mut seen = BTreeSet::from([part]);
+    let mut open = vec![part];
+    while let Some(new) = open.pop() {
+        let new = &parts[new.index()];
+        for &old in new.replaces.iter().filter(|_| new.sits_as_before) {
+            if let Some(place) = parts[old.index()].within {
+                let around = std::iter::successors(Some(place), |part| parts[part.index()].within);
+                return (!around.take(parts.len()).any(|each| each == part)).then_some(place);
+            }
+            open.extend(seen.insert(old).then_some(old));
+        }
+    }
+    None
+}
+
 /// The parts directly within each; a part that is inside itself is taken out of the circle, with a problem.
 pub(super) fn children(
     parts: &mut [Noted<Part<Resolved>>],

@@ -6,8 +6,8 @@ use jiff::civil::Date;
 
 use super::estimate::Estimate;
 use super::network::{Activity, Edge, Kind, Network, Reason};
-use super::placement::{Placement, hands_of, place_of, places};
-use super::removal::{self, LooseTrap};
+use super::placement::{Placement, hands_of, is_away, place_of, places};
+use super::removal::{self, LooseTrap, StillOn, Untied};
 use super::window::Window;
 use crate::dossier::{Dossier, NoteId, PartId, QuestionId, Resolved, StepId};
 use crate::record::{self, Disposition, Part, QuestionState, Step, StepState, Supply};
@@ -22,6 +22,8 @@ pub struct Graph {
     pub notes: Vec<NoteId>,
     /// Parts that trap another and that nothing takes off.
     pub loose_traps: Vec<LooseTrap>,
+    /// Parts that are worked on elsewhere and that nothing takes off.
+    pub still_on: Vec<StillOn>,
 }
 
 impl Graph {
@@ -34,13 +36,15 @@ impl Graph {
         for step in StepId::all(dossier.steps.len()).filter(|&step| counts(dossier, step)) {
             builder.written_edges(step);
         }
-        let loose_traps = removal::tie(dossier, &mut builder.edges);
+        let away: Vec<bool> = placements.iter().map(|placement| is_away(dossier, placement)).collect();
+        let Untied { loose, still_on } = removal::tie(dossier, &away, &mut builder.edges);
         builder.edges.sort();
         builder.edges.dedup();
         Self {
             network: Network::new(builder.activities, places(dossier), builder.edges),
             notes: builder.notes,
-            loose_traps,
+            loose_traps: loose,
+            still_on,
         }
     }
 

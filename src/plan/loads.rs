@@ -61,7 +61,8 @@ pub struct Loads {
 pub fn loads(dossier: &Dossier, trip: &Trip) -> Option<Loads> {
     let transport = dossier.about.transport.as_ref()?;
     let is_made_there = |part: &PartId| trip.steps.iter().any(|step| dossier[*step].makes.contains(part));
-    let parts: Vec<PartId> = trip.parts.iter().copied().filter(|part| !is_made_there(part)).collect();
+    let is_there = |part: &PartId| trip.there_already.contains(part) || is_made_there(part);
+    let parts: Vec<PartId> = trip.parts.iter().copied().filter(|part| !is_there(part)).collect();
     let is_elsewhere = trip.shop.is_some() && trip.shop != dossier.home && !trip.unplaced;
     let is_carried = trip.in_place.len() < trip.steps.len() && !parts.is_empty();
     (is_elsewhere && is_carried).then(|| laid_out(dossier, transport, &parts))

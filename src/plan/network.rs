@@ -73,7 +73,7 @@ pub enum Reason {
         /// The part that traps it.
         by: String,
     },
-    /// A part that the later puts back would trap one that the earlier puts back.
+    /// A part that the later puts in would trap one that the earlier puts in.
     PutBack {
         /// The part that must be in first.
         part: String,
@@ -84,6 +84,27 @@ pub enum Reason {
     Refit {
         /// The part.
         part: String,
+    },
+    /// The later puts in a part in the place of one that the earlier takes off.
+    Replaces {
+        /// The part that is put in.
+        part: String,
+        /// The part that it replaces.
+        old: String,
+    },
+    /// The later works on a part away from the machine, and the earlier takes it off.
+    OffToWork {
+        /// The part that is worked on.
+        part: String,
+        /// The assembly that comes off with it, if it does not come off alone.
+        with: Option<String>,
+    },
+    /// The later puts back a part that the earlier works on away from the machine.
+    Worked {
+        /// The part that is worked on.
+        part: String,
+        /// The assembly that goes back with it, if it does not go back alone.
+        with: Option<String>,
     },
 }
 
@@ -98,9 +119,24 @@ impl Reason {
             Self::Made { part } => format!("makes {}", name(part)),
             Self::Trapped { part, by } => format!("takes off {}, in the way of {}", name(by), name(part)),
             Self::PutBack { part, by } => {
-                format!("puts back {}, which must be in before {}", name(part), name(by))
+                format!("puts in {}, which must be in before {}", name(part), name(by))
             }
             Self::Refit { part } => format!("takes off {}, to go back here", name(part)),
+            Self::Replaces { part, old } => {
+                format!("takes off {}, to be replaced by {}", name(old), name(part))
+            }
+            Self::OffToWork { part, with: None } => {
+                format!("takes off {}, to be worked on elsewhere", name(part))
+            }
+            Self::OffToWork { part, with: Some(with) } => {
+                format!("takes off {}, and with it {}, to be worked on elsewhere", name(with), name(part))
+            }
+            Self::Worked { part, with: None } => {
+                format!("works on {} elsewhere, before it goes back", name(part))
+            }
+            Self::Worked { part, with: Some(with) } => {
+                format!("works on {} elsewhere, before {} goes back", name(part), name(with))
+            }
         }
     }
 }
@@ -255,9 +291,30 @@ impl fmt::Display for Sentence<'_> {
                 write!(f, "{after} comes after {before}, which takes off {by}: it traps {part}")
             }
             Reason::PutBack { part, by } => {
-                write!(f, "{after} comes after {before}, which puts back {part}: {by} would trap it")
+                write!(f, "{after} comes after {before}, which puts in {part}: {by} would trap it")
             }
             Reason::Refit { part } => write!(f, "{after} puts back {part}, which {before} takes off"),
+            Reason::Replaces { part, old } => {
+                write!(f, "{after} puts in {part} in place of {old}, which {before} takes off")
+            }
+            Reason::OffToWork { part, with: None } => {
+                write!(f, "{after} works on {part} away from the machine, and {before} takes it off")
+            }
+            Reason::OffToWork { part, with: Some(with) } => {
+                write!(
+                    f,
+                    "{after} works on {part} away from the machine, and {before} takes off {with} with it"
+                )
+            }
+            Reason::Worked { part, with: None } => {
+                write!(f, "{after} puts back {part}, which {before} works on away from the machine")
+            }
+            Reason::Worked { part, with: Some(with) } => {
+                write!(
+                    f,
+                    "{after} puts back {with} with {part}, which {before} works on away from the machine"
+                )
+            }
         }
     }
 }

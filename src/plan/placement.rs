@@ -2,7 +2,8 @@
 
 use super::capability::{Lack, Means, Measure, Verdict, judge};
 use super::network::Place;
-use crate::dossier::{Dossier, Noted, Resolved, ShopId};
+use super::whereabouts::Whereabouts;
+use crate::dossier::{Dossier, Noted, Resolved, ShopId, StepId};
 use crate::record::{Hands, Shop, Step, StepState, Want};
 
 /// Who can do a step and where it will be done.
@@ -12,8 +13,9 @@ pub struct Placement {
     pub demand: Means,
     /// Who can; shops are counted as in the dossier.
     pub verdict: Verdict,
-    /// Where it is done: `at`; else at home if home can; else the nearest shop that can; `None` if nobody can, or if
-    /// nothing is called for and no shop is home.
+    /// Where it is done: `at`; else, if what it touches is still on the machine, where that stands, or whoever comes
+    /// there; else at home if home can; else the nearest shop that can; `None` if nobody can, or if nothing is called
+    /// for and no shop is home.
     pub place: Option<ShopId>,
     /// The shop comes for it: it is done where the part is.
     pub in_place: bool,
@@ -40,17 +42,23 @@ impl Placement {
 /// The placement of every step, in the dossier's order. Steps that are done or dropped stay where they were done.
 pub fn placements(dossier: &Dossier) -> Vec<Placement> {
     let shops: Vec<Means> = dossier.shops.iter().map(|shop| means(&shop.has, &shop.processes)).collect();
-    dossier.steps.iter().map(|step| placement(dossier, step, &shops)).collect()
+    let mut whereabouts = Whereabouts::of(dossier);
+    let placed = |id: StepId| {
+        let at_the_machine = dossier[id].at.is_none() && whereabouts.is_at_the_machine(id);
+        placement(dossier, &dossier[id], &shops, at_the_machine)
+    };
+    StepId::all(dossier.steps.len()).map(placed).collect()
 }
 
-fn placement(dossier: &Dossier, step: &Step<Resolved>, shops: &[Means]) -> Placement {
+fn placement(dossier: &Dossier, step: &Step<Resolved>, shops: &[Means], at_the_machine: bool) -> Placement {
     let demand = means(&step.calls_for, &step.processes);
     if matches!(step.state, StepState::Done | StepState::Dropped) {
-        let place = step.at.or(dossier.home);
+        let place = step.at.or(if at_the_machine { dossier.site } else { dossier.home });
         return Placement { demand, place, in_place: in_place(dossier, step, place), ..Placement::default() };
     }
     let mut placement = Placement { verdict: judge(&demand, shops), demand, ..Placement::default() };
-    placement.place = step.at.or_else(|| chosen(dossier, &placement));
+    let there = || at_the_machine.then(|| at_the_machine_by(dossier, &placement)).flatten();
+    placement.place = step.at.or_else(there).or_else(|| chosen(dossier, &placement));
     placement.in_place = in_place(dossier, step, placement.place);
     placement
 }
@@ -59,14 +67,31 @@ fn in_place(dossier: &Dossier, step: &Step<Resolved>, place: Option<ShopId>) -> 
     step.in_place || place.is_some_and(|shop| dossier[shop].comes)
 }
 
+/// Whether a step is done somewhere else than where the machine stands; of a place not yet known nobody can say.
+pub(super) fn is_away(dossier: &Dossier, placement: &Placement) -> bool {
+    let is_known = placement.place.is_some() || !placement.nobody_can();
+    is_known && !placement.in_place && placement.place != dossier.site
+}
+
+/// Where the machine stands, if that can; else the nearest that can of those who come.
+fn at_the_machine_by(dossier: &Dossier, placement: &Placement) -> Option<ShopId> {
+    let comes = |shop: &ShopId| dossier[*shop].comes && placement.can(*shop);
+    let coming = || nearest(dossier, ShopId::all(dossier.shops.len()).filter(comes));
+    dossier.site.filter(|site| placement.can(*site)).or_else(coming)
+}
+
+fn nearest(dossier: &Dossier, shops: impl Iterator<Item = ShopId>) -> Option<ShopId> {
+    let distance = |shop: &ShopId| dossier[*shop].distance.unwrap_or(f64::INFINITY);
+    shops.min_by(|one, two| distance(one).total_cmp(&distance(two)))
+}
+
 /// Home if home can; else the nearest shop that can.
 fn chosen(dossier: &Dossier, placement: &Placement) -> Option<ShopId> {
     let able = ShopId::all(dossier.shops.len()).filter(|&shop| placement.can(shop));
-    let distance = |shop: &ShopId| dossier[*shop].distance.unwrap_or(f64::INFINITY);
     match dossier.home {
         Some(home) if placement.can(home) => Some(home),
         _ if placement.demand.is_empty() => None,
-        _ => able.min_by(|one, two| distance(one).total_cmp(&distance(two))),
+        _ => nearest(dossier, able),
     }
 }
 

@@ -3,17 +3,21 @@
 use std::collections::BTreeSet;
 
 use super::Plan;
-use super::graph::is_there;
+use super::graph::{Graph, is_there};
+use super::network::{Edge, Reason};
 use super::readiness::State;
 use super::window::{Bound, day_after};
 use crate::diagnostic::{Problem, dossier as problem};
 use crate::dossier::{Dossier, NoteId, PartId, ShopId, StepId};
 use crate::record::{Disposition, StepState};
+use crate::source::Span;
 
-/// Circles, traps that nothing frees, and steps meant for a shop that can't do them.
+/// Circles, traps that nothing frees, work elsewhere on what never comes off, and steps meant for a shop that can't do
+/// them.
 pub(super) fn problems(dossier: &Dossier, plan: &Plan) -> Vec<Problem> {
     let mut problems: Vec<Problem> = circles(dossier, plan).collect();
     problems.extend(traps(dossier, plan));
+    problems.extend(never_off(dossier, plan));
     problems.extend(misplaced(dossier, plan));
     problems.extend(late(dossier, plan));
     for step in StepId::all(dossier.steps.len()).filter(|step| dossier[*step].state == StepState::Done) {
@@ -32,7 +36,8 @@ fn without_its_parts(dossier: &Dossier, step: StepId) -> impl Iterator<Item = Pr
             Disposition::Buy => Some(problem::used_too_early(head, id, dossier[part].supply.word())),
             Disposition::Make => {
                 let makes = |maker: StepId| dossier[maker].makes.contains(&part);
-                still_open(dossier, makes).map(|maker| done_before(dossier, step, maker))
+                let why = head.at_id("uses", id);
+                still_open(dossier, makes).map(|maker| done_before(dossier, step, maker, why))
             }
             _ => None,
         }
@@ -42,12 +47,25 @@ fn without_its_parts(dossier: &Dossier, step: StepId) -> impl Iterator<Item = Pr
 /// The steps that should have freed what a step that is done has taken off.
 fn out_of_turn(dossier: &Dossier, step: StepId) -> impl Iterator<Item = Problem> {
     let removes = &dossier[step].removes;
-    let traps = removes.iter().flat_map(|part| &dossier[*part].trapped_by);
-    let others: BTreeSet<PartId> = traps.copied().filter(|trap| !removes.contains(trap)).collect();
-    others.into_iter().filter_map(move |trap| {
-        let frees = |other: StepId| dossier[other].removes.contains(&trap);
-        still_open(dossier, frees).map(|other| done_before(dossier, step, other))
+    let pairs =
+        removes.iter().flat_map(|&part| dossier[part].trapped_by.iter().map(move |&trap| (trap, part)));
+    let mut seen = BTreeSet::new();
+    pairs.filter(move |(trap, _)| seen.insert(*trap)).filter_map(move |(trap, part)| {
+        let carriers = carriers(dossier, trap, part);
+        if carriers.iter().any(|carrier| removes.contains(carrier)) {
+            return None;
+        }
+        let frees = |other: StepId| dossier[other].removes.iter().any(|part| carriers.contains(part));
+        let why = dossier[part].head.at_id("trapped_by", dossier[trap].id());
+        still_open(dossier, frees).map(|other| done_before(dossier, step, other, why))
     })
+}
+
+/// A trap and the assemblies around it that are not around the trapped part too.
+fn carriers(dossier: &Dossier, trap: PartId, trapped: PartId) -> Vec<PartId> {
+    let up = |part: PartId| std::iter::successors(Some(part), |part| dossier[*part].within);
+    let around: BTreeSet<PartId> = up(trapped).collect();
+    up(trap).take_while(|part| !around.contains(part)).collect()
 }
 
 /// The first open step of those that do something, if none of them is done.
@@ -57,17 +75,55 @@ fn still_open(dossier: &Dossier, does_it: impl Fn(StepId) -> bool) -> Option<Ste
     all().find(|step| !is_done && dossier[*step].state != StepState::Dropped)
 }
 
-fn done_before(dossier: &Dossier, step: StepId, other: StepId) -> Problem {
-    problem::done_too_early(&dossier[step].head, dossier[other].id(), dossier[other].state.word())
+fn done_before(dossier: &Dossier, step: StepId, other: StepId, why: Span) -> Problem {
+    let other = &dossier[other];
+    problem::done_too_early(&dossier[step].head, &other.head, other.state.word(), why)
 }
 
 fn circles(dossier: &Dossier, plan: &Plan) -> impl Iterator<Item = Problem> {
     plan.graph.network.circles().iter().filter_map(|circle| {
-        let lines = plan.graph.network.circle_in_words(circle);
-        let first = plan.graph.network.edges()[*circle.first()?].before;
+        let (graph, lines) = (&plan.graph, plan.graph.network.circle_in_words(circle));
+        let edges = graph.network.edges();
+        let first = edges[*circle.first()?].before;
         let ids: Vec<String> = lines.iter().chain(lines.first()).map(|(id, _)| format!("`{id}`")).collect();
-        let reasons: Vec<String> = lines.into_iter().map(|(_, why)| why).collect();
-        Some(problem::step_circle(dossier.head(plan.graph.notes[first]), &ids.join(" before "), &reasons))
+        let reason =
+            |(&edge, (_, why)): (&usize, (String, String))| (origin(dossier, graph, &edges[edge]), why);
+        let reasons: Vec<(Span, String)> = circle.iter().zip(lines).map(reason).collect();
+        Some(problem::step_circle(dossier.head(graph.notes[first]), &ids.join(" before "), &reasons))
+    })
+}
+
+/// The place in the notes that an edge follows from.
+fn origin(dossier: &Dossier, graph: &Graph, edge: &Edge) -> Span {
+    let (before, after) = (dossier.head(graph.notes[edge.before]), dossier.head(graph.notes[edge.after]));
+    let of_part = |id: &str, key: &str, other: &str| {
+        let head = dossier.find(id).map_or(after, |note| dossier.head(note));
+        if head.has(key) { head.at_id(key, other) } else { after.at("removes") }
+    };
+    match &edge.reason {
+        Reason::Needs => after.at_id("needs", &before.id),
+        Reason::HangsOn => after.at_id("hangs_on", &before.id),
+        Reason::Settles => after.at_id("settled_by", &before.id),
+        Reason::Bought { part } | Reason::Made { part } if after.names("uses", part) => {
+            after.at_id("uses", part)
+        }
+        Reason::Bought { part } | Reason::Made { part } | Reason::Refit { part } => {
+            after.at_id("refits", part)
+        }
+        Reason::Trapped { part, by } | Reason::PutBack { part, by } => of_part(part, "trapped_by", by),
+        Reason::Replaces { part, old } => of_part(part, "replaces", old),
+        Reason::OffToWork { part, .. } => after.at_id("parts", part),
+        Reason::Worked { part, .. } => before.at_id("parts", part),
+    }
+}
+
+/// Parts that are worked on elsewhere, though nothing takes them off.
+fn never_off(dossier: &Dossier, plan: &Plan) -> impl Iterator<Item = Problem> {
+    plan.graph.still_on.iter().filter_map(|still| {
+        let shop = dossier[plan.placement(still.step).place?].id();
+        let site = dossier.site.map(|site| dossier[site].id());
+        let (step, part) = (&dossier[still.step].head, dossier[still.part].id());
+        Some(problem::not_taken_off(step, part, shop, site, dossier.about.site.is_some()))
     })
 }
 
@@ -76,7 +132,7 @@ fn traps(dossier: &Dossier, plan: &Plan) -> impl Iterator<Item = Problem> {
         plan.graph.loose_traps.iter().map(|loose| (loose.trapped, loose.trap)).collect();
     pairs.into_iter().map(|(trapped, trap)| {
         let head = &dossier[trapped].head;
-        problem::trap_not_freed(head, &head.id, dossier[trap].id())
+        problem::trap_not_freed(head, dossier[trap].id())
     })
 }
 

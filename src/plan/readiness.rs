@@ -333,11 +333,16 @@ pub(super) fn obstacle(graph: &Graph, node: usize) -> Obstacle {
 pub(super) fn says(dossier: &Dossier, graph: &Graph, edge: &Edge) -> NoteId {
     let part = |id: &str| dossier.find(id).unwrap_or(graph.notes[edge.after]);
     match &edge.reason {
-        Reason::Needs | Reason::HangsOn | Reason::Settles | Reason::Refit { .. } => graph.notes[edge.after],
-        Reason::Made { .. } => graph.notes[edge.before],
-        Reason::Bought { part: id } | Reason::Trapped { part: id, .. } | Reason::PutBack { part: id, .. } => {
-            part(id)
-        }
+        Reason::Needs
+        | Reason::HangsOn
+        | Reason::Settles
+        | Reason::Refit { .. }
+        | Reason::OffToWork { .. } => graph.notes[edge.after],
+        Reason::Made { .. } | Reason::Worked { .. } => graph.notes[edge.before],
+        Reason::Bought { part: id }
+        | Reason::Trapped { part: id, .. }
+        | Reason::PutBack { part: id, .. }
+        | Reason::Replaces { part: id, .. } => part(id),
     }
 }
 

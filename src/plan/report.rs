@@ -225,9 +225,11 @@ pub struct TripLine {
     pub in_place: Vec<String>,
     /// The parts that have to be there.
     pub parts: Vec<String>,
-    /// Their mass together, as far as it is known.
+    /// Those of them that are still on the machine, where it stands.
+    pub there_already: Vec<String>,
+    /// The mass together of the others, as far as it is known.
     pub mass_kg: Option<f64>,
-    /// The parts of unknown mass.
+    /// Those of the others whose mass is unknown.
     pub unweighed: Vec<String>,
     /// The largest envelope among them, length x width x height.
     pub largest_m: Option<[f64; 3]>,
@@ -442,6 +444,7 @@ pub fn trips(dossier: &Dossier, itinerary: &Itinerary) -> Vec<TripLine> {
         steps: steps(&trip.steps),
         in_place: steps(&trip.in_place),
         parts: parts(&trip.parts),
+        there_already: parts(&trip.there_already),
         mass_kg: trip.mass_kg.map(figure),
         unweighed: parts(&trip.unweighed),
         largest_m: trip.largest.and_then(|part| dossier[part].envelope.as_ref()).map(|envelope| {

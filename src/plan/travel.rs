@@ -1,10 +1,13 @@
 //! Which shop after which, and what has to be there each time.
 
+use std::collections::BTreeSet;
+
 use super::network::Kind;
-use super::placement::{Placement, keeper, unknown_place};
+use super::placement::{Placement, is_away, keeper, unknown_place};
 use super::timetable::Timetable;
 use super::trips::fewest_moves;
 use crate::dossier::{Dossier, NoteId, PartId, ShopId, StepId};
+use crate::record::{Disposition, StepState};
 
 /// A stay at one shop.
 #[derive(Clone, Debug, PartialEq)]
@@ -20,11 +23,13 @@ pub struct Trip {
     /// The parts that have to be there, or that are worked on when the shop comes for all of it; not those that are
     /// inside another of them.
     pub parts: Vec<PartId>,
-    /// Their mass together, kg, as far as it is known.
+    /// Those of them that nobody brings: they are still on the machine, which stands there.
+    pub there_already: Vec<PartId>,
+    /// The mass together of those that are brought, kg, as far as it is known.
     pub mass_kg: Option<f64>,
-    /// The parts of unknown mass.
+    /// The parts of unknown mass, of those that are brought.
     pub unweighed: Vec<PartId>,
-    /// The part with the largest envelope by volume.
+    /// The part with the largest envelope by volume, of those that are brought.
     pub largest: Option<PartId>,
 }
 
@@ -48,13 +53,18 @@ pub fn itinerary(
     let activities = timetable.network.activities();
     let place = |node: usize| if activities[node].kind == Kind::Step { activities[node].place } else { None };
     let places: Vec<Option<usize>> = (0..activities.len()).map(place).collect();
-    let found = fewest_moves(timetable.network.precedence(), &places, Some(keeper(dossier)));
+    let start = dossier.site.map_or(keeper(dossier), ShopId::index);
+    let found = fewest_moves(timetable.network.precedence(), &places, Some(start));
+    let mut off = off_by_now(dossier, placements);
     let trip = |visit: super::trips::Visit| {
         let steps = visit.steps.iter().filter_map(|&node| match timetable.notes[node] {
             NoteId::Step(step) => Some(step),
             _ => None,
         });
-        trip(dossier, placements, visit.place, steps.collect(), masses_kg)
+        let steps: Vec<StepId> = steps.collect();
+        let trip = trip(dossier, placements, visit.place, steps.clone(), masses_kg, &off);
+        steps.iter().for_each(|&step| moved_by(dossier, placements, step, &mut off));
+        trip
     };
     Itinerary { trips: found.visits.into_iter().map(trip).collect(), proven: found.proven }
 }
@@ -65,18 +75,22 @@ fn trip(
     place: usize,
     steps: Vec<StepId>,
     masses_kg: &[Option<f64>],
+    off: &BTreeSet<PartId>,
 ) -> Trip {
     let (in_place, there): (Vec<StepId>, Vec<StepId>) =
         steps.iter().partition(|step| placements[step.index()].in_place);
     let parts = parts_of(dossier, if there.is_empty() { &in_place } else { &there });
+    let shop = ShopId::all(dossier.shops.len()).nth(place);
+    let stays = |part: &PartId| shop == dossier.site && is_on(dossier, *part, off);
+    let (there_already, brought): (Vec<PartId>, Vec<PartId>) = parts.iter().partition(|part| stays(part));
     let mass = |part: &PartId| masses_kg.get(part.index()).copied().flatten();
-    let known: Vec<f64> = parts.iter().filter_map(mass).collect();
+    let known: Vec<f64> = brought.iter().filter_map(mass).collect();
     Trip {
-        shop: ShopId::all(dossier.shops.len()).nth(place),
+        shop,
         unplaced: place == unknown_place(dossier),
         mass_kg: (!known.is_empty()).then(|| known.iter().sum()),
-        unweighed: parts.iter().copied().filter(|part| mass(part).is_none()).collect(),
-        largest: parts
+        unweighed: brought.iter().copied().filter(|part| mass(part).is_none()).collect(),
+        largest: brought
             .iter()
             .copied()
             .filter(|&part| volume(dossier, part) > 0.0)
@@ -84,7 +98,34 @@ fn trip(
         steps,
         in_place,
         parts,
+        there_already,
     }
+}
+
+/// The parts that are off the machine by what is done.
+fn off_by_now(dossier: &Dossier, placements: &[Placement]) -> BTreeSet<PartId> {
+    let done = |step: &StepId| dossier[*step].state == StepState::Done;
+    let mut steps: Vec<StepId> = StepId::all(dossier.steps.len()).filter(done).collect();
+    steps.sort_by_key(|step| dossier[*step].done_on.map(|day| day.date));
+    let mut off = BTreeSet::new();
+    steps.into_iter().for_each(|step| moved_by(dossier, placements, step, &mut off));
+    off
+}
+
+/// What a step takes off, or works on elsewhere, is off after it; what it puts back is on.
+fn moved_by(dossier: &Dossier, placements: &[Placement], step: StepId, off: &mut BTreeSet<PartId>) {
+    off.extend(&dossier[step].removes);
+    if is_away(dossier, &placements[step.index()]) {
+        off.extend(&dossier[step].parts);
+    }
+    off.retain(|part| !dossier[step].refits.contains(part));
+}
+
+/// Whether a part is on the machine: neither new, nor taken off, nor in an assembly that was.
+fn is_on(dossier: &Dossier, part: PartId, off: &BTreeSet<PartId>) -> bool {
+    let is_new = matches!(dossier[part].disposition, Disposition::Buy | Disposition::Make);
+    let mut up = std::iter::successors(Some(part), |part| dossier[*part].within);
+    !is_new && !up.any(|part| off.contains(&part))
 }
 
 /// What the steps work on, use, take off or put back, without what is inside another of those.

@@ -161,7 +161,8 @@ impl Teller<'_> {
         }
         let part = &self.dossier[id];
         let is_new = matches!(part.disposition, Disposition::Buy | Disposition::Make);
-        let refit = self.steps_that("puts it back", |step| self.dossier[step].refits.contains(&id));
+        let does = if is_new { "puts it in" } else { "puts it back" };
+        let refit = self.steps_that(does, |step| self.dossier[step].refits.contains(&id));
         let put_in = match refit {
             refit if !refit.is_empty() || !is_new || part.supply == Supply::Fitted => refit,
             _ => self.steps_that("uses it", |step| wanted(&self.dossier[step]).any(|part| part == id)),

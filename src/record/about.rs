@@ -27,6 +27,8 @@ pub struct About {
     pub start: Option<Date>,
     /// The shop that is the keeper's own.
     pub home: Option<Typed>,
+    /// The shop where the machine stands, if it is not the keeper's own.
+    pub site: Option<Typed>,
     pub settings: Settings,
     pub instruments: Vec<Instrument>,
     /// The bars that are bought, by section.
@@ -109,6 +111,7 @@ const KEYS: &[&str] = &[
     "hours_per_week",
     "start",
     "home",
+    "site",
     "ton",
     "instruments",
     "stock_lengths",
@@ -131,6 +134,7 @@ impl About {
             hours_per_week: HOURS_PER_WEEK,
             start: None,
             home: None,
+            site: None,
             settings,
             instruments: Vec::new(),
             stock_lengths: Vec::new(),
@@ -158,6 +162,7 @@ impl About {
             hours_per_week: fields.number("hours_per_week").unwrap_or(HOURS_PER_WEEK),
             start: fields.date("start").map(|dated| dated.date),
             home: fields.typed("home"),
+            site: fields.typed("site"),
             allow: allow(&mut fields),
             instruments: Vec::new(),
             stock_lengths: Vec::new(),

@@ -6,6 +6,7 @@
 mod about;
 mod fields;
 mod finding;
+mod head;
 mod measurement;
 mod part;
 mod question;
@@ -19,11 +20,11 @@ use std::fmt::Debug;
 use jiff::civil::Date;
 
 use crate::calc::units::Unit;
-use crate::note::body::Block;
-use crate::source::{FileId, Span};
+use crate::source::Span;
 
 pub use about::{About, Allowed, Instrument, Paper as PaperSize, StockLength, Transport};
 pub use finding::{Finding, Photo, PictureMark, Severity};
+pub use head::{Head, Keys};
 pub use measurement::{Measurement, Reading, Readings, State as MeasurementState, Station, Surface};
 pub use part::{Disposition, Envelope, Fit, Part, Pieces, Stock, Supply};
 pub use question::{Question, QuestionState, Theory};
@@ -64,19 +65,6 @@ impl Links for AsTyped {
 pub struct Typed {
     pub text: String,
     pub span: Span,
-}
-
-/// What every note has, whatever its kind.
-#[derive(Clone, Debug)]
-pub struct Head {
-    pub id: String,
-    pub file: FileId,
-    /// Where the id stands, or the front matter when the file's name is the id.
-    pub span: Span,
-    pub tags: Vec<String>,
-    /// Never leaves the keeper's own PDF.
-    pub private: bool,
-    pub body: Vec<Block>,
 }
 
 /// A note of a known kind.

@@ -20,8 +20,10 @@ pub struct Part<L: Links> {
     pub mass: Option<Literal>,
     pub envelope: Option<Envelope>,
     pub disposition: Disposition,
-    /// The part in whose place this one goes.
-    pub replaces: Option<L::Part>,
+    /// The parts in whose place this one goes.
+    pub replaces: Vec<L::Part>,
+    /// It sits where they sat: within the same assembly, trapped by the same parts, and trapping the same.
+    pub sits_as_before: bool,
     /// A standard one: `51110`, `M12 x 1.75`.
     pub designation: Option<String>,
     /// Of one piece.
@@ -154,6 +156,7 @@ pub(super) const KEYS: &[&str] = &[
     "envelope",
     "disposition",
     "replaces",
+    "sits_as_before",
     "designation",
     "cost",
     "lead",
@@ -175,7 +178,8 @@ pub(super) fn read(fields: &mut Fields) -> Option<Part<AsTyped>> {
         mass: fields.positive("mass", Dimension::MASS),
         envelope: envelope(fields),
         disposition: fields.word("disposition").unwrap_or(Disposition::Undecided),
-        replaces: fields.typed("replaces"),
+        replaces: fields.list("replaces"),
+        sits_as_before: fields.truth("sits_as_before").unwrap_or(true),
         designation: fields.text("designation"),
         cost: fields.estimate("cost", Dimension::MONEY),
         lead: fields.estimate("lead", Dimension::TIME),

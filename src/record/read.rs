@@ -1,7 +1,7 @@
 //! From a note to a record: the kind first, then its keys.
 
 use super::fields::{Fields, Reader};
-use super::{AsTyped, Head, KINDS, Kind, Record};
+use super::{AsTyped, Head, KINDS, Keys, Kind, Record};
 use super::{finding, measurement, part, question, rest, step};
 use crate::calc::units::Units;
 use crate::diagnostic::{Problem, record as problem};
@@ -119,7 +119,7 @@ fn head(note: Note, fields: &mut Fields) -> Head {
         let problem = problem::id_shape(span, &id);
         fields.reader.problems.push(problem);
     }
-    Head { id, file: note.file, span, tags, private, body: note.body }
+    Head { id, file: note.file, span, tags, private, keys: Keys::of(&note.front), body: note.body }
 }
 
 fn bare_head(note: Note) -> Head {
@@ -129,6 +129,7 @@ fn bare_head(note: Note) -> Head {
         span: note.front_span,
         tags: Vec::new(),
         private: false,
+        keys: Keys::of(&note.front),
         body: note.body,
     }
 }
@@ -157,7 +158,8 @@ impl Read {
     /// A note of which nothing but the name can be read.
     pub fn unreadable(stem: String, place: Span) -> Self {
         let (tags, body) = (Vec::new(), Vec::new());
-        let head = Head { id: stem, file: place.file, span: place, tags, private: false, body };
+        let keys = Keys::default();
+        let head = Head { id: stem, file: place.file, span: place, tags, private: false, body, keys };
         Self::Broken { head, kind: None }
     }
 }

@@ -247,7 +247,7 @@ fn range(estimate: Estimate, figure: impl Fn(f64) -> String) -> String {
 fn instead(edition: &Edition, part: PartId) -> Vec<Instead> {
     let dossier = edition.dossier();
     PartId::all(dossier.parts.len())
-        .filter(|new| dossier[*new].replaces == Some(part))
+        .filter(|new| dossier[*new].replaces.contains(&part))
         .map(|new| Instead {
             part: edition.mention(new.into()),
             costs: dossier[new].cost.as_ref().map(|cost| edition.estimate(cost)),

@@ -314,5 +314,8 @@ fn reason_word(reason: &Reason) -> Option<&'static str> {
         Reason::Trapped { .. } => Some("frees"),
         Reason::PutBack { .. } => Some("must be in first"),
         Reason::Refit { .. } => Some("puts back"),
+        Reason::Replaces { .. } => Some("makes room"),
+        Reason::OffToWork { .. } => Some("takes off"),
+        Reason::Worked { .. } => Some("ready to go back"),
     }
 }

@@ -197,11 +197,11 @@ fn facts(edition: &Edition, part: PartId) -> Vec<Fact> {
         let value = format!("{}, {} {}", with.name, edition.typed(&fit.at), fit.class.text);
         Fact { label: edition.label(fit.with.into()), ..Fact::new("fits", value) }
     });
-    let replaces = keys.replaces.map(|other| Fact {
+    let replaces = keys.replaces.iter().map(|&other| Fact {
         label: edition.label(other.into()),
         ..Fact::new("replaces", edition.dossier()[other].name.clone())
     });
-    let facts = [
+    let before = [
         (keys.quantity > 1).then(|| Fact::new("quantity", keys.quantity.to_string())),
         keys.material.clone().map(|material| Fact::new("material", material)),
         keys.designation.clone().map(|designation| Fact::new("designation", designation)),
@@ -213,14 +213,15 @@ fn facts(edition: &Edition, part: PartId) -> Vec<Fact> {
         }),
         size(edition, part),
         fit,
-        replaces,
+    ];
+    let after = [
         stock(edition, part),
         keys.cost.as_ref().map(|cost| Fact::new("cost", edition.estimate(cost))),
         keys.lead.as_ref().map(|lead| Fact::new("delivery", edition.estimate(lead))),
         keys.from.clone().map(|from| Fact::new("from", from)),
         said(keys.ordered_on).map(|date| Fact::new("ordered", date)),
     ];
-    facts.into_iter().flatten().collect()
+    before.into_iter().flatten().chain(replaces).chain(after.into_iter().flatten()).collect()
 }
 
 /// Length, width and height of the box it fits in.

@@ -32,6 +32,8 @@ pub(super) struct Sequence {
     trips: Vec<TripShape>,
     /// What the keeper carries parts with, and the caution of the road, where something is carried.
     transport: Option<String>,
+    /// Where the machine stands, if that is a shop.
+    site: Option<String>,
     mass_unit: String,
     /// Whether fewer moves are proven to be impossible.
     fewest: bool,
@@ -129,6 +131,7 @@ pub(super) fn chapter(edition: &Edition) -> Sequence {
         forecast: forecast(edition, timetable),
         trips: trips(edition),
         transport: transport(edition),
+        site: edition.dossier().site.map(|site| edition.dossier()[site].name.clone()),
         mass_unit: edition.mass_unit().shown(),
         fewest: edition.outlook.itinerary.proven,
         steps: order.into_iter().map(|step| shape(edition, step, numbers[&step])).collect(),

@@ -106,6 +106,11 @@ impl Sources {
         self.file(span.file).place(span.start)
     }
 
+    /// Line and column, both from 1, just behind the last character of a span.
+    pub fn end(&self, span: Span) -> Place {
+        self.file(span.file).place(span.end)
+    }
+
     /// The project path of what `target` names from within the note `from`: `None` when it leads out of the project.
     pub fn relative(&self, from: FileId, target: &str) -> Option<String> {
         let folder = Path::new(&self.file(from).path).parent().unwrap_or(Path::new(""));

@@ -6,3 +6,4 @@ mod cases;
 mod files;
 pub(crate) mod folder;
 mod pages;
+mod places;

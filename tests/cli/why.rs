@@ -28,7 +28,7 @@ fn it_reads_like_an_explanation() {
     let dir = project(NOTES);
     asfound(dir.path()).args(["why", "bearing", "crane"]).assert().success().stdout_eq(
         "\
-Footstep bearing [bearing]: what comes before it is off
+Footstep bearing [bearing]: what comes before it can come off
 
 - Draw the bearing [draw], waiting
   takes it off (says draw)
@@ -52,6 +52,31 @@ Today you can:
 - Look at the pins [look]: do it at The shed, 1.0 h
 ",
     );
+}
+
+/// A part that is to be put in, old or new, is not in place yet: what is told comes before it can be.
+#[test]
+fn of_a_part_to_be_put_in_it_says_what_comes_before_that() {
+    let dir = project(&[
+        ("dossier.yaml", "title: Crane\nton: long\n"),
+        ("cap.md", "---\nkind: part\nname: Cap\ndisposition: reuse\n---\n"),
+        ("pin.md", "---\nkind: part\nname: Pin\ndisposition: make\nsupply: received\n---\n"),
+        ("a.md", "---\nkind: step\ndoes: Off\nremoves: [cap]\nstate: done\n---\n"),
+        ("b.md", "---\nkind: step\ndoes: On\nrefits: [cap, pin]\n---\n"),
+    ]);
+    for (part, line, does) in [("cap", "Cap [cap]", "puts it back"), ("pin", "Pin [pin]", "puts it in")] {
+        asfound(dir.path()).args(["why", part, "crane"]).assert().success().stdout_eq(format!(
+            "\
+{line}: what comes before it can be in place
+
+- On [b], ready
+  {does} (says b)
+
+Today you can:
+- On [b]: do it
+"
+        ));
+    }
 }
 
 #[test]

@@ -1,5 +1,6 @@
 //! The network of the work: schedules, trips, who can do it, and what the notes make of them.
 
+mod away;
 mod capability;
 mod critical_path;
 mod forecast;

@@ -83,9 +83,29 @@ fn reasons_in_words() {
         ),
         (
             Reason::PutBack { part: part(), by: by() },
-            "later comes after earlier, which puts back bush: collar would trap it",
+            "later comes after earlier, which puts in bush: collar would trap it",
         ),
         (Reason::Refit { part: part() }, "later puts back bush, which earlier takes off"),
+        (
+            Reason::Replaces { part: part(), old: by() },
+            "later puts in bush in place of collar, which earlier takes off",
+        ),
+        (
+            Reason::OffToWork { part: part(), with: None },
+            "later works on bush away from the machine, and earlier takes it off",
+        ),
+        (
+            Reason::OffToWork { part: part(), with: Some(by()) },
+            "later works on bush away from the machine, and earlier takes off collar with it",
+        ),
+        (
+            Reason::Worked { part: part(), with: None },
+            "later puts back bush, which earlier works on away from the machine",
+        ),
+        (
+            Reason::Worked { part: part(), with: Some(by()) },
+            "later puts back collar with bush, which earlier works on away from the machine",
+        ),
     ];
     for (reason, sentence) in all {
         let edge = Edge { before: 0, after: 1, reason };

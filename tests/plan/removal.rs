@@ -40,8 +40,8 @@ fn what_traps_a_part_comes_off_first_and_goes_back_last() {
             "lift-post: waiting: unbolt-cap – takes off cap, in the way of post",
             "unbolt-cap: ready",
             "set-bearing: waiting: draw-bearing – takes off bearing, to go back here",
-            "lower-post: waiting: lift-post – takes off post, to go back here; set-bearing – puts back bearing, which must be in before post",
-            "bolt-cap: waiting: lower-post – puts back post, which must be in before cap; unbolt-cap – takes off cap, to go back here",
+            "lower-post: waiting: lift-post – takes off post, to go back here; set-bearing – puts in bearing, which must be in before post",
+            "bolt-cap: waiting: lower-post – puts in post, which must be in before cap; unbolt-cap – takes off cap, to go back here",
         ]
     );
 }
@@ -180,6 +180,142 @@ fn what_replaces_a_part_goes_in_before_what_traps_it() {
     ]);
     assert_eq!(
         told(&project, &plan, &["set-new", "lower-post"]),
-        ["set-new: ready", "lower-post: waiting: set-new – puts back bearing, which must be in before post",]
+        ["set-new: ready", "lower-post: waiting: set-new – puts in New, which must be in before post",]
     );
+}
+
+fn assembly<'a>(id: &'a str, keys: &str) -> (&'a str, String) {
+    (id, format!("kind: part\nname: {id}\ndisposition: reuse\n{keys}"))
+}
+
+/// The cap sits on the frame and traps the wheel; the wheel traps the frame. The cap comes off by itself, so nothing waits
+/// in a circle, whatever is done already.
+#[test]
+fn a_trap_that_comes_off_by_itself_does_not_wait_for_the_assembly_around_it() {
+    for (done, wheel_off) in [
+        ("", "wheel-off: waiting: cap-off – takes off cap, in the way of wheel"),
+        ("\nstate: done", "wheel-off: ready"),
+    ] {
+        let (project, plan) = plan_of(&[
+            assembly("gear", ""),
+            assembly("frame", "within: gear\ntrapped_by: [wheel]"),
+            assembly("head", "within: frame"),
+            assembly("cap", "within: head"),
+            assembly("wheel", "trapped_by: [cap]"),
+            step("cap-off", &format!("removes: [cap]{done}")),
+            step("frame-off", "removes: [frame]"),
+            step("wheel-off", "removes: [wheel]"),
+        ]);
+        assert!(plan.graph.network.circles().is_empty());
+        assert_eq!(
+            told(&project, &plan, &["wheel-off", "frame-off"]),
+            [wheel_off, "frame-off: waiting: wheel-off – takes off wheel, in the way of frame"]
+        );
+    }
+}
+
+/// The pinion is drawn on the bench, after the crab is off; the bearing is free as soon as the crab is.
+#[test]
+fn a_trap_that_is_drawn_on_the_bench_was_off_with_its_assembly() {
+    let (project, plan) = plan_of(&[
+        part("bearing", "pinion"),
+        assembly("crab", ""),
+        assembly("pinion", "within: crab"),
+        step("draw-bearing", "removes: [bearing]"),
+        step("draw-pinion", "removes: [pinion]\nneeds: [lift-crab]"),
+        step("lift-crab", "removes: [crab]"),
+    ]);
+    assert_eq!(
+        told(&project, &plan, &["draw-bearing"]),
+        ["draw-bearing: waiting: lift-crab – takes off pinion, in the way of bearing"]
+    );
+}
+
+/// The trap comes off with its assembly, goes back, and comes off again alone: the first time frees.
+#[test]
+fn a_trap_that_comes_off_twice_frees_the_first_time() {
+    let (project, plan) = plan_of(&[
+        part("bearing", "pinion"),
+        assembly("crab", ""),
+        assembly("pinion", "within: crab"),
+        step("a-lift", "removes: [crab]"),
+        step("b-draw", "removes: [bearing]"),
+        step("c-lower", "refits: [crab]\nneeds: [b-draw]"),
+        step("d-off", "removes: [pinion]\nneeds: [c-lower]"),
+    ]);
+    assert!(plan.graph.network.circles().is_empty());
+    assert_eq!(
+        told(&project, &plan, &["b-draw"]),
+        ["b-draw: waiting: a-lift – takes off pinion, in the way of bearing"]
+    );
+}
+
+/// A nut under a key under a cap; nut and key are replaced, the nut and its washer by one piece.
+fn replaced(more: &str) -> Vec<(&'static str, String)> {
+    let new = |id: &'static str, keys: &str| {
+        (id, format!("kind: part\nname: {id}\ndisposition: make\nsupply: received\n{keys}"))
+    };
+    vec![
+        assembly("wheel", ""),
+        assembly("nut", "within: wheel\ntrapped_by: [key]"),
+        assembly("washer", "within: wheel\ntrapped_by: [nut]"),
+        assembly("key", "within: wheel\ntrapped_by: [cap]"),
+        part("cap", ""),
+        new("nut-new", &format!("replaces: [nut, washer]{more}")),
+        new("key-new", "replaces: key"),
+        step("a-strip", "removes: [nut, washer, key, cap]\nstate: done"),
+        step("b-nut", "uses: [nut-new]"),
+        step("c-key", "refits: [key-new]"),
+        step("d-cap", "refits: [cap]"),
+    ]
+}
+
+#[test]
+fn a_new_part_takes_over_what_trapped_the_old_ones_and_where_they_sat() {
+    let (project, plan) = plan_of(&replaced(""));
+    assert_eq!(
+        told(&project, &plan, &["b-nut", "c-key", "d-cap"]),
+        [
+            "b-nut: ready",
+            "c-key: waiting: b-nut – puts in nut-new, which must be in before key-new",
+            "d-cap: waiting: c-key – puts in key-new, which must be in before cap",
+        ]
+    );
+    let new = project.dossier.parts.iter().find(|part| part.id() == "nut-new").unwrap();
+    assert_eq!(new.within.map(|within| project.dossier[within].id()), Some("wheel"));
+    assert_eq!(new.replaces.len(), 2);
+}
+
+#[test]
+fn a_new_part_that_sits_otherwise_takes_over_nothing() {
+    let (project, plan) = plan_of(&replaced("\nsits_as_before: false"));
+    assert_eq!(told(&project, &plan, &["c-key"]), ["c-key: ready"]);
+    let new = project.dossier.parts.iter().find(|part| part.id() == "nut-new").unwrap();
+    assert!(new.within.is_none());
+}
+
+#[test]
+fn a_new_part_goes_in_after_the_old_one_is_off() {
+    let (project, plan) = plan_of(&[
+        part("bush", ""),
+        ("bush-new", "kind: part\nname: New\nreplaces: bush\ndisposition: make\nsupply: received".to_owned()),
+        step("draw", "removes: [bush]"),
+        step("press", "refits: [bush-new]"),
+    ]);
+    assert_eq!(
+        told(&project, &plan, &["press"]),
+        ["press: waiting: draw – takes off bush, to be replaced by New"]
+    );
+}
+
+/// Parts that replace each other in a ring are no trouble to the sequence.
+#[test]
+fn parts_that_replace_each_other_end() {
+    let (project, plan) = plan_of(&[
+        assembly("one", "replaces: [two]\ntrapped_by: [cap]"),
+        assembly("two", "replaces: [one, two]"),
+        part("cap", ""),
+        step("off", "removes: [one, two]"),
+    ]);
+    assert_eq!(told(&project, &plan, &["off"]).len(), 1);
 }

@@ -169,14 +169,14 @@ fn trips_say_what_has_to_be_there() {
     assert_eq!(
         serde_json::to_value(trips(&project.dossier, &found)).unwrap(),
         json!([
-            {"shop": "shed", "unplaced": false, "steps": ["a-strip"], "in_place": [], "runs": null, "no_run": [], "of_unknown_size": [], "parts": ["drum"], "mass_kg": 120.0,
-             "unweighed": [], "largest_m": [1.0, 0.5, 0.5]},
+            {"shop": "shed", "unplaced": false, "steps": ["a-strip"], "in_place": [], "runs": null, "no_run": [], "of_unknown_size": [], "parts": ["drum"],
+             "there_already": ["drum"], "mass_kg": null, "unweighed": [], "largest_m": null},
             {"shop": "works", "unplaced": false, "steps": ["b-press", "c-weld"], "in_place": [], "runs": null, "no_run": [], "of_unknown_size": [],
-             "parts": ["drum", "pawl"], "mass_kg": 126.0, "unweighed": [], "largest_m": [1.0, 0.5, 0.5]},
-            {"shop": "shed", "unplaced": false, "steps": ["d-try"], "in_place": [], "runs": null, "no_run": [], "of_unknown_size": [], "parts": ["lever", "pawl"], "mass_kg": 6.0,
-             "unweighed": ["lever"], "largest_m": [0.3, 0.06, 0.04]},
-            {"shop": null, "unplaced": true, "steps": ["e-forge"], "in_place": [], "runs": null, "no_run": [], "of_unknown_size": [], "parts": ["lever"], "mass_kg": null,
-             "unweighed": ["lever"], "largest_m": null},
+             "parts": ["drum", "pawl"], "there_already": [], "mass_kg": 126.0, "unweighed": [], "largest_m": [1.0, 0.5, 0.5]},
+            {"shop": "shed", "unplaced": false, "steps": ["d-try"], "in_place": [], "runs": null, "no_run": [], "of_unknown_size": [], "parts": ["lever", "pawl"],
+             "there_already": ["lever"], "mass_kg": 6.0, "unweighed": [], "largest_m": [0.3, 0.06, 0.04]},
+            {"shop": null, "unplaced": true, "steps": ["e-forge"], "in_place": [], "runs": null, "no_run": [], "of_unknown_size": [], "parts": ["lever"],
+             "there_already": [], "mass_kg": null, "unweighed": ["lever"], "largest_m": null},
         ])
     );
 }
@@ -349,4 +349,41 @@ fn no_end_while_a_job_has_no_shop() {
         assert!(found["if_shops_found"][key].is_object());
     }
     assert_eq!(found["if_shops_found"]["forecast_days"]["likely"], json!(21.0));
+}
+/// The machine stands at the weir: nothing has to be brought there that is still on it, and nothing is at home before it
+/// was taken off and brought.
+#[test]
+fn what_is_still_on_the_machine_is_where_it_stands() {
+    let (project, plan) = planned(&[
+        (
+            "dossier.yaml",
+            "title: A gate\nhome: shed\nsite: weir\nhours_per_week: 8\nstart: 2027-03-01\nton: long\n",
+        ),
+        ("shed", "kind: shop\nname: The shed"),
+        ("weir", "kind: shop\nname: The weir\nhands: keeper"),
+        ("frame", "kind: part\nname: Frame\nmass: 300 kg\ndisposition: reuse"),
+        ("worm", "kind: part\nname: Worm\nwithin: frame\nmass: 14 kg\ndisposition: rework"),
+        ("a-clean", "kind: step\ndoes: Clean\nparts: [frame]"),
+        ("b-off", "kind: step\ndoes: Off\nremoves: [worm]"),
+        ("c-file", "kind: step\ndoes: File\nparts: [worm]\nat: shed"),
+        ("d-on", "kind: step\ndoes: On\nrefits: [worm]"),
+    ]);
+    let found = itinerary(&project.dossier, &plan.placements, &plan.timetable(), &[Some(300.0), Some(14.0)]);
+    let told = serde_json::to_value(trips(&project.dossier, &found)).unwrap();
+    let stays: Vec<_> = told
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|trip| {
+            json!([trip["shop"], trip["steps"], trip["parts"], trip["there_already"], trip["mass_kg"]])
+        })
+        .collect();
+    assert_eq!(
+        stays,
+        [
+            json!(["weir", ["a-clean", "b-off"], ["frame"], ["frame"], null]),
+            json!(["shed", ["c-file"], ["worm"], [], 14.0]),
+            json!(["weir", ["d-on"], ["worm"], [], 14.0]),
+        ]
+    );
 }

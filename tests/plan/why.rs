@@ -44,7 +44,7 @@ fn the_whole_chain_with_shared_causes_once() {
     assert_eq!(
         tree(&project, &plan, "fit-bearing"),
         [
-            "Draw the bearing – comes first",
+            "Draw the bearing – takes off Footstep bearing, to be replaced by New bearing",
             "  Lift the post – takes off Post, in the way of Footstep bearing",
             "    Cut the pins – takes off Roller pins, in the way of Post",
             "      Roller pins – no record as found, and the step can't be undone",
@@ -77,7 +77,7 @@ fn a_part_until_it_is_off_and_a_new_one_until_it_is_in_place() {
     );
     let in_place = tree(&project, &plan, "bearing-new");
     assert_eq!(in_place[0], "Fit the new bearing – uses it");
-    assert_eq!(in_place[1], "  Draw the bearing – comes first");
+    assert_eq!(in_place[1], "  Draw the bearing – takes off Footstep bearing, to be replaced by New bearing");
 
     let done: Vec<(&str, &str)> = vec![
         ("cap", "kind: part\nname: Cap\ndisposition: reuse"),

@@ -43,7 +43,8 @@ impl<'a> Scope<'a> {
         let only_fitted = |part: &PartId| keys.refits.contains(part) || keys.uses.contains(part);
         let is_shaped = |part: &PartId| !only_fitted(part) || keys.makes.contains(part);
         let shaped: Vec<PartId> = sized.iter().copied().filter(is_shaped).collect();
-        let replaced = once_each(shaped.iter().filter_map(|part| dossier[*part].replaces).filter(open));
+        let replaced =
+            once_each(shaped.iter().flat_map(|part| &dossier[*part].replaces).copied().filter(open));
         let own_blocks = discretion.blocks(step);
         let mut scope = Self {
             edition,
