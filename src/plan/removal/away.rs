@@ -51,8 +51,8 @@ impl Ties<'_> {
         if ways.is_empty() { Vec::new() } else { self.first_way(step, &ways) }
     }
 
-    /// What is worked on elsewhere goes back after that; of a part that comes off more than once, only what is written
-    /// tells which time the work belongs to.
+    /// What is worked on elsewhere goes back after that, if nothing says so already; of a part that comes off more than
+    /// once, only what is written tells which time the work belongs to.
     fn back_after_work(&mut self, step: StepId, part: PartId, carrier: PartId) {
         let times = self.removers.get(&carrier).map_or(0, Vec::len);
         if times > 1 {
@@ -62,7 +62,9 @@ impl Ties<'_> {
         let with = (carrier != part).then(|| self.name(carrier));
         let reason = Reason::Worked { part: self.name(part), with };
         for refit in self.not_before(step, &refits) {
-            self.add(&[step], refit, &reason);
+            if !self.written.before(step, refit) {
+                self.add(&[step], refit, &reason);
+            }
         }
     }
 
