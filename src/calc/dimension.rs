@@ -25,6 +25,12 @@ pub struct Dimension {
     denominators: [i16; BASES],
 }
 
+impl Default for Exponent {
+    fn default() -> Self {
+        Self::ZERO
+    }
+}
+
 impl Exponent {
     pub const ZERO: Self = Self::whole(0);
 

@@ -1,11 +1,17 @@
 //! What can be wrong with a calculation, and the words for it: every message of the engine is made here.
 
+mod turns;
+
 use std::ops::Range;
 
 use super::literal::LiteralFault;
 use super::suggest;
 use super::units::UnitFault;
 use super::value::Value;
+pub(super) use turns::{
+    Reading, Subject, bare_frequency, cycles_beside_turns, not_an_angle, partner, plain_angle,
+    plain_to_angle, turns_against_cycles, turns_or_radians,
+};
 
 /// How bad it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -172,6 +178,17 @@ pub(super) fn without_value(range: Range<usize>, name: &str) -> Fault {
 pub(super) fn unit_for_a_name(range: Range<usize>, name: &str) -> Fault {
     let help = format!("A unit stands behind a number: write `1 {name}`.");
     Fault::error("calc-unknown-name", range, format!("`{name}` is a unit, and no name"), help)
+}
+
+/// `1450/min`, `8/in`: a unit that divides stands behind its number like any other.
+pub(super) fn number_per_unit(range: Range<usize>, number: &str, unit: &str) -> Fault {
+    let turns = match unit {
+        "min" => format!("; turns in a minute are `{number} rpm`"),
+        "s" | "h" => format!("; turns in a time are `{number} rev/{unit}`"),
+        _ => String::new(),
+    };
+    let help = format!("So many to one of a unit is written `{number} 1/{unit}`{turns}.");
+    Fault::error("calc-unknown-name", range, format!("`{unit}` is a unit, and no name"), help)
 }
 
 pub(super) fn not_yet(range: Range<usize>, name: &str, defined: Range<usize>) -> Fault {
@@ -358,19 +375,6 @@ pub(super) fn curved(range: Range<usize>, what: &str) -> Fault {
     let help = "The doubt shown is a first approximation: work it out at both ends of the interval as well.";
     let message = format!("over its interval {what} is too curved for its doubt to be reckoned by slopes");
     Fault::caution("calc-curved", range, message, help)
-}
-
-/// A plain number where an angle is usual: nobody means thirty radians.
-pub(super) fn plain_angle(range: Range<usize>, function: &str) -> Fault {
-    let message = format!("`{function}` takes this plain number as radians");
-    Fault::caution("calc-angle", range, message, "Write the unit of the angle: `30 deg`.")
-}
-
-/// A speed from `pi` and a unit that counts turns.
-pub(super) fn turns_and_pi(range: Range<usize>) -> Fault {
-    let message = "turns count as radians here, so a speed in `rpm` already holds 2 pi for each turn";
-    let help = "The rim of a wheel moves at half its diameter times the turns, without `pi`; or use `cutting_speed`.";
-    Fault::caution("calc-angle", range, message, help)
 }
 
 pub(super) fn unsettled_condition(range: Range<usize>) -> Fault {

@@ -57,6 +57,14 @@ pub enum Takes {
     NotNegative(Dimension),
     /// A quantity of either sign.
     Signed(Dimension),
+    /// A rotational speed (`rpm`, `rad/s`), in radians a second; a bare frequency (`Hz`, `1/min`) is refused.
+    Turning(Sign),
+    /// A list of rotational speeds.
+    Turnings,
+    /// An angle (`deg`, `rad`), in radians; a plain number is refused unless it is exactly zero.
+    Angle(Sign),
+    /// A length above zero for each turn: `0.2 mm` or `0.2 mm/rev`, in metres a turn.
+    PerTurn,
     /// A temperature as a point on the scale (`20 degC`), in kelvin.
     TemperaturePoint,
     /// A whole number of one or more.
@@ -67,6 +75,39 @@ pub enum Takes {
     List(Dimension),
     /// The record that `material("…")` gives.
     Material,
+}
+
+/// The range of a number that is accepted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Sign {
+    /// Above zero.
+    Positive,
+    /// Zero or more.
+    NotNegative,
+    Either,
+}
+
+impl Sign {
+    /// What `value` breaks: `above zero`, `zero or more`; none if it is in range.
+    pub fn broken_by(self, value: f64) -> Option<&'static str> {
+        match self {
+            Self::Positive if value <= 0.0 => Some("above zero"),
+            Self::NotNegative if value < 0.0 => Some("zero or more"),
+            _ => None,
+        }
+    }
+}
+
+impl Takes {
+    /// The range of the number that it takes.
+    pub fn sign(self) -> Sign {
+        match self {
+            Self::Positive(_) | Self::PerTurn => Sign::Positive,
+            Self::NotNegative(_) => Sign::NotNegative,
+            Self::Turning(sign) | Self::Angle(sign) => sign,
+            _ => Sign::Either,
+        }
+    }
 }
 
 /// What holds when an argument is not given.

@@ -28,13 +28,16 @@ pub(super) struct Worked {
 pub(super) fn work_out(evaluator: &mut Evaluator, entry: &Entry) -> Eval<Worked> {
     let (mut value, mut verdict) = (None, None);
     match entry.line.statement {
-        Statement::Define { value: node, .. } => value = Some(evaluator.root(entry, node)?),
+        Statement::Define { value: node, .. } => {
+            let defined = evaluator.root(entry, node)?;
+            value = Some(evaluator.settled(entry, node, defined)?);
+        }
         Statement::Show { value: node } => {
             let shown = evaluator.root(entry, node)?;
             if let Value::Record(record) = &shown {
                 evaluator.say_of(record, |_| true);
             }
-            value = Some(shown);
+            value = Some(evaluator.settled(entry, node, shown)?);
         }
         Statement::Budget { of } => {
             let quantity = evaluator.root(entry, of)?;

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::dimension::Dimension;
+use super::dimension::{Dimension, Exponent};
 use super::doubt::{Doubt, Sources};
 use super::literal::{Literal, Piece};
 use super::units::{Unit, Units};
@@ -23,6 +23,9 @@ pub struct Quantity {
     /// In SI units; a temperature point in kelvin.
     pub value: f64,
     pub dimension: Dimension,
+    /// The power of angle in it, which counts as a number and is no part of the dimension: one of `rad`, `rpm`, minus one
+    /// of `mm/rev`, none of `mm` and `Hz`.
+    pub angle: Exponent,
     pub unit: Unit,
     pub style: Style,
     pub doubt: Doubt,
@@ -89,7 +92,7 @@ impl Quantity {
 
     /// `value` SI units without doubt, printed in `unit`.
     pub fn exact(value: f64, dimension: Dimension, unit: Unit) -> Self {
-        Self { value, dimension, unit, style: Style::Chosen, doubt: Doubt::NONE }
+        Self { value, dimension, angle: unit.angle(), unit, style: Style::Chosen, doubt: Doubt::NONE }
     }
 
     /// A typed quantity: the middle of its interval, with its bounds as one new source called `label`.
@@ -140,9 +143,16 @@ impl Quantity {
     /// The unit it prints in.
     pub fn printed_unit(&self, units: &Units) -> Unit {
         match self.style {
-            Style::Derived => units.customary(self.unit, self.dimension, self.value),
+            Style::Derived => self.customary_unit(units),
             _ => self.unit,
         }
+    }
+
+    /// The customary unit of its kind; a rate that counts radians says so.
+    fn customary_unit(&self, units: &Units) -> Unit {
+        let unit = units.customary(self.unit, self.dimension, self.value);
+        let is_turning = self.dimension == Dimension::RATE && self.angle == Exponent::whole(1);
+        if is_turning && !unit.has_angle() { units.parse("rad/s").unwrap_or(unit) } else { unit }
     }
 
     /// Whether it prints without doubt: what is smaller than the last figures of a number is left over from reckoning.

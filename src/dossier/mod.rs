@@ -6,6 +6,7 @@
 mod files;
 mod ids;
 mod pairs;
+mod references;
 mod resolve;
 mod rules;
 mod tree;

@@ -3,7 +3,9 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::ids::{EntryId, FindingId, InstrumentId, MeasurementId, PaperId, QuestionId};
-use super::{Dossier, NoteId, Noted, PartId, Resolved, ShopId, StepId, files, pairs, rules, tree};
+use super::{
+    Dossier, NoteId, Noted, PartId, Resolved, ShopId, StepId, files, pairs, references, rules, tree,
+};
 use crate::calc::units::Units;
 use crate::diagnostic::{Problem, dossier as problem};
 use crate::record::{
@@ -71,7 +73,7 @@ pub(super) fn resolve(
     }
     dossier.named_in = resolver.named_in;
     let links = files::body_links(&dossier, sources, problems);
-    for (from, to) in links {
+    for (from, to) in links.into_iter().chain(references::of_calculations(&dossier)) {
         dossier.named_in.entry(to).or_default().insert(from);
     }
     dossier.pairs = pairs::pairs(&dossier.measurements);

@@ -7,15 +7,15 @@ use std::f64::consts::{FRAC_PI_2, FRAC_PI_4, PI, TAU};
 
 use super::declare::{chosen, length, moment, needed, optional, or_number, or_words, quantity, rate, share};
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Takes};
+use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Sign, Takes};
 use crate::calc::real::Real;
 
 const LENGTH: Takes = Takes::Positive(Dimension::LENGTH);
 const NOT_NEGATIVE: Takes = Takes::NotNegative(Dimension::LENGTH);
 const SPEED: Parameter =
     needed("cutting_speed", Takes::Positive(Dimension::SPEED), "speed of the metal past the edge");
-const SPINDLE: Parameter = needed("speed", Takes::Positive(Dimension::RATE), "speed of the spindle");
-const FEED: Parameter = needed("feed", LENGTH, "feed in one turn");
+const SPINDLE: Parameter = needed("speed", Takes::Turning(Sign::Positive), "speed of the spindle");
+const FEED: Parameter = needed("feed", Takes::PerTurn, "feed in one turn");
 const TIME: Output = quantity("time", Dimension::TIME, ["min", "min"], "time of one pass, without setting");
 const SPEED_OUTPUT: Output =
     quantity("cutting_speed", Dimension::SPEED, ["m/min", "ft/min"], "speed of the metal past the edge");
@@ -122,12 +122,7 @@ static DRILLING: Function = Function {
         needed("depth", LENGTH, "depth of the full diameter"),
         FEED,
         SPINDLE,
-        or_number(
-            "point",
-            Takes::Positive(Dimension::NONE),
-            118.0 * PI / 180.0,
-            "angle of the drill's point",
-        ),
+        or_number("point", Takes::Angle(Sign::Positive), 118.0 * PI / 180.0, "angle of the drill's point"),
     ],
     outputs: &[length("travel", "depth and point together"), TIME],
     formula: "travel = depth + d / (2 tan(point / 2)), 0.30 d at 118 deg; time = travel / (feed n)",
@@ -270,7 +265,7 @@ static BEND_STOCK: Function = Function {
     parameters: &[
         needed("radius", NOT_NEGATIVE, "inside radius of the bend"),
         needed("thickness", LENGTH, "thickness of the strip"),
-        needed("angle", Takes::Positive(Dimension::NONE), "angle bent through"),
+        needed("angle", Takes::Angle(Sign::Positive), "angle bent through"),
         or_words(
             "metal",
             "soft steel",
@@ -294,7 +289,7 @@ static BEND_ALLOWANCE: Function = Function {
     parameters: &[
         needed("radius", NOT_NEGATIVE, "inside radius of the bend"),
         needed("thickness", LENGTH, "thickness of the strip"),
-        needed("angle", Takes::Positive(Dimension::NONE), "angle bent through"),
+        needed("angle", Takes::Angle(Sign::Positive), "angle bent through"),
         or_number(
             "k",
             Takes::Positive(Dimension::NONE),

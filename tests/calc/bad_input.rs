@@ -60,11 +60,37 @@ const SLIPS: &[[&str; 4]] = &[
     ["f(x) = g(x)\ng(x) = f(x)", "calc-circle", "these need each other: f → g → f", "without the others"],
     ["m = 3\na = 5 m", "calc-name-is-unit", "`m` is read as the unit, but is also a name here", "rename `m`"],
     [
-        "a = 2-5/16 in",
+        "a = 2 - 5/16 in",
         "calc-dimension",
         "subtracting a plain number and a length does not work",
         "`2 5/16 in`",
     ],
+    [
+        "a = 3 - 2 5/16 in",
+        "calc-dimension",
+        "subtracting a plain number and a length does not work",
+        "`3 in - 2 5/16 in`",
+    ],
+    [
+        "d = 5 in\na = d/2-5/16 in",
+        "calc-literal",
+        "this may be a mixed number or a difference",
+        "blanks round",
+    ],
+    ["a = 5' - 3\"", "calc-literal", "this dash may join feet and inches, or subtract", "`5 ft 3 in`"],
+    ["a = 5 ft-3 in", "calc-literal", "this dash may join feet and inches, or subtract", "`5 ft - 3 in`"],
+    ["a = 8/1 in", "calc-literal", "this is no fraction: which is meant?", "`8 1/in`"],
+    ["a = 30 psia", "calc-literal", "`psia` is not a unit", "write `psi`"],
+    ["a = 30 psig", "calc-literal", "`psig` is not a unit", "`+ 1 atm`"],
+    ["a = 100 lb to lbf", "calc-dimension", "`lbf` is not a unit for a mass", "`* g_n`"],
+    ["a = 100 lbf + 50 lb", "calc-dimension", "adding a force and a mass does not work", "`* g_n`"],
+    [
+        "a = 3 psi - 2 lb/in^2",
+        "calc-dimension",
+        "subtracting a stress or pressure and mass / length^2 does not work",
+        "`lbf`",
+    ],
+    ["check 100 lb <= 50 lbf", "calc-dimension", "comparing a mass and a force does not work", "`lbf`"],
     ["a = 5 mm + 3 kg", "calc-dimension", "adding a length and a mass does not work", "one kind"],
     ["a = 20 degC + 5 degC", "calc-temperature", "adding two temperatures does not work", "`20 degC + 5 K`"],
 ];
@@ -76,6 +102,37 @@ fn every_slip_has_its_words() {
         assert_eq!((fault.code, fault.message.as_str()), (*code, *message), "{text}");
         assert!(fault.help.contains(help), "{text}: {}", fault.help);
     }
+}
+
+/// Every formula that a help text offers can be worked out.
+#[test]
+fn help_that_is_followed_works() {
+    let mut count = 0;
+    for [text, _, _, _] in SLIPS {
+        let help = fault(text).help;
+        let formulas =
+            help.split('`').skip(1).step_by(2).filter(|piece| {
+                piece.starts_with(|first: char| first.is_ascii_digit()) && !piece.ends_with('…')
+            });
+        for formula in formulas {
+            let faults = run(&format!("a = {formula}")).faults;
+            assert!(faults.is_empty(), "{text}: {formula}: {faults:?}");
+            count += 1;
+        }
+    }
+    assert!(count >= 10, "{count}");
+    for composed in ["100 lb * g_n to lbf", "30 psi + 1 atm to psi", "3 psi - 2 lbf/in^2"] {
+        assert_eq!(run(&format!("a = {composed}")).faults, [], "{composed}");
+    }
+}
+
+/// Dashes without end are read in one go.
+#[test]
+fn feet_and_inches_without_end() {
+    let many = format!("a = {}", "5'-".repeat(6_000));
+    assert!(!run(&many).faults.is_empty());
+    let more = format!("a = {}3\"", "5' ".repeat(6_000));
+    assert!(!run(&more).faults.is_empty());
 }
 
 #[test]

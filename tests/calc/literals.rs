@@ -1,6 +1,7 @@
 //! Quantities as people type them.
 
 use asfound::calc::literal::{Form, Literal};
+use asfound::calc::one::{Session, evaluate_line};
 use asfound::calc::units::{Settings, Unit, Units};
 
 fn units() -> Units {
@@ -34,12 +35,33 @@ fn every_form_of_the_notes() {
     expect("5 ft 3 1/2 in", "in", one(63.5), Exact, "5 ft 3 1/2 in");
     expect("5'3\"", "in", one(63.0), Exact, "5 ft 3 in");
     expect("5' 3-1/2\"", "in", one(63.5), Exact, "5 ft 3 1/2 in");
+    expect("5'-3 1/2\"", "in", one(63.5), Exact, "5 ft 3 1/2 in");
+    expect("5' 3 1/2\"", "in", one(63.5), Exact, "5 ft 3 1/2 in");
+    expect("5'-3-1/2\"", "in", one(63.5), Exact, "5 ft 3 1/2 in");
+    expect("2-5/16 in", "in", one(2.3125), Exact, "2 5/16 in");
     expect("58.74 mm", "mm", one(58.74), Exact, "58.74 mm");
     expect("5 thou", "in", one(0.005), Exact, "5 thou");
     expect("1.998 in .. 2.000 in", "in", [1.998, 1.999, 2.0], Range, "1.998 in .. 2.000 in");
     expect("2.000 in ± 0.001 in", "in", [1.999, 2.0, 2.001], PlusMinus, "2.000 in ± 0.001 in");
     expect("2.000 in +/- 0.001", "in", [1.999, 2.0, 2.001], PlusMinus, "2.000 in ± 0.001");
     expect("25 mm +0.021/-0", "mm", [25.0, 25.0, 25.021], Limits, "25 mm +0.021/-0");
+    expect("25 mm +0.021/0", "mm", [25.0, 25.0, 25.021], Limits, "25 mm +0.021/0");
+    expect("25 mm 0/-0.021", "mm", [24.979, 25.0, 25.0], Limits, "25 mm 0/-0.021");
+    expect("1 in +1/64/-0", "in", [1.0, 1.0, 1.015625], Limits, "1 in +1/64/-0");
+    expect(
+        "2 5/16\" +1/64\"/-1/64\"",
+        "in",
+        [2.296875, 2.3125, 2.328125],
+        Limits,
+        "2 5/16 in +1/64/-1/64 in",
+    );
+    expect("5 kN ± 5 %", "kN", [4.75, 5.0, 5.25], PlusMinus, "5 kN ± 5 %");
+    expect("5 kN ± 2%", "kN", [4.9, 5.0, 5.1], PlusMinus, "5 kN ± 2 %");
+    expect("5 kN +10 %/-5 %", "kN", [4.75, 5.0, 5.5], Limits, "5 kN +10/-5 %");
+    expect("5 kN +10%/0", "kN", [5.0, 5.0, 5.5], Limits, "5 kN +10/0 %");
+    expect("-5 kN ± 2 %", "kN", [-5.1, -5.0, -4.9], PlusMinus, "-5 kN ± 2 %");
+    expect("0.15 ± 10 %", "", [0.135, 0.15, 0.165], PlusMinus, "0.15 ± 10 %");
+    expect("65 % ± 5 %", "%", [60.0, 65.0, 70.0], PlusMinus, "65 % ± 5 %");
     expect("25 -0.020/-0.041 mm", "mm", [24.959, 25.0, 24.98], Limits, "25 -0.020/-0.041 mm");
     expect("3 h .. 6 h", "h", [3.0, 4.5, 6.0], Range, "3 h .. 6 h");
     expect("3 .. 6 h", "h", [3.0, 4.5, 6.0], Range, "3 .. 6 h");
@@ -62,6 +84,48 @@ fn exact_factors_stay_exact() {
     assert_eq!(parse("1 in").nominal, parse("25.4 mm").nominal);
     assert_eq!(parse("2 5/16 in").nominal, parse("58.7375 mm").nominal);
     assert_eq!(parse("1 thou").nominal, parse("0.0254 mm").nominal);
+}
+
+/// Feet and inches, mixed numbers and bounds are the same in a field and in a calculation.
+#[test]
+fn a_calculation_reads_what_a_field_reads() {
+    for text in [
+        "5'-3 1/2\"",
+        "5' 3 1/2\"",
+        "5'3\"",
+        "5'-3\"",
+        "2-5/16\"",
+        "2-5/16 in",
+        "2 5/16 in",
+        "25 mm +0.021/0",
+        "25 mm 0/-0.021",
+        "1 in +1/64/-0",
+        "5 kN ± 5 %",
+        "5 kN ± 2%",
+        "5 kN +10 %/-5 %",
+        "0.15 ± 10 %",
+    ] {
+        let literal = parse(text);
+        let answer = evaluate_line(&format!("a = {text}"), &units(), &mut Session::new(&[]));
+        let outcome = answer.unwrap_or_else(|faults| panic!("{text}: {faults:?}")).outcome;
+        let value = outcome.value.expect("a value");
+        let quantity = value.quantity().expect("a quantity");
+        assert_eq!(quantity.value, literal.middle(), "{text}");
+        let worst = quantity.doubt.worst();
+        assert!((worst - literal.half_width()).abs() <= 1e-12 * quantity.value.abs(), "{text}: {worst}");
+        assert_eq!(outcome.as_typed, Some(literal.print()), "{text}");
+    }
+}
+
+/// A share of a value that has a name.
+#[test]
+fn per_cent_of_a_name() {
+    let mut session = Session::new(&[]);
+    evaluate_line("load = 5 kN", &units(), &mut session).expect("a value");
+    let answer = evaluate_line("most = load ± 5 %", &units(), &mut session).expect("a value");
+    let value = answer.outcome.value.expect("a value");
+    let worst = value.quantity().expect("a quantity").doubt.worst();
+    assert!((worst - 250.0).abs() < 1e-9, "{worst}");
 }
 
 #[test]
@@ -91,6 +155,12 @@ fn what_is_refused_says_why() {
         ("1 250 kg", "side by side"),
         ("5 mm and more", "and"),
         ("2 in ±", "missing"),
+        ("8/1 in", "8 1/in"),
+        ("5' - 3\"", "5 ft 3 in"),
+        ("5 ft-3 in", "5 ft 3 in"),
+        ("30 psia", "write `psi`"),
+        ("25 mm +0.021 in/-0.01 mm", "different units"),
+        ("20 degC ± 5 %", "one kind"),
         ("1e999 mm", "too large"),
     ] {
         let fault = Literal::parse(text, &units()).expect_err(text);

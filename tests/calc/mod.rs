@@ -9,5 +9,6 @@ mod measurement;
 mod prompt;
 mod random_expressions;
 mod systems;
+mod turns;
 mod uncertainty;
 mod units;

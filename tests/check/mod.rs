@@ -7,3 +7,4 @@ mod files;
 pub(crate) mod folder;
 mod pages;
 mod places;
+mod references;

@@ -6,7 +6,7 @@ use std::fmt::Write;
 use std::path::Path;
 
 use asfound::calc::dimension::Dimension;
-use asfound::calc::function::{Absent, Function, Gives, Parameter, Takes};
+use asfound::calc::function::{Absent, Function, Gives, Parameter, Sign, Takes};
 use asfound::trade::{FAMILIES, Family};
 use snapbox::{Assert, Data};
 
@@ -86,12 +86,24 @@ fn takes(parameter: &Parameter) -> String {
         Takes::Positive(dimension) => format!("{} above zero", a(dimension)),
         Takes::NotNegative(dimension) => format!("{} of zero or more", a(dimension)),
         Takes::Signed(dimension) => format!("{} of either sign", a(dimension)),
+        Takes::Turning(sign) => format!("a rotational speed{}", range(sign)),
+        Takes::Turnings => "a list, each a rotational speed".to_owned(),
+        Takes::Angle(sign) => format!("an angle{}", range(sign)),
+        Takes::PerTurn => "a length above zero, also as `mm/rev`".to_owned(),
         Takes::TemperaturePoint => "a temperature".to_owned(),
         Takes::Count => "a whole number".to_owned(),
         Takes::Text => "a text".to_owned(),
         Takes::Truth => "true or false".to_owned(),
         Takes::List(dimension) => format!("a list, each {}", a(dimension)),
         Takes::Material => "a material".to_owned(),
+    }
+}
+
+fn range(sign: Sign) -> &'static str {
+    match sign {
+        Sign::Positive => " above zero",
+        Sign::NotNegative => " of zero or more",
+        Sign::Either => " of either sign",
     }
 }
 

@@ -177,12 +177,18 @@ fn accepts(takes: Takes, argument: &Argument) -> bool {
     match argument {
         Argument::Number(_) => matches!(
             takes,
-            Takes::Positive(_) | Takes::NotNegative(_) | Takes::Signed(_) | Takes::TemperaturePoint
+            Takes::Positive(_)
+                | Takes::NotNegative(_)
+                | Takes::Signed(_)
+                | Takes::Turning(_)
+                | Takes::Angle(_)
+                | Takes::PerTurn
+                | Takes::TemperaturePoint
         ),
         Argument::Count(_) => matches!(takes, Takes::Count),
         Argument::Text(_) => matches!(takes, Takes::Text),
         Argument::Truth(_) => matches!(takes, Takes::Truth),
-        Argument::List(_) => matches!(takes, Takes::List(_)),
+        Argument::List(_) => matches!(takes, Takes::List(_) | Takes::Turnings),
         Argument::Fields(_) => matches!(takes, Takes::Material),
     }
 }

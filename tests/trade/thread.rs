@@ -268,6 +268,15 @@ fn what_the_table_does_not_hold_has_clear_words() {
     assert_eq!(refused("1/2-14 NPT").help, "The table does not hold American taper pipe threads.");
     assert_eq!(refused("R 1/2").help, "The table does not hold taper pipe threads.");
     assert_eq!(refused("Tr 36x6").help, "The table does not hold trapezoidal threads.");
+    for square in ["2 1/4 in square", "2 1/4 square", "2 1/4 in Square thread", "1 1/2 sq"] {
+        assert_eq!(refused(square).help, "The table does not hold square threads.");
+    }
+    assert_eq!(refused("G 1/2 taper").help, "The table does not hold taper pipe threads.");
+    assert!(refused("1/2 in lowenherz").help.starts_with("`lowenherz` is no thread that it knows."));
+    assert_eq!(
+        lookup("1/2 inch bolt, fine thread").map(|found| found.len()),
+        lookup("1/2").map(|found| found.len())
+    );
     for unreadable in ["", "M", "thread", "M x 1", "G", "BA", "1/0", "0/0 UNC", "M1e9", "x", "-", "½½"] {
         assert!(!refused(unreadable).help.is_empty(), "{unreadable}");
     }

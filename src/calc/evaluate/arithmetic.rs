@@ -9,12 +9,13 @@ use super::super::literal::Piece;
 use super::super::syntax::{Node, NodeId};
 use super::super::units::Unit;
 use super::super::value::{Quantity, Style, Value, with_article};
-use super::{Eval, Evaluator, Frame, Site, smooth};
+use super::{Eval, Evaluator, Frame, Site, smooth, turns};
 
 /// What an operation makes of two quantities, with its slopes by both.
 pub(super) struct Joint {
     value: f64,
     dimension: Dimension,
+    angle: Exponent,
     unit: Unit,
     style: Style,
     slopes: [f64; 2],
@@ -25,9 +26,9 @@ pub(super) struct Joint {
 impl Joint {
     /// The result, with the doubt of both that went into it.
     pub(super) fn of(self, a: Cow<Quantity>, b: Cow<Quantity>) -> Quantity {
-        let Self { value, dimension, unit, style, slopes: [by_a, by_b], bound } = self;
+        let Self { value, dimension, angle, unit, style, slopes: [by_a, by_b], bound } = self;
         let doubt = Doubt::joined(doubt_of(a), by_a, doubt_of(b), by_b).plus(bound);
-        Quantity { value, dimension, unit, style, doubt }
+        Quantity { value, dimension, angle, unit, style, doubt }
     }
 }
 
@@ -39,7 +40,7 @@ fn doubt_of(quantity: Cow<Quantity>) -> Cow<Doubt> {
 }
 
 impl Evaluator<'_> {
-    pub(super) fn add(&self, site: &Site, a: &Quantity, b: &Quantity, sign: f64) -> Eval<Joint> {
+    pub(super) fn add(&mut self, site: &Site, a: &Quantity, b: &Quantity, sign: f64) -> Eval<Joint> {
         if a.dimension != b.dimension {
             return Err(self.unlike(site, if sign > 0.0 { "adding" } else { "subtracting" }, a, b));
         }
@@ -51,8 +52,18 @@ impl Evaluator<'_> {
             (true, true) => return Err(two_points(site)),
             (false, true) => return Err(point_from_difference(site)),
         };
+        self.same_turns(&site.range(), site.sides(a, b))?;
         let value = a.value + sign * b.value;
-        Ok(Joint { value, dimension: a.dimension, unit, style, slopes: [1.0, sign], bound: Doubt::NONE })
+        let angle = if a.angle == b.angle { a.angle } else { unit.angle() };
+        Ok(Joint {
+            value,
+            dimension: a.dimension,
+            angle,
+            unit,
+            style,
+            slopes: [1.0, sign],
+            bound: Doubt::NONE,
+        })
     }
 
     /// `low .. high`: the middle, with half of the distance as a bound of its own.
@@ -65,6 +76,7 @@ impl Evaluator<'_> {
         Ok(Joint {
             value: low.value + half,
             dimension: low.dimension,
+            angle: low.angle,
             unit: low.unit,
             style: low.style_of_sum(high),
             slopes: [0.5, 0.5],
@@ -72,9 +84,11 @@ impl Evaluator<'_> {
         })
     }
 
-    /// `middle ± bound`; what doubt the bound has of its own is left out of account.
+    /// `middle ± bound`, the bound in per cent of the middle or in its unit; what doubt the bound has of its own is left
+    /// out of account.
     pub(super) fn plus_minus(&mut self, site: &Site, middle: &Quantity, bound: &Quantity) -> Eval<Joint> {
-        if middle.dimension != bound.dimension || bound.is_point() {
+        let is_share = bound.unit.is_percent() && !middle.unit.is_percent() && !middle.is_point();
+        if !is_share && (middle.dimension != bound.dimension || bound.is_point()) {
             return Err(self.unlike(site, "bounding", middle, bound));
         }
         if bound.value < 0.0 {
@@ -83,10 +97,11 @@ impl Evaluator<'_> {
         Ok(Joint {
             value: middle.value,
             dimension: middle.dimension,
+            angle: middle.angle,
             unit: middle.unit,
             style: middle.style,
             slopes: [1.0, 0.0],
-            bound: self.bound(site, bound.value),
+            bound: self.bound(site, if is_share { bound.value * middle.value.abs() } else { bound.value }),
         })
     }
 
@@ -94,9 +109,9 @@ impl Evaluator<'_> {
         Doubt::bound(self.sources.fresh(site.label()), half)
     }
 
-    fn alike(&self, site: &Site, a: &Quantity, b: &Quantity) -> Eval<()> {
+    fn alike(&mut self, site: &Site, a: &Quantity, b: &Quantity) -> Eval<()> {
         if a.dimension == b.dimension && a.is_point() == b.is_point() {
-            return Ok(());
+            return self.same_turns(&site.range(), site.sides(a, b));
         }
         Err(self.unlike(site, "making a range of", a, b))
     }
@@ -110,9 +125,10 @@ impl Evaluator<'_> {
             self.say_curved(site.range(), "this product");
         }
         let dimension = product(site, a.dimension.times(b.dimension))?;
-        let (unit, style) = product_unit(a, b, dimension, Unit::times);
+        let angle = self.angle_of_product(site, a, b);
+        let (unit, style) = product_unit(a, b, (dimension, angle), Unit::times);
         let slopes = [b.value, a.value];
-        Ok(Joint { value: a.value * b.value, dimension, unit, style, slopes, bound: Doubt::NONE })
+        Ok(Joint { value: a.value * b.value, dimension, angle, unit, style, slopes, bound: Doubt::NONE })
     }
 
     pub(super) fn divide(&mut self, site: &Site, a: &Quantity, b: &Quantity) -> Eval<Joint> {
@@ -125,10 +141,11 @@ impl Evaluator<'_> {
             self.say_curved(site.range(), "this quotient");
         }
         let dimension = product(site, a.dimension.per(b.dimension))?;
-        let (unit, style) = product_unit(a, b, dimension, Unit::per);
+        let angle = self.angle_of_quotient(site, a, b);
+        let (unit, style) = product_unit(a, b, (dimension, angle), Unit::per);
         let value = a.value / b.value;
         let slopes = [1.0 / b.value, -value / b.value];
-        Ok(Joint { value, dimension, unit, style, slopes, bound: Doubt::NONE })
+        Ok(Joint { value, dimension, angle, unit, style, slopes, bound: Doubt::NONE })
     }
 
     pub(super) fn power(&mut self, site: &Site, a: &Quantity, b: &Quantity) -> Eval<Joint> {
@@ -140,10 +157,11 @@ impl Evaluator<'_> {
         let exponent = Exponent::from_number(b.value).filter(|_| b.doubt.is_none());
         let exponent = exponent.ok_or_else(|| broken_exponent(site))?;
         let dimension = product(site, a.dimension.to_the(exponent))?;
+        let angle = turns::of_power(a, dimension, exponent);
         let unit = a.unit.to_the(exponent).unwrap_or_default();
         let (value, slope) = self.raised(site, a, b.value);
         let slopes = [slope, 0.0];
-        Ok(Joint { value, dimension, unit, style: Style::Derived, slopes, bound: Doubt::NONE })
+        Ok(Joint { value, dimension, angle, unit, style: Style::Derived, slopes, bound: Doubt::NONE })
     }
 
     /// The power of a plain number, whose exponent may be doubtful too.
@@ -153,6 +171,7 @@ impl Evaluator<'_> {
         Joint {
             value,
             dimension: Dimension::NONE,
+            angle: Exponent::from_number(b.value).and_then(|power| a.angle.times(power)).unwrap_or_default(),
             unit: Unit::NONE,
             style: Style::Chosen,
             slopes: [slope, by_exponent],
@@ -185,7 +204,8 @@ impl Evaluator<'_> {
             false => with_article(&quantity.dimension.to_string()),
         };
         let mut fault = fault::unlike(site.range(), doing, (site.left(), name(a)), (site.right(), name(b)));
-        fault.help = mixed_number(site).unwrap_or_else(|| self.advice(a, b));
+        let help = mixed_number(site).or_else(|| weight(a, b));
+        fault.help = help.unwrap_or_else(|| self.advice(a, b));
         fault.into()
     }
 
@@ -250,7 +270,26 @@ impl Quantity {
     }
 }
 
-/// `2-5/16 in`: a whole number less a fraction with a unit.
+/// A mass where its weight is wanted, or the other way round.
+pub(super) fn weight(a: &Quantity, b: &Quantity) -> Option<String> {
+    weight_of(a.dimension, b).or_else(|| weight_of(b.dimension, a))
+}
+
+/// What to do with a mass, or a mass over an area or times an arm, where `wanted` has a force in its place.
+pub(super) fn weight_of(wanted: Dimension, found: &Quantity) -> Option<String> {
+    if wanted.per(found.dimension) != Some(Dimension::ACCELERATION) {
+        return None;
+    }
+    let names = [("lb", "lbf"), ("kg", "kgf"), ("oz", "ozf"), ("ton", "tonf"), ("t", "tf")];
+    let typed = found.unit.to_string();
+    let is_in = |name: &str| typed.split(['·', '/', '(', ')', '^', ' ']).any(|word| word == name);
+    let [mass, force] = names.into_iter().find(|(mass, _)| is_in(mass)).map_or(["lb", "lbf"], <[_; 2]>::from);
+    Some(format!(
+        "A mass is no force: `* g_n` makes its weight of it; a force is written in `{force}`, not in `{mass}`."
+    ))
+}
+
+/// `2 - 5/16 in`: a whole number less a value with a unit, which may be meant for a mixed number.
 fn mixed_number(site: &Site) -> Option<String> {
     let line = &site.frame.entry.line;
     let whole = match line.tree.node(site.left) {
@@ -258,11 +297,17 @@ fn mixed_number(site: &Site) -> Option<String> {
         _ => return None,
     };
     let Node::Literal(index) = line.tree.node(site.right) else { return None };
-    let [Piece::Figures(fraction), Piece::Unit(unit)] = line.tree.literals[index as usize].pieces() else {
+    let [Piece::Figures(figures), Piece::Unit(unit)] = line.tree.literals[index as usize].pieces() else {
         return None;
     };
-    (whole.fract() == 0.0 && fraction.contains('/'))
-        .then(|| format!("A mixed number is written with a blank: `{whole} {fraction} {unit}`."))
+    let (above, below) = figures.split_once('/')?;
+    let [above, below] = [above, below].map(|part| part.parse::<f64>().ok());
+    let is_mixed = above.is_some_and(|above| Some(above) < below) && whole.fract() == 0.0;
+    let subtract = format!("to subtract give the first a unit too: `{whole} {unit} - {figures} {unit}`.");
+    Some(match is_mixed {
+        true => format!("A mixed number is written `{whole} {figures} {unit}`; {subtract}"),
+        false => format!("{}{}", subtract[..1].to_uppercase(), &subtract[1..]),
+    })
 }
 
 /// Refuses powers that do not exist.
@@ -313,16 +358,17 @@ fn product(site: &Site, dimension: Option<Dimension>) -> Eval<Dimension> {
     })
 }
 
-/// The unit of a product or quotient; a plain number leaves the other's alone.
+/// The unit of a product or quotient; a plain number leaves the other's alone, an angle does not.
 fn product_unit(
     a: &Quantity,
     b: &Quantity,
-    dimension: Dimension,
+    (dimension, angle): (Dimension, Exponent),
     join: fn(Unit, Unit) -> Option<Unit>,
 ) -> (Unit, Style) {
-    if b.dimension == Dimension::NONE
-        && !(a.unit.is_none() && b.unit.has_angle() && a.dimension == Dimension::NONE)
-    {
+    if a.unit.has_angle() || b.unit.has_angle() {
+        return turning_unit(a, b, (dimension, angle), join);
+    }
+    if b.dimension == Dimension::NONE {
         let keeps = a.dimension != Dimension::NONE || b.unit.is_none();
         return if keeps { (a.unit, a.style.of_product()) } else { (Unit::NONE, Style::Chosen) };
     }
@@ -334,6 +380,29 @@ fn product_unit(
     let style =
         if unit_of_a.is_none() && unit == Some(b.unit) { b.style.of_product() } else { Style::Derived };
     (unit.unwrap_or_default(), style)
+}
+
+/// The same where a unit of angle is in it: kept as typed, but for a number of turns, radians or degrees.
+fn turning_unit(
+    a: &Quantity,
+    b: &Quantity,
+    (dimension, angle): (Dimension, Exponent),
+    join: fn(Unit, Unit) -> Option<Unit>,
+) -> (Unit, Style) {
+    if dimension == Dimension::NONE {
+        let of_angle = a.unit.of_angle().or(b.unit.of_angle()).filter(|_| angle == Exponent::whole(1));
+        return (of_angle.unwrap_or_default(), Style::Chosen);
+    }
+    if b.unit.is_none() {
+        return (a.unit, a.style.of_product());
+    }
+    let kept = |quantity: &Quantity| {
+        let is_number = quantity.dimension == Dimension::NONE && !quantity.unit.has_angle();
+        if is_number { Unit::NONE } else { quantity.unit }
+    };
+    let unit = join(kept(a), kept(b)).unwrap_or_default();
+    let style = if unit == b.unit { b.style.of_product() } else { Style::Derived };
+    (unit, style)
 }
 
 fn broken_exponent(site: &Site) -> Box<Fault> {
@@ -359,5 +428,12 @@ fn raise(base: f64, exponent: f64) -> f64 {
 pub(super) fn difference(a: &Quantity, b: &Quantity) -> Quantity {
     let doubt = Doubt::of_difference(&a.doubt, &b.doubt);
     let unit = a.unit.of_difference();
-    Quantity { value: a.value - b.value, dimension: a.dimension, unit, style: Style::Derived, doubt }
+    Quantity {
+        value: a.value - b.value,
+        dimension: a.dimension,
+        angle: a.angle,
+        unit,
+        style: Style::Derived,
+        doubt,
+    }
 }

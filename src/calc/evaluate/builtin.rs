@@ -8,7 +8,7 @@ use super::super::doubt::Doubt;
 use super::super::fault;
 use super::super::value::{Quantity, Style, Value, with_article};
 use super::user::{Given, counted};
-use super::{Eval, Evaluator, checked, smooth};
+use super::{Eval, Evaluator, checked, smooth, turns};
 
 /// A function of the engine's own.
 #[derive(Debug)]
@@ -176,7 +176,7 @@ impl Builtin {
                 self.one(range, arguments).and_then(|(x, at)| self.smooth(plain, eval, &at, &x))
             }
             Kind::One(of) => self.one(range, arguments).and_then(|(x, at)| of(eval, &at, &x)),
-            Kind::Many(of) => self.many(range, &arguments).and_then(|list| {
+            Kind::Many(of) => self.many(eval, range, &arguments).and_then(|list| {
                 eval.charge_terms(&list, range)?;
                 of(eval, range, &list)
             }),
@@ -210,7 +210,7 @@ impl Builtin {
         }
     }
 
-    fn many(&self, range: &Range<usize>, arguments: &[Given]) -> Eval<Vec<Quantity>> {
+    fn many(&self, eval: &mut Evaluator, range: &Range<usize>, arguments: &[Given]) -> Eval<Vec<Quantity>> {
         let mut list = Vec::with_capacity(arguments.len());
         for argument in arguments {
             list.extend(quantities(&argument.value, &argument.range)?);
@@ -228,6 +228,9 @@ impl Builtin {
                 (Value::Quantity(first.clone()).kind(), Value::Quantity(odd.clone()).kind());
             let help = "All values of a list are of the kind of the first.";
             return Err(fault::dimension(range.clone(), &needed, &found, help.to_owned()).into());
+        }
+        for other in &list[1..] {
+            eval.same_turns(range, [(first, "value"), (other, "value")])?;
         }
         if first.is_point() && self.name == "sum" {
             let help = "Their mean has a meaning, or the sum of differences.";
@@ -260,7 +263,7 @@ impl Builtin {
             };
             return Err(fault::arithmetic(range.clone(), &message, help).into());
         }
-        if plain.takes_angle && x.unit.is_none() && x.value.abs() > TAU {
+        if plain.takes_angle && x.angle.is_zero() && x.value.abs() > TAU {
             eval.cautions.push(fault::plain_angle(range.clone(), self.name));
         }
         let what = format!("`{}`", self.name);
@@ -270,7 +273,7 @@ impl Builtin {
         } else {
             Default::default()
         };
-        Ok(Quantity { unit, style: Style::Chosen, ..result })
+        Ok(Quantity { unit, angle: unit.angle(), style: Style::Chosen, ..result })
     }
 }
 
@@ -316,11 +319,12 @@ fn root(eval: &mut Evaluator, range: &Range<usize>, x: &Quantity, degree: i32) -
     let power = Exponent::ratio(1, degree).unwrap_or(Exponent::whole(1));
     let dimension = x.dimension.to_the(power).unwrap_or(Dimension::NONE);
     let unit = x.unit.to_the(power).unwrap_or_default();
+    let angle = turns::of_power(x, dimension, power);
     let of = if degree == 2 { f64::sqrt } else { libm::cbrt };
     let share = power.as_number();
     let result =
         smooth::through(eval, range.clone(), x.clone(), "this root", of, |value| share * of(value) / value);
-    Ok(Quantity { dimension, unit, style: Style::Derived, ..result })
+    Ok(Quantity { dimension, angle, unit, style: Style::Derived, ..result })
 }
 
 fn absolute_size(eval: &mut Evaluator, range: &Range<usize>, x: &Quantity) -> Eval<Quantity> {
@@ -337,6 +341,10 @@ fn whole(eval: &mut Evaluator, range: &Range<usize>, x: &Quantity, to: fn(f64) -
         let found = with_article(&x.dimension.to_string());
         let help = "Divide by the unit first, and multiply by it afterwards.";
         return Err(fault::dimension(range.clone(), "a plain number", &found, help.to_owned()).into());
+    }
+    if !x.angle.is_zero() {
+        let help = "Divide by the unit first, and multiply by it afterwards: `round(n / (1 rev)) * 1 rev`.";
+        return Err(fault::dimension(range.clone(), "a plain number", "an angle", help.to_owned()).into());
     }
     let (low, high) = x.worst_case();
     if to(low) != to(high) {
@@ -418,9 +426,11 @@ fn interpolate(eval: &mut Evaluator, range: &Range<usize>, arguments: &[Given]) 
     }
     for each in &columns {
         same_kind(&place, each, &xs.range)?;
+        eval.same_turns(&x.range, [(&place, x.text), (each, xs.text)])?;
     }
     for each in &rows {
         same_kind(&rows[0], each, &ys.range)?;
+        eval.same_turns(&ys.range, [(&rows[0], ys.text), (each, ys.text)])?;
     }
     if columns.windows(2).any(|pair| pair[0].value >= pair[1].value) {
         let message = "the first list of a table must rise".to_owned();

@@ -58,13 +58,15 @@ impl Evaluator<'_> {
 
     /// Refuses to compare what is not of one kind.
     pub(super) fn comparable(
-        &self,
+        &mut self,
         frame: Frame,
         a: (NodeId, &Quantity),
         b: (NodeId, &Quantity),
     ) -> Eval<()> {
         if a.1.dimension == b.1.dimension && a.1.is_point() == b.1.is_point() {
-            return Ok(());
+            let text = |node| &frame.entry.line.text[frame.tree().span(node)];
+            let whole = frame.tree().span(a.0).start..frame.tree().span(b.0).end;
+            return self.same_turns(&whole, [(a.1, text(a.0)), (b.1, text(b.0))]);
         }
         let side = |(node, quantity): (NodeId, &Quantity)| {
             let name =
@@ -73,7 +75,9 @@ impl Evaluator<'_> {
         };
         let whole = frame.tree().span(a.0).start..frame.tree().span(b.0).end;
         let mut fault = fault::unlike(whole, "comparing", side(a), side(b));
-        fault.help = format!("Compare it with a value in {}.", self.known.units.examples(a.1.dimension));
+        fault.help = arithmetic::weight(a.1, b.1).unwrap_or_else(|| {
+            format!("Compare it with a value in {}.", self.known.units.examples(a.1.dimension))
+        });
         Err(fault.into())
     }
 }

@@ -2,11 +2,12 @@
 
 use std::ops::Range;
 
-use super::super::dimension::Dimension;
 use super::super::fault::{self, Fault};
 use super::super::syntax::{NodeId, Target};
 use super::super::units::Unit;
 use super::super::value::{Quantity, Style, Value, with_article};
+use super::arithmetic;
+use super::turns::Shown;
 use super::{Eval, Evaluator, Frame};
 
 impl Evaluator<'_> {
@@ -19,27 +20,24 @@ impl Evaluator<'_> {
             Target::FeetInches => (self.known.units.named("in").unwrap_or_default(), Style::FeetInches),
         };
         let range = frame.tree().span(id);
-        let loses_turns = |quantity: &Quantity| {
-            quantity.dimension == Dimension::SPEED && quantity.unit.has_angle() && !unit.has_angle()
-        };
-        if self.names_pi && value.quantity().is_some_and(loses_turns) {
-            self.cautions.push(fault::turns_and_pi(range.clone()));
-        }
-        self.in_unit(value, unit, style, &range)
+        let text = &frame.entry.line.text[frame.tree().span(inner)];
+        self.in_unit(value, style, &Shown { unit, text, range: &range })
     }
 
-    fn in_unit(&self, value: Value, unit: Unit, style: Style, range: &Range<usize>) -> Eval<Value> {
+    fn in_unit(&mut self, value: Value, style: Style, shown: &Shown) -> Eval<Value> {
+        let unit = shown.unit;
         match value {
             Value::Quantity(quantity) => {
-                self.fits(&quantity, unit, range)?;
+                self.fits(&quantity, unit, shown.range)?;
+                self.show_angle(&quantity, shown)?;
                 let style = if style == Style::Chosen { quantity.step_in(unit) } else { style };
-                Ok(Value::Quantity(Quantity { unit, style, ..quantity }))
+                Ok(Value::Quantity(Quantity { unit, angle: unit.angle(), style, ..quantity }))
             }
             Value::List(values) => {
-                let values = values.iter().map(|each| self.in_unit(each.clone(), unit, style, range));
+                let values = values.iter().map(|each| self.in_unit(each.clone(), style, shown));
                 Ok(Value::list(values.collect::<Eval<Vec<Value>>>()?))
             }
-            other => Err(fault::kind(range.clone(), "a number", &other).into()),
+            other => Err(fault::kind(shown.range.clone(), "a number", &other).into()),
         }
     }
 
@@ -48,23 +46,12 @@ impl Evaluator<'_> {
             let needed = with_article(&quantity.dimension.to_string());
             let examples = self.known.units.examples(quantity.dimension);
             let message = format!("{} is not a unit for {needed}", unit_name(unit));
-            let help = format!("Write `to` and one of: {examples}.");
+            let help = arithmetic::weight_of(unit.dimension(), quantity)
+                .unwrap_or_else(|| format!("Write `to` and one of: {examples}."));
             return Err(Fault::error("calc-dimension", range.clone(), message, help).into());
         }
         if quantity.is_point() != unit.is_point() {
             return Err(point_and_difference(quantity, range));
-        }
-        let turns = quantity.unit.has_angle() && unit.has_cycle();
-        let cycles = quantity.unit.has_cycle() && unit.has_angle() && quantity.dimension != Dimension::NONE;
-        if turns || cycles {
-            let help = "Hertz counts whole cycles, and angle is a number of radians: divide or multiply by `2 * pi` first.";
-            return Err(fault::dimension(
-                range.clone(),
-                "a rate of one kind",
-                "turns against cycles",
-                help.to_owned(),
-            )
-            .into());
         }
         Ok(())
     }

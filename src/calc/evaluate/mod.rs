@@ -8,6 +8,7 @@ pub mod builtin;
 mod compare;
 mod convert;
 mod smooth;
+mod turns;
 mod user;
 pub mod verdict;
 mod workshop;
@@ -104,6 +105,8 @@ pub(super) struct Evaluator<'a> {
     depth: usize,
     /// The line has named `pi`.
     names_pi: bool,
+    /// What stood beside an angle in the products of the line.
+    partners: Vec<fault::Subject>,
 }
 
 /// A line and the arguments of its function, if it is one.
@@ -124,6 +127,7 @@ impl<'a> Evaluator<'a> {
             used: Vec::new(),
             depth: 0,
             names_pi: false,
+            partners: Vec::new(),
         }
     }
 
@@ -357,6 +361,12 @@ impl Site<'_> {
 
     fn left(&self) -> Range<usize> {
         self.frame.tree().span(self.left)
+    }
+
+    /// The two values with the texts that gave them.
+    fn sides<'q>(&'q self, a: &'q Quantity, b: &'q Quantity) -> [(&'q Quantity, &'q str); 2] {
+        let text = &self.frame.entry.line.text;
+        [(a, &text[self.left()]), (b, &text[self.right()])]
     }
 
     fn right(&self) -> Range<usize> {

@@ -12,6 +12,8 @@ use super::{Eval, Evaluator, Frame, Meaning, held};
 pub(super) struct Given<'a> {
     pub name: Option<&'a str>,
     pub value: Value,
+    /// As it was typed.
+    pub text: &'a str,
     pub range: Range<usize>,
     /// Of the name, or of the value where there is none.
     pub called: Range<usize>,
@@ -31,7 +33,8 @@ impl Evaluator<'_> {
             let range = frame.tree().span(argument.value);
             let called = argument.name.map_or(range.clone(), Span::range);
             let name = argument.name.map(|name| frame.entry.line.at(name));
-            arguments.push(Given { name, value, range, called });
+            let text = &frame.entry.line.text[range.clone()];
+            arguments.push(Given { name, value, text, range, called });
         }
         match meaning {
             Meaning::Builtin(builtin) => builtin.call(self, &range, arguments),

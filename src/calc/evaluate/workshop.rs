@@ -2,21 +2,23 @@
 
 use std::cell::RefCell;
 use std::collections::BTreeSet;
+use std::f64::consts::TAU;
 use std::ops::Range;
 
-use super::super::dimension::Dimension;
+use super::super::dimension::{Dimension, Exponent};
 use super::super::doubt::Doubt;
 use super::super::fault;
 use super::super::function::{
     Absent, Answer, Argument, Call, Field, Function, Gives, Parameter, Refusal, Takes,
 };
-use super::super::print::places;
+use super::super::print::{self, places};
 use super::super::real::{MAX_INPUTS, Real};
 use super::super::units::{System, Unit};
 use super::super::value::{Quantity, Record, Remark, Style, Value, with_article};
 use super::builtin::quantities;
+use super::turns::Shown;
 use super::user::{Given, assign, missing};
-use super::{Eval, Evaluator, Note, shared_bound, smooth};
+use super::{Eval, Evaluator, Note, arithmetic, shared_bound, smooth};
 
 /// The most uncertain inputs of one call.
 const MOST_UNCERTAIN: usize = 10 * MAX_INPUTS;
@@ -38,7 +40,7 @@ impl Evaluator<'_> {
             self.accept(function, parameter, slot.as_ref(), range)?;
         }
         let values: Vec<Option<Value>> =
-            slots.into_iter().map(|slot| slot.map(|given| given.value)).collect();
+            function.parameters.iter().zip(slots).map(|(parameter, slot)| taken(parameter, slot?)).collect();
         let running = Running { function, values: &values, read: RefCell::default() };
         let inputs = running.uncertain();
         if inputs.len() > MOST_UNCERTAIN {
@@ -68,7 +70,7 @@ impl Evaluator<'_> {
 
     /// The arguments against the table.
     fn accept(
-        &self,
+        &mut self,
         function: &Function,
         parameter: &Parameter,
         given: Option<&Given>,
@@ -95,22 +97,25 @@ impl Evaluator<'_> {
             (Takes::Material, _) => refuse("a material", "Write `material(\"its name\")`.".to_owned()),
             (Takes::List(dimension), value) => {
                 let list = quantities(value, &given.range)?;
-                list.iter().try_for_each(|each| self.number_fits(parameter, each, dimension, &given.range))
+                list.iter().try_for_each(|each| self.number_fits(parameter, each, dimension, given))
             }
-            (takes, Value::Quantity(quantity)) => {
-                self.quantity_fits(parameter, takes, quantity, &given.range)
+            (Takes::Turnings, value) => {
+                let list = quantities(value, &given.range)?;
+                list.iter().try_for_each(|each| self.turning_fits(parameter, each, given))
             }
+            (takes, Value::Quantity(quantity)) => self.quantity_fits(parameter, takes, quantity, given),
             (takes, _) => refuse(&needed(takes), meaning_of(parameter)),
         }
     }
 
     fn quantity_fits(
-        &self,
+        &mut self,
         parameter: &Parameter,
         takes: Takes,
         quantity: &Quantity,
-        range: &Range<usize>,
+        given: &Given,
     ) -> Eval<()> {
+        let range = &given.range;
         let out = |what: &str| {
             let message = format!("`{}` must be {what}", parameter.name);
             Err(fault::out_of_range(range.clone(), message, meaning_of(parameter)).into())
@@ -129,15 +134,23 @@ impl Evaluator<'_> {
                 .into())
             }
             Takes::Positive(dimension) | Takes::NotNegative(dimension) | Takes::Signed(dimension) => {
-                self.number_fits(parameter, quantity, dimension, range)?;
-                match takes {
-                    Takes::Positive(_) if quantity.value <= 0.0 => out("above zero"),
-                    Takes::NotNegative(_) if quantity.value < 0.0 => out("zero or more"),
-                    _ => Ok(()),
-                }
+                self.number_fits(parameter, quantity, dimension, given)?;
+                takes.sign().broken_by(quantity.value).map_or(Ok(()), out)
+            }
+            Takes::Turning(_) => {
+                self.turning_fits(parameter, quantity, given)?;
+                takes.sign().broken_by(quantity.value).map_or(Ok(()), out)
+            }
+            Takes::Angle(_) => {
+                self.angle_fits(parameter, quantity, given)?;
+                takes.sign().broken_by(quantity.value).map_or(Ok(()), out)
+            }
+            Takes::PerTurn => {
+                self.number_fits(parameter, &of_a_turn(quantity.clone()), Dimension::LENGTH, given)?;
+                takes.sign().broken_by(quantity.value).map_or(Ok(()), out)
             }
             _ => {
-                self.number_fits(parameter, quantity, Dimension::NONE, range)?;
+                self.number_fits(parameter, quantity, Dimension::NONE, given)?;
                 let is_count = quantity.value >= 1.0
                     && quantity.value.fract() == 0.0
                     && quantity.value <= f64::from(u32::MAX);
@@ -151,19 +164,56 @@ impl Evaluator<'_> {
     }
 
     fn number_fits(
-        &self,
+        &mut self,
         parameter: &Parameter,
         quantity: &Quantity,
         dimension: Dimension,
-        range: &Range<usize>,
+        given: &Given,
     ) -> Eval<()> {
         if quantity.dimension == dimension && !quantity.is_point() {
-            return Ok(());
+            let own = quantity.unit.without_angle();
+            let fits = own.dimension() == dimension;
+            let unit = if fits { own } else { self.known.units.usual(dimension, quantity.value) };
+            return self.show_angle(quantity, &Shown { unit, text: given.text, range: &given.range });
         }
         let needed = format!("for `{}` {}", parameter.name, with_article(&dimension.to_string()));
         let examples = self.known.units.examples(dimension);
-        let help = format!("Write it in {examples}: {}.", parameter.meaning);
-        Err(fault::dimension(range.clone(), &needed, &Value::Quantity(quantity.clone()).kind(), help).into())
+        let help = arithmetic::weight_of(dimension, quantity)
+            .unwrap_or_else(|| format!("Write it in {examples}: {}.", parameter.meaning));
+        let found = Value::Quantity(quantity.clone()).kind();
+        Err(fault::dimension(given.range.clone(), &needed, &found, help).into())
+    }
+
+    /// A rotational speed counts radians; a bare frequency does not say what it counts.
+    fn turning_fits(&mut self, parameter: &Parameter, quantity: &Quantity, given: &Given) -> Eval<()> {
+        if quantity.dimension == Dimension::RATE && quantity.angle == Exponent::whole(1) {
+            return Ok(());
+        }
+        if quantity.dimension != Dimension::RATE {
+            let needed = format!("for `{}` a rotational speed", parameter.name);
+            let help = format!("Write it in rpm, rev/s, rad/s or deg/s: {}.", parameter.meaning);
+            let found = Value::Quantity(quantity.clone()).kind();
+            return Err(fault::dimension(given.range.clone(), &needed, &found, help).into());
+        }
+        let rpm = self.known.units.named("rpm").unwrap_or_default();
+        let turns = print::in_unit(&Quantity::exact(TAU * quantity.value, Dimension::RATE, rpm), rpm).text();
+        Err(fault::bare_frequency(given.range.clone(), parameter.name, given.text, &turns).into())
+    }
+
+    /// An angle has its unit, but for none at all.
+    fn angle_fits(&mut self, parameter: &Parameter, quantity: &Quantity, given: &Given) -> Eval<()> {
+        let is_plain = quantity.dimension == Dimension::NONE;
+        let is_nothing = is_plain && quantity.value == 0.0 && quantity.doubt.is_none();
+        if is_nothing || (is_plain && quantity.angle == Exponent::whole(1)) {
+            return Ok(());
+        }
+        let found = Value::Quantity(quantity.clone()).kind();
+        if is_plain {
+            return Err(fault::not_an_angle(given.range.clone(), parameter.name, &found, given.text).into());
+        }
+        let needed = format!("for `{}` an angle", parameter.name);
+        let help = format!("Write it in deg or rad: {}.", parameter.meaning);
+        Err(fault::dimension(given.range.clone(), &needed, &found, help).into())
     }
 
     /// Remarks, warnings and the source of a function that was used.
@@ -284,11 +334,32 @@ fn meaning_of(parameter: &Parameter) -> String {
     format!("`{}`: {}.", parameter.name, parameter.meaning)
 }
 
+/// The value of an argument as the body takes it.
+fn taken(parameter: &Parameter, given: Given) -> Option<Value> {
+    match (parameter.takes, given.value) {
+        (Takes::PerTurn, Value::Quantity(quantity)) => Some(of_a_turn(quantity).into()),
+        (_, value) => Some(value),
+    }
+}
+
+/// A length for each turn, `0.2 mm/rev`, as the length of one turn.
+fn of_a_turn(quantity: Quantity) -> Quantity {
+    if quantity.angle != Exponent::whole(-1) {
+        return quantity;
+    }
+    let unit = quantity.unit.without_angle();
+    let doubt = quantity.doubt.scaled(TAU);
+    Quantity { value: TAU * quantity.value, angle: Exponent::ZERO, unit, doubt, ..quantity }
+}
+
 fn needed(takes: Takes) -> String {
     match takes {
         Takes::Positive(dimension) | Takes::NotNegative(dimension) | Takes::Signed(dimension) => {
             with_article(&dimension.to_string())
         }
+        Takes::Turning(_) => "a rotational speed".to_owned(),
+        Takes::Angle(_) => "an angle".to_owned(),
+        Takes::PerTurn => "a length".to_owned(),
         Takes::TemperaturePoint => "a temperature".to_owned(),
         Takes::Count => "a whole number".to_owned(),
         _ => "another kind of value".to_owned(),
@@ -407,7 +478,7 @@ fn argument(takes: Takes, value: &Value, real: &mut dyn FnMut(&Quantity) -> Real
         // Whole and in range: accepted before.
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
         (Takes::Count, Value::Quantity(quantity)) => Argument::Count(quantity.value as u32),
-        (Takes::List(_), Value::Quantity(quantity)) => Argument::List(vec![real(quantity)]),
+        (Takes::List(_) | Takes::Turnings, Value::Quantity(quantity)) => Argument::List(vec![real(quantity)]),
         (_, Value::Quantity(quantity)) => Argument::Number(real(quantity)),
         (_, Value::Text(text)) => Argument::Text(text.to_string()),
         (_, Value::Truth(truth)) => Argument::Truth(*truth),

@@ -136,7 +136,7 @@ fn vulgar(scan: &mut Scan, whole: &str) -> Option<Magnitude> {
     Some(mixed(whole, &above.to_string(), &below.to_string()))
 }
 
-/// What follows a whole number: `/16`, or ` 5/16`, or in front matter `-5/16`.
+/// What follows a whole number: `/16`, or ` 5/16`, or `-5/16` where a dash joins.
 fn fraction(scan: &mut Scan, whole: &str, place: Place) -> Option<Magnitude> {
     let before = scan.at;
     let (above, below) = if scan.eat("/") {
@@ -157,6 +157,23 @@ fn fraction(scan: &mut Scan, whole: &str, place: Place) -> Option<Magnitude> {
     }
     let is_bare = scan.text[before..].starts_with('/');
     Some(if is_bare { mixed("", above, below) } else { mixed(whole, above, below) })
+}
+
+/// `1/64`, `2 5/16` or a number without a fraction, before the stroke that parts two limits.
+pub(super) fn limit(scan: &mut Scan, place: Place) -> Result<Option<Magnitude>, LiteralFault> {
+    let start = scan.at;
+    let whole = scan.digits();
+    let mut ahead = scan.clone();
+    if ahead.eat("/") {
+        let below = ahead.digits();
+        let is_fraction = !below.is_empty() && below.bytes().any(|digit| digit != b'0');
+        if is_fraction && !whole.is_empty() && !matches!(ahead.peek(), Some('.')) {
+            scan.at = ahead.at;
+            return check_length(scan, start, mixed("", whole, below)).map(Some);
+        }
+    }
+    scan.at = start;
+    magnitude(scan, place)
 }
 
 fn mixed(whole: &str, above: &str, below: &str) -> Magnitude {

@@ -119,6 +119,11 @@ impl Literal {
         self.to_string()
     }
 
+    /// `50 mm`, not `50 mm ± 1 mm` and not `5 ft 3 in`: a further unit may be typed behind it.
+    pub(super) fn ends_in_a_unit(&self) -> bool {
+        matches!(self.pieces[..], [Piece::Figures(_), Piece::Unit(_)])
+    }
+
     /// The number, when it is exact and has no unit.
     pub fn plain_number(&self) -> Option<f64> {
         (self.unit.is_none() && self.is_exact()).then_some(self.nominal)

@@ -1,6 +1,6 @@
 //! Reading a quantity with its bounds.
 
-use super::magnitude::{Magnitude, magnitude, sign};
+use super::magnitude::{Magnitude, limit, magnitude, sign};
 use super::{Form, Literal, LiteralFault, Piece};
 use crate::calc::scan::{Scan, is_letter};
 use crate::calc::units::{self, Unit, Units};
@@ -34,6 +34,8 @@ struct Typed {
     unit: Option<Unit>,
     step: f64,
     pieces: Vec<Piece>,
+    /// A stroke follows that divides.
+    is_cut_short: bool,
 }
 
 impl Typed {
@@ -45,7 +47,7 @@ impl Typed {
         let Magnitude { numerator, denominator, text, step, .. } = number;
         let mut pieces = vec![Piece::Figures(text)];
         pieces.extend(unit.map(Piece::Unit));
-        Self { numerator, denominator, unit, step, pieces }
+        Self { numerator, denominator, unit, step, pieces, is_cut_short: false }
     }
 
     fn in_si(&self, unit: Unit) -> f64 {
@@ -83,10 +85,13 @@ pub(super) fn literal(units: &Units, scan: &mut Scan, place: Place) -> Result<Op
     Ok(Some(literal))
 }
 
+/// A limit: its sign, a blank for a zero without one, and its number.
+type End = (char, Magnitude);
+
 /// What stands behind a nominal value.
 enum Bounds {
     PlusMinus(Typed),
-    Limits { ends: [(char, Magnitude); 2], unit: Option<Unit> },
+    Limits { ends: [End; 2], unit: Option<Unit> },
     To(Typed),
 }
 
@@ -120,61 +125,110 @@ fn no_end(scan: &mut Scan, start: usize, place: Place) -> Result<Option<Bounds>,
     Ok(None)
 }
 
-/// `+0.021/-0`, `-0.020/-0.041`, with the unit before, between or behind.
+/// `+0.021/-0`, `-0.020/-0.041`, `+1/64/0`, `0/-0.021`, with the unit before, between or behind.
 fn limits(units: &Units, scan: &mut Scan, place: Place) -> Result<Option<Bounds>, LiteralFault> {
     let start = scan.at;
-    let Some(first) = signed(scan, place)? else { return Ok(None) };
-    let mut unit = unit_after(units, scan, place)?;
+    let Some((first, unit_of_first)) = end(units, scan, place)? else { return Ok(None) };
     scan.blanks();
     let stroke = scan.eat("/");
     scan.blanks();
-    let second = if stroke { signed(scan, place)? } else { None };
-    let Some(second) = second else {
+    let second = if stroke { end(units, scan, place)? } else { None };
+    let Some((second, unit_of_second)) = second.filter(|(second, _)| first.0 != ' ' || second.0 != ' ')
+    else {
         scan.at = start;
         return Ok(None);
     };
-    unit = unit_after(units, scan, place)?.or(unit);
-    Ok(Some(Bounds::Limits { ends: [first, second], unit }))
+    if unit_of_first.is_some_and(|first| unit_of_second.is_some_and(|second| first != second)) {
+        let help = "Write one unit for both: `25 mm +0.021/-0`.";
+        return Err(fault(start..scan.at, "the two limits are in different units", help));
+    }
+    Ok(Some(Bounds::Limits { ends: [first, second], unit: unit_of_second.or(unit_of_first) }))
 }
 
-/// A number with a sign that must be there.
-fn signed(scan: &mut Scan, place: Place) -> Result<Option<(char, Magnitude)>, LiteralFault> {
+/// A number with its sign, which only zero can do without, and the unit behind it.
+fn end(units: &Units, scan: &mut Scan, place: Place) -> Result<Option<(End, Option<Unit>)>, LiteralFault> {
     let start = scan.at;
     let sign = sign(scan);
-    if sign == ' ' || scan.peek().is_some_and(|next| next == '+' || next == '-') {
-        scan.at = start;
-        return Ok(None);
+    if !scan.peek().is_some_and(|next| next == '+' || next == '-')
+        && let Some(number) = limit(scan, place)?
+        && (sign != ' ' || number.value() == 0.0)
+    {
+        return Ok(Some(((sign, number), unit_after(units, scan, place)?)));
     }
-    // The stroke belongs to the pair of limits, so a fraction is not looked for.
-    let number = plain(scan, place)?;
-    if number.is_none() {
-        scan.at = start;
-    }
-    Ok(number.map(|number| (sign, number)))
-}
-
-/// A number that is no bare fraction.
-fn plain(scan: &mut Scan, place: Place) -> Result<Option<Magnitude>, LiteralFault> {
-    let start = scan.at;
-    match magnitude(scan, place)? {
-        Some(number) if number.is_bare_fraction && scan.text[start..scan.at].contains('/') => {
-            // `1/-0` never gets here; `1/2` does only as `+1/2/-0`, which is not written.
-            scan.at = start;
-            Ok(None)
-        }
-        number => Ok(number),
-    }
+    scan.at = start;
+    Ok(None)
 }
 
 /// A number, its unit, and the smaller unit's number behind it.
 fn typed(units: &Units, scan: &mut Scan, place: Place) -> Result<Option<Typed>, LiteralFault> {
+    let Some(single) = single(units, scan, place)? else { return Ok(None) };
+    if single.is_cut_short {
+        return Ok(Some(single));
+    }
+    smaller(units, scan, place, single).map(Some)
+}
+
+/// A number and its unit.
+fn single(units: &Units, scan: &mut Scan, place: Place) -> Result<Option<Typed>, LiteralFault> {
     let start = scan.at;
-    let Some(number) = magnitude(scan, place)? else { return Ok(None) };
+    let Some(number) = number(units, scan, place)? else { return Ok(None) };
     let unit = unit_after(units, scan, place)?;
+    if let Some(unit) = unit.filter(|_| number.is_bare_fraction && number.denominator == 1.0) {
+        return Err(over_one(start..scan.at, &number.text, unit));
+    }
     if unit.is_none() && number.is_bare_fraction && place != Place::FrontMatter {
         return whole_only(scan, start, place);
     }
-    smaller(units, scan, place, Typed::of(number, unit)).map(Some)
+    Ok(Some(Typed::of(number, unit)))
+}
+
+/// A number; in a formula a dash joins `2-5/16` where inches follow, since nothing else can be meant.
+fn number(units: &Units, scan: &mut Scan, place: Place) -> Result<Option<Magnitude>, LiteralFault> {
+    let start = scan.at;
+    let has_dash = scan.rest().trim_start_matches(['-', '−']).trim_start_matches(is_digit).starts_with('-');
+    if place.dash_joins() || !has_dash {
+        return magnitude(scan, place);
+    }
+    let mut joined = scan.clone();
+    if let Some(number) = magnitude(&mut joined, Place::FrontMatter).ok().flatten()
+        && is_joined(&scan.text[start..joined.at])
+    {
+        let end = joined.at;
+        let unit = unit_after(units, &mut joined, place)?;
+        if unit.is_some_and(|unit| unit.to_string() == "in") {
+            scan.at = end;
+            return match scan.text[..start].trim_end().ends_with(OPERATORS) {
+                false => Ok(Some(number)),
+                true => Err(joined_or_less(start..end)),
+            };
+        }
+    }
+    magnitude(scan, place)
+}
+
+fn is_digit(character: char) -> bool {
+    character.is_ascii_digit()
+}
+
+/// Signs before a number that a dash behind it makes doubtful: `d/2-5/16 in`.
+const OPERATORS: [char; 7] = ['*', '·', '×', '⋅', '/', '÷', '^'];
+
+/// `2-5/16`, not `-2 5/16`.
+fn is_joined(text: &str) -> bool {
+    text.contains('/') && text.get(1..).is_some_and(|rest| rest.contains('-'))
+}
+
+fn joined_or_less(range: std::ops::Range<usize>) -> LiteralFault {
+    let help = "Write a mixed number with a blank, `2 5/16 in`; to subtract, put blanks round the minus.";
+    fault(range, "this may be a mixed number or a difference", help)
+}
+
+/// `8/1 in`, which is eight inches or eight to the inch.
+fn over_one(range: std::ops::Range<usize>, text: &str, unit: Unit) -> LiteralFault {
+    let whole = text.split('/').next().unwrap_or_default();
+    let below = if unit.is_single() { unit.to_string() } else { format!("({unit})") };
+    let help = format!("Write `{whole} 1/{below}` for so many to one of the unit, or `{whole} {unit}`.");
+    LiteralFault { range, message: "this is no fraction: which is meant?".to_owned(), help }
 }
 
 /// In a formula `1/2` without a unit is a division: only the one is taken.
@@ -183,7 +237,7 @@ fn whole_only(scan: &mut Scan, start: usize, place: Place) -> Result<Option<Type
     let mut short = Scan { text: &scan.text[..stroke], at: start };
     let number = magnitude(&mut short, place)?;
     scan.at = stroke;
-    Ok(number.map(|number| Typed::of(number, None)))
+    Ok(number.map(|number| Typed { is_cut_short: true, ..Typed::of(number, None) }))
 }
 
 /// The unit behind a number; the scan stays at the number's end when there is none.
@@ -207,6 +261,9 @@ fn unit_after(units: &Units, scan: &mut Scan, place: Place) -> Result<Option<Uni
 /// `3 1/2 in` behind `5 ft`.
 fn smaller(units: &Units, scan: &mut Scan, place: Place, large: Typed) -> Result<Typed, LiteralFault> {
     let before = scan.at;
+    if large.unit.is_some_and(|unit| unit.to_string() == "ft") {
+        dash(units, scan, place)?;
+    }
     scan.blanks();
     if !scan
         .peek()
@@ -216,11 +273,11 @@ fn smaller(units: &Units, scan: &mut Scan, place: Place, large: Typed) -> Result
         return Ok(large);
     }
     let (start, negative) = (scan.at, large.value() < 0.0);
-    if scan.rest().starts_with("..") {
+    if scan.rest().starts_with("..") || limits(units, &mut scan.clone(), place)?.is_some() {
         scan.at = before;
         return Ok(large);
     }
-    let next = typed(units, scan, place)?;
+    let next = single(units, scan, place)?;
     let unit = large.unit.unwrap_or_default();
     let pairs = |small: Unit| {
         let name = unit.to_string();
@@ -228,6 +285,7 @@ fn smaller(units: &Units, scan: &mut Scan, place: Place, large: Typed) -> Result
     };
     match next {
         Some(next) if next.unit.is_some_and(pairs) => {
+            let next = smaller(units, scan, place, next)?;
             let small = next.unit.unwrap_or(unit);
             let larger = small.from_si(large.in_si(unit)) * next.denominator;
             let numerator = if negative { larger - next.numerator } else { larger + next.numerator };
@@ -236,6 +294,43 @@ fn smaller(units: &Units, scan: &mut Scan, place: Place, large: Typed) -> Result
         }
         _ => Err(side_by_side(before..scan.at.max(start), place)),
     }
+}
+
+/// Over the dash of `5'-3 1/2"`, which joins feet and inches in marks; one that may be a minus as well is refused.
+fn dash(units: &Units, scan: &mut Scan, place: Place) -> Result<(), LiteralFault> {
+    let before = scan.at;
+    let has_mark = scan.text[..before].ends_with(units::FOOT_MARKS);
+    let parted = scan.blanks();
+    let dash = scan.at;
+    if !(scan.eat("-") || scan.eat("–")) {
+        scan.at = before;
+        return Ok(());
+    }
+    let is_glued = !parted && !scan.blanks();
+    let inches = scan.at;
+    scan.blanks();
+    let is_inches = inches_follow(units, &mut scan.clone(), place)?;
+    match (is_inches, has_mark, is_glued) {
+        (Some(true), true, true) => scan.at = inches,
+        (Some(has_inch_mark), _, _) if has_mark && has_inch_mark || is_glued => {
+            let help = "Write `5 ft 3 in` for feet and inches; to subtract, `5 ft - 3 in` with blanks.";
+            return Err(fault(dash..inches, "this dash may join feet and inches, or subtract", help));
+        }
+        _ => scan.at = before,
+    }
+    Ok(())
+}
+
+/// Whether inches follow, and with a mark.
+fn inches_follow(units: &Units, scan: &mut Scan, place: Place) -> Result<Option<bool>, LiteralFault> {
+    if !scan.peek().is_some_and(|next| next.is_ascii_digit()) {
+        return Ok(None);
+    }
+    if number(units, scan, place)?.is_none() {
+        return Ok(None);
+    }
+    let is_inches = unit_after(units, scan, place)?.is_some_and(|unit| unit.to_string() == "in");
+    Ok(is_inches.then(|| scan.text[..scan.at].ends_with(units::INCH_MARKS)))
 }
 
 fn side_by_side(range: std::ops::Range<usize>, place: Place) -> LiteralFault {
@@ -265,19 +360,25 @@ fn bounded(first: Typed, bounds: Bounds, range: std::ops::Range<usize>) -> Resul
     finite(literal, range)
 }
 
+/// Whether bounds in per cent are a share of the value: of anything but a per cent or a temperature on its scale.
+fn is_share(unit: Option<Unit>, of_bounds: Option<Unit>) -> bool {
+    of_bounds.is_some_and(|unit| unit.is_percent())
+        && !unit.is_some_and(|unit| unit.is_percent() || unit.is_point())
+}
+
 fn plus_minus(
     first: Typed,
     tolerance: Typed,
     range: &std::ops::Range<usize>,
 ) -> Result<Literal, LiteralFault> {
-    let unit = first.unit.or(tolerance.unit).unwrap_or_default();
+    let is_share = is_share(first.unit, tolerance.unit);
+    let unit = if is_share { first.unit } else { first.unit.or(tolerance.unit) }.unwrap_or_default();
     let of_tolerance = tolerance.unit.unwrap_or(unit);
-    let same = of_tolerance.dimension() == unit.dimension();
-    if !same {
+    if !is_share && !are_alike(of_tolerance, unit) {
         return Err(unlike(range, unit, of_tolerance));
     }
     let nominal = first.in_si(unit);
-    let half = of_tolerance.interval_to_si(tolerance.value());
+    let half = of_tolerance.interval_to_si(tolerance.value()) * if is_share { nominal.abs() } else { 1.0 };
     let step = unit.interval_to_si(first.step);
     let pieces = [first.pieces, vec![Piece::PlusMinus], tolerance.pieces].concat();
     Ok(Literal {
@@ -293,19 +394,20 @@ fn plus_minus(
 
 fn with_limits(
     first: Typed,
-    ends: &[(char, Magnitude); 2],
+    ends: &[End; 2],
     limit_unit: Option<Unit>,
     range: &std::ops::Range<usize>,
 ) -> Result<Literal, LiteralFault> {
-    let unit = first.unit.or(limit_unit).unwrap_or_default();
+    let is_share = is_share(first.unit, limit_unit);
+    let unit = if is_share { first.unit } else { first.unit.or(limit_unit) }.unwrap_or_default();
     let of_limits = limit_unit.unwrap_or(unit);
-    if of_limits.dimension() != unit.dimension() {
+    if !is_share && !are_alike(of_limits, unit) {
         return Err(unlike(range, unit, of_limits));
     }
     let nominal = first.in_si(unit);
-    let signed =
-        |(sign, number): &(char, Magnitude)| if *sign == '-' { -number.value() } else { number.value() };
-    let shift = |end| of_limits.interval_to_si(signed(end));
+    let signed = |(sign, number): &End| if *sign == '-' { -number.value() } else { number.value() };
+    let share = if is_share { nominal.abs() } else { 1.0 };
+    let shift = |end| of_limits.interval_to_si(signed(end)) * share;
     let [upper, lower] = ends;
     let (high, low) = (nominal + shift(upper), nominal + shift(lower));
     if low > high {
@@ -316,7 +418,7 @@ fn with_limits(
         ));
     }
     let step = unit.interval_to_si(first.step);
-    let text = |(sign, number): &(char, Magnitude)| format!("{sign}{}", number.text);
+    let text = |(sign, number): &End| format!("{sign}{}", number.text).trim_start().to_owned();
     let mut pieces = first.pieces;
     pieces.push(Piece::Limits(text(upper), text(lower)));
     pieces.extend(limit_unit.map(Piece::Unit));
@@ -326,7 +428,7 @@ fn with_limits(
 fn to(first: Typed, end: Typed, range: &std::ops::Range<usize>) -> Result<Literal, LiteralFault> {
     let unit = end.unit.or(first.unit).unwrap_or_default();
     let of_first = first.unit.unwrap_or(unit);
-    if of_first.dimension() != unit.dimension() {
+    if !are_alike(of_first, unit) {
         return Err(unlike(range, of_first, unit));
     }
     let (low, high) = (first.in_si(of_first), end.in_si(unit));
@@ -350,7 +452,16 @@ fn finite(literal: Literal, range: std::ops::Range<usize>) -> Result<Literal, Li
     Err(fault(range, "this value is too large to reckon with", "In SI units values reach to about 1e308."))
 }
 
+/// Of one kind, turns and radians told from what does not count them.
+fn are_alike(one: Unit, other: Unit) -> bool {
+    one.dimension() == other.dimension() && one.angle() == other.angle()
+}
+
 fn unlike(range: &std::ops::Range<usize>, one: Unit, other: Unit) -> LiteralFault {
+    if one.dimension() == other.dimension() {
+        let help = "Write both in one unit: `10 rpm .. 20 rpm`.";
+        return fault(range.clone(), "only one of the value and its bound counts turns or radians", help);
+    }
     LiteralFault {
         range: range.clone(),
         message: format!("the value is a {}, its bound a {}", one.dimension(), other.dimension()),

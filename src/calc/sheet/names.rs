@@ -197,6 +197,11 @@ impl Look<'_> {
         if let Some(later) = self.names().first(word) {
             return fault::not_yet(range, word, later.range.clone());
         }
+        if let Some(number) = self.number_before_stroke(&range)
+            && self.all.units.named(word).is_some()
+        {
+            return fault::number_per_unit(range, number, word);
+        }
         if self.all.functions.find(word).is_some() || builtin::find(word).is_some() {
             return fault::function_as_value(range, word);
         }
@@ -206,6 +211,14 @@ impl Look<'_> {
         let parameters = self.parameters().map(|parameter| self.line.at(*parameter));
         let known: Vec<&str> = parameters.chain(self.names().all()).collect();
         fault::unknown_name(range, word, known)
+    }
+
+    /// `1450` before `/min`.
+    fn number_before_stroke(&self, range: &Range<usize>) -> Option<&str> {
+        let before = self.line.text[..range.start].trim_end().strip_suffix('/')?.trim_end();
+        let is_of_number = |each: char| each.is_ascii_digit() || each == '.';
+        let number = &before[before.trim_end_matches(is_of_number).len()..];
+        number.starts_with(|first: char| first.is_ascii_digit()).then_some(number)
     }
 
     fn names(&self) -> &Names {

@@ -100,6 +100,10 @@ pub(super) fn choose(units: &Units, derived: Unit, dimension: Dimension, value: 
         return if merged.count() == 1 && merged.has_angle() { merged } else { Unit::NONE };
     }
     let fits = merged.dimension() == dimension;
+    let is_per_turn = merged.angle().numerator() < 0 || dimension == Dimension::RATE;
+    if fits && merged.has_angle_alone() && is_per_turn {
+        return merged;
+    }
     let Some(ready) = READY.iter().find(|ready| ready.dimension == dimension) else {
         return if fits { merged } else { units_coherent(units, dimension) };
     };

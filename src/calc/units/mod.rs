@@ -13,6 +13,7 @@ use super::dimension::Dimension;
 use super::scan::Scan;
 use super::suggest;
 pub use parse::UnitFault;
+pub(super) use parse::{FOOT_MARKS, INCH_MARKS};
 pub use unit::Unit;
 
 /// The unit that begins at the scan, moved past it; `None`, and the scan left alone, when none does.

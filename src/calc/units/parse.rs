@@ -82,6 +82,12 @@ fn two_of_a_name(word: &str) -> Option<&'static str> {
         "pt" | "pint" | "pints" => "There are two: write `US pt` or `imperial pt`.",
         "floz" | "fl" => "There are two: write `US fl oz` or `imperial fl oz`.",
         "cwt" | "hundredweight" => "There are two: write `long cwt` or `short cwt`.",
+        "psia" | "psig" => {
+            "A unit does not say from where a pressure counts: write `psi`. The absolute pressure is that by the gauge and the air's, `+ 1 atm`."
+        }
+        "bara" | "barg" => {
+            "A unit does not say from where a pressure counts: write `bar`. The absolute pressure is that by the gauge and the air's, `+ 1 atm`."
+        }
         "C" | "Celsius" => "A temperature is written in `degC` or `°C`.",
         "F" | "Fahrenheit" => "A temperature is written in `degF` or `°F`.",
         _ => return None,
@@ -219,10 +225,19 @@ fn phrase(units: &Units, scan: &mut Scan, start: usize) -> Option<Unit> {
     Some(unit)
 }
 
+/// What stands for inches behind a number.
+pub(in crate::calc) const INCH_MARKS: [char; 3] = ['"', '″', '”'];
+/// What stands for feet.
+pub(in crate::calc) const FOOT_MARKS: [char; 3] = ['\'', '′', '’'];
+
 /// The mark for inch or foot, if one stands here.
 pub(super) fn mark(units: &Units, scan: &mut Scan) -> Option<Unit> {
-    let marks = [("\"", "in"), ("″", "in"), ("”", "in"), ("'", "ft"), ("′", "ft"), ("’", "ft")];
-    let (_, name) = marks.iter().find(|(mark, _)| scan.eat(mark))?;
+    let next = scan.peek()?;
+    let name = if INCH_MARKS.contains(&next) { "in" } else { "ft" };
+    if name == "ft" && !FOOT_MARKS.contains(&next) {
+        return None;
+    }
+    scan.at += next.len_utf8();
     units.named(name)
 }
 

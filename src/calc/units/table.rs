@@ -21,6 +21,8 @@ pub(super) struct Row {
     pub system: Option<System>,
     /// Counts angle as a number: radian, degree, revolution.
     pub angle: bool,
+    /// Counts whole turns: `rev`, `rpm`.
+    pub turn: bool,
     /// Counts cycles, not radians.
     pub cycle: bool,
     pub money_decimals: Option<u8>,
@@ -193,6 +195,7 @@ impl Row {
             zero,
             system: None,
             angle: false,
+            turn: false,
             cycle: false,
             money_decimals: None,
             bare: None,
@@ -205,6 +208,7 @@ impl Row {
                 "metric" => self.system = Some(System::Metric),
                 "inch" => self.system = Some(System::Inch),
                 "angle" => self.angle = true,
+                "turn" => self.turn = true,
                 "cycle" => self.cycle = true,
                 "bare-short" => self.bare = Some(Ton::Short),
                 "bare-long" => self.bare = Some(Ton::Long),

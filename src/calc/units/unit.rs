@@ -152,6 +152,46 @@ impl Unit {
         self.factors().iter().any(|factor| factor.row().angle)
     }
 
+    /// The power of angle: one of `rpm` and `deg`, minus one of `mm/rev`.
+    pub fn angle(&self) -> Exponent {
+        let angles = self.factors().iter().filter(|factor| factor.row().angle).map(|factor| factor.exponent);
+        angles.fold(Exponent::ZERO, |sum, exponent| sum.plus(exponent).unwrap_or(sum))
+    }
+
+    /// Per cent alone.
+    pub fn is_percent(&self) -> bool {
+        self.is_single() && self.factors[0].row().symbol == "%"
+    }
+
+    /// Whole turns are counted: `rpm`, `mm/rev`.
+    pub fn has_turn(&self) -> bool {
+        self.factors().iter().any(|factor| factor.row().turn)
+    }
+
+    /// Its angle in units of angle alone, as that of `mm/rev` and `deg/s` is, and not that of `rpm`.
+    pub(super) fn has_angle_alone(&self) -> bool {
+        let angles = || self.factors().iter().filter(|factor| factor.row().angle);
+        angles().next().is_some() && angles().all(|factor| factor.row().dimension == Dimension::NONE)
+    }
+
+    /// The same without its units of angle alone: `mm` of `mm/rev`; what counts turns in a time is left out whole.
+    pub(in crate::calc) fn without_angle(&self) -> Self {
+        let mut kept = Self::NONE;
+        for factor in self.factors().iter().filter(|factor| !factor.row().angle) {
+            if kept.join(*factor).is_none() {
+                return *self;
+            }
+        }
+        kept
+    }
+
+    /// The unit of angle in it: of `rpm` and `rev/s` the turn.
+    pub fn of_angle(&self) -> Option<Self> {
+        let factor = self.factors().iter().find(|factor| factor.row().angle)?;
+        let name = if factor.row().turn { "rev" } else { factor.row().symbol.as_str() };
+        table::find(name).map(|(row, prefix)| Self::single(row, prefix))
+    }
+
     /// Cycles are counted: `Hz`.
     pub fn has_cycle(&self) -> bool {
         self.factors().iter().any(|factor| factor.row().cycle)

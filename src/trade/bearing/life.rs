@@ -3,7 +3,7 @@
 use std::f64::consts::TAU;
 
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal, Takes};
+use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal, Sign, Takes};
 use crate::calc::real::Real;
 use crate::trade::declare::{chosen, force, needed, number, optional, or_number, or_words, quantity, rate};
 
@@ -14,7 +14,7 @@ const RATING: Parameter =
     needed("rating", FORCE, "dynamic load rating C, from the catalogue of the bearing's own time");
 const LOAD: Parameter = needed("load", FORCE, "equivalent load P");
 const SPEED: Parameter =
-    needed("speed", Takes::Positive(Dimension::RATE), "speed of one ring against the other");
+    needed("speed", Takes::Turning(Sign::Positive), "speed of one ring against the other");
 const LIFE_VALIDITY: &str = "steady speed above a few turns a minute, load at most half the rating, clean \
                              oil, firm seats; nine of ten bearings reach it. A bearing that stands or swings \
                              is judged by its static safety. Ratings rose over the decades: a modern \
@@ -149,7 +149,7 @@ pub(super) static VARYING_LOAD: Function = Function {
     does: "one load and one speed that wear a bearing as a varying service does",
     parameters: &[
         needed("loads", Takes::List(Dimension::FORCE), "equivalent load of each spell"),
-        needed("speeds", Takes::List(Dimension::RATE), "speed of each spell"),
+        needed("speeds", Takes::Turnings, "speed of each spell"),
         needed("shares", Takes::List(Dimension::NONE), "share of the time of each spell"),
         KIND,
     ],

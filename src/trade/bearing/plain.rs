@@ -3,7 +3,7 @@
 use std::f64::consts::{PI, TAU};
 
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Field, Function, Parameter, Refusal, Takes};
+use crate::calc::function::{Answer, Call, Caution, Field, Function, Parameter, Refusal, Sign, Takes};
 use crate::calc::real::Real;
 use crate::trade::declare::{chosen, hairs, length, needed, number, optional, or_words, quantity, stress};
 use crate::trade::material::{PvLimit, pv_limit};
@@ -13,7 +13,7 @@ const LENGTH: Takes = Takes::Positive(Dimension::LENGTH);
 const LOAD: Parameter = needed("load", Takes::Positive(Dimension::FORCE), "radial load");
 const D: Parameter = needed("d", LENGTH, "diameter of the journal");
 const LONG: Parameter = needed("length", LENGTH, "length of the bearing");
-const SPEED: Parameter = needed("speed", Takes::Positive(Dimension::RATE), "speed of the journal");
+const SPEED: Parameter = needed("speed", Takes::Turning(Sign::Positive), "speed of the journal");
 const DIAMETRAL: Parameter = needed("clearance", LENGTH, "clearance on the diameter (bore less journal)");
 const NUMBER_FORMULA: &str = "number = (d / clearance)^2 x viscosity x n / pressure, pressure = load / (d \
                               length), n in turns per time; clearance on the diameter";
@@ -31,7 +31,7 @@ pub(super) static PLAIN_BEARING: Function = Function {
         LONG,
         needed(
             "speed",
-            Takes::NotNegative(Dimension::RATE),
+            Takes::Turning(Sign::NotNegative),
             "speed of the journal; the mean one when it swings",
         ),
         optional("material", Takes::Text, "bearing material, to compare with its limits (\"SAE 660\")"),

@@ -8,7 +8,7 @@ use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
 use super::declare::{count, force, length, needed, number, or_number, quantity, share, words};
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Field, Function, Parameter, Refusal, Takes};
+use crate::calc::function::{Answer, Call, Caution, Field, Function, Parameter, Refusal, Sign, Takes};
 use crate::calc::real::Real;
 
 pub mod identify;
@@ -114,8 +114,8 @@ static DRIVEN_TEETH: Function = Function {
     does: "teeth of the driven sprocket for a wanted speed",
     parameters: &[
         TEETH,
-        needed("speed", Takes::Positive(Dimension::RATE), "speed of the driving sprocket"),
-        needed("wanted", Takes::Positive(Dimension::RATE), "speed of the driven one"),
+        needed("speed", Takes::Turning(Sign::Positive), "speed of the driving sprocket"),
+        needed("wanted", Takes::Turning(Sign::Positive), "speed of the driven one"),
     ],
     outputs: &[
         number("exact", "teeth that give just that speed"),
@@ -170,7 +170,7 @@ static CHAIN_PULL: Function = Function {
     parameters: &[
         PITCH,
         TEETH,
-        needed("speed", Takes::Positive(Dimension::RATE), "speed of that sprocket"),
+        needed("speed", Takes::Turning(Sign::Positive), "speed of that sprocket"),
         needed(
             "power",
             Takes::Positive(Dimension::POWER),

@@ -7,7 +7,7 @@ use std::f64::consts::PI;
 
 use super::declare::{length, moment, needed, number, optional, or_number, quantity, rate, words};
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Takes};
+use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Sign, Takes};
 use crate::calc::real::Real;
 
 pub mod identify;
@@ -128,7 +128,7 @@ static FROM_SPANS: Function = Function {
         needed("fewer", LENGTH, "span over one tooth less"),
         or_number(
             "pressure_angle",
-            Takes::Positive(Dimension::NONE),
+            Takes::Angle(Sign::Positive),
             20.0 * PI / 180.0,
             "20 deg today, 14.5 deg on many old gears",
         ),
@@ -152,7 +152,7 @@ static TRAIN: Function = Function {
         needed("drivers", Takes::List(Dimension::NONE), "teeth of the driving gears, in order"),
         needed("driven", Takes::List(Dimension::NONE), "teeth of the gears that they drive, in order"),
         needed("torque", Takes::NotNegative(Dimension::MOMENT), "torque on the first shaft"),
-        needed("speed", Takes::NotNegative(Dimension::RATE), "speed of the first shaft"),
+        needed("speed", Takes::Turning(Sign::NotNegative), "speed of the first shaft"),
         or_number("efficiency", Takes::Positive(Dimension::NONE), 1.0, "work that arrives at the last shaft"),
     ],
     outputs: &[

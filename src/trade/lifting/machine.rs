@@ -4,7 +4,7 @@ use std::f64::consts::{PI, TAU};
 
 use super::GRAVITY;
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Takes};
+use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Sign, Takes};
 use crate::calc::real::Real;
 use crate::trade::declare::{angle, force, moment, needed, number, or_number, share, words};
 
@@ -61,11 +61,11 @@ pub(super) static JACK_AT_END: Function = Function {
 };
 
 const MEAN_D: Parameter = needed("mean_d", LENGTH, "mean diameter of the thread");
-const LEAD: Parameter = needed("lead", LENGTH, "advance in one turn: pitch x starts");
+const LEAD: Parameter = needed("lead", Takes::PerTurn, "advance in one turn: pitch x starts");
 const MU: Parameter = needed("mu", FRICTION, "friction in the thread");
 const HALF_ANGLE: Parameter = or_number(
     "half_angle",
-    Takes::NotNegative(Dimension::NONE),
+    Takes::Angle(Sign::NotNegative),
     0.0,
     "half the angle between the flanks; 0 for a square thread",
 );

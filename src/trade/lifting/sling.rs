@@ -4,7 +4,7 @@ use std::f64::consts::FRAC_PI_2;
 
 use super::GRAVITY;
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Takes};
+use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Sign, Takes};
 use crate::calc::real::Real;
 use crate::trade::declare::{angle, force, mass, needed, number, optional};
 
@@ -42,7 +42,7 @@ pub(super) static BY_ANGLE: Function = Function {
     parameters: &[
         MASS,
         LEGS,
-        needed("angle", Takes::Positive(Dimension::NONE), "angle of a leg from the horizontal"),
+        needed("angle", Takes::Angle(Sign::Positive), "angle of a leg from the horizontal"),
         COUNTED,
     ],
     outputs: OUTPUTS,

@@ -3,8 +3,7 @@
 use std::f64::consts::FRAC_PI_3;
 
 use super::SIZE;
-use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Function, Parameter, Refusal, Takes};
+use crate::calc::function::{Answer, Call, Function, Parameter, Refusal, Sign, Takes};
 use crate::calc::real::Real;
 use crate::trade::declare::{length, needed, optional, or_number};
 
@@ -12,7 +11,7 @@ const PITCH: Parameter = needed("pitch", SIZE, "pitch of the thread; one over th
 const WIRE: Parameter = needed("wire", SIZE, "diameter of the wires");
 const ANGLE: Parameter = or_number(
     "angle",
-    Takes::Positive(Dimension::NONE),
+    Takes::Angle(Sign::Positive),
     FRAC_PI_3,
     "angle between the flanks; 60° if not given, 55° for Whitworth",
 );

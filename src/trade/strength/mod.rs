@@ -6,7 +6,7 @@
 //! practice.
 
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Call, Function, Output, Parameter, Refusal, Takes};
+use crate::calc::function::{Call, Function, Output, Parameter, Refusal, Sign, Takes};
 use crate::calc::real::Real;
 use crate::trade::declare::{optional, or_number, quantity};
 use crate::trade::{material, say};
@@ -133,7 +133,7 @@ const STRESS: Takes = Takes::Positive(Dimension::STRESS);
 const AREA: Takes = Takes::Positive(Dimension::AREA);
 const FACTOR: Takes = Takes::Positive(Dimension::NONE);
 const SHARE: Takes = Takes::NotNegative(Dimension::NONE);
-const RATE: Takes = Takes::Positive(Dimension::RATE);
+const TURNING: Takes = Takes::Turning(Sign::Positive);
 const STIFFNESS: Takes = Takes::Positive(Dimension::STIFFNESS);
 
 // Parameters that many functions share.

@@ -5,11 +5,10 @@ use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal,
 use crate::trade::declare::{angle, moment, needed, or_number, quantity, stress};
 
 use super::round::Round;
-use super::{BORE, D, LENGTH, LOAD, LOAD_MOMENT, MATERIAL, MOMENT, RATE, SHEAR_MODULUS, shear_modulus};
+use super::{BORE, D, LENGTH, LOAD, LOAD_MOMENT, MATERIAL, MOMENT, SHEAR_MODULUS, TURNING, shear_modulus};
 
 pub(super) const TORQUE: Parameter = needed("torque", MOMENT, "torque T");
-pub(super) const SPEED: Parameter =
-    needed("speed", RATE, "rotational speed, in rpm (a frequency in Hz is to be multiplied by 2 pi)");
+pub(super) const SPEED: Parameter = needed("speed", TURNING, "rotational speed");
 
 pub(super) static TORQUE_OF_POWER: Function = Function {
     name: "torque_of_power",

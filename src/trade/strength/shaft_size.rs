@@ -2,8 +2,7 @@
 
 use std::f64::consts::PI;
 
-use crate::calc::dimension::Dimension;
-use crate::calc::function::{Absent, Answer, Call, Caution, Function, Parameter, Refusal, Takes};
+use crate::calc::function::{Absent, Answer, Call, Caution, Function, Parameter, Refusal, Sign, Takes};
 use crate::trade::declare::{length, moment, needed, optional, or_number, stress, words};
 
 use super::round::Round;
@@ -103,7 +102,7 @@ pub(super) static SHAFT_CAPACITY: Function = Function {
         D,
         BORE,
         needed("shear", STRESS, "allowable shear stress"),
-        optional("twist", Takes::Positive(Dimension::NONE), "allowable angle of twist over the length"),
+        optional("twist", Takes::Angle(Sign::Positive), "allowable angle of twist over the length"),
         optional("length", LENGTH, "length that is twisted"),
         MATERIAL,
         SHEAR_MODULUS,

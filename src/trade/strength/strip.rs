@@ -2,7 +2,7 @@
 
 use std::f64::consts::PI;
 
-use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal, Takes};
+use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal, Sign, Takes};
 use crate::calc::real::Real;
 use crate::trade::declare::{force, length, needed, number, optional, or_number, words};
 use crate::trade::thread::{self, Thread};
@@ -28,7 +28,7 @@ const NUT_PITCH_DIAMETER: Parameter = optional(
 );
 const ANGLE: Parameter = optional(
     "angle",
-    FACTOR,
+    Takes::Angle(Sign::Positive),
     "between the flanks; the thread's, or 60 deg: 55 deg for Whitworth, 47.5 deg for BA",
 );
 const STRESS_AREA: Parameter = optional("area", AREA, "stress area of the screw At");

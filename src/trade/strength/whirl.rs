@@ -9,7 +9,7 @@ use crate::trade::declare::{needed, optional, or_number, rate};
 
 use super::round::Round;
 use super::section::DENSITY;
-use super::{BORE, D, FACTOR, LENGTH, MATERIAL, MODULUS, OFFSET, RATE, modulus, say};
+use super::{BORE, D, FACTOR, LENGTH, MATERIAL, MODULUS, OFFSET, TURNING, modulus, say};
 
 /// Standard gravity, m/s² (ISO 80000-3).
 const GRAVITY: f64 = 9.806_65;
@@ -20,7 +20,7 @@ const SHAFT_DIVISOR: f64 = 5.0 * PI * PI * PI * PI / 384.0;
 /// Running speed over critical speed that is kept clear of (common practice).
 const KEEP_CLEAR: [f64; 2] = [0.8, 1.2];
 
-const RUNNING: Parameter = optional("running", RATE, "running speed, to be kept away from it");
+const RUNNING: Parameter = optional("running", TURNING, "running speed, to be kept away from it");
 const OUTPUTS: &[Output] = &[
     rate("speed", "critical speed"),
     rate("below", "run slower than this: 0.8 of it"),

@@ -51,11 +51,24 @@ const NOT_HELD: &[(&str, &str)] = &[
     ("rp", "taper pipe threads"),
     ("tr", "trapezoidal threads"),
     ("acme", "trapezoidal threads"),
+    ("square", "square threads"),
+    ("sq", "square threads"),
+    ("trapezoidal", "trapezoidal threads"),
+    ("buttress", "buttress threads"),
+    ("knuckle", "round threads"),
+    ("taper", "taper pipe threads"),
     ("unef", "extra-fine threads"),
     ("un", "constant-pitch threads"),
     ("uns", "special threads"),
     ("cei", "cycle threads"),
     ("bsc", "cycle threads"),
+];
+
+/// Words that may stand in a designation and choose nothing. Shorter ones are tolerance classes and hands: 6g, 2A, LH.
+const SAID_BESIDES: &[&str] = &[
+    "inch", "inches", "tpi", "thread", "threads", "threaded", "tap", "die", "bolt", "nut", "screw", "stud",
+    "fine", "coarse", "metric", "iso", "pipe", "parallel", "left", "right", "hand", "handed", "class",
+    "standard", "british", "american", "unified", "national", "sae", "per", "size",
 ];
 
 /// The threads that a designation names: one, or several where it leaves the choice (`1/2`, `1/4-20`).
@@ -171,11 +184,12 @@ impl Wanted {
         let words: Vec<&str> = tokens.iter().filter_map(Token::word).collect();
         let figures: Vec<&Token> = tokens.iter().filter(|token| token.word().is_none()).collect();
         let named = words.iter().find_map(|word| SYSTEMS.iter().find(|(name, _)| name == word));
-        if named.is_none()
-            && let Some((_, what)) =
-                words.iter().find_map(|word| NOT_HELD.iter().find(|(name, _)| name == word))
-        {
+        let not_held = words.iter().find_map(|word| NOT_HELD.iter().find(|(name, _)| name == word));
+        if let Some((_, what)) = not_held.filter(|(name, _)| named.is_none() || name.len() >= WHOLE_WORD) {
             return Err(format!("The table does not hold {what}."));
+        }
+        if let Some(word) = words.iter().find(|word| is_unknown(word)) {
+            return Err(format!("`{word}` is no thread that it knows. {}", how()));
         }
         let crossed = figures.contains(&&Token::Cross)
             && !words.iter().any(|word| ["in", "inch", "tpi"].contains(word));
@@ -330,6 +344,15 @@ fn mixed<'a>(figures: &'a [&'a Token]) -> Option<(f64, &'a [&'a Token])> {
 /// The number as the count it is, up to 99.
 fn whole(number: f64) -> Option<u32> {
     (0..=99).find(|count| f64::from(*count).to_bits() == number.to_bits())
+}
+
+/// Shorter ones are letters of a designation.
+const WHOLE_WORD: usize = 3;
+
+fn is_unknown(word: &str) -> bool {
+    word.len() >= WHOLE_WORD
+        && !SAID_BESIDES.contains(&word)
+        && !SYSTEMS.iter().any(|(name, _)| *name == word)
 }
 
 fn names(threads: &[&Thread]) -> String {
