@@ -1,8 +1,8 @@
-//! What a finished restoration leaves behind: the work that was done, the features as found and as left, and what has to
-//! be watched from now on.
+//! What a finished restoration leaves behind: the work that was done and by whom, what it mended, the features as found and
+//! as left, and what has to be watched from now on.
 //!
-//! Takes: a project, read and checked. Gives: a [`Closing`] once no step is open. Never: prints, or judges a reading
-//! that the figures don't.
+//! Takes: a project, read and checked. Gives: a [`Closing`] once no step is open. Never: prints, judges a reading that the
+//! figures don't, or says of anybody or anything what no note says.
 
 use std::collections::BTreeSet;
 
@@ -12,7 +12,7 @@ use crate::calc::evaluate::verdict::Outcome;
 use crate::calc::sheet::Place;
 use crate::dossier::{FindingId, MeasurementId, NoteId, PaperId, PartId, QuestionId, ShopId, StepId};
 use crate::project::Project;
-use crate::record::{Disposition, MeasurementState, QuestionState, StepState};
+use crate::record::{Disposition, Hands, MeasurementState, QuestionState, StepState};
 use crate::worked::{Fitted, Judged};
 
 /// The end of the work.
@@ -20,6 +20,8 @@ use crate::worked::{Fitted, Judged};
 pub struct Closing {
     /// In the order of their days.
     pub done: Vec<Done>,
+    /// The most severe first.
+    pub mended: Vec<Mended>,
     pub features: Vec<Feature>,
     /// Findings first, the most severe at the head.
     pub watch: Vec<Watch>,
@@ -29,10 +31,29 @@ pub struct Closing {
 #[derive(Clone, Copy, Debug)]
 pub struct Done {
     pub step: StepId,
-    /// `None` is the keeper, where no shop is home.
-    pub shop: Option<ShopId>,
+    pub by: By,
     /// Hours in the log, in seconds; 0 when none were written down.
     pub hours: f64,
+}
+
+/// Who did a step, as far as the notes say.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum By {
+    /// As its `done_by` says.
+    Named,
+    /// It was done at a shop that has hands of its own.
+    Shop(ShopId),
+    /// It was done where the keeper works: that is a place, and nobody's name.
+    Place(ShopId),
+    NotSaid,
+}
+
+/// A finding that the work settled.
+#[derive(Clone, Debug)]
+pub struct Mended {
+    pub finding: FindingId,
+    /// By their days.
+    pub by: Vec<StepId>,
 }
 
 /// A feature before and after the work; at least one of the two is there.
@@ -43,17 +64,23 @@ pub struct Feature {
 }
 
 /// Something that is not as it should be, or not known to be.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub struct Watch {
     pub note: NoteId,
     pub why: Why,
 }
 
 /// Why something has to be watched.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Why {
     /// The condition of a finding was kept: the part stays, and nothing was done to it.
     Kept,
+    /// These steps worked on the part since, and none says that it mends the finding.
+    WorkedOn(Vec<StepId>),
+    /// These worked since on what the part is within, or on what is within it, and none on the part itself.
+    WorkedNear(Vec<StepId>),
+    /// A part stays of which nothing was written down: no finding, no measurement, no work.
+    NotLookedAt,
     /// A feature as left is not within its limits for certain.
     NotHeld(Outcome),
     /// A feature that was not within its limits as found has not been measured since.
@@ -78,10 +105,12 @@ impl Closing {
         if steps.is_empty() || !steps.iter().all(|step| is_over(step.state)) {
             return None;
         }
-        let survey = Survey::of(project);
+        let done = done(project);
+        let survey = Survey::of(project, &done);
         let features = survey.features();
         let watch = [
             survey.findings(),
+            survey.not_looked_at(),
             survey.not_held(&features),
             survey.checks(),
             survey.fits(),
@@ -89,7 +118,7 @@ impl Closing {
             survey.dropped(),
             survey.papers(),
         ];
-        Some(Self { done: done(project), watch: watch.concat(), features })
+        Some(Self { mended: survey.mended(), watch: watch.concat(), features, done })
     }
 }
 
@@ -103,7 +132,18 @@ fn done(project: &Project) -> Vec<Done> {
     let is_done = |step: &StepId| dossier[*step].state == StepState::Done;
     let mut done: Vec<StepId> = StepId::all(dossier.steps.len()).filter(is_done).collect();
     done.sort_by_key(|step| dossier[*step].done_on.map(|day| day.date));
-    done.into_iter().map(|step| Done { step, shop: dossier[step].at, hours: hours(step) }).collect()
+    done.into_iter().map(|step| Done { step, by: by(project, step), hours: hours(step) }).collect()
+}
+
+fn by(project: &Project, step: StepId) -> By {
+    let dossier = &project.dossier;
+    let keys = &dossier[step];
+    match keys.at {
+        _ if keys.done_by.is_some() => By::Named,
+        Some(shop) if dossier.home == Some(shop) || dossier[shop].hands == Hands::Keeper => By::Place(shop),
+        Some(shop) => By::Shop(shop),
+        None => By::NotSaid,
+    }
 }
 
 /// The machine gone over once more.
@@ -111,44 +151,101 @@ struct Survey<'a> {
     project: &'a Project,
     /// Parts in whose place another goes.
     replaced: BTreeSet<PartId>,
-    /// Parts that a step which is done worked on.
-    worked_on: BTreeSet<PartId>,
+    /// The steps that are done, by their days.
+    done: Vec<StepId>,
 }
 
 impl<'a> Survey<'a> {
-    fn of(project: &'a Project) -> Self {
+    fn of(project: &'a Project, done: &[Done]) -> Self {
         let dossier = &project.dossier;
-        let done = dossier.steps.iter().filter(|step| step.state == StepState::Done);
         Self {
             project,
             replaced: dossier.parts.iter().flat_map(|part| &part.replaces).copied().collect(),
-            worked_on: done.flat_map(|step| step.parts.iter().copied()).collect(),
+            done: done.iter().map(|done| done.step).collect(),
         }
+    }
+
+    /// The part, and all that it is within.
+    fn upwards(&self, part: PartId) -> impl Iterator<Item = PartId> {
+        std::iter::successors(Some(part), |part| self.project.dossier[*part].within)
     }
 
     /// Whether the part is in the machine as it stands now, with all that it is within.
     fn stays(&self, part: PartId) -> bool {
-        let dossier = &self.project.dossier;
-        let mut up = std::iter::successors(Some(part), |part| dossier[*part].within);
-        up.all(|part| dossier[part].disposition != Disposition::Scrap && !self.replaced.contains(&part))
-    }
-
-    /// Whether the part was left in the condition that it was found in.
-    fn is_kept(&self, part: PartId) -> bool {
-        let as_found = match self.project.dossier[part].disposition {
-            Disposition::Reuse | Disposition::Undecided => true,
-            Disposition::Rework => !self.worked_on.contains(&part),
-            Disposition::Make | Disposition::Buy | Disposition::Scrap => false,
+        let is_there = |part: PartId| {
+            self.project.dossier[part].disposition != Disposition::Scrap && !self.replaced.contains(&part)
         };
-        as_found && self.stays(part)
+        self.upwards(part).all(is_there)
     }
 
+    /// Whether one of the two is the other, or within it.
+    fn is_one_with(&self, part: PartId, other: PartId) -> bool {
+        self.upwards(part).any(|each| each == other) || self.upwards(other).any(|each| each == part)
+    }
+
+    fn by_severity(&self) -> Vec<FindingId> {
+        let dossier = &self.project.dossier;
+        let mut findings: Vec<FindingId> = FindingId::all(dossier.findings.len()).collect();
+        findings.sort_by_key(|id| std::cmp::Reverse(dossier[*id].severity));
+        findings
+    }
+
+    fn mended(&self) -> Vec<Mended> {
+        let one = |finding| Mended { finding, by: self.project.dossier.mended_by(finding).to_vec() };
+        self.by_severity().into_iter().map(one).filter(|mended| !mended.by.is_empty()).collect()
+    }
+
+    /// What became of a finding about these parts, seen on that day, that no step mends.
+    fn fate(&self, parts: &[PartId], seen: Option<Date>) -> Why {
+        let on = self.worked_on(seen, |worked| parts.contains(&worked));
+        if !on.is_empty() {
+            return Why::WorkedOn(on);
+        }
+        let near = self.worked_on(seen, |worked| parts.iter().any(|part| self.is_one_with(*part, worked)));
+        if near.is_empty() { Why::Kept } else { Why::WorkedNear(near) }
+    }
+
+    /// The steps that worked on such parts since that day.
+    fn worked_on(&self, since: Option<Date>, is_such: impl Fn(PartId) -> bool) -> Vec<StepId> {
+        let dossier = &self.project.dossier;
+        let is_later = |step: &StepId| {
+            let days = dossier[*step].done_on.map(|day| day.date).zip(since);
+            days.is_none_or(|(done, since)| done >= since)
+        };
+        let works = |step: &StepId| dossier[*step].parts.iter().any(|part| is_such(*part));
+        self.done.iter().copied().filter(is_later).filter(works).collect()
+    }
+
+    /// What was found on parts that stay, and that no step mends.
     fn findings(&self) -> Vec<Watch> {
         let dossier = &self.project.dossier;
-        let is_kept = |id: &FindingId| dossier[*id].about.iter().any(|part| self.is_kept(*part));
-        let mut kept: Vec<FindingId> = FindingId::all(dossier.findings.len()).filter(is_kept).collect();
-        kept.sort_by_key(|id| std::cmp::Reverse(dossier[*id].severity));
-        kept.into_iter().map(|id| Watch { note: id.into(), why: Why::Kept }).collect()
+        let one = |id: FindingId| {
+            let about = dossier[id].about.iter().copied();
+            let stay: Vec<PartId> = about.filter(|part| self.stays(*part)).collect();
+            if stay.is_empty() || !dossier.mended_by(id).is_empty() {
+                return None;
+            }
+            Some(Watch { note: id.into(), why: self.fate(&stay, dossier[id].seen.map(|day| day.date)) })
+        };
+        self.by_severity().into_iter().filter_map(one).collect()
+    }
+
+    /// Parts that were there before, of which no note tells anything.
+    fn not_looked_at(&self) -> Vec<Watch> {
+        let dossier = &self.project.dossier;
+        let is_old = |part: &PartId| {
+            !matches!(dossier[*part].disposition, Disposition::Make | Disposition::Buy)
+                && dossier.children(*part).is_empty()
+                && self.stays(*part)
+        };
+        let is_told = |part: PartId| {
+            let same = |other: &PartId| *other == part;
+            dossier.findings.iter().any(|finding| finding.about.iter().any(same))
+                || dossier.measurements.iter().any(|measured| measured.of == part)
+                || self.done.iter().any(|step| dossier[*step].parts.iter().any(same))
+        };
+        let parts = PartId::all(dossier.parts.len()).filter(is_old).filter(|part| !is_told(*part));
+        parts.map(|part| Watch { note: part.into(), why: Why::NotLookedAt }).collect()
     }
 
     /// Every feature that was measured as left, and those as found with limits that were not measured again.
@@ -156,11 +253,10 @@ impl<'a> Survey<'a> {
         let dossier = &self.project.dossier;
         let one = |id: MeasurementId| {
             let keys = &dossier[id];
-            let other = dossier.other_state(id);
             match keys.state {
-                MeasurementState::AsLeft => Some(Feature { found: other, left: Some(id) }),
+                MeasurementState::AsLeft => Some(Feature { found: self.found_before(id), left: Some(id) }),
                 MeasurementState::AsFound
-                    if other.is_none() && keys.limits.is_some() && self.stays(keys.of) =>
+                    if dossier.is_latest(id) && keys.limits.is_some() && self.stays(keys.of) =>
                 {
                     Some(Feature { found: Some(id), left: None })
                 }
@@ -171,6 +267,17 @@ impl<'a> Survey<'a> {
             MeasurementId::all(dossier.measurements.len()).filter_map(one).collect();
         features.sort_by_key(|feature| feature.any().map(|id| dossier[id].of));
         features
+    }
+
+    /// The same feature as it was found; `None` where that was not measured, or more than once.
+    fn found_before(&self, left: MeasurementId) -> Option<MeasurementId> {
+        let dossier = &self.project.dossier;
+        let is_same = |id: &MeasurementId| {
+            let (one, other) = (&dossier[*id], &dossier[left]);
+            one.state == MeasurementState::AsFound && one.of == other.of && one.feature == other.feature
+        };
+        let mut found = MeasurementId::all(dossier.measurements.len()).filter(is_same);
+        found.next().filter(|_| found.next().is_none())
     }
 
     fn not_held(&self, features: &[Feature]) -> Vec<Watch> {
@@ -242,9 +349,11 @@ impl Feature {
 
 impl Why {
     /// The word for other programs.
-    pub fn word(self) -> &'static str {
+    pub fn word(&self) -> &'static str {
         match self {
             Self::Kept => "condition kept",
+            Self::WorkedOn(_) | Self::WorkedNear(_) => "worked on since",
+            Self::NotLookedAt => "not looked at",
             Self::NotHeld(_) => "limits not held",
             Self::NotMeasured => "not measured since",
             Self::Check(_, Outcome::NotSettled) => "check not settled",

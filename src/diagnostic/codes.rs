@@ -94,6 +94,8 @@ codes! {
     DISPOSITION_OPEN Caution "disposition-open"
     COST_MISSING Caution "cost-missing"
     INSTRUMENT_MISSING Caution "instrument-missing"
+    HAZARD_UNKNOWN Caution "hazard-unknown"
+    FEATURE_NEAR Caution "feature-near"
     TRAP_NOT_FREED Caution "trap-not-freed"
     NOT_TAKEN_OFF Caution "not-taken-off"
     PLACE_CANNOT Caution "place-cannot"

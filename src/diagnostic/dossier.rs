@@ -25,6 +25,7 @@ pub fn id_twice(note: &Head, first: &Head) -> Problem {
 pub fn id_unknown(typed: &Typed, wanted: &str, known: &[&str]) -> Problem {
     let help = match nearest(&typed.text, known.iter().copied()) {
         Some(near) => format!("Did you mean `{near}`?"),
+        None if typed.text.contains(',') => format!("Several ids stand in brackets: `[{}]`.", typed.text),
         None => format!("Write a note for it, or correct the id; `asfound check -v` lists every {wanted}."),
     };
     Problem::new(&codes::ID_UNKNOWN, typed.span, format!("there is no {wanted} with the id `{}`", typed.text))
@@ -73,9 +74,16 @@ pub fn step_circle(about: &Head, circle: &str, reasons: &[(Span, String)]) -> Pr
         .about(&about.id)
 }
 
-pub fn file_missing(at: Span, target: &str) -> Problem {
-    Problem::new(&codes::FILE_MISSING, at, format!("there is no file `{target}`"))
-        .help("The path is relative to this note.")
+/// `meant` is the path of a file that is there and has nearly this name.
+pub fn file_missing(at: Span, target: &str, meant: Option<&str>) -> Problem {
+    let help = match meant {
+        Some(meant) if meant.to_lowercase() == target.to_lowercase() => {
+            format!("The file is `{meant}`: capital and small letters are told apart.")
+        }
+        Some(meant) => format!("Did you mean `{meant}`?"),
+        None => "The path is relative to this note.".to_owned(),
+    };
+    Problem::new(&codes::FILE_MISSING, at, format!("there is no file `{target}`")).help(help)
 }
 
 pub fn file_outside(at: Span, target: &str) -> Problem {
@@ -134,14 +142,20 @@ pub fn used_too_early(step: &Head, part: &str, supply: &str) -> Problem {
         .about(&step.id)
 }
 
-pub fn done_unsaid(step: &Head, at: Span, state: &str) -> Problem {
-    Problem::new(
-        &codes::DONE_UNSAID,
-        at,
-        format!("`{}` has the day that it was done on, but is `{state}`", step.id),
-    )
-    .help("Write `state: done`, or take the day out.")
-    .about(&step.id)
+/// `what` speaks of the work as done.
+pub fn done_unsaid(step: &Head, at: Span, what: &str, state: &str) -> Problem {
+    Problem::new(&codes::DONE_UNSAID, at, format!("`{}` has {what}, but is `{state}`", step.id))
+        .help("Write `state: done`, or take the line out.")
+        .about(&step.id)
+}
+
+/// The step mends a finding that was seen after it was done.
+pub fn mended_too_early(step: &Head, done: Dated, finding: &str, seen: Dated) -> Problem {
+    let message = format!("`{}` mends `{finding}`, which was first seen on {}", step.id, seen.date);
+    Problem::new(&codes::DONE_TOO_EARLY, done.span, message)
+        .also(seen.span, "the finding was seen on this day")
+        .help("Correct one of the days, or take the finding out of `mends:`.")
+        .about(&step.id)
 }
 
 pub fn answer_missing(question: &Head) -> Problem {
@@ -169,6 +183,19 @@ pub fn one_way_no_recovery(step: &Head) -> Problem {
         .about(&step.id)
 }
 
+/// `near` names a hazard and is nearly what was typed, `known` are the words of all.
+pub fn hazard_unknown(step: &Head, at: Span, typed: &str, near: Option<&str>, known: &[&str]) -> Problem {
+    let meant = near.map(|near| format!("Did you mean `{near}`? ")).unwrap_or_default();
+    let help = format!("{meant}The hazards are {}; or write a sentence of your own.", known.join(", "));
+    Problem::new(
+        &codes::HAZARD_UNKNOWN,
+        at,
+        format!("`{typed}` names no hazard whose caution could be printed"),
+    )
+    .help(help)
+    .about(&step.id)
+}
+
 pub fn disposition_open(part: &Head) -> Problem {
     Problem::new(
         &codes::DISPOSITION_OPEN,
@@ -193,6 +220,19 @@ pub fn instrument_missing(measurement: &Head) -> Problem {
     let message = format!("`{}` does not say what it was measured with", measurement.id);
     Problem::new(&codes::INSTRUMENT_MISSING, measurement.span, message)
         .help("Name one of the instruments in dossier.yaml: without it the readings count as exact to half a digit.")
+        .about(&measurement.id)
+}
+
+/// `other` is the feature of an earlier note, with its place.
+pub fn feature_near(measurement: &Head, at: Span, feature: &str, (first, other): (Span, &str)) -> Problem {
+    let message = format!(
+        "the features `{feature}` and `{other}` of one part differ in capitals or spaces alone, and count as two"
+    );
+    Problem::new(&codes::FEATURE_NEAR, at, message)
+        .also(first, "the other stands here")
+        .help(format!(
+            "If they are one, write `{other}` in both: as found and as left are then shown side by side."
+        ))
         .about(&measurement.id)
 }
 

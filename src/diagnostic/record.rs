@@ -28,6 +28,18 @@ pub fn key_unknown(at: Span, typed: &str, owner: &str, known: &[&str]) -> Proble
     Problem::new(&codes::KEY_UNKNOWN, at, format!("{owner} has no key `{typed}`")).help(help)
 }
 
+/// `rest` stands behind the comma that ends the value of `key`, which is so far `text`.
+pub fn value_cut(at: Span, key: &str, text: &str, rest: &str) -> Problem {
+    let message = format!("the comma ends the value of `{key}`, and `{rest}` is left over");
+    let is_figure = text.ends_with(|letter: char| letter.is_ascii_digit())
+        && rest.starts_with(|letter: char| letter.is_ascii_digit());
+    Problem::new(&codes::KEY_UNKNOWN, at, message).help(if is_figure {
+        format!("Write a decimal point: `{key}: {text}.{rest}`.")
+    } else {
+        format!("Put the whole text in quotes: `{key}: \"{text}, {rest}\"`.")
+    })
+}
+
 pub fn key_missing(at: Span, owner: &str, key: &str, why: &str) -> Problem {
     Problem::new(&codes::KEY_MISSING, at, format!("{owner} needs the key `{key}`"))
         .help(format!("Add `{key}:` and {why}."))
@@ -137,6 +149,20 @@ pub fn readings_twice(at: Span, other: Span) -> Problem {
     Problem::new(&codes::READINGS, at, "`value` and `values` stand in one measurement, and only one is read")
         .also(other, "the other stands here")
         .help("Put every figure into `values`, or write a measurement of its own for the other.")
+}
+
+/// Figures with commas between them and no brackets around them, or one with a comma for its decimal point.
+pub fn readings_unbracketed(at: Span, typed: &str) -> Problem {
+    let pieces: Vec<&str> = typed.split(',').collect();
+    let listed = pieces.iter().map(|piece| piece.trim()).collect::<Vec<_>>().join(", ");
+    let is_decimal = pieces.len() == 2 && pieces.iter().skip(1).all(|piece| !piece.starts_with(' '));
+    let decimal = format!("Write a decimal point: `{}`. ", pieces.join("."));
+    let brackets = format!("Several readings stand in brackets: `values: [{listed}]`.");
+    Problem::new(&codes::READINGS, at, format!("`{typed}` is no single reading")).help(if is_decimal {
+        decimal + &brackets
+    } else {
+        brackets
+    })
 }
 
 fn one_of(typed: &str, words: &[&str]) -> String {

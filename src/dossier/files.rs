@@ -2,7 +2,7 @@
 
 use super::resolve::MOST_HINTS;
 use super::{Dossier, NoteId};
-use crate::diagnostic::{Problem, dossier as problem};
+use crate::diagnostic::{Problem, dossier as problem, nearest};
 use crate::note::body::{InlineShape, each_inline};
 use crate::source::{FileId, Sources, Span};
 
@@ -78,7 +78,7 @@ pub(super) fn check(dossier: &Dossier, sources: &Sources, problems: &mut Vec<Pro
         if let Some(file) = &paper.file
             && !is_a_file(paper.head.file, &file.text, sources)
         {
-            problems.push(problem::file_missing(file.span, &file.text));
+            problems.push(missing(paper.head.file, file.span, &file.text, sources));
         }
     }
     for (note, body) in dossier.bodies() {
@@ -103,8 +103,32 @@ fn picture(from: FileId, target: &str, at: Span, sources: &Sources, problems: &m
         Err(error) if error.kind() != std::io::ErrorKind::NotFound => {
             problems.push(problem::picture_unreadable(at, target, &error));
         }
-        Err(_) => problems.push(problem::file_missing(at, target)),
+        Err(_) => problems.push(missing(from, at, target, sources)),
     }
+}
+
+fn missing(from: FileId, at: Span, target: &str, sources: &Sources) -> Problem {
+    problem::file_missing(at, target, meant(from, target, sources).as_deref())
+}
+
+/// The target with the names of folders and file as they are on the disk, where they are nearly those.
+fn meant(from: FileId, target: &str, sources: &Sources) -> Option<String> {
+    let target = decoded(target);
+    let path = sources.relative(from, &target)?;
+    let mut found: Vec<String> = Vec::new();
+    for name in path.split('/') {
+        let names = sources.names(&found.join("/"));
+        found.push(nearest(name, names.iter().map(String::as_str))?.to_owned());
+    }
+    let typed: Vec<&str> = target.split('/').collect();
+    let is_name = |piece: &&&str| !matches!(**piece, "" | "." | "..");
+    let climbs = typed.len() - typed.iter().rev().take_while(is_name).count();
+    let named = typed.len() - climbs;
+    let kept = typed[..climbs].iter().map(|piece| (*piece).to_owned());
+    let pieces: Vec<String> =
+        kept.chain(found.iter().skip(found.len().checked_sub(named)?).cloned()).collect();
+    let meant = pieces.join("/");
+    sources.relative(from, &meant).filter(|path| sources.is_file(path)).map(|_| meant)
 }
 
 /// The ending that fits the content of a picture, by its first bytes.

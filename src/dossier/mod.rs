@@ -39,6 +39,7 @@ pub struct Resolved;
 
 impl Links for Resolved {
     type Part = PartId;
+    type Finding = FindingId;
     type Step = StepId;
     type Question = QuestionId;
     type Shop = ShopId;
@@ -89,6 +90,10 @@ pub struct Dossier {
     named_in: BTreeMap<NoteId, BTreeSet<NoteId>>,
     children: BTreeMap<PartId, Vec<PartId>>,
     pairs: BTreeMap<MeasurementId, MeasurementId>,
+    /// As found, where the same feature was measured as left.
+    superseded: BTreeSet<MeasurementId>,
+    /// The steps that are done and mend a finding, by their days.
+    mended: BTreeMap<FindingId, Vec<StepId>>,
     /// Parts that have a record as found.
     recorded: BTreeSet<PartId>,
 }
@@ -142,6 +147,16 @@ impl Dossier {
     /// is just one of each.
     pub fn other_state(&self, measurement: MeasurementId) -> Option<MeasurementId> {
         self.pairs.get(&measurement).copied()
+    }
+
+    /// Whether it says how its feature is now: as found no longer does once the feature was measured as left.
+    pub fn is_latest(&self, measurement: MeasurementId) -> bool {
+        !self.superseded.contains(&measurement)
+    }
+
+    /// The steps that are done and mend the finding, by their days.
+    pub fn mended_by(&self, finding: FindingId) -> &[StepId] {
+        self.mended.get(&finding).map_or(&[], Vec::as_slice)
     }
 
     /// The limits that a measurement is held against; where a note as left has none, those it was found against.

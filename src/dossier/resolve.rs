@@ -10,7 +10,7 @@ use crate::calc::units::Units;
 use crate::diagnostic::{Problem, dossier as problem};
 use crate::record::{
     About, AsTyped, Entry, Finding, Fit, Head, Kind, Measurement, Paper, Part, Question, Read, Record, Step,
-    Theory, Typed,
+    StepState, Theory, Typed,
 };
 use crate::source::Sources;
 
@@ -64,6 +64,8 @@ pub(super) fn resolve(
         named_in: BTreeMap::new(),
         children: BTreeMap::new(),
         pairs: BTreeMap::new(),
+        superseded: BTreeSet::new(),
+        mended: BTreeMap::new(),
         recorded: BTreeSet::new(),
         about: about.clone(),
     };
@@ -77,10 +79,26 @@ pub(super) fn resolve(
         dossier.named_in.entry(to).or_default().insert(from);
     }
     dossier.pairs = pairs::pairs(&dossier.measurements);
+    dossier.superseded = pairs::superseded(&dossier.measurements);
+    dossier.mended = mended(&dossier.steps);
     dossier.recorded = rules::recorded(&dossier);
     tree::take_over_places(&mut dossier.parts);
     dossier.children = tree::children(&mut dossier.parts, problems);
     dossier
+}
+
+/// The steps that are done and mend something, by what they mend, in the order of their days.
+fn mended(steps: &[Noted<Step<Resolved>>]) -> BTreeMap<FindingId, Vec<StepId>> {
+    let mut done: Vec<StepId> =
+        StepId::all(steps.len()).filter(|step| steps[step.index()].state == StepState::Done).collect();
+    done.sort_by_key(|step| steps[step.index()].done_on.map(|day| day.date));
+    let mut mended: BTreeMap<FindingId, Vec<StepId>> = BTreeMap::new();
+    for step in done {
+        for finding in &steps[step.index()].mends {
+            mended.entry(*finding).or_default().push(step);
+        }
+    }
+    mended
 }
 
 fn notes_only(targets: &Targets) -> BTreeMap<String, NoteId> {
@@ -266,6 +284,7 @@ macro_rules! by_kind {
 impl Resolver<'_> {
     by_kind! {
         part parts Part PartId;
+        finding findings Finding FindingId;
         step steps Step StepId;
         question questions Question QuestionId;
         paper papers Paper PaperId;
@@ -371,6 +390,7 @@ impl Resolver<'_> {
             of: self.part(&measurement.of)?,
             instrument: measurement.instrument.and_then(|typed| self.instrument(&typed)),
             feature: measurement.feature,
+            feature_span: measurement.feature_span,
             state: measurement.state,
             date: measurement.date,
             unit: measurement.unit,
@@ -409,6 +429,7 @@ impl Resolver<'_> {
             makes: self.parts(&step.makes),
             removes: self.parts(&step.removes),
             refits: self.parts(&step.refits),
+            mends: self.findings(&step.mends),
             at: step.at.and_then(|typed| self.shop(&typed)),
             does: step.does,
             irreversible: step.irreversible,
@@ -425,6 +446,7 @@ impl Resolver<'_> {
             cost: step.cost,
             state: step.state,
             done_on: step.done_on,
+            done_by: step.done_by,
         }
     }
 

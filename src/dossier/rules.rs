@@ -1,11 +1,15 @@
 //! What a careful person checks when the notes lie side by side.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Dossier, NoteId, Noted, PartId, Resolved, ShopId};
 use crate::diagnostic::{Problem, dossier as problem};
-use crate::record::{Disposition, Hands, MeasurementState, Part, QuestionState, Step, StepState};
+use crate::record::{
+    Dated, Disposition, Hands, HazardItem, Head, Measurement, MeasurementState, Part, QuestionState, Step,
+    StepState,
+};
 use crate::source::Span;
+use crate::trade::hazard::{self, Hazard};
 
 /// What a step that can't be undone still lacks before it may be done.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -57,6 +61,25 @@ fn measurements(dossier: &Dossier, problems: &mut Vec<Problem>) {
     for measurement in dossier.measurements.iter().filter(|measurement| measurement.instrument.is_none()) {
         problems.push(problem::instrument_missing(&measurement.head));
     }
+    near_features(dossier, problems);
+}
+
+/// Features of one part that differ in capitals or spaces alone: hardly two features.
+fn near_features(dossier: &Dossier, problems: &mut Vec<Problem>) {
+    let mut known: BTreeMap<(PartId, String), &Noted<Measurement<Resolved>>> = BTreeMap::new();
+    for measurement in &dossier.measurements {
+        let words = measurement.feature.to_lowercase().split_whitespace().collect::<Vec<_>>().join(" ");
+        let first = known.entry((measurement.of, words)).or_insert(measurement);
+        if first.feature != measurement.feature {
+            let other = (first.feature_span, first.feature.as_str());
+            problems.push(problem::feature_near(
+                &measurement.head,
+                measurement.feature_span,
+                &measurement.feature,
+                other,
+            ));
+        }
+    }
 }
 
 fn questions(dossier: &Dossier, problems: &mut Vec<Problem>) {
@@ -69,9 +92,19 @@ fn questions(dossier: &Dossier, problems: &mut Vec<Problem>) {
 
 fn steps(dossier: &Dossier, problems: &mut Vec<Problem>) {
     for step in &dossier.steps {
-        if let Some(day) = step.done_on.filter(|_| step.state != StepState::Done) {
-            problems.push(problem::done_unsaid(&step.head, day.span, step.state.word()));
+        problems.extend(step.hazards.iter().filter_map(|item| unknown_hazard(&step.head, item)));
+        if step.state != StepState::Done {
+            let (day, person) = (step.done_on.map(|day| day.span), step.done_by.as_ref().map(|by| by.span));
+            problems.extend(day.map(|at| {
+                problem::done_unsaid(&step.head, at, "the day that it was done on", step.state.word())
+            }));
+            problems.extend(
+                person.map(|at| {
+                    problem::done_unsaid(&step.head, at, "a name of who did it", step.state.word())
+                }),
+            );
         }
+        problems.extend(step.done_on.into_iter().flat_map(|day| mended_too_early(dossier, step, day)));
         if step.state == StepState::Done {
             done_too_early(dossier, step, problems);
         } else if step.state != StepState::Dropped {
@@ -83,6 +116,28 @@ fn steps(dossier: &Dossier, problems: &mut Vec<Problem>) {
             }
         }
     }
+}
+
+/// A single word, or what is nearly the name of a hazard, is meant as a name; a sentence is the keeper's own.
+fn unknown_hazard(step: &Head, item: &HazardItem) -> Option<Problem> {
+    let typed = item.sentence.as_deref().filter(|_| item.named.is_empty())?;
+    let near = hazard::nearest(typed);
+    if near.is_none() && typed.contains(char::is_whitespace) {
+        return None;
+    }
+    let known: Vec<&str> = Hazard::ALL.iter().map(|hazard| hazard.word()).collect();
+    Some(problem::hazard_unknown(step, item.span, typed, near, &known))
+}
+
+/// A finding that was seen after the work that mends it.
+fn mended_too_early(dossier: &Dossier, step: &Noted<Step<Resolved>>, done: Dated) -> Vec<Problem> {
+    let seen = step
+        .mends
+        .iter()
+        .map(|finding| &dossier[*finding])
+        .filter_map(|finding| Some((finding, finding.seen?)));
+    let later = seen.filter(|(_, seen)| seen.date > done.date);
+    later.map(|(finding, seen)| problem::mended_too_early(&step.head, done, finding.id(), seen)).collect()
 }
 
 fn done_too_early(dossier: &Dossier, step: &Noted<Step<Resolved>>, problems: &mut Vec<Problem>) {

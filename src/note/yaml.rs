@@ -37,6 +37,8 @@ pub enum Shape {
 pub struct Entry {
     pub key: String,
     pub key_span: Span,
+    /// No colon follows the key: in `{shows: wheel, hub and nut}` the text behind the comma is a key of its own.
+    pub bare: bool,
     pub value: Node,
 }
 
@@ -247,8 +249,14 @@ impl<'a> Reader<'a, '_> {
             }
             let (event, marks) = self.next()?;
             let value = self.node(event, marks, depth + 1)?;
-            entries.push(Entry { key: text, key_span: key.span, value });
+            let bare = !self.is_before_colon(key.span.end);
+            entries.push(Entry { key: text, key_span: key.span, bare, value });
         }
+    }
+
+    fn is_before_colon(&self, end: usize) -> bool {
+        let rest = self.places.text.get(end - self.places.base..).unwrap_or_default();
+        rest.trim_start().starts_with(':')
     }
 
     /// A `#` with a word or figure right behind it, such as `Bracket #3`, is hardly meant as a remark.

@@ -39,8 +39,14 @@ impl<'n, 'r, 'a> Fields<'n, 'r, 'a> {
         reader: &'r mut Reader<'a>,
     ) -> Option<Self> {
         let fields = Self::of_any_keys(node, owner, reader)?;
-        for entry in fields.entries.iter().filter(|entry| !known.contains(&entry.key.as_str())) {
-            fields.reader.problems.push(problem::key_unknown(entry.key_span, &entry.key, owner, known));
+        let is_known = |entry: &Entry| known.contains(&entry.key.as_str());
+        for run in fields.entries.chunk_by(|_, next| next.bare && !is_known(next)) {
+            let cut = cut_value(run);
+            let is_rest = |entry: &Entry| entry.bare && cut.is_some();
+            let unknown = run.iter().filter(|entry| !is_known(entry) && !is_rest(entry));
+            let unknown = unknown.map(|entry| problem::key_unknown(entry.key_span, &entry.key, owner, known));
+            fields.reader.problems.extend(unknown);
+            fields.reader.problems.extend(cut);
         }
         Some(fields)
     }
@@ -334,6 +340,17 @@ fn split_by_times(text: &str) -> Vec<&str> {
 fn unit_at_end(piece: &str) -> &str {
     let digits_end = piece.rfind(|letter: char| letter.is_ascii_digit()).map_or(0, |at| at + 1);
     piece[digits_end..].trim()
+}
+
+/// The problem of a text without quotes that a comma ends: a key, and bare ones behind it that are the rest of its value.
+fn cut_value(run: &[Entry]) -> Option<Problem> {
+    let [Entry { key, value: Node { shape: Shape::Scalar { text, .. }, span }, .. }, rest @ ..] = run else {
+        return None;
+    };
+    let last = rest.last()?;
+    let rest: Vec<&str> = rest.iter().map(|entry| entry.key.as_str()).collect();
+    let at = Span { end: last.key_span.end, ..*span };
+    Some(problem::value_cut(at, key, text, &rest.join(", ")))
 }
 
 /// The word that stands for a value.

@@ -7,12 +7,16 @@ use crate::calc::literal::Literal;
 use crate::calc::units::Unit;
 use crate::diagnostic::record as problem;
 use crate::note::body::{Block, BlockShape, Cell, Table, each_block, plain};
+use crate::note::yaml::Shape;
+use crate::source::Span;
 
 /// Readings of one feature of a part.
 #[derive(Clone, Debug)]
 pub struct Measurement<L: Links> {
     pub of: L::Part,
     pub feature: String,
+    /// Where the feature stands.
+    pub feature_span: Span,
     pub state: State,
     pub instrument: Option<L::Instrument>,
     pub date: Option<Dated>,
@@ -110,6 +114,7 @@ pub(super) fn read(fields: &mut Fields, body: &[Block]) -> Option<Measurement<As
     }
     let of = fields.typed("of");
     let feature = fields.required("feature", "say which bore, journal or face was measured");
+    let feature_span = fields.node("feature").map_or(fields.span, |node| node.span);
     let unit = fields.text("unit");
     let readings = readings(fields, unit.as_deref(), body);
     let dimension = readings.as_ref().map(|(_, dimension)| *dimension);
@@ -123,6 +128,7 @@ pub(super) fn read(fields: &mut Fields, body: &[Block]) -> Option<Measurement<As
     Some(Measurement {
         of: of?,
         feature: feature?,
+        feature_span,
         state,
         instrument,
         date,
@@ -166,6 +172,10 @@ fn readings(fields: &mut Fields, unit: Option<&str>, body: &[Block]) -> Found {
 fn values(fields: &mut Fields, key: &str, unit: Option<&str>) -> Found {
     let mut first: Option<Unit> = None;
     let mut readings = Vec::new();
+    if let Some(typed) = unbracketed(fields, key) {
+        fields.reader.problems.push(problem::readings_unbracketed(typed.span, &typed.text));
+        return None;
+    }
     for (index, typed) in fields.list(key).iter().enumerate() {
         if let Some(literal) = fields.reading(typed, unit, first.as_ref().map(Unit::dimension)) {
             first.get_or_insert(literal.unit);
@@ -179,6 +189,16 @@ fn values(fields: &mut Fields, key: &str, unit: Option<&str>) -> Found {
         Readings { corner: String::new(), columns, stations, unit, repeats: true, table: None },
         unit.dimension(),
     ))
+}
+
+/// Figures with commas between them where one value stands.
+fn unbracketed(fields: &mut Fields, key: &str) -> Option<Typed> {
+    let Shape::Scalar { .. } = fields.node(key)?.shape else { return None };
+    let typed = fields.typed(key)?;
+    let mut pieces = typed.text.split(',').map(str::trim);
+    let are_figures =
+        pieces.all(|piece| piece.starts_with(|letter: char| letter.is_ascii_digit() || letter == '-'));
+    (typed.text.contains(',') && are_figures).then_some(typed)
 }
 
 fn from_table(fields: &mut Fields, table: &Table, unit: Option<&str>) -> Found {

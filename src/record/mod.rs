@@ -30,12 +30,13 @@ pub use part::{Disposition, Envelope, Fit, Part, Pieces, Stock, Supply};
 pub use question::{Question, QuestionState, Theory};
 pub use read::{Read, read};
 pub use rest::{Entry, Hands, MILE, Pace, Paper, Shop};
-pub use step::{Step, StepState, Want};
+pub use step::{HazardItem, Step, StepState, Want};
 pub use upkeep::{Every, Upkeep};
 
 /// What a link between notes is: an id as typed in a record, the note itself in a dossier.
 pub trait Links: Clone + Debug {
     type Part: Clone + Debug;
+    type Finding: Clone + Debug;
     type Step: Clone + Debug;
     type Question: Clone + Debug;
     type Shop: Clone + Debug;
@@ -52,6 +53,7 @@ pub struct AsTyped;
 
 impl Links for AsTyped {
     type Part = Typed;
+    type Finding = Typed;
     type Step = Typed;
     type Question = Typed;
     type Shop = Typed;

@@ -1,10 +1,13 @@
 //! A piece of work.
 
+use std::collections::BTreeSet;
+
 use super::fields::{Fields, Word};
 use super::{AsTyped, Dated, Estimate, Links, Typed};
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::Literal;
 use crate::source::Span;
+use crate::trade::hazard::{self, Hazard};
 
 /// A piece of work.
 #[derive(Clone, Debug)]
@@ -23,6 +26,8 @@ pub struct Step<L: Links> {
     pub removes: Vec<L::Part>,
     /// Parts put back.
     pub refits: Vec<L::Part>,
+    /// Findings that are settled once it is done.
+    pub mends: Vec<L::Finding>,
     /// Can't be undone.
     pub irreversible: bool,
     /// How to recover when it goes wrong.
@@ -44,10 +49,22 @@ pub struct Step<L: Links> {
     /// What it needs of a shop.
     pub calls_for: Vec<Want>,
     pub processes: Vec<String>,
-    pub hazards: Vec<String>,
+    pub hazards: Vec<HazardItem>,
     pub cost: Option<Estimate>,
     pub state: StepState,
     pub done_on: Option<Dated>,
+    /// Who did it, in the keeper's words.
+    pub done_by: Option<Typed>,
+}
+
+/// An item of `hazards`.
+#[derive(Clone, Debug)]
+pub struct HazardItem {
+    /// The hazards that its words name.
+    pub named: BTreeSet<Hazard>,
+    /// As typed, to be printed as it is; `None` where it says no more than the names of hazards.
+    pub sentence: Option<String>,
+    pub span: Span,
 }
 
 /// A measure that a step calls for or a shop has: `lift: 900 lb`.
@@ -82,6 +99,15 @@ impl StepState {
     }
 }
 
+impl<L: Links> Step<L> {
+    /// Every hazard that the note names: in `hazards`, by its processes, by what it calls for.
+    pub fn named_hazards(&self) -> BTreeSet<Hazard> {
+        let by_work = self.processes.iter().chain(self.calls_for.iter().map(|want| &want.what));
+        let by_work = by_work.flat_map(|words| hazard::named(words).hazards);
+        self.hazards.iter().flat_map(|item| item.named.iter().copied()).chain(by_work).collect()
+    }
+}
+
 pub(super) const KEYS: &[&str] = &[
     "does",
     "parts",
@@ -91,6 +117,7 @@ pub(super) const KEYS: &[&str] = &[
     "makes",
     "removes",
     "refits",
+    "mends",
     "irreversible",
     "if_wrong",
     "takes",
@@ -106,6 +133,7 @@ pub(super) const KEYS: &[&str] = &[
     "cost",
     "state",
     "done_on",
+    "done_by",
 ];
 
 pub(super) fn read(fields: &mut Fields) -> Option<Step<AsTyped>> {
@@ -117,6 +145,7 @@ pub(super) fn read(fields: &mut Fields) -> Option<Step<AsTyped>> {
         makes: fields.list("makes"),
         removes: fields.list("removes"),
         refits: fields.list("refits"),
+        mends: fields.list("mends"),
         irreversible: fields.truth("irreversible").unwrap_or(false),
         if_wrong: fields.text("if_wrong"),
         takes: fields.estimate("takes", Dimension::TIME),
@@ -128,12 +157,22 @@ pub(super) fn read(fields: &mut Fields) -> Option<Step<AsTyped>> {
         in_place: fields.truth("in_place").unwrap_or(false),
         calls_for: wants(fields, "calls_for"),
         processes: fields.texts("processes"),
-        hazards: fields.texts("hazards"),
+        hazards: hazards(fields),
         cost: fields.estimate("cost", Dimension::MONEY),
         state: fields.word("state").unwrap_or(StepState::Todo),
         done_on: fields.date("done_on"),
+        done_by: fields.typed("done_by"),
         does: fields.required("does", "say what is done")?,
     })
+}
+
+fn hazards(fields: &mut Fields) -> Vec<HazardItem> {
+    let item = |typed: Typed| {
+        let named = hazard::named(&typed.text);
+        let sentence = (!named.is_whole).then_some(typed.text);
+        HazardItem { named: named.hazards, sentence, span: typed.span }
+    };
+    fields.list("hazards").into_iter().map(item).collect()
 }
 
 /// Measures by name, of any dimension.

@@ -13,14 +13,15 @@ use super::upkeep::{self, UpkeepLine};
 use super::working::verdict_code;
 use crate::calc::evaluate::verdict::Outcome;
 use crate::calc::sheet::Place;
-use crate::closing::{Closing, Done, Feature, Watch, Why};
-use crate::dossier::{MeasurementId, NoteId};
+use crate::closing::{By, Closing, Done, Feature, Mended, Watch, Why};
+use crate::dossier::{FindingId, MeasurementId, NoteId, StepId};
 
 #[derive(Serialize)]
 pub(super) struct ClosingShape {
     done: Vec<DoneLine>,
     /// Of all steps; `None` when the log tells of none.
     hours: Option<String>,
+    mended: Vec<MendedLine>,
     features: Vec<FeatureLine>,
     watch: Vec<WatchLine>,
     upkeep: Vec<UpkeepLine>,
@@ -30,9 +31,17 @@ pub(super) struct ClosingShape {
 struct DoneLine {
     label: Option<String>,
     does: String,
-    by: String,
+    by: Option<String>,
     on: Option<String>,
     hours: Option<String>,
+}
+
+#[derive(Serialize)]
+struct MendedLine {
+    at: Mention,
+    of: String,
+    by: Vec<Mention>,
+    on: Option<String>,
 }
 
 #[derive(Serialize)]
@@ -59,6 +68,7 @@ pub(super) fn chapter(edition: &Edition) -> Option<ClosingShape> {
     Some(ClosingShape {
         hours: (total > 0.0).then(|| hours(total)),
         done: closing.done.iter().map(|done| done_line(edition, done)).collect(),
+        mended: closing.mended.iter().map(|mended| mended_line(edition, mended)).collect(),
         features: closing.features.iter().filter_map(|feature| feature_line(edition, feature)).collect(),
         watch: closing.watch.iter().map(|watch| watch_line(edition, watch)).collect(),
         upkeep: upkeep::of_machine(edition),
@@ -68,14 +78,35 @@ pub(super) fn chapter(edition: &Edition) -> Option<ClosingShape> {
 fn done_line(edition: &Edition, done: &Done) -> DoneLine {
     let dossier = edition.dossier();
     let keys = &dossier[done.step];
-    let keeper = || dossier.about.keeper.clone().unwrap_or_else(|| "the keeper".to_owned());
     DoneLine {
         label: edition.label(done.step.into()),
         does: keys.does.clone(),
-        by: done.shop.map_or_else(keeper, |shop| dossier[shop].name.clone()),
+        by: match done.by {
+            By::Named => keys.done_by.as_ref().map(|by| by.text.clone()),
+            By::Shop(shop) => Some(dossier[shop].name.clone()),
+            By::Place(shop) => Some(format!("at: {}", dossier[shop].name)),
+            By::NotSaid => None,
+        },
         on: said(keys.done_on),
         hours: (done.hours > 0.0).then(|| hours(done.hours)),
     }
+}
+
+fn mended_line(edition: &Edition, mended: &Mended) -> MendedLine {
+    let dossier = edition.dossier();
+    let last = mended.by.iter().filter_map(|step| dossier[*step].done_on).max_by_key(|day| day.date);
+    MendedLine {
+        at: edition.mention(mended.finding.into()),
+        of: parts_of(edition, mended.finding),
+        by: edition.mentions(mended.by.iter().copied()),
+        on: said(last),
+    }
+}
+
+fn parts_of(edition: &Edition, finding: FindingId) -> String {
+    let dossier = edition.dossier();
+    let about = dossier[finding].about.iter().map(|part| dossier[*part].name.clone());
+    about.collect::<Vec<_>>().join(", ")
 }
 
 fn feature_line(edition: &Edition, feature: &Feature) -> Option<FeatureLine> {
@@ -95,10 +126,7 @@ fn feature_line(edition: &Edition, feature: &Feature) -> Option<FeatureLine> {
 fn watch_line(edition: &Edition, watch: &Watch) -> WatchLine {
     let dossier = edition.dossier();
     let of = match watch.note {
-        NoteId::Finding(id) => {
-            let about = dossier[id].about.iter().map(|part| dossier[*part].name.clone());
-            Some(about.collect::<Vec<_>>().join(", "))
-        }
+        NoteId::Finding(id) => Some(parts_of(edition, id)),
         NoteId::Measurement(id) => Some(dossier[dossier[id].of].name.clone()),
         _ => None,
     };
@@ -110,18 +138,34 @@ fn why(edition: &Edition, watch: &Watch) -> String {
         NoteId::Measurement(id) => held::against(edition, id).map(|against| decapital(&against.says)),
         _ => None,
     };
-    match watch.why {
+    match &watch.why {
         Why::Kept => "left as it was found".to_owned(),
+        Why::WorkedOn(steps) => worked_on(edition, steps, "it"),
+        Why::WorkedNear(steps) => worked_on(edition, steps, "what it is within, or on what is within it,"),
+        Why::NotLookedAt => {
+            "no finding, no measurement and no work on it says what condition it is in".to_owned()
+        }
         Why::NotHeld(_) => against(watch).unwrap_or_default(),
         Why::NotMeasured => {
             format!("not measured since; as found {}", against(watch).unwrap_or_default())
         }
-        Why::Check(place, outcome) => check(edition, place, outcome),
-        Why::Fit(measurement, outcome) => fit(edition, watch.note, measurement, outcome),
+        Why::Check(place, outcome) => check(edition, *place, *outcome),
+        Why::Fit(measurement, outcome) => fit(edition, watch.note, *measurement, *outcome),
         Why::Open => "the work ended without an answer".to_owned(),
         Why::Dropped => "planned, and dropped".to_owned(),
-        Why::RunsOut(date) => format!("valid until {}", day(date).says),
+        Why::RunsOut(date) => format!("valid until {}", day(*date).says),
     }
+}
+
+/// "no step says that it mends this; steps 3 and 12 worked on it since".
+fn worked_on(edition: &Edition, steps: &[StepId], on: &str) -> String {
+    let numbers: Vec<String> = steps.iter().map(|step| edition.numbers()[step].to_string()).collect();
+    let steps = match numbers.as_slice() {
+        [one] => format!("step {one}"),
+        [some @ .., last] => format!("steps {} and {last}", some.join(", ")),
+        [] => String::new(),
+    };
+    format!("no step says that it mends this; {steps} worked on {on} since")
 }
 
 /// "`spare >= 5` fails by 0.4: hand hoist, or give it up".

@@ -99,6 +99,7 @@ impl<'a> Edition<'a> {
         let state = match note {
             NoteId::Step(id) => Some(self.project.state(id)),
             NoteId::Question(id) => Some(dossier[id].state.word()),
+            NoteId::Finding(id) if !dossier.mended_by(id).is_empty() => Some("mended"),
             NoteId::Finding(id) => dossier[id].severity.map(crate::record::Severity::word),
             _ => None,
         };

@@ -55,6 +55,8 @@ struct FindingShape {
     severity: Option<&'static str>,
     photos: Vec<Picture>,
     facts: Vec<Fact>,
+    /// The steps that are done and mend it.
+    mended: Vec<Mention>,
 }
 
 #[derive(Serialize)]
@@ -271,6 +273,7 @@ fn finding(edition: &Edition, id: FindingId, part: PartId) -> FindingShape {
         condition: keys.condition.join(", "),
         about: edition.mentions(keys.about.iter().copied().filter(|about| *about != part)),
         facts: said(keys.seen).map(|date| Fact::new("seen", date)).into_iter().collect(),
+        mended: edition.mentions(edition.dossier().mended_by(id).iter().copied()),
         severity: keys.severity.map(crate::record::Severity::word),
         photos: keys.photos.iter().filter_map(photo).collect(),
     }
@@ -310,7 +313,7 @@ const MOST_RANKED: usize = 20;
 fn wear(edition: &Edition) -> Option<String> {
     let dossier = edition.dossier();
     let mut lines: Vec<WearLine> = MeasurementId::all(dossier.measurements.len())
-        .filter(|id| dossier[*id].state == MeasurementState::AsLeft || dossier.other_state(*id).is_none())
+        .filter(|id| dossier.is_latest(*id))
         .filter_map(|id| worn(edition, id))
         .collect();
     lines.sort_by(|one, two| two.beyond.total_cmp(&one.beyond));

@@ -65,6 +65,7 @@ struct StepShape {
     removes: Vec<Mention>,
     refits: Vec<Mention>,
     makes: Vec<Mention>,
+    mends: Vec<Mention>,
     hazards: Vec<Warning>,
     keep: Vec<Keep>,
 }
@@ -195,7 +196,8 @@ fn shape(edition: &Edition, id: StepId, number: usize) -> StepShape {
         removes: edition.mentions(keys.removes.iter().copied()),
         refits: edition.mentions(keys.refits.iter().copied()),
         makes: edition.mentions(keys.makes.iter().copied()),
-        hazards: cautions::of_step(&keys.hazards),
+        mends: edition.mentions(keys.mends.iter().copied()),
+        hazards: cautions::of_step(edition, id),
         keep: keep.collect(),
     }
 }
@@ -256,6 +258,7 @@ fn facts(edition: &Edition, id: StepId) -> Vec<Fact> {
         (!calls.is_empty()).then(|| Fact::new("calls for", calls.join("; "))),
         keys.cost.as_ref().map(|cost| Fact::new("cost", edition.estimate(cost))),
         said(keys.done_on).map(|date| Fact::new("done", date)),
+        keys.done_by.as_ref().map(|by| Fact::new("done by", by.text.clone())),
     ];
     facts.into_iter().flatten().collect()
 }

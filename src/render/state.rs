@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
+use super::cautions;
 use super::edition::Edition;
 use super::upkeep::how_often;
 use crate::bill::mass::{Weight, weigh};
@@ -17,6 +18,7 @@ use crate::dossier::{Dossier, MeasurementId, NoteId, PartId, QuestionId, StepId}
 use crate::issued::SinceReport;
 use crate::plan::report::{Next, Schedule, TripLine, trips};
 use crate::record::{Disposition, Every, QuestionState, Upkeep};
+use crate::trade::hazard::Hazard;
 use crate::trade::limits::iso286::Member;
 use crate::worked::{Fitted, Judged};
 
@@ -49,7 +51,10 @@ struct StepState {
     at: Option<String>,
     able: Vec<String>,
     irreversible: bool,
+    hazards: Vec<&'static str>,
+    mends: Vec<String>,
     done_on: Option<String>,
+    done_by: Option<String>,
 }
 
 #[derive(Serialize)]
@@ -88,6 +93,7 @@ struct UpkeepTold {
 #[derive(Serialize)]
 struct ClosingTold {
     done: Vec<DoneTold>,
+    mended: Vec<MendedTold>,
     features: Vec<FeatureTold>,
     watch: Vec<WatchTold>,
 }
@@ -95,9 +101,16 @@ struct ClosingTold {
 #[derive(Serialize)]
 struct DoneTold {
     id: String,
+    done_by: Option<String>,
     at: Option<String>,
     done_on: Option<String>,
     hours_h: f64,
+}
+
+#[derive(Serialize)]
+struct MendedTold {
+    id: String,
+    by: Vec<String>,
 }
 
 #[derive(Serialize)]
@@ -219,7 +232,10 @@ fn step_state(edition: &Edition, step: StepId) -> StepState {
         at: placement.place.map(|shop| id(dossier, shop)),
         able: placement.verdict.able.iter().map(|shop| dossier.shops[*shop].id().to_owned()).collect(),
         irreversible: dossier[step].irreversible,
+        hazards: cautions::hazards(edition, step).into_iter().map(Hazard::word).collect(),
+        mends: ids(dossier, dossier[step].mends.iter().copied()),
         done_on: dossier[step].done_on.map(|done| done.date.to_string()),
+        done_by: dossier[step].done_by.as_ref().map(|by| by.text.clone()),
     }
 }
 
@@ -263,14 +279,20 @@ fn closing(edition: &Edition) -> Option<ClosingTold> {
     let closing = Closing::of(edition.project)?;
     let done = closing.done.iter().map(|done| DoneTold {
         id: id(dossier, done.step),
-        at: done.shop.map(|shop| id(dossier, shop)),
+        done_by: dossier[done.step].done_by.as_ref().map(|by| by.text.clone()),
+        at: dossier[done.step].at.map(|shop| id(dossier, shop)),
         done_on: dossier[done.step].done_on.map(|day| day.date.to_string()),
         hours_h: figure(done.hours / 3600.0),
+    });
+    let mended = closing.mended.iter().map(|mended| MendedTold {
+        id: id(dossier, mended.finding),
+        by: ids(dossier, mended.by.iter().copied()),
     });
     let watch =
         closing.watch.iter().map(|watch| WatchTold { id: id(dossier, watch.note), why: watch.why.word() });
     Some(ClosingTold {
         done: done.collect(),
+        mended: mended.collect(),
         features: closing.features.iter().filter_map(|one| feature(edition, one)).collect(),
         watch: watch.collect(),
     })

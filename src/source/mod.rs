@@ -140,6 +140,15 @@ impl Sources {
         self.within(path).is_ok_and(|full| full.is_file())
     }
 
+    /// The names of what lies in a folder of the project, in order; none when it can't be read.
+    pub fn names(&self, folder: &str) -> Vec<String> {
+        let entries = self.within(folder).and_then(std::fs::read_dir);
+        let named = entries.into_iter().flatten().flatten().map(|entry| entry.file_name());
+        let mut names: Vec<String> = named.filter_map(|name| name.into_string().ok()).collect();
+        names.sort();
+        names
+    }
+
     fn within(&self, path: &str) -> std::io::Result<PathBuf> {
         let full = self.root.join(path).canonicalize()?;
         if !full.starts_with(self.root.canonicalize()?) {

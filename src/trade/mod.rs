@@ -12,6 +12,7 @@ pub mod coating;
 pub mod cutting;
 mod declare;
 pub mod gear;
+pub mod hazard;
 pub mod lifting;
 pub mod limits;
 pub mod material;

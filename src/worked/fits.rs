@@ -93,7 +93,6 @@ fn extremes(measured: &Measured, repeats: bool) -> (f64, f64) {
 impl Judged {
     /// Whether it says how the feature is now: as found no longer does once it was measured as left.
     pub fn is_latest(&self, dossier: &Dossier) -> bool {
-        dossier[self.measurement].state == MeasurementState::AsLeft
-            || dossier.other_state(self.measurement).is_none()
+        dossier.is_latest(self.measurement)
     }
 }

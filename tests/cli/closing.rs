@@ -33,6 +33,8 @@ pub(super) const NOTES: &[(&str, &str)] = &[
     ),
     ("blunt.md", "---\nkind: finding\nabout: [pawl]\ncondition: blunt\nseverity: minor\n---\n"),
     ("oval.md", "---\nkind: finding\nabout: [spindle]\ncondition: oval by the collar\n---\n"),
+    ("scratched.md", "---\nkind: finding\nabout: [spindle]\ncondition: scratched by the seal\n---\n"),
+    ("key.md", "---\nkind: part\nname: Key of the drum\ndisposition: reuse\n---\n"),
     ("broken.md", "---\nkind: finding\nabout: [bush]\ncondition: broken across\n---\n"),
     (
         "journal-found.md",
@@ -63,12 +65,21 @@ pub(super) const NOTES: &[(&str, &str)] = &[
     ("whose.md", "---\nkind: question\nasks: Whose mark is on the drum?\n---\n"),
     (
         "turn.md",
-        "---\nkind: step\ndoes: Turn the journal true\nparts: [spindle]\nat: yard\nprocesses: [turning]\nstate: done\n\
-         done_on: 2027-03-09\n---\n",
+        "---\nkind: step\ndoes: Turn the journal true\nparts: [spindle]\nat: yard\nprocesses: [turning]\nmends: [oval]\n\
+         state: done\ndone_on: 2027-03-09\n---\n",
     ),
     (
         "make.md",
         "---\nkind: step\ndoes: Make the bush\nmakes: [bush-new]\nstate: done\ndone_on: 2027-03-20\n---\n",
+    ),
+    (
+        "fit.md",
+        "---\nkind: step\ndoes: Fit the bush\nrefits: [bush-new]\nat: barn\nstate: done\ndone_on: 2027-03-21\n\
+         done_by: my sister\n---\n",
+    ),
+    (
+        "grease.md",
+        "---\nkind: step\ndoes: Grease the bush\nparts: [bush-new]\nat: barn\nstate: done\ndone_on: 2027-03-22\n---\n",
     ),
     ("file-pawl.md", "---\nkind: step\ndoes: File the pawl\nparts: [pawl]\nstate: dropped\n---\n"),
     ("licence.md", "---\nkind: paper\ntitle: Licence of the quay\nvalid_until: 2028-05-01\n---\n"),
@@ -125,8 +136,11 @@ fn the_closing_chapter_says_what_was_done_and_what_remains() {
     let chapter = chapter.split("What the working rests on").next().unwrap();
     for says in [
         "inspected by whoever is licensed to",
-        "The Gull Yard 9 March 2027 2.5 h",
-        "the keeper 20 March 2027 4",
+        // Done where others work, done by nobody who is named, named, and done where the keeper works.
+        "Turn the journal true The Gull Yard 9 March 2027 2.5 h",
+        "Make the bush not noted 20 March 2027 4",
+        "Fit the bush my sister 21 March 2027",
+        "Grease the bush at: The barn 22 March 2027",
         "6.5 h",
         "1.9964 to 1.9975 in",
         "1.9889 to 1.9891 in within",
@@ -134,6 +148,10 @@ fn the_closing_chapter_says_what_was_done_and_what_remains() {
         "Hairline in the flange",
         "left as it was found",
         "Blunt",
+        "Scratched by the seal",
+        "no step says that it mends this; step 1 worked on it since",
+        "Key of the drum",
+        "no finding, no measurement and no work on it says what condi",
         "not measured since; as found outside the limits 0.7500 in to 0.7600 in",
         "the check 2 mm >= 3 mm fails by 1 mm (flange)",
         "Whose mark is on the drum?",
@@ -146,10 +164,89 @@ fn the_closing_chapter_says_what_was_done_and_what_remains() {
     ] {
         assert!(chapter.contains(says), "`{says}` is missing from:\n{chapter}");
     }
-    // What was mended or replaced is no longer watched.
-    for gone in ["Oval by the collar", "Broken across"] {
-        assert!(!chapter.contains(gone), "`{gone}` got into:\n{chapter}");
+    // What was mended or replaced is no longer watched; the keeper is not named for what nobody signed.
+    let (mended, watched) = chapter.split_once("To be watched").unwrap();
+    assert!(mended.contains("Oval by the collar"), "{mended}");
+    for gone in ["Oval by the collar", "Broken across", "the keeper"] {
+        assert!(!watched.contains(gone), "`{gone}` got into:\n{watched}");
     }
+    assert_eq!(chapter.matches("left as it was found").count(), 2, "{chapter}");
+    // The finding itself says what became of it.
+    assert!(text.contains("Mended by: Turn the journal true (step 1,"), "{text}");
+    assert!(text.contains("Mends: oval by the collar"), "{text}");
+}
+
+/// Two parts of one finding, both stripped of their paint; a bend measured as found and twice as left.
+const STRIPPED: &[(&str, &str)] = &[
+    (
+        "dossier.yaml",
+        "title: A screw\nkeeper: The Heron Trust\nhome: shed\ninstruments:\n  c: {what: calliper, within: 0.001 in}\n",
+    ),
+    ("shed.md", "---\nkind: shop\nname: The shed\n---\n"),
+    ("screw.md", "---\nkind: part\nname: Screw\ndisposition: rework\n---\n"),
+    ("other.md", "---\nkind: part\nname: Other\ndisposition: reuse\n---\n"),
+    (
+        "f.md",
+        "---\nkind: finding\nabout: [screw, other]\nseen: 2027-01-03\ncondition: lead paint\nseverity: dangerous\n---\n",
+    ),
+    ("before.md", "---\nkind: step\ndoes: Sweep it\nparts: [other]\nstate: done\ndone_on: 2027-01-02\n---\n"),
+    (
+        "s.md",
+        "---\nkind: step\ndoes: strip the paint\nparts: [screw, other]\nat: shed\nstate: done\ndone_on: 2027-02-05\n---\n",
+    ),
+    (
+        "bend.md",
+        "---\nkind: measurement\nof: screw\nfeature: bend\ninstrument: c\ndate: 2027-01-03\nvalue: 0.500 in\n\
+         limits: 0 in .. 0.100 in\n---\n",
+    ),
+    (
+        "bend-left.md",
+        "---\nkind: measurement\nof: screw\nfeature: bend\nstate: as-left\ninstrument: c\ndate: 2027-02-03\n\
+         value: 0.062 in\nlimits: 0 in .. 0.100 in\n---\n",
+    ),
+    (
+        "bend-again.md",
+        "---\nkind: measurement\nof: screw\nfeature: bend\nstate: as-left\ninstrument: c\ndate: 2027-02-09\n\
+         value: 0.060 in\nlimits: 0 in .. 0.100 in\n---\n",
+    ),
+];
+
+fn watched(dir: &Path) -> Vec<(String, String)> {
+    asfound(dir).args(["build", "crane", "--draft"]).assert().success();
+    let state = std::fs::read_to_string(dir.join("crane/out/dossier.json")).unwrap();
+    let state: serde_json::Value = serde_json::from_str(&state).unwrap();
+    let word = |watch: &serde_json::Value, key: &str| watch[key].as_str().unwrap().to_owned();
+    let watch = state["closing"]["watch"].as_array().unwrap();
+    watch.iter().map(|watch| (word(watch, "id"), word(watch, "why"))).collect()
+}
+
+#[test]
+fn nothing_counts_as_found_that_was_worked_on_or_measured_since() {
+    let dir = project(STRIPPED);
+    assert_eq!(watched(dir.path()), [("f".to_owned(), "worked on since".to_owned())]);
+    let Some(text) = heard(dir.path()) else { return };
+    assert!(!text.contains("left as it was found") && !text.contains("not measured since"), "{text}");
+    // The keeper is on the cover and at the foot of the page, and signs for nothing.
+    let (_, chapter) = text.split_once("What was done and by whom").unwrap();
+    assert!(chapter.contains("Strip the paint at: The shed 5 February 2027"), "{chapter}");
+    let (table, _) = chapter.split_once("Mended").unwrap();
+    assert!(!table.contains("Heron Trust"), "{table}");
+    for figures in ["0.500 in 0.062 in within", "0.500 in 0.060 in within"] {
+        assert!(chapter.contains(figures), "`{figures}` is missing from:\n{chapter}");
+    }
+}
+
+#[test]
+fn a_finding_is_closed_by_the_step_that_mends_it() {
+    let dir = project(STRIPPED);
+    let strip = "---\nkind: step\ndoes: strip the paint\nparts: [screw]\nmends: [f]\nstate: done\ndone_on: 2027-02-05\n---\n";
+    write(dir.path(), "s.md", strip);
+    assert_eq!(watched(dir.path()), []);
+    write(dir.path(), "s.md", &strip.replace("done\ndone_on: 2027-02-05", "dropped"));
+    assert_eq!(
+        watched(dir.path()),
+        [("f", "condition kept"), ("s", "dropped")].map(|(id, why)| (id.to_owned(), why.to_owned()))
+    );
 }
 
 #[test]
@@ -180,6 +277,8 @@ fn other_programs_hear_of_it() {
         [
             ("hairline", "condition kept"),
             ("blunt", "condition kept"),
+            ("scratched", "worked on since"),
+            ("key", "not looked at"),
             ("flange", "not measured since"),
             ("collar-left", "limits not held"),
             ("drum", "check fails"),
@@ -188,6 +287,13 @@ fn other_programs_hear_of_it() {
             ("licence", "runs out"),
         ]
     );
+    let done = state["closing"]["done"].as_array().unwrap().iter();
+    let by: Vec<_> = done.map(|done| (done["at"].as_str(), done["done_by"].as_str())).collect();
+    assert_eq!(
+        by,
+        [(Some("yard"), None), (None, None), (Some("barn"), Some("my sister")), (Some("barn"), None)]
+    );
+    assert_eq!(state["closing"]["mended"], serde_json::json!([{"id": "oval", "by": ["turn"]}]));
     let bush = state["parts"].as_array().unwrap().iter().find(|part| part["id"] == "bush-new").unwrap();
     assert_eq!(bush["upkeep"][0]["every"], "every 3 months");
     assert!((bush["upkeep"][0]["every_days"].as_f64().unwrap() - 91.3).abs() < 0.1);

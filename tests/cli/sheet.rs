@@ -109,7 +109,7 @@ const NEEDED: &[&str] = &[
     "Then oil it",
     "A sleeve, shrunk on",
     "Nobody under a load",
-    "spring under the cover",
+    "Spring under the cover.",
     "scored",
     "The scored journal",
     "deepest groove",

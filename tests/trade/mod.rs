@@ -13,6 +13,7 @@ mod cutting;
 mod documented;
 mod examples;
 mod gear;
+mod hazard;
 mod key;
 mod lifting;
 mod limits;

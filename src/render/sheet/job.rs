@@ -6,7 +6,6 @@ use serde::Serialize;
 
 use super::scope::Scope;
 use super::sizes::{Size, is_one_dimension, sizes};
-use crate::calc::function::Caution;
 use crate::dossier::{FindingId, MeasurementId, NoteId, PartId, StepId};
 use crate::note::body::{Block, InlineShape, each_inline};
 use crate::plan::readiness::{Cause, Obstacle, State};
@@ -215,16 +214,8 @@ fn when(scope: &Scope, numbers: &BTreeMap<StepId, usize>) -> String {
 
 /// In full at the first job that calls for it; at a later one a word that it holds there too.
 fn hazards(scope: &Scope, working: &[(PartId, Span)], number: usize, shown: &mut Shown) -> Vec<Warning> {
-    let keys = &scope.edition.dossier()[scope.step];
-    let said: Vec<String> =
-        keys.hazards.iter().filter_map(|hazard| scope.discretion.text(scope.step, hazard)).collect();
     let blocks = working.iter().map(|(_, block)| *block).chain(scope.own_blocks.iter().copied());
-    let worked = blocks.filter_map(|block| scope.edition.project.worked.block(block));
-    let functions: Vec<Caution> = worked
-        .flat_map(|block| &block.lines)
-        .flat_map(|line| &line.functions)
-        .filter_map(|used| used.caution)
-        .collect();
+    let may_be_said = |text: &String| scope.discretion.text(scope.step, text);
     let mut once = |warning: Warning| match shown.cautions.get(&warning.says) {
         Some(first) => Warning { says: format!("As under job {first}."), ..warning },
         None => {
@@ -232,14 +223,16 @@ fn hazards(scope: &Scope, working: &[(PartId, Span)], number: usize, shown: &mut
             warning
         }
     };
-    cautions::in_full(&said, &functions).into_iter().map(&mut once).collect()
+    cautions::in_full(scope.edition, scope.step, blocks, may_be_said).into_iter().map(&mut once).collect()
 }
 
 fn found(scope: &Scope, id: FindingId) -> Option<String> {
     let keys = &scope.edition.dossier()[id];
     let condition = scope.discretion.text(id, &keys.condition.join(", "))?;
     let part = keys.about.iter().find(|part| scope.is_ours(**part))?;
+    let mended = (!scope.edition.dossier().mended_by(id).is_empty()).then_some("mended since");
     let severity = keys.severity.filter(|severity| *severity >= Severity::Serious).map(Severity::word);
+    let severity = mended.or(severity);
     let notes: Vec<&str> =
         severity.into_iter().chain((!is_above_all(scope, id)).then_some("not only here")).collect();
     let notes = if notes.is_empty() { String::new() } else { format!(" ({})", notes.join(", ")) };
