@@ -9,6 +9,9 @@ use asfound::calc::sheet::{Block, Evaluation, Scope, SourceLine, evaluate};
 use asfound::calc::units::{Settings, Units};
 use asfound::trade::functions;
 
+/// A call with one argument left open.
+type Formula<'a> = &'a dyn Fn(&str) -> String;
+
 fn units() -> Units {
     Units::new(&Settings::default())
 }
@@ -191,7 +194,7 @@ fn a_rotational_speed_is_no_bare_frequency() {
     silent(&life("104.71975512 rad/s"), "6754 h");
     silent(&life("6000 deg/s"), "6754 h");
     silent(&torque("1750 rpm"), "360.1 in·lbf");
-    let cases: [(&str, &dyn Fn(&str) -> String, &str); 3] = [
+    let cases: [(&str, Formula, &str); 3] = [
         ("1000/(1 min)", &life, "6754 h"),
         ("1000 1/min", &life, "6754 h"),
         ("29.17 Hz", &torque, "360.1 in·lbf"),
@@ -266,7 +269,7 @@ fn an_angle_is_no_plain_number() {
     let spans = |angle: &str| {
         format!("gear_from_spans(more: 53.86 mm, fewer: 39.1 mm, pressure_angle: {angle}).module")
     };
-    let formulas: [(&dyn Fn(&str) -> String, &str); 3] = [(&jack, "30"), (&bend, "90"), (&spans, "20")];
+    let formulas: [(Formula, &str); 3] = [(&jack, "30"), (&bend, "90"), (&spans, "20")];
     for (formula, number) in formulas {
         let fault = only_fault(&formula(number));
         assert_eq!((fault.code, fault.severity), ("calc-dimension", Severity::Error), "{number}");
