@@ -192,17 +192,19 @@ fn has_own_mass(edition: &Edition, line: &Line) -> bool {
 }
 
 /// The assembly that was weighed with this part in it, if it is a line too. What is new was not in it, and what is
-/// scrapped leaves it.
+/// scrapped leaves it, unless all of it is.
 fn weighed_with(edition: &Edition, line: &Line) -> Option<PartId> {
     let dossier = edition.dossier();
-    if matches!(dossier[line.part].disposition, Disposition::Buy | Disposition::Make | Disposition::Scrap) {
+    let own = dossier[line.part].disposition;
+    if matches!(own, Disposition::Buy | Disposition::Make) {
         return None;
     }
-    let around = |part: PartId| std::iter::successors(dossier[part].within, |part| dossier[*part].within);
     let is_line = |part: &PartId| {
         let keys = &dossier[*part];
-        keys.mass.is_some() && (keys.disposition != Disposition::Undecided || keys.cost.is_some())
+        let is_decided = keys.disposition != Disposition::Undecided || keys.cost.is_some();
+        keys.mass.is_some() && is_decided && (own != Disposition::Scrap || keys.disposition == own)
     };
+    let around = |part: PartId| std::iter::successors(dossier[part].within, |part| dossier[*part].within);
     around(line.part).find(is_line)
 }
 

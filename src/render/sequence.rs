@@ -37,6 +37,8 @@ pub(super) struct Sequence {
     mass_unit: String,
     /// Whether fewer moves are proven to be impossible.
     fewest: bool,
+    /// Whether a step has its days, which the order of the trips does not know of.
+    has_seasons: bool,
 }
 
 #[derive(Serialize)]
@@ -135,6 +137,7 @@ pub(super) fn chapter(edition: &Edition) -> Sequence {
         site: edition.dossier().site.map(|site| edition.dossier()[site].name.clone()),
         mass_unit: edition.mass_unit().shown(),
         fewest: edition.outlook.itinerary.proven,
+        has_seasons: edition.project.plan.windows.iter().any(|window| window.first.or(window.last).is_some()),
         steps: order.into_iter().map(|step| shape(edition, step, numbers[&step])).collect(),
     }
 }

@@ -154,13 +154,26 @@ fn an_assembly_with_its_own_disposition_is_a_line_and_is_counted_once() {
         ("sleeve.md", "---\nkind: part\nname: Sleeve\nwithin: post\ndisposition: rework\nmass: 30 kg\n---\n"),
         ("cap.md", "---\nkind: part\nname: Cap\ndisposition: rework\nmass: 5 kg\n---\n"),
         ("pin.md", "---\nkind: part\nname: Pin\ndisposition: rework\n---\n"),
+        ("bush.md", "---\nkind: part\nname: Bush\nwithin: post\ndisposition: scrap\nmass: 230 kg\n---\n"),
+        ("shim.md", "---\nkind: part\nname: Shim\nwithin: bush\ndisposition: scrap\nmass: 1 kg\n---\n"),
+        (
+            "bush-new.md",
+            "---\nkind: part\nname: New bush\nwithin: post\ndisposition: make\nmass: 120 kg\n---\n",
+        ),
     ]) else {
         return;
     };
+    // Once as the line's mass, once as the sum of the section.
+    let told = |section: &str, mass: &str| {
+        let section = text.split(section).last().unwrap().split("Repair sequence").next().unwrap();
+        section.split_whitespace().filter(|word| *word == mass).count()
+    };
+    assert_eq!((told("To be scrapped Part", "230"), told("To be scrapped Part", "231")), (2, 0), "{text}");
+    assert_eq!(told("To be made Part", "120"), 2, "what is new was not weighed with the post: {text}");
     let rework = text.split("To be reworked").last().unwrap();
     assert!(rework.contains("mass with all that is within it"), "{rework}");
     assert!(rework.contains("mass counted with post"), "{rework}");
-    assert!(rework.contains("805 40 40 40 together"), "{rework}");
+    assert!(rework.contains(" 805 40 40 40"), "{rework}");
     assert!(rework.contains("The mass leaves out 1 line of unknown mass."), "{rework}");
 }
 

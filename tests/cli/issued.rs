@@ -8,7 +8,7 @@ use asfound::{Outlook, Project};
 use serde_json::{Value, json};
 
 use super::asfound;
-use super::scratch::{project, write};
+use super::scratch::{pdf_text, project, write};
 
 /// The codes that the tests here show.
 pub(crate) const SHOWN: &[&str] = &["issued-unreadable"];
@@ -48,6 +48,18 @@ fn since(dir: &Path) -> Value {
     let outlook = Outlook::of(&project);
     let text = state_json(&Edition::new(&project, &outlook, None, false));
     serde_json::from_str::<Value>(&text).unwrap()["since_issued"].clone()
+}
+
+/// Where nobody can do a step any more, the end that was told is no longer known.
+#[test]
+fn an_end_that_was_told_and_is_not_known_now() {
+    let dir = project(NOTES);
+    issue(dir.path());
+    write(dir.path(), "lift.md", "---\nkind: step\ndoes: Lift\nneeds: [look]\ncalls_for: {lift: 9 t}\n---\n");
+    asfound(dir.path()).args(["build", "crane"]).assert().success();
+    let Some(text) = pdf_text(&dir.path().join("crane/out/dossier.pdf")) else { return };
+    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(text.contains("When the work ends is not known now; it was "), "{text}");
 }
 
 #[test]

@@ -108,6 +108,7 @@ fn a_step_says_its_days_and_its_papers() {
     for words in ["not before 1 May 2027", "Done under: Slip permit"] {
         assert!(text.contains(words), "{words}: {text}");
     }
+    assert!(text.contains("Seasons and permits are not counted in it"), "{text}");
     let table = text.split("What decides the end").last().unwrap();
     assert!(table.contains("1 May 2027") && table.contains("8 May 2027"), "{table}");
 }
