@@ -1,12 +1,17 @@
-//! How far a value may be off: its sensitivities to independent sources of doubt.
+//! How far a value may be off: its sensitivities to independent sources of doubt, and what these leave out.
 //!
 //! Every value keeps one [`Term`] for each source that it depends on, so what is correlated stays so: `a - a` is exact.
-//! Two results come from the same terms: the expanded uncertainty (JCGM 100:2008, GUM, 5.1.2 and annex G) and the worst
-//! case (sum of absolute values).
+//! From these terms comes the expanded uncertainty (JCGM 100:2008, GUM, 5.1.2 and annex G).
+//!
+//! The worst case is an enclosure: nothing within the bounds of the sources lies outside it. It is the narrower of two
+//! (R. E. Moore, R. B. Kearfott, M. J. Cloud, Introduction to Interval Analysis, SIAM 2009; L. H. de Figueiredo,
+//! J. Stolfi, Affine arithmetic, Numerical Algorithms 37, 2004; from memory): interval arithmetic over the operations,
+//! and the affine form of the terms, in which what the slopes of an operation leave out is a source of its own.
 
 use std::borrow::Cow;
 use std::collections::BTreeMap;
 
+use super::span::Span;
 use super::student;
 
 /// One source of doubt among all of an evaluation.
@@ -18,7 +23,11 @@ pub struct SourceId(u32);
 pub struct Sources {
     labels: Vec<String>,
     by_key: BTreeMap<String, SourceId>,
+    bends: u32,
 }
+
+/// What slopes leave out is numbered from here, behind all sources.
+const BENDS: u32 = 1 << 31;
 
 impl Sources {
     pub fn new() -> Self {
@@ -40,6 +49,12 @@ impl Sources {
         let id = self.fresh(key);
         self.by_key.insert(key.to_owned(), id);
         id
+    }
+
+    /// What the slopes of one operation leave out.
+    fn bend(&mut self) -> SourceId {
+        self.bends = (self.bends + 1) % BENDS;
+        SourceId(BENDS + self.bends)
     }
 
     /// What it is, for a budget.
@@ -67,18 +82,38 @@ pub struct Term {
 }
 
 impl Term {
-    /// Standard uncertainty: of a bound a/√3 (GUM 4.3.7).
+    /// Standard uncertainty: of a bound a/√3 (GUM 4.3.7); none of what slopes leave out, which is of second order.
     pub fn standard(&self) -> f64 {
-        if self.is_bound() { self.amount.abs() / 3.0_f64.sqrt() } else { self.amount.abs() }
+        match self.freedom {
+            _ if self.is_bend() => 0.0,
+            0 => self.amount.abs() / 3.0_f64.sqrt(),
+            _ => self.amount.abs(),
+        }
     }
 
-    /// The most that it can shift the value: of a scatter three times its standard uncertainty.
+    /// The most that it can shift the value: of a scatter three times its standard uncertainty, or as many times as
+    /// its own 95.45 % need where it comes from few readings.
     pub fn worst(&self) -> f64 {
-        if self.is_bound() { self.amount.abs() } else { 3.0 * self.amount.abs() }
+        self.most().abs()
     }
 
+    /// The same with its sign.
+    pub(super) fn most(&self) -> f64 {
+        match self.freedom {
+            0 => self.amount,
+            1..=3 => FEW_READINGS[self.freedom as usize - 1] * self.amount,
+            _ => 3.0 * self.amount,
+        }
+    }
+
+    /// It has ends, and is no scatter.
     pub fn is_bound(&self) -> bool {
         self.freedom == 0
+    }
+
+    /// It stands for what the slopes of an operation leave out.
+    pub fn is_bend(&self) -> bool {
+        self.source.0 >= BENDS
     }
 
     /// Degrees of freedom, of a scatter only.
@@ -87,11 +122,18 @@ impl Term {
     }
 }
 
+/// Student's factors for 95.45 % at one to three degrees of freedom, rounded up; from four on they are below 3.
+const FEW_READINGS: [f64; 3] = [13.968_4, 4.526_6, 3.306_9];
+
 /// All that makes a value doubtful, by source.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Doubt {
     /// In the order of the sources, each once, none zero.
     terms: Vec<Term>,
+    /// How far the middle of what the terms reach is above the value: a bend goes to one side.
+    shift: f64,
+    /// The worst case, from the value.
+    span: Span,
 }
 
 /// An expanded uncertainty at 95.45 %.
@@ -106,7 +148,7 @@ pub struct Expanded {
 }
 
 impl Doubt {
-    pub const NONE: Self = Self { terms: Vec::new() };
+    pub const NONE: Self = Self { terms: Vec::new(), shift: 0.0, span: Span::ZERO };
 
     /// A bound of half-width `half_width` SI units.
     pub fn bound(source: SourceId, half_width: f64) -> Self {
@@ -119,7 +161,10 @@ impl Doubt {
     }
 
     fn of(term: Term) -> Self {
-        Self { terms: if term.amount == 0.0 { Vec::new() } else { vec![term] } }
+        if term.amount == 0.0 {
+            return Self::NONE;
+        }
+        Self { span: Span::about(0.0, term.worst()), terms: vec![term], shift: 0.0 }
     }
 
     pub fn is_none(&self) -> bool {
@@ -128,6 +173,16 @@ impl Doubt {
 
     pub fn terms(&self) -> &[Term] {
         &self.terms
+    }
+
+    /// The worst case: between which ends about the value the true one lies for certain; infinite if that is not known.
+    pub fn span(&self) -> Span {
+        self.span
+    }
+
+    /// The middle between what the terms reach, from the value.
+    pub(super) fn shift(&self) -> f64 {
+        self.shift
     }
 
     /// The doubt of this value times `slope`.
@@ -139,7 +194,7 @@ impl Doubt {
         for term in &mut self.terms {
             term.amount *= slope;
         }
-        self
+        Self { terms: self.terms, shift: self.shift * slope, span: self.span.scaled(slope) }
     }
 
     /// The doubt of a value with slope `here` by `one` and `there` by `other`; what is not lent is used up.
@@ -150,7 +205,19 @@ impl Doubt {
         if one.is_none() || here == 0.0 {
             return other.into_owned().scaled(there);
         }
-        Self { terms: merged(&one.terms, here, &other.terms, there) }
+        let terms = merged(&one.terms, here, &other.terms, there);
+        let shift = one.shift * here + other.shift * there;
+        Self { terms, shift, span: one.span.scaled(here).plus(other.span.scaled(there)) }.closed()
+    }
+
+    /// The narrower of interval arithmetic and what the terms reach.
+    fn closed(mut self) -> Self {
+        if self.terms.is_empty() {
+            return Self::NONE;
+        }
+        let reach: f64 = self.terms.iter().map(Term::worst).sum();
+        self.span = self.span.meet(Span::about(self.shift, reach));
+        self
     }
 
     /// The doubt of `one` less `other`.
@@ -166,20 +233,75 @@ impl Doubt {
 
     /// The doubt of a sum of many, each times its slope: linear in the number of all terms but for sorting.
     pub fn sum<'a>(parts: impl IntoIterator<Item = (&'a Self, f64)>) -> Self {
-        let scaled = |(doubt, slope): (&'a Self, f64)| {
-            doubt.terms.iter().map(move |term| Term { amount: term.amount * slope, ..*term })
-        };
-        let mut terms: Vec<Term> = parts.into_iter().flat_map(scaled).collect();
-        terms.sort_by_key(|term| term.source);
-        let mut joined: Vec<Term> = Vec::with_capacity(terms.len());
-        for term in terms {
+        let mut all = Self::NONE;
+        for (doubt, slope) in parts {
+            all.shift += doubt.shift * slope;
+            all.span = all.span.plus(doubt.span.scaled(slope));
+            all.terms.extend(doubt.terms.iter().map(|term| Term { amount: term.amount * slope, ..*term }));
+        }
+        all.terms.sort_by_key(|term| term.source);
+        let mut joined: Vec<Term> = Vec::with_capacity(all.terms.len());
+        for term in all.terms {
             match joined.last_mut() {
                 Some(last) if last.source == term.source => last.amount = total(last.amount, term.amount),
                 _ => joined.push(term),
             }
         }
         joined.retain(|term| term.amount != 0.0);
-        Self { terms: joined }
+        Self { terms: joined, ..all }.closed()
+    }
+
+    /// With what its slopes leave out: between the ends of `rest` from the value that they give.
+    #[must_use]
+    pub fn bent(mut self, rest: Span, sources: &mut Sources) -> Self {
+        let half = rest.width() / 2.0;
+        if half <= 0.0 || half.is_nan() {
+            return self;
+        }
+        if !half.is_finite() {
+            return self.open(sources);
+        }
+        self.shift += rest.low + half;
+        self.span = self.span.plus(rest);
+        self.terms.push(Term { source: sources.bend(), freedom: 0, amount: half });
+        self
+    }
+
+    /// With ends that are not known.
+    #[must_use]
+    pub fn open(mut self, sources: &mut Sources) -> Self {
+        self.terms.push(Term { source: sources.bend(), freedom: 0, amount: f64::INFINITY });
+        self.span = Span::ALL;
+        self
+    }
+
+    /// With ends that are known from elsewhere: the value can't be outside `span` from it.
+    #[must_use]
+    pub fn within(mut self, span: Span) -> Self {
+        if !self.is_none() && self.span.is_finite() {
+            self.span = self.span.meet(span);
+        }
+        self
+    }
+
+    /// What the product of two changes can be, those from their values that these doubts allow: what the slopes of a
+    /// product leave out. One source in both makes squares, which have one sign.
+    pub fn product(one: &Self, other: &Self) -> Span {
+        let plain = one.span.times(other.span);
+        let (mut squares, mut mixed) = (Span::ZERO, 0.0);
+        for (a, b) in shared(&one.terms, &other.terms) {
+            let square = a.most() * b.most();
+            squares = squares.plus(Span::new(square.min(0.0), square.max(0.0)));
+            mixed += square.abs();
+        }
+        if mixed == 0.0 || !plain.is_finite() {
+            return plain;
+        }
+        let [reach, other_reach] = [one, other].map(|each| each.terms.iter().map(Term::worst).sum::<f64>());
+        let rest = (reach * other_reach - mixed).max(0.0)
+            + one.shift.abs() * other_reach
+            + other.shift.abs() * reach;
+        plain.meet(squares.plus(Span::about(one.shift * other.shift, rest)))
     }
 
     /// Combined standard uncertainty: root of the sum of squares.
@@ -187,9 +309,14 @@ impl Doubt {
         self.terms.iter().map(|term| term.standard() * term.standard()).sum::<f64>().sqrt()
     }
 
-    /// The worst case: sum of absolute values.
+    /// The worst case as one figure: how far the further end is from the value.
     pub fn worst(&self) -> f64 {
-        self.terms.iter().map(Term::worst).sum()
+        self.span.reach()
+    }
+
+    /// What all slopes leave out, taken together.
+    pub fn left_out(&self) -> f64 {
+        self.terms.iter().filter(|term| term.is_bend()).map(Term::worst).sum()
     }
 
     /// Effective degrees of freedom by Welch-Satterthwaite; infinite when all sources are bounds.
@@ -203,25 +330,89 @@ impl Doubt {
         if below > 0.0 { variance * variance / below } else { f64::INFINITY }
     }
 
-    /// The expanded uncertainty at 95.45 %, never larger than the worst case when all sources are bounds.
+    /// The expanded uncertainty at 95.45 %, never larger than the worst case. What slopes leave out counts as further
+    /// bounds (GUM 5.1.2, note: terms of higher order where a function is far from straight); where these outweigh the
+    /// slopes the worst case stands in its place.
     pub fn expanded(&self) -> Expanded {
-        if self.terms.iter().all(Term::is_bound) {
-            let value = (2.0 * self.standard()).min(self.worst());
-            return Expanded { value, factor: 2.0, freedom: f64::INFINITY };
+        let first = self.by_slopes();
+        let value = if self.is_curved() { self.worst() } else { self.with_bends(first.value) };
+        Expanded { value, ..first }
+    }
+
+    /// As slopes alone have it.
+    fn by_slopes(&self) -> Expanded {
+        let is_bound = self.terms.iter().all(Term::is_bound);
+        let freedom = if is_bound { f64::INFINITY } else { self.freedom() };
+        let factor = if is_bound { 2.0 } else { student::factor(student::TWO_SIGMA, freedom) };
+        let reach: f64 = self.terms.iter().filter(|term| !term.is_bend()).map(Term::worst).sum();
+        Expanded { value: (factor * self.standard()).min(reach).min(self.worst()), factor, freedom }
+    }
+
+    /// An expanded uncertainty by slopes with what these leave out.
+    fn with_bends(&self, first: f64) -> f64 {
+        let bends = self.terms.iter().filter(|term| term.is_bend() && !self.is_open());
+        let square: f64 = bends.map(|bend| bend.amount * bend.amount / 3.0).sum();
+        if square == 0.0 { first } else { (first * first + 4.0 * square).sqrt().min(self.worst()) }
+    }
+
+    /// Whether slopes are too poor for an expanded uncertainty: what they leave out more than outweighs them.
+    pub fn is_curved(&self) -> bool {
+        if self.is_open() || !self.terms.last().is_some_and(Term::is_bend) {
+            return false;
         }
-        let freedom = self.freedom();
-        let factor = student::factor(student::TWO_SIGMA, freedom);
-        Expanded { value: factor * self.standard(), factor, freedom }
+        let first = self.by_slopes().value;
+        self.with_bends(first) > POOR * first
+    }
+
+    /// Whether its ends are not known.
+    pub fn is_open(&self) -> bool {
+        !self.span.is_finite()
+    }
+
+    /// The ends that a verdict looks at: the worst case, in which scatter counts with its expanded uncertainty; at least
+    /// the expanded uncertainty as far as the worst case reaches.
+    pub fn decisive(&self) -> Span {
+        let expanded = self.expanded().value;
+        let about = Span::about(0.0, expanded);
+        if self.terms.iter().all(Term::is_bound) {
+            return self.span;
+        }
+        let scatter = Self { terms: self.scatters().copied().collect(), span: Span::ALL, ..Self::NONE };
+        let spared = self.scatters().map(Term::worst).sum::<f64>() - scatter.by_slopes().value;
+        let spared = spared.max(0.0).min(self.span.reach());
+        let inner = Span::new((self.span.low + spared).min(0.0), (self.span.high - spared).max(0.0));
+        inner.hull(about).meet(self.span)
+    }
+
+    fn scatters(&self) -> impl Iterator<Item = &Term> {
+        self.terms.iter().filter(|term| !term.is_bound())
     }
 
     pub fn is_finite(&self) -> bool {
-        self.terms.iter().all(|term| term.amount.is_finite())
+        self.terms.iter().all(|term| term.amount.is_finite() || term.is_bend())
     }
+}
+
+/// Slopes are called poor where an expanded uncertainty is so many times what they alone give.
+const POOR: f64 = 2.0;
+
+/// The terms of two doubts that have one source.
+fn shared<'a>(one: &'a [Term], other: &'a [Term]) -> impl Iterator<Item = (&'a Term, &'a Term)> {
+    let mut rest = other;
+    one.iter().filter_map(move |term| {
+        let skipped = rest.iter().take_while(|each| each.source < term.source).count();
+        rest = &rest[skipped..];
+        rest.first().filter(|each| each.source == term.source).map(|each| (term, each))
+    })
 }
 
 /// The sum of two contributions of one source; what is left of two that cancel, but for rounding, is none.
 fn total(one: f64, other: f64) -> f64 {
     let sum = one + other;
+    if sum.is_nan() {
+        // Two that have no end, of one source, cancel as others do.
+        return 0.0;
+    }
     if sum.abs() <= CANCELLED * one.abs() { 0.0 } else { sum }
 }
 

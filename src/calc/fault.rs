@@ -66,6 +66,7 @@ pub const CODES: &[&str] = &[
     "calc-validity",
     "calc-angle",
     "calc-curved",
+    "calc-bounds",
     "calc-warning",
     "condition-not-settled",
     "check-fails",
@@ -323,6 +324,7 @@ pub(super) fn kind(range: Range<usize>, needed: &str, found: &Value) -> Fault {
         Value::Text(_) => "Take the quotes away if a number or a name is meant.".to_owned(),
         Value::List(_) => "Take `sum`, `mean`, `min` or `max` of it.".to_owned(),
         Value::Truth(_) => "Choose a value by it: `if … then … else …`.".to_owned(),
+        Value::Either(_) => "Which of them it is is not settled: measure better.".to_owned(),
         Value::Quantity(_) => "Compare it with another: `a <= b`.".to_owned(),
     };
     Fault::error("calc-kind", range, format!("{needed} is needed here, and this is {}", found.kind()), help)
@@ -371,14 +373,36 @@ pub(super) fn calls_too_deep(range: Range<usize>, name: &str) -> Fault {
     Fault::error("calc-limit", range, format!("the calls of `{name}` are nested too deep"), help)
 }
 
-pub(super) fn curved(range: Range<usize>, what: &str) -> Fault {
-    let help = "The doubt shown is a first approximation: work it out at both ends of the interval as well.";
-    let message = format!("over its interval {what} is too curved for its doubt to be reckoned by slopes");
+pub(super) fn curved(range: Range<usize>) -> Fault {
+    let help = "The worst case stands in its place: measure better where 95 % matters.";
+    let message = "over its bounds this is too curved for a doubt at 95 %";
     Fault::caution("calc-curved", range, message, help)
 }
 
+/// Part of the bounds of what goes in has no result.
+pub(super) fn not_over_bounds(range: Range<usize>, what: &str, takes: &str) -> Fault {
+    let message = format!("over part of these bounds {what} has no value: it takes {takes}");
+    let help =
+        "Within its bounds the result is not known: measure better, or give the bounds that are possible.";
+    Fault::caution("calc-bounds", range, message, help)
+}
+
+/// A workshop function refuses part of the bounds of its arguments.
+pub(super) fn refused_within_bounds(range: Range<usize>, function: &str, why: &str) -> Fault {
+    let message = format!("over part of the bounds given, `{function}` has no result: {why}");
+    let help =
+        "Within these bounds the result is not known: measure better, or give the bounds that are possible.";
+    Fault::caution("calc-bounds", range, message, help)
+}
+
+pub(super) fn divisor_may_be_zero(range: Range<usize>) -> Fault {
+    let message = "within its bounds this divisor can be zero";
+    let help = "The quotient has no limit there: measure better, or give the bounds that are possible.";
+    Fault::caution("calc-bounds", range, message, help)
+}
+
 pub(super) fn unsettled_condition(range: Range<usize>) -> Fault {
-    let help = "Both branches are possible within the uncertainty: measure better, or look at both.";
+    let help = "Both are possible within the bounds, and the result has room for both: measure better, or look at each.";
     Fault::caution("condition-not-settled", range, "this condition is not settled by what is known", help)
 }
 

@@ -30,14 +30,18 @@ pub(super) fn work_out(evaluator: &mut Evaluator, entry: &Entry) -> Eval<Worked>
     match entry.line.statement {
         Statement::Define { value: node, .. } => {
             let defined = evaluator.root(entry, node)?;
-            value = Some(evaluator.settled(entry, node, defined)?);
+            let defined = evaluator.settled(entry, node, defined)?;
+            evaluator.say_curved(entry, node, &defined);
+            value = Some(defined);
         }
         Statement::Show { value: node } => {
             let shown = evaluator.root(entry, node)?;
             if let Value::Record(record) = &shown {
                 evaluator.say_of(record, |_| true);
             }
-            value = Some(evaluator.settled(entry, node, shown)?);
+            let shown = evaluator.settled(entry, node, shown)?;
+            evaluator.say_curved(entry, node, &shown);
+            value = Some(shown);
         }
         Statement::Budget { of } => {
             let quantity = evaluator.root(entry, of)?;
@@ -221,6 +225,9 @@ fn check(sides: &[Option<Setting>; 3], comparison: super::syntax::Comparison) ->
     }
 }
 
+/// A share of the worst case that is worth a row.
+const SEEN: f64 = 0.01;
+
 fn budget(of: &str, quantity: &Quantity, units: &Units, sources: &Sources) -> Budget {
     let unit = quantity.printed_unit(units);
     let expanded = quantity.doubt.expanded();
@@ -233,6 +240,7 @@ fn budget(of: &str, quantity: &Quantity, units: &Units, sources: &Sources) -> Bu
         .doubt
         .terms()
         .iter()
+        .filter(|term| !term.is_bend())
         .map(|term| {
             let share = 100.0 * term.standard() * term.standard() / variance;
             let row = BudgetRow {
@@ -246,6 +254,11 @@ fn budget(of: &str, quantity: &Quantity, units: &Units, sources: &Sources) -> Bu
         })
         .collect();
     rows.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let left_out = quantity.doubt.left_out();
+    if left_out > SEEN * quantity.doubt.worst() {
+        let (source, [standard, worst]) = ("what slopes leave out".to_owned(), [0.0, left_out].map(figure));
+        rows.push((0.0, BudgetRow { source, freedom: None, standard, worst, share: 0.0 }));
+    }
     let total = BudgetTotal {
         standard: figure(quantity.doubt.standard()),
         expanded: figure(expanded.value),

@@ -5,7 +5,8 @@
 
 use super::dimension::Dimension;
 use super::doubt::{Doubt, Sources};
-use super::evaluate::verdict::{Outcome, Verdict, judge};
+use super::evaluate::verdict::{Verdict, judge, rank};
+use super::rounding::Rounded;
 use super::syntax::Comparison;
 use super::units::Unit;
 use super::value::{Quantity, Style, Value};
@@ -202,7 +203,8 @@ impl<'a> Work<'a> {
         let parts: Vec<(&Quantity, f64)> =
             self.stations.iter().map(|station| &station.mean).zip(weights).collect();
         let mean = combined(&parts)?;
-        Some(Quantity { value: average(self.readings().map(|each| each.value))?, ..mean })
+        let value = average(self.readings().map(|each| each.value))?;
+        Some(mean.clone().rounded(Rounded { value, bound: mean.rounding }))
     }
 
     /// The largest difference at one station.
@@ -368,12 +370,8 @@ fn reading(feature: &Feature, station: &Station, reading: &Reading, sources: &mu
 
 /// One place that is outside for certain is enough; of those alike the one nearest to its limit, or furthest past it.
 fn worse(one: Verdict, other: Verdict) -> Verdict {
-    let rank = |verdict: &Verdict| match verdict.outcome {
-        Outcome::Fails => 0,
-        Outcome::NotSettled => 1,
-        Outcome::Holds => 2,
-    };
-    let order = rank(&one).cmp(&rank(&other)).then(one.margin.value.total_cmp(&other.margin.value));
+    let order =
+        rank(one.outcome).cmp(&rank(other.outcome)).then(one.margin.value.total_cmp(&other.margin.value));
     if order.is_gt() { other } else { one }
 }
 
@@ -386,16 +384,19 @@ fn greatest<'a>(values: impl IntoIterator<Item = &'a Quantity>) -> Option<&'a Qu
 }
 
 fn less(a: &Quantity, b: &Quantity) -> Quantity {
-    let doubt = Doubt::of_difference(&a.doubt, &b.doubt);
-    Quantity { value: a.value - b.value, unit: a.unit.of_difference(), doubt, ..a.clone() }
+    a.less(b)
 }
 
 /// A sum of values, each times its share.
 fn combined(parts: &[(&Quantity, f64)]) -> Option<Quantity> {
     let (first, _) = parts.first()?;
-    let value = parts.iter().map(|(quantity, share)| quantity.value * share).sum();
+    let none = Rounded::plain(0.0);
+    let value = parts.iter().fold(none, |sum, (quantity, share)| {
+        let part = Rounded::product(quantity.as_rounded(), Rounded { bound: 0.0, ..Rounded::plain(*share) });
+        Rounded::sum(sum, part, 1.0)
+    });
     let doubt = Doubt::sum(parts.iter().map(|(quantity, share)| (&quantity.doubt, *share)));
-    Some(Quantity { value, doubt, ..(*first).clone() })
+    Some(Quantity { doubt, ..(*first).clone() }.rounded(value))
 }
 
 fn share(part: usize, whole: usize) -> f64 {
@@ -418,6 +419,8 @@ pub fn average(values: impl Iterator<Item = f64> + Clone) -> Option<f64> {
 pub fn deviation(values: impl Iterator<Item = f64> + Clone) -> Option<f64> {
     let count = values.clone().count();
     let mean = average(values.clone()).filter(|_| count > 1)?;
-    let squares: f64 = values.map(|value| (value - mean) * (value - mean)).sum();
+    // A mean that was rounded is no scatter.
+    let apart = |value: f64| Rounded::sum(Rounded::typed(value), Rounded::typed(mean), -1.0).value;
+    let squares: f64 = values.map(|value| apart(value) * apart(value)).sum();
     Some((squares * share(1, count - 1)).sqrt())
 }

@@ -148,16 +148,39 @@ impl Session {
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[serde(untagged)]
 pub enum Told {
-    Quantity { value: f64, unit: String, expanded_uncertainty: f64, worst_case: Ends },
-    Check { verdict: &'static str, margin: f64, unit: String, expanded_uncertainty: f64 },
-    Truth { truth: bool },
-    Text { text: String },
-    List { values: Vec<Told> },
-    Record { fields: BTreeMap<String, Told> },
+    Quantity {
+        value: f64,
+        unit: String,
+        expanded_uncertainty: f64,
+        worst_case: Ends,
+    },
+    Check {
+        verdict: &'static str,
+        margin: f64,
+        unit: String,
+        expanded_uncertainty: f64,
+        worst_case: Ends,
+    },
+    Truth {
+        truth: bool,
+    },
+    Text {
+        text: String,
+    },
+    /// One of several, the one by the middles first.
+    Either {
+        not_settled: Vec<Told>,
+    },
+    List {
+        values: Vec<Told>,
+    },
+    Record {
+        fields: BTreeMap<String, Told>,
+    },
     Nothing {},
 }
 
-/// The ends of the worst case.
+/// The ends of the worst case; nothing (`null`) where it is not known.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Ends {
     pub low: f64,
@@ -179,6 +202,9 @@ impl Told {
             Value::Quantity(quantity) => Self::quantity(quantity, units),
             Value::Truth(truth) => Self::Truth { truth: *truth },
             Value::Text(text) => Self::Text { text: text.to_string() },
+            Value::Either(all) => {
+                Self::Either { not_settled: all.iter().map(|each| Self::value(each, units)).collect() }
+            }
             Value::List(values) => {
                 Self::List { values: values.iter().map(|each| Self::value(each, units)).collect() }
             }
@@ -194,9 +220,12 @@ impl Told {
         let unit = quantity.printed_unit(units);
         let (low, high) = quantity.worst_case();
         Self::Quantity {
-            value: unit.from_si(quantity.value),
+            value: quantity.shown_in(unit),
             unit: unit.to_string(),
-            expanded_uncertainty: unit.interval_from_si(quantity.expanded()),
+            expanded_uncertainty: match quantity.doubt.is_open() {
+                true => f64::INFINITY,
+                false => unit.interval_from_si(quantity.expanded()),
+            },
             worst_case: Ends { low: unit.from_si(low), high: unit.from_si(high) },
         }
     }
@@ -209,6 +238,10 @@ impl Told {
             margin: unit.interval_from_si(verdict.margin.value),
             unit: unit.to_string(),
             expanded_uncertainty: unit.interval_from_si(verdict.margin.expanded()),
+            worst_case: {
+                let (low, high) = verdict.margin.worst_case();
+                Ends { low: unit.interval_from_si(low), high: unit.interval_from_si(high) }
+            },
         }
     }
 }

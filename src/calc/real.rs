@@ -7,6 +7,8 @@
 use std::cmp::Ordering;
 use std::ops::{Add, Div, Mul, Neg, Sub};
 
+use super::rounding::Rounded;
+
 /// The most inputs one function call may have, fields of records counted singly.
 pub const MAX_INPUTS: usize = 24;
 
@@ -14,20 +16,32 @@ pub const MAX_INPUTS: usize = 24;
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Real {
     value: f64,
+    /// The bound of its rounding errors.
+    rounding: f64,
     slopes: [f64; MAX_INPUTS],
 }
 
 impl Real {
     /// A number without doubt: a constant of the formula.
     pub const fn exact(value: f64) -> Self {
-        Self { value, slopes: [0.0; MAX_INPUTS] }
+        Self::rounded(Rounded::plain(value))
+    }
+
+    /// A number without doubt that comes from reckoning.
+    pub const fn rounded(value: Rounded) -> Self {
+        Self { value: value.value, rounding: value.bound, slopes: [0.0; MAX_INPUTS] }
     }
 
     /// The input number `index` of a call, below [`MAX_INPUTS`]; its slope by itself is one.
-    pub fn input(value: f64, index: usize) -> Self {
-        let mut real = Self::exact(value);
+    pub fn input(value: impl Into<Rounded>, index: usize) -> Self {
+        let mut real = Self::rounded(value.into());
         real.slopes[index] = 1.0;
         real
+    }
+
+    /// The value with the bound of its rounding errors.
+    pub const fn as_rounded(self) -> Rounded {
+        Rounded { value: self.value, bound: self.rounding }
     }
 
     pub const fn value(self) -> f64 {
@@ -41,15 +55,16 @@ impl Real {
 
     /// A function of one variable with value `value` and derivative `slope` at this point.
     fn through(self, value: f64, slope: f64) -> Self {
-        Self { value, slopes: self.slopes.map(|each| if each == 0.0 { 0.0 } else { each * slope }) }
+        let Rounded { value, bound: rounding } = self.as_rounded().through(value, slope);
+        Self { value, rounding, slopes: self.slopes.map(|each| if each == 0.0 { 0.0 } else { each * slope }) }
     }
 
-    fn combine(self, other: Self, value: f64, by_self: f64, by_other: f64) -> Self {
+    fn combine(self, other: Self, value: Rounded, by_self: f64, by_other: f64) -> Self {
         let mut slopes = [0.0; MAX_INPUTS];
         for (slope, (a, b)) in slopes.iter_mut().zip(self.slopes.iter().zip(&other.slopes)) {
             *slope = a * by_self + b * by_other;
         }
-        Self { value, slopes }
+        Self { slopes, ..Self::rounded(value) }
     }
 
     pub fn sqrt(self) -> Self {
@@ -149,36 +164,37 @@ impl PartialOrd<f64> for Real {
 impl Neg for Real {
     type Output = Self;
     fn neg(self) -> Self {
-        self.through(-self.value, -1.0)
+        Self { value: -self.value, slopes: self.slopes.map(|each| -each), ..self }
     }
 }
 
 impl Add for Real {
     type Output = Self;
     fn add(self, other: Self) -> Self {
-        self.combine(other, self.value + other.value, 1.0, 1.0)
+        self.combine(other, Rounded::sum(self.as_rounded(), other.as_rounded(), 1.0), 1.0, 1.0)
     }
 }
 
 impl Sub for Real {
     type Output = Self;
     fn sub(self, other: Self) -> Self {
-        self.combine(other, self.value - other.value, 1.0, -1.0)
+        self.combine(other, Rounded::sum(self.as_rounded(), other.as_rounded(), -1.0), 1.0, -1.0)
     }
 }
 
 impl Mul for Real {
     type Output = Self;
     fn mul(self, other: Self) -> Self {
-        self.combine(other, self.value * other.value, other.value, self.value)
+        let product = Rounded::product(self.as_rounded(), other.as_rounded());
+        self.combine(other, product, other.value, self.value)
     }
 }
 
 impl Div for Real {
     type Output = Self;
     fn div(self, other: Self) -> Self {
-        let quotient = self.value / other.value;
-        self.combine(other, quotient, 1.0 / other.value, -quotient / other.value)
+        let quotient = Rounded::quotient(self.as_rounded(), other.as_rounded());
+        self.combine(other, quotient, 1.0 / other.value, -quotient.value / other.value)
     }
 }
 

@@ -5,6 +5,8 @@ use std::sync::Arc;
 use super::dimension::{Dimension, Exponent};
 use super::doubt::{Doubt, Sources};
 use super::literal::{Literal, Piece};
+use super::rounding::Rounded;
+use super::span::Span;
 use super::units::{Unit, Units};
 
 /// The value of an expression.
@@ -13,6 +15,9 @@ pub enum Value {
     Quantity(Quantity),
     Truth(bool),
     Text(Arc<str>),
+    /// One of several, as the values that it was worked out from are one or the other within their bounds; the first is
+    /// what their middles give.
+    Either(Arc<[Value]>),
     List(Arc<[Value]>),
     Record(Arc<Record>),
 }
@@ -22,6 +27,8 @@ pub enum Value {
 pub struct Quantity {
     /// In SI units; a temperature point in kelvin.
     pub value: f64,
+    /// What rounding in the machine may have changed of it at most, in SI units.
+    pub rounding: f64,
     pub dimension: Dimension,
     /// The power of angle in it, which counts as a number and is no part of the dimension: one of `rad`, `rpm`, minus one
     /// of `mm/rev`, none of `mm` and `Hz`.
@@ -54,9 +61,6 @@ const FINER_FIGURES: u8 = 2;
 /// How near a number of steps is to a whole one that the machine has rounded.
 const A_WHOLE_STEP: f64 = 1e-3;
 
-/// A doubt smaller than this share of its value comes from rounding in the machine: sensitivities that cancel.
-const LEFT_OVER: f64 = 1e-13;
-
 /// Named values that belong together: what a workshop function gives, or a measurement.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Record {
@@ -87,12 +91,47 @@ impl Record {
 impl Quantity {
     /// A plain number without doubt.
     pub fn number(value: f64) -> Self {
-        Self::exact(value, Dimension::NONE, Unit::NONE)
+        Self::exact(value, Dimension::NONE, Unit::NONE).rounded(Rounded::plain(value))
     }
 
     /// `value` SI units without doubt, printed in `unit`.
     pub fn exact(value: f64, dimension: Dimension, unit: Unit) -> Self {
-        Self { value, dimension, angle: unit.angle(), unit, style: Style::Chosen, doubt: Doubt::NONE }
+        let Rounded { value, bound: rounding } = Rounded::typed(value);
+        Self {
+            value,
+            rounding,
+            dimension,
+            angle: unit.angle(),
+            unit,
+            style: Style::Chosen,
+            doubt: Doubt::NONE,
+        }
+    }
+
+    /// With another value.
+    #[must_use]
+    pub(super) fn rounded(self, value: Rounded) -> Self {
+        Self { value: value.value, rounding: value.bound, ..self }
+    }
+
+    /// The value with the bound of its rounding errors.
+    pub(super) fn as_rounded(&self) -> Rounded {
+        Rounded { value: self.value, bound: self.rounding }
+    }
+
+    /// The value in `unit`; zero where rounding errors are all that is left of it.
+    pub(super) fn shown_in(&self, unit: Unit) -> f64 {
+        let shown = unit.from_si(self.value);
+        if shown.abs() <= unit.interval_from_si(self.rounding) { 0.0 } else { shown }
+    }
+
+    /// This one less another of its kind.
+    pub(super) fn less(&self, other: &Self) -> Self {
+        let value = Rounded::sum(self.as_rounded(), other.as_rounded(), -1.0);
+        let doubt = Doubt::of_difference(&self.doubt, &other.doubt);
+        let Rounded { value, bound: rounding } = value;
+        let (dimension, unit) = (self.dimension, self.unit.of_difference());
+        Self { value, rounding, dimension, angle: self.angle, unit, style: self.style, doubt }
     }
 
     /// A typed quantity: the middle of its interval, with its bounds as one new source called `label`.
@@ -102,7 +141,11 @@ impl Quantity {
             half_width => Doubt::bound(sources.fresh(label), half_width),
         };
         let style = if doubt.is_none() { Style::of_typed(literal) } else { Style::Chosen };
-        Self { doubt, style, ..Self::exact(literal.middle(), literal.dimension(), literal.unit) }
+        let exact = match literal.plain_number() {
+            Some(number) => Self::number(number),
+            None => Self::exact(literal.middle(), literal.dimension(), literal.unit),
+        };
+        Self { doubt, style, ..exact }
     }
 
     /// A temperature on its scale, not a difference.
@@ -140,6 +183,19 @@ impl Quantity {
         style(decimals as u8)
     }
 
+    fn is_like(&self, other: &Self) -> bool {
+        self.dimension == other.dimension && self.is_point() == other.is_point()
+    }
+
+    /// This value with room for another.
+    fn or(&self, other: &Self, sources: &mut Sources) -> Self {
+        let rest = other.less(self).ends().hull(Span::ZERO);
+        let ends = self.ends().hull(other.ends()).moved(-self.value);
+        let style =
+            if let Style::Typed(_) | Style::Fraction(_) = self.style { Style::Chosen } else { self.style };
+        Self { doubt: self.doubt.clone().bent(rest, sources).within(ends), style, ..self.clone() }
+    }
+
     /// The unit it prints in.
     pub fn printed_unit(&self, units: &Units) -> Unit {
         match self.style {
@@ -155,19 +211,24 @@ impl Quantity {
         if is_turning && !unit.has_angle() { units.parse("rad/s").unwrap_or(unit) } else { unit }
     }
 
-    /// Whether it prints without doubt: what is smaller than the last figures of a number is left over from reckoning.
+    /// Whether it prints without doubt: what is no larger than the errors of rounding is left over from reckoning.
     pub(super) fn shows_no_doubt(&self) -> bool {
-        self.doubt.is_none() || self.doubt.worst() <= LEFT_OVER * self.value.abs()
+        self.doubt.is_none() || self.doubt.worst() <= self.rounding
     }
 
     pub fn expanded(&self) -> f64 {
         if self.doubt.is_none() { 0.0 } else { self.doubt.expanded().value }
     }
 
-    /// The ends of the worst case, in SI units.
+    /// The ends of the worst case, in SI units; infinite where they are not known.
     pub fn worst_case(&self) -> (f64, f64) {
-        let worst = self.doubt.worst();
-        (self.value - worst, self.value + worst)
+        let Span { low, high } = self.ends();
+        (low, high)
+    }
+
+    /// Between which ends it lies for certain, in SI units.
+    pub(super) fn ends(&self) -> Span {
+        self.doubt.span().moved(self.value)
     }
 }
 
@@ -221,6 +282,41 @@ impl Value {
         }
     }
 
+    /// All that it can be, what is likeliest first: itself alone but for what is not settled.
+    pub fn alternatives(&self) -> &[Value] {
+        match self {
+            Self::Either(all) => all,
+            one => std::slice::from_ref(one),
+        }
+    }
+
+    /// This value, or as well the other: numbers of one kind become one that has room for both.
+    #[must_use]
+    pub(super) fn or(self, other: Self, sources: &mut Sources) -> Self {
+        match (self, other) {
+            (one, other) if one == other => one,
+            (Self::Quantity(one), Self::Quantity(other)) if one.is_like(&other) => {
+                one.or(&other, sources).into()
+            }
+            (Self::List(one), Self::List(other)) if one.len() == other.len() => {
+                let pairs = one.iter().cloned().zip(other.iter().cloned());
+                Self::list(pairs.map(|(one, other)| one.or(other, sources)).collect())
+            }
+            (Self::Record(one), Self::Record(other)) if one.names().eq(other.names()) => {
+                let pairs = one.fields.iter().zip(&other.fields);
+                let fields = pairs
+                    .map(|((name, one), (_, other))| (name.clone(), one.clone().or(other.clone(), sources)));
+                Self::remarked(fields.collect(), one.remarks.clone())
+            }
+            (one, other) => {
+                let mut all = one.alternatives().to_vec();
+                let new = other.alternatives().iter().filter(|each| !one.alternatives().contains(each));
+                all.extend(new.cloned());
+                Self::Either(all.into())
+            }
+        }
+    }
+
     /// What it is, for a message: `a force`, `a list`.
     pub fn kind(&self) -> String {
         match self {
@@ -228,6 +324,7 @@ impl Value {
             Self::Quantity(quantity) => with_article(&quantity.dimension.to_string()),
             Self::Truth(_) => "a truth value".to_owned(),
             Self::Text(_) => "a text".to_owned(),
+            Self::Either(_) => "a value that is not settled".to_owned(),
             Self::List(_) => "a list".to_owned(),
             Self::Record(_) => "a record".to_owned(),
         }

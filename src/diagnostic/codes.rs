@@ -127,6 +127,7 @@ codes! {
     CALC_VALIDITY Error "calc-validity"
     CALC_ANGLE Caution "calc-angle"
     CALC_CURVED Caution "calc-curved"
+    CALC_BOUNDS Caution "calc-bounds"
     CALC_WARNING Caution "calc-warning"
     CONDITION_NOT_SETTLED Caution "condition-not-settled"
     CHECK_FAILS Caution "check-fails"

@@ -280,8 +280,8 @@ fn result(edition: &Edition, name: &'static str, quantity: &Quantity) -> ResultS
         printed.number = two_figures(&printed.number, printed.power);
         printed.power = 0;
     }
-    let worst = printed.worst.as_ref().filter(|worst| Some(*worst) != printed.expanded.as_ref());
-    let worst = worst.map(|worst| format!("at worst ± {worst}"));
+    let worst = printed.further_worst();
+    let worst = worst.map(|worst| format!("at worst {}", worst.text(str::to_owned).replace('-', "−")));
     let other = edition.other(quantity).filter(|_| printed.expanded.is_some());
     let notes: Vec<String> = other.into_iter().chain(worst).collect();
     ResultShape {

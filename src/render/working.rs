@@ -63,7 +63,7 @@ fn other(edition: &Edition, value: &Value) -> Option<String> {
 /// A value in running text, and in brackets the same in the other system.
 fn in_prose(printed: &Printed, other: Option<String>) -> String {
     let (number, unit, doubt) =
-        (quoted(&number(printed)), unit(printed), text_or_none(printed.expanded.as_ref()));
+        (quoted(&number(printed)), unit(printed), text_or_none(doubt(printed).as_ref()));
     let other = other.map(|other| escape(&format!(" ({other})"))).unwrap_or_default();
     format!("#value({number}, {unit}, doubt: {doubt}){other}")
 }
@@ -206,10 +206,19 @@ fn figures(edition: &Edition, value: &Value) -> String {
         "number: {}, unit: {}, doubt: {}, worst: {}, other: {}",
         quoted(&number(&printed)),
         unit(&printed),
-        text_or_none(printed.expanded.as_ref()),
-        text_or_none(printed.worst.as_ref()),
+        text_or_none(doubt(&printed).as_ref()),
+        text_or_none(printed.shown_worst().map(signs).as_ref()),
         text_or_none(edition.other(quantity).as_ref()),
     )
+}
+
+/// `± 0.0012`, with the signs of print.
+fn doubt(printed: &Printed) -> Option<String> {
+    printed.shown_doubt().map(signs)
+}
+
+fn signs(text: String) -> String {
+    text.replace('-', "−")
 }
 
 fn text_or_none(text: Option<&String>) -> String {
@@ -300,8 +309,8 @@ pub(super) fn number(printed: &Printed) -> String {
 }
 
 fn with_doubt(printed: &Printed) -> String {
-    match &printed.expanded {
-        Some(doubt) => format!("{} ± {doubt}", number(printed)),
+    match doubt(printed) {
+        Some(doubt) => format!("{} {doubt}", number(printed)),
         None => number(printed),
     }
 }

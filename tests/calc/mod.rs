@@ -2,6 +2,7 @@
 
 mod bad_input;
 mod cases;
+mod enclosure;
 mod functions;
 mod laws;
 mod literals;

@@ -118,5 +118,6 @@ fn the_bench_works_out_the_pressure_of_the_press_fit() {
     let expected = modulus * delta / d * (outer * outer - d * d) / (2.0 * outer * outer);
     assert!((pressure.value / expected - 1.0).abs() < 1e-14);
     assert_eq!(pressure.dimension, Dimension::STRESS);
-    assert_eq!(pressure.doubt.terms().len(), 2);
+    let inputs = pressure.doubt.terms().iter().filter(|term| !term.is_bend());
+    assert_eq!(inputs.count(), 2);
 }

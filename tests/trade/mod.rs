@@ -31,3 +31,4 @@ mod thread;
 mod tube;
 mod weld;
 mod worked;
+mod worst_case;

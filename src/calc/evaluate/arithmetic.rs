@@ -3,33 +3,75 @@
 use std::borrow::Cow;
 
 use super::super::dimension::{Dimension, Exponent};
-use super::super::doubt::Doubt;
+use super::super::doubt::{Doubt, Sources};
 use super::super::fault::{self, Fault};
 use super::super::literal::Piece;
+use super::super::rounding::Rounded;
+use super::super::span::Span;
 use super::super::syntax::{Node, NodeId};
 use super::super::units::Unit;
 use super::super::value::{Quantity, Style, Value, with_article};
-use super::{Eval, Evaluator, Frame, Site, smooth, turns};
+use super::smooth::{Curve, Curved, Shape};
+use super::{Eval, Evaluator, Frame, Site, turns};
 
 /// What an operation makes of two quantities, with its slopes by both.
 pub(super) struct Joint {
-    value: f64,
+    value: Rounded,
     dimension: Dimension,
     angle: Exponent,
     unit: Unit,
     style: Style,
     slopes: [f64; 2],
+    /// What the slopes leave out.
+    rest: Rest,
+}
+
+/// What the slopes of an operation leave out, and between which ends its result lies.
+enum Rest {
+    Nothing,
     /// A source of doubt that the operation itself brings.
-    bound: Doubt,
+    Bound(Doubt),
+    Product,
+    Quotient,
+    /// What is left out, and the ends of the result.
+    Curve(Span, Span),
 }
 
 impl Joint {
     /// The result, with the doubt of both that went into it.
-    pub(super) fn of(self, a: Cow<Quantity>, b: Cow<Quantity>) -> Quantity {
-        let Self { value, dimension, angle, unit, style, slopes: [by_a, by_b], bound } = self;
-        let doubt = Doubt::joined(doubt_of(a), by_a, doubt_of(b), by_b).plus(bound);
-        Quantity { value, dimension, angle, unit, style, doubt }
+    pub(super) fn of(self, a: Cow<Quantity>, b: Cow<Quantity>, sources: &mut Sources) -> Quantity {
+        let Self { value: Rounded { value, bound: rounding }, dimension, angle, unit, style, slopes, rest } =
+            self;
+        let doubt = match rest {
+            Rest::Bound(bound) => joined(a, b, slopes).plus(bound),
+            _ if a.doubt.is_none() && b.doubt.is_none() => Doubt::NONE,
+            Rest::Product if !a.doubt.is_none() && !b.doubt.is_none() => {
+                let (rest, ends) = (Doubt::product(&a.doubt, &b.doubt), a.ends().times(b.ends()));
+                joined(a, b, slopes).bent(rest, sources).within(ends.moved(-value))
+            }
+            Rest::Quotient if !b.doubt.is_none() => {
+                let below = inverse(b.ends());
+                let ends = a.ends().times(below);
+                let doubt =
+                    Doubt::joined(Cow::Borrowed(&a.doubt), slopes[0], Cow::Borrowed(&b.doubt), slopes[1]);
+                // a/b is c + (a - c b)/b with c of their values.
+                let rest = Doubt::product(&doubt, &b.doubt).times(below).scaled(-1.0);
+                doubt.bent(rest, sources).within(ends.moved(-value))
+            }
+            Rest::Curve(rest, ends) => joined(a, b, slopes).bent(rest, sources).within(ends.moved(-value)),
+            _ => joined(a, b, slopes),
+        };
+        Quantity { value, rounding, dimension, angle, unit, style, doubt }
     }
+}
+
+fn joined(a: Cow<Quantity>, b: Cow<Quantity>, [by_a, by_b]: [f64; 2]) -> Doubt {
+    Doubt::joined(doubt_of(a), by_a, doubt_of(b), by_b)
+}
+
+/// One over a span that does not hold zero.
+fn inverse(span: Span) -> Span {
+    if span.is_finite() { Span::new(1.0 / span.high, 1.0 / span.low) } else { Span::ALL }
 }
 
 fn doubt_of(quantity: Cow<Quantity>) -> Cow<Doubt> {
@@ -53,7 +95,7 @@ impl Evaluator<'_> {
             (false, true) => return Err(point_from_difference(site)),
         };
         self.same_turns(&site.range(), site.sides(a, b))?;
-        let value = a.value + sign * b.value;
+        let value = Rounded::sum(a.as_rounded(), b.as_rounded(), sign);
         let angle = if a.angle == b.angle { a.angle } else { unit.angle() };
         Ok(Joint {
             value,
@@ -62,30 +104,31 @@ impl Evaluator<'_> {
             unit,
             style,
             slopes: [1.0, sign],
-            bound: Doubt::NONE,
+            rest: Rest::Nothing,
         })
     }
 
-    /// `low .. high`: the middle, with half of the distance as a bound of its own.
+    /// `low .. high`: the middle, with half of the distance, as large as it can be, as a bound of its own.
     pub(super) fn to(&mut self, site: &Site, low: &Quantity, high: &Quantity) -> Eval<Joint> {
         self.alike(site, low, high)?;
         let half = (high.value - low.value) / 2.0;
         if half < 0.0 {
             return Err(fault::backwards(site.range()).into());
         }
+        let distance = Doubt::of_difference(&high.doubt, &low.doubt);
         Ok(Joint {
-            value: low.value + half,
+            value: Rounded { value: low.value + half, bound: low.rounding.max(high.rounding) },
             dimension: low.dimension,
             angle: low.angle,
             unit: low.unit,
             style: low.style_of_sum(high),
             slopes: [0.5, 0.5],
-            bound: self.bound(site, half),
+            rest: self.bound(site, half + distance.worst() / 2.0),
         })
     }
 
-    /// `middle ± bound`, the bound in per cent of the middle or in its unit; what doubt the bound has of its own is left
-    /// out of account.
+    /// `middle ± bound`, the bound in per cent of the middle or in its unit; a bound that is doubtful itself counts with
+    /// the largest that it can be.
     pub(super) fn plus_minus(&mut self, site: &Site, middle: &Quantity, bound: &Quantity) -> Eval<Joint> {
         let is_share = bound.unit.is_percent() && !middle.unit.is_percent() && !middle.is_point();
         if !is_share && (middle.dimension != bound.dimension || bound.is_point()) {
@@ -95,18 +138,21 @@ impl Evaluator<'_> {
             return Err(fault::negative_bound(site.right()).into());
         }
         Ok(Joint {
-            value: middle.value,
+            value: middle.as_rounded(),
             dimension: middle.dimension,
             angle: middle.angle,
             unit: middle.unit,
             style: middle.style,
             slopes: [1.0, 0.0],
-            bound: self.bound(site, if is_share { bound.value * middle.value.abs() } else { bound.value }),
+            rest: {
+                let most = bound.ends().high;
+                self.bound(site, if is_share { most * middle.ends().reach() } else { most })
+            },
         })
     }
 
-    fn bound(&mut self, site: &Site, half: f64) -> Doubt {
-        Doubt::bound(self.sources.fresh(site.label()), half)
+    fn bound(&mut self, site: &Site, half: f64) -> Rest {
+        Rest::Bound(Doubt::bound(self.sources.fresh(site.label()), half))
     }
 
     fn alike(&mut self, site: &Site, a: &Quantity, b: &Quantity) -> Eval<()> {
@@ -118,17 +164,12 @@ impl Evaluator<'_> {
 
     pub(super) fn multiply(&mut self, site: &Site, a: &Quantity, b: &Quantity) -> Eval<Joint> {
         no_points(site, a, b, "multiplying")?;
-        if !a.doubt.is_none()
-            && !b.doubt.is_none()
-            && smooth::relative(a).min(smooth::relative(b)) > smooth::POOR
-        {
-            self.say_curved(site.range(), "this product");
-        }
         let dimension = product(site, a.dimension.times(b.dimension))?;
         let angle = self.angle_of_product(site, a, b);
         let (unit, style) = product_unit(a, b, (dimension, angle), Unit::times);
+        let value = Rounded::product(a.as_rounded(), b.as_rounded());
         let slopes = [b.value, a.value];
-        Ok(Joint { value: a.value * b.value, dimension, angle, unit, style, slopes, bound: Doubt::NONE })
+        Ok(Joint { value, dimension, angle, unit, style, slopes, rest: Rest::Product })
     }
 
     pub(super) fn divide(&mut self, site: &Site, a: &Quantity, b: &Quantity) -> Eval<Joint> {
@@ -137,53 +178,91 @@ impl Evaluator<'_> {
             let help = "Look at how the divisor came about.";
             return Err(fault::arithmetic(site.right(), "this divisor is zero", help).into());
         }
-        if !b.doubt.is_none() && smooth::relative(b) > smooth::POOR {
-            self.say_curved(site.range(), "this quotient");
+        let has_pole = !b.doubt.is_none() && b.ends().holds(0.0);
+        if has_pole && !b.doubt.is_open() {
+            self.cautions.push(fault::divisor_may_be_zero(site.right()));
         }
         let dimension = product(site, a.dimension.per(b.dimension))?;
         let angle = self.angle_of_quotient(site, a, b);
         let (unit, style) = product_unit(a, b, (dimension, angle), Unit::per);
-        let value = a.value / b.value;
-        let slopes = [1.0 / b.value, -value / b.value];
-        Ok(Joint { value, dimension, angle, unit, style, slopes, bound: Doubt::NONE })
+        let value = Rounded::quotient(a.as_rounded(), b.as_rounded());
+        let slopes = [1.0 / b.value, -value.value / b.value];
+        let rest = if has_pole { Rest::Curve(Span::ALL, Span::ALL) } else { Rest::Quotient };
+        Ok(Joint { value, dimension, angle, unit, style, slopes, rest })
     }
 
     pub(super) fn power(&mut self, site: &Site, a: &Quantity, b: &Quantity) -> Eval<Joint> {
         no_points(site, a, b, "raising")?;
         raisable(site, a, b)?;
         if a.dimension == Dimension::NONE {
-            return Ok(self.plain_power(site, a, b));
+            return self.plain_power(site, a, b);
         }
         let exponent = Exponent::from_number(b.value).filter(|_| b.doubt.is_none());
         let exponent = exponent.ok_or_else(|| broken_exponent(site))?;
         let dimension = product(site, a.dimension.to_the(exponent))?;
         let angle = turns::of_power(a, dimension, exponent);
         let unit = a.unit.to_the(exponent).unwrap_or_default();
-        let (value, slope) = self.raised(site, a, b.value);
-        let slopes = [slope, 0.0];
-        Ok(Joint { value, dimension, angle, unit, style: Style::Derived, slopes, bound: Doubt::NONE })
+        let Curved { value, slope, rest, ends } = self.raised(site, a, b.value)?;
+        let (slopes, rest) = ([slope, 0.0], Rest::Curve(rest, ends));
+        Ok(Joint { value, dimension, angle, unit, style: Style::Derived, slopes, rest })
     }
 
     /// The power of a plain number, whose exponent may be doubtful too.
-    fn plain_power(&mut self, site: &Site, a: &Quantity, b: &Quantity) -> Joint {
-        let (value, slope) = self.raised(site, a, b.value);
-        let by_exponent = if b.doubt.is_none() || a.value <= 0.0 { 0.0 } else { value * libm::log(a.value) };
-        Joint {
-            value,
+    fn plain_power(&mut self, site: &Site, a: &Quantity, b: &Quantity) -> Eval<Joint> {
+        let curved =
+            if b.doubt.is_none() { self.raised(site, a, b.value)? } else { self.by_both(site, a, b)? };
+        let by_exponent =
+            if b.doubt.is_none() || a.value <= 0.0 { 0.0 } else { curved.value.value * libm::log(a.value) };
+        Ok(Joint {
+            value: curved.value,
             dimension: Dimension::NONE,
             angle: Exponent::from_number(b.value).and_then(|power| a.angle.times(power)).unwrap_or_default(),
             unit: Unit::NONE,
             style: Style::Chosen,
-            slopes: [slope, by_exponent],
-            bound: Doubt::NONE,
-        }
+            slopes: [curved.slope, by_exponent],
+            rest: Rest::Curve(curved.rest, curved.ends),
+        })
     }
 
-    /// A power and its slope by the base.
-    fn raised(&mut self, site: &Site, base: &Quantity, exponent: f64) -> (f64, f64) {
+    /// A power by its base.
+    fn raised(&mut self, site: &Site, base: &Quantity, exponent: f64) -> Eval<Curved> {
         let of = |value| raise(value, exponent);
         let slope = |value| exponent * raise(value, exponent - 1.0);
-        smooth::at(self, site.range(), base, "this power", of, slope)
+        let whole = exponent.fract() == 0.0;
+        let shape = match whole {
+            true if exponent % 2.0 == 0.0 => Shape::Even,
+            true => Shape::Odd,
+            false => Shape::Plain,
+        };
+        let domain = if whole { Span::ALL } else { Span::new(0.0, f64::INFINITY) };
+        let curve = Curve { of: &of, slope: &slope, shape, domain };
+        if exponent < 0.0 && !base.doubt.is_none() && !base.doubt.is_open() && base.ends().holds(0.0) {
+            self.cautions.push(fault::divisor_may_be_zero(site.left()));
+            let (value, slope) =
+                (base.as_rounded().through(of(base.value), slope(base.value)), slope(base.value));
+            return Ok(Curved { value, slope, rest: Span::ALL, ends: Span::ALL });
+        }
+        self.curved(site.left(), base, "this power", &curve)
+    }
+
+    /// A power by a doubtful exponent, and its base: for bases above zero it is largest and smallest at corners.
+    fn by_both(&mut self, site: &Site, base: &Quantity, exponent: &Quantity) -> Eval<Curved> {
+        let Curved { value, slope, .. } = self.raised(site, base, exponent.value)?;
+        let (bases, exponents) = (base.ends(), exponent.ends());
+        if bases.low <= 0.0 || !bases.is_finite() || !exponents.is_finite() {
+            if bases.is_finite() && exponents.is_finite() {
+                self.cautions.push(fault::not_over_bounds(site.left(), "this power", "a base above zero"));
+            }
+            return Ok(Curved { value, slope, rest: Span::ALL, ends: Span::ALL });
+        }
+        let corners = [bases.low, bases.high].map(|base| {
+            let [low, high] = [exponents.low, exponents.high].map(|exponent| libm::pow(base, exponent));
+            Span::around([low, high])
+        });
+        let ends = corners[0].hull(corners[1]);
+        let by_exponent = value.value * libm::log(base.value);
+        let by_slopes = base.doubt.span().scaled(slope).plus(exponent.doubt.span().scaled(by_exponent));
+        Ok(Curved { value, slope, rest: ends.moved(-value.value).plus(by_slopes.scaled(-1.0)), ends })
     }
 
     pub(super) fn negate(&mut self, frame: Frame, inner: NodeId) -> Eval<Value> {
@@ -426,14 +505,5 @@ fn raise(base: f64, exponent: f64) -> f64 {
 
 /// A difference of two values of one kind, for checks.
 pub(super) fn difference(a: &Quantity, b: &Quantity) -> Quantity {
-    let doubt = Doubt::of_difference(&a.doubt, &b.doubt);
-    let unit = a.unit.of_difference();
-    Quantity {
-        value: a.value - b.value,
-        dimension: a.dimension,
-        angle: a.angle,
-        unit,
-        style: Style::Derived,
-        doubt,
-    }
+    Quantity { style: Style::Derived, ..a.less(b) }
 }

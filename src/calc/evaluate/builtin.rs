@@ -1,14 +1,17 @@
 //! The functions of every calculation: roots, angles, logarithms, lists, tables.
 
-use std::f64::consts::{LN_10, TAU};
+use std::f64::consts::{FRAC_PI_2, LN_10, TAU};
 use std::ops::Range;
 
 use super::super::dimension::{Dimension, Exponent};
 use super::super::doubt::Doubt;
 use super::super::fault;
+use super::super::rounding::Rounded;
+use super::super::span::Span;
 use super::super::value::{Quantity, Style, Value, with_article};
+use super::smooth::{Curve, Shape};
 use super::user::{Given, counted};
-use super::{Eval, Evaluator, checked, smooth, turns};
+use super::{Eval, Evaluator, checked, turns};
 
 /// A function of the engine's own.
 #[derive(Debug)]
@@ -39,6 +42,7 @@ struct Plain {
     takes_angle: bool,
     of: fn(f64) -> f64,
     slope: fn(f64) -> f64,
+    shape: Shape,
     /// The least and the greatest number that it takes.
     from: f64,
     to: f64,
@@ -49,8 +53,8 @@ struct Plain {
 const ALL: f64 = f64::INFINITY;
 
 impl Plain {
-    const fn new(of: fn(f64) -> f64, slope: fn(f64) -> f64) -> Self {
-        Self { takes_angle: false, of, slope, from: -ALL, to: ALL, gives_angle: false }
+    const fn new(of: fn(f64) -> f64, slope: fn(f64) -> f64, shape: Shape) -> Self {
+        Self { takes_angle: false, of, slope, shape, from: -ALL, to: ALL, gives_angle: false }
     }
 
     const fn within(self, from: f64, to: f64) -> Self {
@@ -75,30 +79,44 @@ pub static BUILTINS: &[Builtin] = &[
     Builtin { name: "sqrt", does: "square root", kind: Kind::One(|eval, at, x| root(eval, at, x, 2)) },
     Builtin { name: "cbrt", does: "cube root", kind: Kind::One(|eval, at, x| root(eval, at, x, 3)) },
     Builtin { name: "abs", does: "size without sign", kind: Kind::One(absolute_size) },
-    plain("sin", "sine of an angle", Plain::new(libm::sin, libm::cos).takes_an_angle()),
-    plain("cos", "cosine of an angle", Plain::new(libm::cos, |x| -libm::sin(x)).takes_an_angle()),
+    plain("sin", "sine of an angle", Plain::new(libm::sin, libm::cos, Shape::Wave(0.0)).takes_an_angle()),
+    plain(
+        "cos",
+        "cosine of an angle",
+        Plain::new(libm::cos, |x| -libm::sin(x), Shape::Wave(FRAC_PI_2)).takes_an_angle(),
+    ),
     plain(
         "tan",
         "tangent of an angle",
-        Plain::new(libm::tan, |x| 1.0 + libm::tan(x) * libm::tan(x)).takes_an_angle(),
+        Plain::new(libm::tan, |x| 1.0 + libm::tan(x) * libm::tan(x), Shape::Tangent).takes_an_angle(),
     ),
     plain(
         "asin",
         "angle of a sine",
-        Plain::new(libm::asin, |x| 1.0 / (1.0 - x * x).sqrt()).within(-1.0, 1.0).gives_an_angle(),
+        Plain::new(libm::asin, |x| 1.0 / (1.0 - x * x).sqrt(), Shape::Odd).within(-1.0, 1.0).gives_an_angle(),
     ),
     plain(
         "acos",
         "angle of a cosine",
-        Plain::new(libm::acos, |x| -1.0 / (1.0 - x * x).sqrt()).within(-1.0, 1.0).gives_an_angle(),
+        Plain::new(libm::acos, |x| -1.0 / (1.0 - x * x).sqrt(), Shape::Odd)
+            .within(-1.0, 1.0)
+            .gives_an_angle(),
     ),
-    plain("atan", "angle of a tangent", Plain::new(libm::atan, |x| 1.0 / (1.0 + x * x)).gives_an_angle()),
-    plain("exp", "e to a power", Plain::new(libm::exp, libm::exp)),
-    plain("ln", "natural logarithm", Plain::new(libm::log, |x| 1.0 / x).within(f64::MIN_POSITIVE, ALL)),
+    plain(
+        "atan",
+        "angle of a tangent",
+        Plain::new(libm::atan, |x| 1.0 / (1.0 + x * x), Shape::Odd).gives_an_angle(),
+    ),
+    plain("exp", "e to a power", Plain::new(libm::exp, libm::exp, Shape::Plain)),
+    plain(
+        "ln",
+        "natural logarithm",
+        Plain::new(libm::log, |x| 1.0 / x, Shape::Plain).within(f64::MIN_POSITIVE, ALL),
+    ),
     plain(
         "log10",
         "logarithm to base ten",
-        Plain::new(libm::log10, |x| 1.0 / (x * LN_10)).within(f64::MIN_POSITIVE, ALL),
+        Plain::new(libm::log10, |x| 1.0 / (x * LN_10), Shape::Plain).within(f64::MIN_POSITIVE, ALL),
     ),
     Builtin {
         name: "round",
@@ -123,18 +141,18 @@ pub static BUILTINS: &[Builtin] = &[
     Builtin {
         name: "sum",
         does: "sum of a list or of several values",
-        kind: Kind::Many(|_, _, list| Ok(total(list, 1.0))),
+        kind: Kind::Many(|_, _, list| Ok(total(list))),
     },
     Builtin { name: "mean", does: "mean of a list or of several values", kind: Kind::Many(mean) },
     Builtin {
         name: "min",
         does: "smallest of a list or of several values",
-        kind: Kind::Many(|eval, at, list| Ok(extreme(eval, at, list, -1.0))),
+        kind: Kind::Many(|eval, _, list| Ok(extreme(eval, list, -1.0))),
     },
     Builtin {
         name: "max",
         does: "largest of a list or of several values",
-        kind: Kind::Many(|eval, at, list| Ok(extreme(eval, at, list, 1.0))),
+        kind: Kind::Many(|eval, _, list| Ok(extreme(eval, list, 1.0))),
     },
     Builtin {
         name: "count",
@@ -267,7 +285,9 @@ impl Builtin {
             eval.cautions.push(fault::plain_angle(range.clone(), self.name));
         }
         let what = format!("`{}`", self.name);
-        let result = smooth::through(eval, range.clone(), x.clone(), &what, plain.of, plain.slope);
+        let domain = Span::new(plain.from, plain.to);
+        let curve = Curve { of: &plain.of, slope: &plain.slope, shape: plain.shape, domain };
+        let result = eval.through(range.clone(), x.clone(), &what, &curve)?;
         let unit = if plain.gives_angle {
             eval.known.units.named("deg").unwrap_or_default()
         } else {
@@ -320,22 +340,29 @@ fn root(eval: &mut Evaluator, range: &Range<usize>, x: &Quantity, degree: i32) -
     let dimension = x.dimension.to_the(power).unwrap_or(Dimension::NONE);
     let unit = x.unit.to_the(power).unwrap_or_default();
     let angle = turns::of_power(x, dimension, power);
-    let of = if degree == 2 { f64::sqrt } else { libm::cbrt };
+    let of: fn(f64) -> f64 = if degree == 2 { f64::sqrt } else { libm::cbrt };
     let share = power.as_number();
-    let result =
-        smooth::through(eval, range.clone(), x.clone(), "this root", of, |value| share * of(value) / value);
+    let slope = |value: f64| share * of(value) / value;
+    let (shape, domain) = match degree {
+        2 => (Shape::Plain, Span::new(0.0, ALL)),
+        _ => (Shape::Odd, Span::ALL),
+    };
+    let result = eval.through(
+        range.clone(),
+        x.clone(),
+        "this root",
+        &Curve { of: &of, slope: &slope, shape, domain },
+    )?;
     Ok(Quantity { dimension, angle, unit, style: Style::Derived, ..result })
 }
 
 fn absolute_size(eval: &mut Evaluator, range: &Range<usize>, x: &Quantity) -> Eval<Quantity> {
-    let sign = if x.value < 0.0 { -1.0 } else { 1.0 };
-    if !x.doubt.is_none() && x.doubt.worst() > x.value.abs() {
-        eval.say_curved(range.clone(), "`abs`");
-    }
-    Ok(Quantity { value: x.value.abs(), doubt: x.doubt.clone().scaled(sign), ..x.clone() })
+    let slope = |value: f64| if value < 0.0 { -1.0 } else { 1.0 };
+    let curve = Curve { of: &f64::abs, slope: &slope, shape: Shape::Even, domain: Span::ALL };
+    eval.through(range.clone(), x.clone(), "`abs`", &curve)
 }
 
-/// A whole number; doubt ends here, which is said when it reaches over a step.
+/// A whole number; where the bounds reach over a step it is any that they hold.
 fn whole(eval: &mut Evaluator, range: &Range<usize>, x: &Quantity, to: fn(f64) -> f64) -> Eval<Quantity> {
     if x.dimension != Dimension::NONE {
         let found = with_article(&x.dimension.to_string());
@@ -346,14 +373,13 @@ fn whole(eval: &mut Evaluator, range: &Range<usize>, x: &Quantity, to: fn(f64) -
         let help = "Divide by the unit first, and multiply by it afterwards: `round(n / (1 rev)) * 1 rev`.";
         return Err(fault::dimension(range.clone(), "a plain number", "an angle", help.to_owned()).into());
     }
-    let (low, high) = x.worst_case();
-    if to(low) != to(high) {
-        eval.say_curved(range.clone(), "this rounding");
-    }
-    // A hair's breadth off a whole number is that number.
-    let near = x.value.round();
-    let value = if (x.value - near).abs() <= 1e-9 * near.abs().max(1.0) { near } else { to(x.value) };
-    Ok(Quantity::number(value))
+    // What can't be told from a whole number is that number.
+    let step =
+        |value: f64| if (value - value.round()).abs() <= x.rounding { value.round() } else { to(value) };
+    let whole = Quantity::number(step(x.value));
+    let Span { low, high } = x.ends();
+    let rest = Span::new(step(low), step(high)).moved(-whole.value);
+    Ok(Quantity { doubt: Doubt::NONE.bent(rest, eval.sources), ..whole })
 }
 
 fn kelvin(eval: &mut Evaluator, range: &Range<usize>, x: &Quantity) -> Eval<Quantity> {
@@ -365,48 +391,48 @@ fn kelvin(eval: &mut Evaluator, range: &Range<usize>, x: &Quantity) -> Eval<Quan
     Ok(Quantity { unit: eval.known.units.named("K").unwrap_or_default(), style: Style::Chosen, ..x.clone() })
 }
 
-/// The sum of all, each times `share`.
-fn total(list: &[Quantity], share: f64) -> Quantity {
-    let value = list.iter().map(|each| each.value).sum::<f64>() * share;
-    let doubt = Doubt::sum(list.iter().map(|each| (&each.doubt, share)));
+/// The sum of all.
+fn total(list: &[Quantity]) -> Quantity {
+    let none = Rounded::plain(0.0);
+    let value = list.iter().fold(none, |sum, each| Rounded::sum(sum, each.as_rounded(), 1.0));
+    let doubt = Doubt::sum(list.iter().map(|each| (&each.doubt, 1.0)));
     let first = list.first().cloned().unwrap_or_else(|| Quantity::number(0.0));
-    Quantity { value, doubt, ..first }
+    Quantity { doubt, ..first }.rounded(value)
 }
 
 fn mean(_: &mut Evaluator, _: &Range<usize>, list: &[Quantity]) -> Eval<Quantity> {
-    let count = number_of(list.len()).value;
-    let sum: f64 = list.iter().map(|each| each.value).sum();
-    Ok(Quantity { value: sum / count, ..total(list, 1.0 / count) })
+    let (sum, count) = (total(list), number_of(list.len()));
+    let value = Rounded::quotient(sum.as_rounded(), count.as_rounded());
+    Ok(Quantity { doubt: sum.doubt.clone().scaled(1.0 / count.value), ..sum }.rounded(value))
 }
 
 fn number_of(count: usize) -> Quantity {
     Quantity::number(u32::try_from(count).map_or(f64::INFINITY, f64::from))
 }
 
-/// The largest (`sign` 1) or the smallest (-1).
-fn extreme(eval: &mut Evaluator, range: &Range<usize>, list: &[Quantity], sign: f64) -> Quantity {
+/// The largest (`sign` 1) or the smallest (-1), with room for all that can be it.
+fn extreme(eval: &mut Evaluator, list: &[Quantity], sign: f64) -> Quantity {
     let mut best = 0;
     for (index, each) in list.iter().enumerate() {
         if sign * each.value > sign * list[best].value {
             best = index;
         }
     }
-    let reach = |each: &Quantity| sign * each.value + each.doubt.worst();
-    let sure = sign * list[best].value - list[best].doubt.worst();
-    let rival = list.iter().enumerate().any(|(index, each)| {
-        index != best
-            && reach(each) > sure
-            && each.value != list[best].value
-            && each.doubt != list[best].doubt
-    });
-    if rival && list.len() < LONGEST_COMPARED {
-        eval.say_curved(range.clone(), if sign > 0.0 { "`max`" } else { "`min`" });
+    let best = &list[best];
+    let (mut beyond, mut ends) = (0.0_f64, best.ends());
+    for each in list.iter().filter(|each| !(each.doubt.is_none() && best.doubt.is_none())) {
+        let by = Doubt::of_difference(&each.doubt, &best.doubt).span().moved(each.value - best.value);
+        beyond = if sign > 0.0 { beyond.max(by.high) } else { beyond.min(by.low) };
+        let Span { low, high } = each.ends();
+        ends = match sign > 0.0 {
+            true => Span::new(ends.low.max(low), ends.high.max(high)),
+            false => Span::new(ends.low.min(low), ends.high.min(high)),
+        };
     }
-    list[best].clone()
+    let rest = Span::new(beyond.min(0.0), beyond.max(0.0));
+    let doubt = best.doubt.clone().bent(rest, eval.sources).within(ends.moved(-best.value));
+    Quantity { doubt, ..best.clone() }
 }
-
-/// Of longer lists (readings) the extreme is what was read, and nothing is said.
-const LONGEST_COMPARED: usize = 5;
 
 fn interpolate(eval: &mut Evaluator, range: &Range<usize>, arguments: &[Given]) -> Eval<Quantity> {
     let [x, xs, ys] = arguments else {
@@ -437,7 +463,7 @@ fn interpolate(eval: &mut Evaluator, range: &Range<usize>, arguments: &[Given]) 
         return Err(fault::argument(xs.range.clone(), message, "Sort the table by x.".to_owned()).into());
     }
     let (first, last) = (columns[0].value, columns[columns.len() - 1].value);
-    let slack = 1e-12 * first.abs().max(last.abs());
+    let slack = place.rounding + columns.iter().map(|column| column.rounding).fold(0.0, f64::max);
     if place.value < first - slack || place.value > last + slack {
         let message = "this value lies outside the table".to_owned();
         return Err(fault::out_of_range(
@@ -448,23 +474,97 @@ fn interpolate(eval: &mut Evaluator, range: &Range<usize>, arguments: &[Given]) 
         .into());
     }
     eval.charge_terms(&columns, range)?;
-    let after =
-        columns.iter().position(|column| column.value >= place.value).unwrap_or(columns.len() - 1).max(1);
-    Ok(between(&place, [&columns[after - 1], &columns[after]], [&rows[after - 1], &rows[after]]))
+    let at = Place::of(place.value, &columns);
+    let value = between(&at, &place, &columns, &rows);
+    if place.doubt.is_none() && columns.iter().all(|column| column.doubt.is_none()) {
+        return Ok(value);
+    }
+    let blur = columns.iter().map(|column| column.doubt.worst()).fold(0.0, f64::max);
+    let reach = Span::new(place.ends().low - blur, place.ends().high + blur);
+    let is_outside = place.ends().low < first - slack || place.ends().high > last + slack;
+    if is_outside || !reach.is_finite() {
+        eval.cautions.push(fault::not_over_bounds(x.range.clone(), "this table", "a value between its ends"));
+        return Ok(Quantity { doubt: value.doubt.clone().open(eval.sources), ..value });
+    }
+    let (rest, ends) = kinks(&at, &value, place.value, reach, &columns, &rows);
+    let doubt = value.doubt.clone().bent(rest, eval.sources).within(ends.moved(-value.value));
+    Ok(Quantity { doubt, ..value })
+}
+
+/// Between which rows of a table a value lies.
+struct Place {
+    after: usize,
+    share: f64,
+}
+
+impl Place {
+    fn of(x: f64, columns: &[Quantity]) -> Self {
+        let after = columns.iter().position(|column| column.value >= x);
+        let after = after.unwrap_or(columns.len() - 1).max(1);
+        let [x0, x1] = [columns[after - 1].value, columns[after].value];
+        Self { after, share: (x - x0) / (x1 - x0) }
+    }
+
+    fn value(&self, rows: &[Quantity]) -> f64 {
+        let [y0, y1] = [rows[self.after - 1].value, rows[self.after].value];
+        y0 + self.share * (y1 - y0)
+    }
+
+    /// How much the value has of a row.
+    fn share_of(&self, row: usize) -> f64 {
+        match row {
+            row if row == self.after => self.share,
+            row if row + 1 == self.after => 1.0 - self.share,
+            _ => 0.0,
+        }
+    }
 }
 
 /// On the straight line through two rows of a table.
-fn between(x: &Quantity, [x0, x1]: [&Quantity; 2], [y0, y1]: [&Quantity; 2]) -> Quantity {
-    let share = (x.value - x0.value) / (x1.value - x0.value);
+fn between(at: &Place, x: &Quantity, columns: &[Quantity], rows: &[Quantity]) -> Quantity {
+    let ([x0, x1], [y0, y1]) =
+        ([&columns[at.after - 1], &columns[at.after]], [&rows[at.after - 1], &rows[at.after]]);
     let slope = (y1.value - y0.value) / (x1.value - x0.value);
     let doubt = Doubt::sum([
         (&x.doubt, slope),
-        (&x0.doubt, -slope * (1.0 - share)),
-        (&x1.doubt, -slope * share),
-        (&y0.doubt, 1.0 - share),
-        (&y1.doubt, share),
+        (&x0.doubt, -slope * (1.0 - at.share)),
+        (&x1.doubt, -slope * at.share),
+        (&y0.doubt, 1.0 - at.share),
+        (&y1.doubt, at.share),
     ]);
-    Quantity { value: y0.value + share * (y1.value - y0.value), doubt, ..y0.clone() }
+    let of_rows = y0.rounding.max(y1.rounding);
+    let bound = (slope * (x.rounding + x0.rounding.max(x1.rounding))).abs() + 4.0 * of_rows;
+    let style = if let Style::Typed(_) | Style::Fraction(_) = y0.style { Style::Chosen } else { y0.style };
+    Quantity { doubt, style, ..y0.clone() }.rounded(Rounded { value: at.value(rows), bound })
+}
+
+/// What one straight line leaves out of a table, and the ends of the result: both lie at the ends of the interval or at
+/// rows within it.
+fn kinks(
+    at: &Place,
+    value: &Quantity,
+    x: f64,
+    reach: Span,
+    columns: &[Quantity],
+    rows: &[Quantity],
+) -> (Span, Span) {
+    let (first, last) = (columns[0].value, columns[columns.len() - 1].value);
+    let slope = (rows[at.after].value - rows[at.after - 1].value)
+        / (columns[at.after].value - columns[at.after - 1].value);
+    let inside = columns.iter().map(|column| column.value).filter(|column| reach.holds(*column));
+    let places = inside.chain([reach.low.max(first), reach.high.min(last), x]);
+    let (mut rest, mut ends) = (Span::ZERO, Span::new(value.value, value.value));
+    for here in places {
+        let place = Place::of(here, columns);
+        let left_out = place.value(rows) - value.value - slope * (here - x);
+        let of_rows = |share: &dyn Fn(usize) -> f64| -> f64 {
+            rows.iter().enumerate().map(|(row, each)| share(row).abs() * each.doubt.worst()).sum()
+        };
+        let moved = of_rows(&|row| place.share_of(row) - at.share_of(row));
+        rest = rest.hull(Span::about(left_out, moved));
+        ends = ends.hull(Span::about(place.value(rows), of_rows(&|row| place.share_of(row))));
+    }
+    (rest, ends)
 }
 
 fn same_kind(needed: &Quantity, found: &Quantity, range: &Range<usize>) -> Eval<()> {

@@ -7,6 +7,7 @@ mod arithmetic;
 pub mod builtin;
 mod compare;
 mod convert;
+mod search;
 mod smooth;
 mod turns;
 mod user;
@@ -166,11 +167,8 @@ impl<'a> Evaluator<'a> {
     fn other(&mut self, frame: Frame, id: NodeId, node: Node) -> Eval<Value> {
         match node {
             Node::Compare(comparison, left, right) => self.compare(frame, id, comparison, left, right),
-            Node::If { condition, then, otherwise } => {
-                let chosen = if self.truth(frame, condition)? { then } else { otherwise };
-                self.node(frame, chosen)
-            }
-            Node::Not(inner) => Ok(Value::Truth(!self.truth(frame, inner)?)),
+            Node::If { condition, then, otherwise } => self.branch(frame, [condition, then, otherwise]),
+            Node::Not(inner) => self.not(frame, inner),
             Node::List { first, count } => {
                 let nodes = frame.entry.line.tree.list(first, count).to_vec();
                 let values: Eval<Vec<Value>> = nodes.into_iter().map(|node| self.node(frame, node)).collect();
@@ -219,7 +217,7 @@ impl<'a> Evaluator<'a> {
             Operator::PlusMinus => self.plus_minus(&site, &a, &b),
             _ => self.power(&site, &a, &b),
         }?;
-        checked(joint.of(a, b), || frame.tree().span(id))
+        checked(joint.of(a, b, self.sources), || frame.tree().span(id))
     }
 
     /// A node that must be a quantity; one that was typed or has a name is lent.
@@ -317,10 +315,13 @@ impl<'a> Evaluator<'a> {
         }
     }
 
-    /// Says once a line that its doubt is a poor approximation.
-    fn say_curved(&mut self, range: Range<usize>, what: &str) {
-        if self.cautions.iter().all(|caution| caution.code != "calc-curved") {
-            self.cautions.push(fault::curved(range, what));
+    /// Says of a line that slopes are too poor for its 95 %, unless a value that it uses has that already.
+    pub(super) fn say_curved(&mut self, entry: &Entry, node: NodeId, value: &Value) {
+        let is_curved = |value: &Value| value.quantity().is_some_and(|each| each.doubt.is_curved());
+        let frame = Frame { entry, parameters: &[] };
+        let mut used = (0..).zip(&entry.meanings).filter_map(|(index, _)| self.lent(frame, index));
+        if is_curved(value) && !used.any(is_curved) {
+            self.cautions.push(fault::curved(entry.line.tree.span(node)));
         }
     }
 }

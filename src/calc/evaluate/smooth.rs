@@ -1,58 +1,174 @@
-//! The doubt of a smooth function, and whether slopes are good enough for it.
+//! A function of one value: its slope for the doubt, and what the slope leaves out over the whole interval.
 
 use std::ops::Range;
 
-use super::Evaluator;
+use super::super::fault;
+use super::super::rounding::Rounded;
+use super::super::span::Span;
+use super::{Eval, Evaluator};
 use crate::calc::value::Quantity;
 
-/// Slopes are called poor when what they leave out exceeds this share of the doubt.
-pub(super) const POOR: f64 = 0.1;
-
-/// What is left out matters only beyond this share of the value.
-const NEGLIGIBLE: f64 = 1e-4;
-
-/// Half-width of the worst case as a share of the value.
-pub(super) fn relative(quantity: &Quantity) -> f64 {
-    quantity.doubt.worst() / quantity.value.abs()
+/// A function of one number, in SI units.
+pub(super) struct Curve<'a> {
+    pub of: &'a dyn Fn(f64) -> f64,
+    pub slope: &'a dyn Fn(f64) -> f64,
+    pub shape: Shape,
+    /// Where it has a value.
+    pub domain: Span,
 }
 
-/// `of` a quantity, with the doubt that its slope gives; dimension, unit and style are left for the caller.
-pub(super) fn through(
-    evaluator: &mut Evaluator,
-    range: Range<usize>,
-    quantity: Quantity,
-    what: &str,
-    of: impl Fn(f64) -> f64,
-    slope: impl Fn(f64) -> f64,
-) -> Quantity {
-    let (value, slope) = at(evaluator, range, &quantity, what, of, slope);
-    Quantity { value, doubt: quantity.doubt.scaled(slope), ..quantity }
+/// Where a curve turns, and where it begins to bend the other way. All are symmetric about these points.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Shape {
+    /// It rises or falls, and bends one way, throughout.
+    Plain,
+    /// It turns at zero and bends one way: an even power, the size without sign.
+    Even,
+    /// It bends the other way at zero: an odd power, a cube root.
+    Odd,
+    /// It bends the other way at this point and at every half turn from it, and turns half way between.
+    Wave(f64),
+    /// It bends the other way at every half turn, and has no limit half way between.
+    Tangent,
 }
 
-/// The value and the slope of a function at a quantity; what is too curved for its doubt is told.
-pub(super) fn at(
-    evaluator: &mut Evaluator,
-    range: Range<usize>,
-    quantity: &Quantity,
-    what: &str,
-    of: impl Fn(f64) -> f64,
-    slope: impl Fn(f64) -> f64,
-) -> (f64, f64) {
-    let value = of(quantity.value);
-    if quantity.doubt.is_none() {
-        return (value, 0.0);
+/// What a function makes of a value.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Curved {
+    pub value: Rounded,
+    pub slope: f64,
+    /// What the slope leaves out, from the value.
+    pub rest: Span,
+    /// The ends of the result.
+    pub ends: Span,
+}
+
+impl Evaluator<'_> {
+    /// A quantity put through a function; dimension, unit and style are left for the caller.
+    pub(super) fn through(
+        &mut self,
+        range: Range<usize>,
+        quantity: Quantity,
+        what: &str,
+        curve: &Curve,
+    ) -> Eval<Quantity> {
+        let Curved { value, slope, rest, ends } = self.curved(range, &quantity, what, curve)?;
+        if quantity.doubt.is_none() {
+            return Ok(quantity.rounded(value));
+        }
+        let doubt = quantity.doubt.clone().scaled(slope).bent(rest, self.sources);
+        Ok(Quantity { doubt: doubt.within(ends.moved(-value.value)), ..quantity }.rounded(value))
     }
-    let slope = slope(quantity.value);
-    let width = quantity.doubt.worst();
-    if is_poor(value, slope * width, of(quantity.value - width), of(quantity.value + width)) {
-        evaluator.say_curved(range, what);
+
+    /// The value and slope of a function at a quantity, and what the slope leaves out; that part of the bounds which has
+    /// no value is told, and its ends are not known.
+    pub(super) fn curved(
+        &mut self,
+        range: Range<usize>,
+        quantity: &Quantity,
+        what: &str,
+        curve: &Curve,
+    ) -> Eval<Curved> {
+        let at = quantity.value;
+        let value = (curve.of)(at);
+        let steep = (curve.slope)(at);
+        let rounded = quantity.as_rounded().through(value, steep);
+        if quantity.doubt.is_none() {
+            return Ok(Curved {
+                value: rounded,
+                slope: steep,
+                rest: Span::ZERO,
+                ends: Span::new(value, value),
+            });
+        }
+        // Where the curve is vertical all of it is left out.
+        let slope = if steep.is_finite() { steep } else { 0.0 };
+        let ends = quantity.ends();
+        let unknown = Curved { value: rounded, slope, rest: Span::ALL, ends: Span::ALL };
+        if quantity.doubt.is_open() {
+            return Ok(unknown);
+        }
+        let is_whole = curve.domain.holds(ends.low) && curve.domain.holds(ends.high);
+        if curve.shape.has_pole(ends) || (!is_whole && !steep.is_finite()) {
+            return Err(fault::doubt_without_end(range).into());
+        }
+        if !is_whole {
+            self.cautions.push(fault::not_over_bounds(range, what, &taken(curve.domain)));
+            return Ok(unknown);
+        }
+        let left_out = |x: f64| (curve.of)(x) - value - slope * (x - at);
+        let inside =
+            |points: [f64; MOST]| points.into_iter().filter(|point| ends.holds(*point)).collect::<Vec<_>>();
+        let turns = inside(curve.shape.turns(ends)).into_iter().map(curve.of);
+        let mirrored = inside(curve.shape.mirrored(at, ends)).into_iter().map(left_out);
+        let reached =
+            Span::around([(curve.of)(ends.low), value, (curve.of)(ends.high)].into_iter().chain(turns));
+        let rest = Span::around([left_out(ends.low), 0.0, left_out(ends.high)].into_iter().chain(mirrored));
+        if curve.shape.is_wide(ends) {
+            let by_slope = quantity.doubt.span().scaled(-slope);
+            return Ok(Curved { value: rounded, slope, rest: WAVE.moved(-value).plus(by_slope), ends: WAVE });
+        }
+        Ok(Curved { value: rounded, slope, rest, ends: reached })
     }
-    (value, slope)
 }
 
-/// Whether a function with this value, first-order change and values at the ends of the interval is too curved.
-pub(super) fn is_poor(value: f64, change: f64, low: f64, high: f64) -> bool {
-    let bend = (f64::midpoint(low, high) - value).abs();
-    let matters = bend > POOR * change.abs() && bend > NEGLIGIBLE * value.abs();
-    matters || (!bend.is_finite() && change != 0.0)
+fn taken(domain: Span) -> String {
+    match (domain.low, domain.high) {
+        (low, f64::INFINITY) if low == 0.0 => "a value of zero or more".to_owned(),
+        (_, f64::INFINITY) => "a value above zero".to_owned(),
+        _ => "a value from -1 to 1".to_owned(),
+    }
+}
+
+/// All that a sine can be.
+const WAVE: Span = Span::new(-1.0, 1.0);
+
+/// The most points of one kind that are looked at.
+const MOST: usize = 8;
+
+const HALF_TURN: f64 = std::f64::consts::PI;
+
+impl Shape {
+    /// So wide that a wave goes through all of its values, more than once.
+    fn is_wide(self, ends: Span) -> bool {
+        matches!(self, Self::Wave(_)) && ends.width() >= 2.0 * HALF_TURN
+    }
+
+    fn has_pole(self, ends: Span) -> bool {
+        let branch = |x: f64| (x / HALF_TURN - 0.5).floor();
+        matches!(self, Self::Tangent) && branch(ends.low) != branch(ends.high)
+    }
+
+    /// Where it turns; points that do not count are no numbers.
+    fn turns(self, ends: Span) -> [f64; MOST] {
+        match self {
+            Self::Even => first(0.0),
+            Self::Wave(zero) => every_half_turn(zero + HALF_TURN / 2.0, ends),
+            _ => NOWHERE,
+        }
+    }
+
+    /// Where it is as steep as at `at`, beyond the points at which it begins to bend the other way.
+    fn mirrored(self, at: f64, ends: Span) -> [f64; MOST] {
+        match self {
+            Self::Odd => first(-at),
+            Self::Tangent => every_half_turn(0.0, ends).map(|point| 2.0 * point - at),
+            Self::Wave(zero) => every_half_turn(zero, ends).map(|point| 2.0 * point - at),
+            _ => NOWHERE,
+        }
+    }
+}
+
+const NOWHERE: [f64; MOST] = [f64::NAN; MOST];
+
+fn first(point: f64) -> [f64; MOST] {
+    let mut points = NOWHERE;
+    points[0] = point;
+    points
+}
+
+/// From the one below the span on.
+fn every_half_turn(zero: f64, ends: Span) -> [f64; MOST] {
+    let from = ((ends.low - zero) / HALF_TURN).floor();
+    std::array::from_fn(|index| zero + (from + index as f64) * HALF_TURN)
 }

@@ -9,6 +9,7 @@ use super::super::value::Value;
 use super::{Eval, Evaluator, Frame, Meaning, held};
 
 /// A worked-out argument with its place and the name that it was given by.
+#[derive(Clone)]
 pub(super) struct Given<'a> {
     pub name: Option<&'a str>,
     pub value: Value,

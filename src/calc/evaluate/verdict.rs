@@ -3,20 +3,20 @@
 use std::ops::Range;
 
 use super::super::print;
+use super::super::span::Span;
 use super::super::syntax::{Comparison, NodeId};
 use super::super::units::Units;
 use super::super::value::Quantity;
-use super::compare::SAME;
 use super::{Entry, Eval, Evaluator, Frame, arithmetic};
 
 /// What a check comes to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Outcome {
-    /// The whole interval of the expanded uncertainty is inside.
+    /// The whole interval of the expanded uncertainty is inside, and so is all that the bounds allow.
     Holds,
-    /// The whole interval is outside.
+    /// Both are outside.
     Fails,
-    /// The interval reaches over a limit.
+    /// One of them reaches over a limit.
     NotSettled,
 }
 
@@ -44,27 +44,42 @@ impl Verdict {
 
     /// By how much, and what would settle it: `by 0.0012 in with ± 0.0005 in`.
     pub fn reason(&self, units: &Units) -> String {
-        let size = Quantity { value: self.margin.value.abs(), ..self.margin.clone() };
-        let printed = print::in_unit(&size, self.margin.printed_unit(units));
-        let with_unit =
-            |figures: &str| print::Printed { number: figures.to_owned(), ..printed.plain() }.value();
-        let distance = printed.plain().value();
-        let Some(doubt) = printed.expanded.as_deref().map(with_unit) else {
-            return if self.margin.value == 0.0 {
-                "it lies on the limit".to_owned()
-            } else {
-                format!("by {distance}")
+        let unit = self.margin.printed_unit(units);
+        let size = self.margin.value.abs();
+        if self.margin.shows_no_doubt() {
+            return match size {
+                0.0 => "it lies on the limit".to_owned(),
+                _ => format!("by {}", print::apart([size, 0.0], unit)[0]),
             };
-        };
-        if self.outcome != Outcome::NotSettled {
-            return format!("by {distance} with ± {doubt}");
         }
-        let is_nought = printed.number.chars().all(|digit| matches!(digit, '0' | '.' | '-'));
-        if self.margin.value == 0.0 || is_nought {
-            return format!("it lies on the limit, with ± {doubt}");
+        let expanded = self.margin.expanded();
+        let [distance, doubt] = print::apart([size, expanded], unit);
+        let reach = self.beyond_limit();
+        let beyond = || print::apart([reach, expanded], unit)[0].clone();
+        let (side, other) =
+            if self.margin.value < 0.0 { ("outside", "inside") } else { ("inside", "outside") };
+        match self.outcome {
+            Outcome::Holds | Outcome::Fails if expanded <= size => format!("by {distance} with ± {doubt}"),
+            Outcome::Holds | Outcome::Fails => {
+                format!("by {distance}, at worst by {}", print::apart([-reach, expanded], unit)[0])
+            }
+            Outcome::NotSettled if self.margin.doubt.is_open() => {
+                format!("{distance} {side}, but over part of the bounds the value is not known")
+            }
+            Outcome::NotSettled if size == 0.0 => format!("it lies on the limit, with ± {doubt}"),
+            Outcome::NotSettled if expanded <= size => {
+                format!("{distance} {side} with ± {doubt}, but at worst {} {other}", beyond())
+            }
+            Outcome::NotSettled => {
+                format!("{distance} {side} with ± {doubt}; ± {distance} or better would settle it")
+            }
         }
-        let side = if self.margin.value < 0.0 { "outside" } else { "inside" };
-        format!("{distance} {side} with ± {doubt}; ± {distance} or better would settle it")
+    }
+
+    /// How far the worst case reaches past the limit, seen from the value; negative where it stays on its side.
+    fn beyond_limit(&self) -> f64 {
+        let Span { low, high } = self.margin.doubt.decisive().moved(self.margin.value);
+        if self.margin.value < 0.0 { high } else { -low }
     }
 }
 
@@ -135,21 +150,24 @@ pub(in crate::calc) fn judge(
             Quantity { unit: value.unit.of_difference(), style: value.style, ..margin }
         }),
     ];
-    let size = [Some(&value), low.as_ref(), high.as_ref()].into_iter().flatten().map(|each| each.value.abs());
-    let same = SAME * size.fold(0.0, f64::max);
-    let outcomes = inside.iter().flatten().map(|margin| side(margin, strict, same));
-    let outcome = outcomes.fold(Outcome::Holds, worse);
-    let nearest = inside.into_iter().flatten().min_by(|a, b| a.value.total_cmp(&b.value));
-    let margin = nearest.unwrap_or_else(|| Quantity::number(0.0));
+    let sides = inside.into_iter().flatten().map(|margin| (side(&margin, strict), margin));
+    let worst =
+        sides.min_by(|(one, a), (other, b)| rank(*one).cmp(&rank(*other)).then(a.value.total_cmp(&b.value)));
+    let (outcome, margin) = worst.unwrap_or_else(|| (Outcome::Holds, Quantity::number(0.0)));
     Verdict { outcome, value, comparison, low, high, margin }
 }
 
 /// One limit: `margin` is positive inside.
-fn side(margin: &Quantity, strict: bool, same: f64) -> Outcome {
-    let doubt = margin.expanded();
-    let (least, most) = (margin.value - doubt, margin.value + doubt);
-    let holds = if strict { least > same } else { least >= -same };
-    let fails = if strict { most <= same } else { most < -same };
+fn side(margin: &Quantity, strict: bool) -> Outcome {
+    if margin.doubt.is_open() {
+        return Outcome::NotSettled;
+    }
+    let reach = margin.doubt.decisive();
+    // Ends that can't be told from the limit lie on it.
+    let same = if reach == Span::ZERO { 0.0 } else { margin.rounding + ROUNDING * reach.reach() };
+    let Span { low, high } = reach.moved(margin.value);
+    let holds = if strict { low > same } else { low >= -same };
+    let fails = if strict { high <= same } else { high < -same };
     match (holds, fails) {
         (true, _) => Outcome::Holds,
         (_, true) => Outcome::Fails,
@@ -157,11 +175,14 @@ fn side(margin: &Quantity, strict: bool, same: f64) -> Outcome {
     }
 }
 
+/// What the ends of a worst case may be off by rounding, as a share of it.
+const ROUNDING: f64 = 16.0 * f64::EPSILON;
+
 /// One limit that is passed for certain is enough; else one that is in doubt.
-fn worse(one: Outcome, other: Outcome) -> Outcome {
-    match (one, other) {
-        (Outcome::Fails, _) | (_, Outcome::Fails) => Outcome::Fails,
-        (Outcome::NotSettled, _) | (_, Outcome::NotSettled) => Outcome::NotSettled,
-        _ => Outcome::Holds,
+pub(in crate::calc) fn rank(outcome: Outcome) -> u8 {
+    match outcome {
+        Outcome::Fails => 0,
+        Outcome::NotSettled => 1,
+        Outcome::Holds => 2,
     }
 }

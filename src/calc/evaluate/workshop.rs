@@ -9,16 +9,18 @@ use super::super::dimension::{Dimension, Exponent};
 use super::super::doubt::Doubt;
 use super::super::fault;
 use super::super::function::{
-    Absent, Answer, Argument, Call, Field, Function, Gives, Parameter, Refusal, Takes,
+    Absent, Answer, Argument, Call, Field, Function, Gives, Output, Parameter, Refusal, Takes,
 };
 use super::super::print::{self, places};
 use super::super::real::{MAX_INPUTS, Real};
+use super::super::rounding::Rounded;
 use super::super::units::{System, Unit};
 use super::super::value::{Quantity, Record, Remark, Style, Value, with_article};
 use super::builtin::quantities;
+use super::search::{Axes, Search};
 use super::turns::Shown;
 use super::user::{Given, assign, missing};
-use super::{Eval, Evaluator, Note, arithmetic, shared_bound, smooth};
+use super::{Eval, Evaluator, Note, arithmetic, shared_bound};
 
 /// The most uncertain inputs of one call.
 const MOST_UNCERTAIN: usize = 10 * MAX_INPUTS;
@@ -30,6 +32,9 @@ impl Evaluator<'_> {
         range: &Range<usize>,
         arguments: Vec<Given>,
     ) -> Eval<Value> {
+        if let Some(index) = arguments.iter().position(|given| given.value.alternatives().len() > 1) {
+            return self.for_each_alternative(function, range, &arguments, index);
+        }
         let names: Vec<&str> = function.parameters.iter().map(|parameter| parameter.name).collect();
         let slots = assign(function.name, &names, arguments)?;
         let places: Vec<Range<usize>> = slots
@@ -55,8 +60,8 @@ impl Evaluator<'_> {
             let further = running.answer(pass).map_err(refused)?;
             results.chain(&further, chunk);
         }
-        if running.is_curved(&inputs, &answer) {
-            self.say_curved(range.clone(), &format!("`{}`", function.name));
+        if !inputs.is_empty() {
+            self.look_round(&running, &inputs, &answer, &mut results, range)?;
         }
         for (index, value) in values.iter().enumerate() {
             if let Some(Value::Record(record)) = value {
@@ -66,6 +71,70 @@ impl Evaluator<'_> {
         }
         self.remember(function, &answer, range);
         self.results(function, &answer, &results, range)
+    }
+
+    /// The call with everything that an unsettled argument can be; its result is any of these.
+    fn for_each_alternative(
+        &mut self,
+        function: &'static Function,
+        range: &Range<usize>,
+        arguments: &[Given],
+        index: usize,
+    ) -> Eval<Value> {
+        let mut result: Option<Value> = None;
+        for alternative in arguments[index].value.alternatives() {
+            let mut arguments = arguments.to_vec();
+            arguments[index].value = alternative.clone();
+            let value = self.workshop(function, range, arguments)?;
+            result = Some(match result {
+                Some(before) => before.or(value, self.sources),
+                None => value,
+            });
+        }
+        result.ok_or_else(|| super::held(range.clone()))
+    }
+
+    /// Runs the function at further points within the bounds of its inputs.
+    fn look_round(
+        &mut self,
+        running: &Running,
+        inputs: &[Quantity],
+        answer: &Answer,
+        results: &mut Results,
+        range: &Range<usize>,
+    ) -> Eval<()> {
+        let is_open = inputs.iter().any(|input| input.doubt.is_open());
+        let run = |offsets: &[f64]| running.moved(offsets);
+        let mut search = Search::new(Axes::of(inputs), answer, &run);
+        if !is_open {
+            search.look_round();
+        }
+        *self.steps += search.runs() as u64;
+        if *self.steps > super::MOST_STEPS {
+            return Err(fault::too_much_work(range.clone()).into());
+        }
+        let refused = search.refused.take();
+        for (field, (name, value)) in answer.fields.iter().enumerate() {
+            results.words[field] = search.words(name).into_iter().cloned().collect();
+            for (place, doubt) in results.doubts[field].iter_mut().enumerate() {
+                let before = std::mem::take(doubt);
+                *doubt = match search.found((field, place), &before) {
+                    _ if is_open || refused.is_some() => before.open(self.sources),
+                    Some(found) => {
+                        let at = value.number(place).map_or(0.0, Real::value);
+                        let bent = before.bent(found.rest, self.sources);
+                        let has_own = matches!(value, Field::Bounded { .. });
+                        if has_own { bent } else { bent.within(found.ends.moved(-at)) }
+                    }
+                    None => before,
+                };
+            }
+        }
+        if let Some(refusal) = refused {
+            let function = running.function.name;
+            self.cautions.push(fault::refused_within_bounds(range.clone(), function, &refusal.message));
+        }
+        Ok(())
     }
 
     /// The arguments against the table.
@@ -254,8 +323,7 @@ impl Evaluator<'_> {
             let Some(index) = answer.fields.iter().position(|(name, _)| *name == output.name) else {
                 continue;
             };
-            let value =
-                self.result(&answer.fields[index].1, output.gives, answer.system, &results.doubts[index]);
+            let value = self.any_of(output, answer, results, index);
             let infinite = |quantity: &Quantity| !quantity.value.is_finite() || !quantity.doubt.is_finite();
             if value.quantity().is_some_and(infinite) {
                 let message = format!("`{}` of `{}` has no finite value here", output.name, function.name);
@@ -276,26 +344,39 @@ impl Evaluator<'_> {
         }
     }
 
+    /// A result, or all that it can be where that is not settled.
+    fn any_of(&mut self, output: &Output, answer: &Answer, results: &Results, index: usize) -> Value {
+        let doubts = &results.doubts[index];
+        let first = self.result(&answer.fields[index].1, output.gives, answer.system, doubts);
+        let others = results.words[index].iter().skip(1);
+        others.fold(first, |all, word| {
+            let word = self.result(word, output.gives, answer.system, doubts);
+            all.or(word, self.sources)
+        })
+    }
+
     fn result(&mut self, field: &Field, gives: Gives, system: Option<System>, doubts: &[Doubt]) -> Value {
         let Printing { dimension, unit, style } = self.printing(gives, system);
-        let quantity = |value: f64, doubt: Doubt| {
-            let exact = Quantity { style, ..Quantity::exact(value, dimension, unit) }.with_all_figures();
+        let quantity = |value: Rounded, doubt: Doubt| {
+            let exact =
+                Quantity { style, ..Quantity::exact(value.value, dimension, unit) }.with_all_figures();
+            let exact = exact.rounded(value);
             let with_doubt = Quantity { doubt, ..exact.clone() };
             Value::Quantity(if with_doubt.shows_no_doubt() { exact } else { with_doubt })
         };
         let doubt = |place: usize| doubts.get(place).cloned().unwrap_or_default();
         match field {
-            Field::Number(real) => quantity(real.value(), doubt(0)),
+            Field::Number(real) => quantity(real.as_rounded(), doubt(0)),
             Field::Bounded { middle, half_width, source } => {
-                let bound = Doubt::bound(shared_bound(self.sources, source), *half_width);
-                quantity(*middle, bound)
+                let bound = Doubt::bound(shared_bound(self.sources, source), *half_width).plus(doubt(0));
+                quantity(Rounded::typed(*middle), bound)
             }
-            Field::Count(count) => Value::number(f64::from(*count)),
+            Field::Count(count) => Quantity { doubt: doubt(0), ..Quantity::number(f64::from(*count)) }.into(),
             Field::Text(text) => Value::text(text),
             Field::Truth(truth) => Value::Truth(*truth),
             Field::List(list) => {
                 let values =
-                    list.iter().enumerate().map(|(place, real)| quantity(real.value(), doubt(place)));
+                    list.iter().enumerate().map(|(place, real)| quantity(real.as_rounded(), doubt(place)));
                 Value::list(values.collect())
             }
         }
@@ -399,7 +480,7 @@ impl Running<'_> {
             if !quantity.doubt.is_none() {
                 inputs.push(quantity.clone());
             }
-            Real::exact(quantity.value)
+            Real::rounded(quantity.as_rounded())
         });
         inputs
     }
@@ -409,12 +490,13 @@ impl Running<'_> {
         let (first, mut count) = (pass * MAX_INPUTS, 0);
         let arguments = self.arguments(&mut |quantity| {
             if quantity.doubt.is_none() {
-                return Real::exact(quantity.value);
+                return Real::rounded(quantity.as_rounded());
             }
             let index = count;
             count += 1;
             let is_in_pass = (first..first + MAX_INPUTS).contains(&index);
-            if is_in_pass { Real::input(quantity.value, index - first) } else { Real::exact(quantity.value) }
+            let value = quantity.as_rounded();
+            if is_in_pass { Real::input(value, index - first) } else { Real::rounded(value) }
         });
         let call = Call::new(self.function, arguments).typed_in(self.typed());
         let answer = (self.function.body)(&call);
@@ -422,36 +504,35 @@ impl Running<'_> {
         answer
     }
 
-    /// The body run with one uncertain input moved by `shift`, and no slopes.
-    fn shifted(&self, moved: usize, shift: f64) -> Result<Answer, Refusal> {
+    /// The body run with every uncertain input moved by its offset, and slopes by the first of them.
+    fn moved(&self, offsets: &[f64]) -> Result<Answer, Refusal> {
         let mut count = 0;
         let arguments = self.arguments(&mut |quantity| {
-            let is_moved = !quantity.doubt.is_none() && count == moved;
-            count += usize::from(!quantity.doubt.is_none());
-            Real::exact(if is_moved { quantity.value + shift } else { quantity.value })
+            if quantity.doubt.is_none() {
+                return Real::rounded(quantity.as_rounded());
+            }
+            let index = count;
+            count += 1;
+            let value = Rounded { value: quantity.value + offsets[index], bound: quantity.rounding };
+            if index < MAX_INPUTS { Real::input(value, index) } else { Real::rounded(value) }
         });
+        self.in_range(&arguments)?;
         (self.function.body)(&Call::new(self.function, arguments).typed_in(self.typed()))
     }
 
-    /// Whether the results bend too much, or end, within the interval of some input.
-    fn is_curved(&self, inputs: &[Quantity], answer: &Answer) -> bool {
-        inputs.iter().enumerate().take(MAX_INPUTS).any(|(index, input)| {
-            let width = input.doubt.worst();
-            if width <= LITTLE * input.value.abs() {
-                return false;
-            }
-            let (Ok(low), Ok(high)) = (self.shifted(index, -width), self.shifted(index, width)) else {
-                return true;
+    /// Refuses what [`Evaluator::accept`] would refuse of moved inputs.
+    fn in_range(&self, arguments: &[Option<Argument>]) -> Result<(), Refusal> {
+        for (parameter, argument) in self.function.parameters.iter().zip(arguments) {
+            let Some(Argument::Number(real)) = argument else { continue };
+            let needed = match parameter.takes {
+                Takes::Positive(_) if real.value() <= 0.0 => "above zero",
+                Takes::NotNegative(_) if real.value() < 0.0 => "zero or more",
+                _ => continue,
             };
-            answer.fields.iter().any(|(name, field)| {
-                let (Field::Number(here), Some(below), Some(above)) =
-                    (field, number(&low, name), number(&high, name))
-                else {
-                    return false;
-                };
-                smooth::is_poor(here.value(), here.slopes()[index] * width, below, above)
-            })
-        })
+            let message = format!("`{}` must be {needed}", parameter.name);
+            return Err(Refusal::of(parameter.name, message, meaning_of(parameter)));
+        }
+        Ok(())
     }
 
     fn arguments(&self, real: &mut dyn FnMut(&Quantity) -> Real) -> Vec<Option<Argument>> {
@@ -465,12 +546,17 @@ impl Running<'_> {
     }
 }
 
-/// An input known to a thousandth does not bend anything.
-const LITTLE: f64 = 1e-3;
-
-fn number(answer: &Answer, name: &str) -> Option<f64> {
-    let (_, field) = answer.fields.iter().find(|(each, _)| *each == name)?;
-    if let Field::Number(real) = field { Some(real.value()) } else { None }
+impl Field {
+    /// The number at a place of it.
+    pub(super) fn number(&self, place: usize) -> Option<Real> {
+        match self {
+            Self::Number(real) => Some(*real),
+            Self::Count(count) => Some(Real::exact(f64::from(*count))),
+            Self::Bounded { middle, .. } => Some(Real::exact(*middle)),
+            Self::List(list) => list.get(place).copied(),
+            _ => None,
+        }
+    }
 }
 
 fn argument(takes: Takes, value: &Value, real: &mut dyn FnMut(&Quantity) -> Real) -> Argument {
@@ -486,6 +572,11 @@ fn argument(takes: Takes, value: &Value, real: &mut dyn FnMut(&Quantity) -> Real
             Argument::List(values.iter().filter_map(Value::quantity).map(real).collect())
         }
         (_, Value::Record(record)) => Argument::Fields(fields(record, real)),
+        // Every alternative has a call of its own; one deep in a record counts as what the middles give.
+        (_, Value::Either(all)) => match all.first() {
+            Some(first) => argument(takes, first, real),
+            None => Argument::Text(String::new()),
+        },
     }
 }
 
@@ -510,16 +601,22 @@ fn absent(parameter: &Parameter) -> Option<Argument> {
 /// The doubts of an answer's numbers, by field and place in it.
 struct Results {
     doubts: Vec<Vec<Doubt>>,
+    /// By field, where it is no number: all that it can be.
+    words: Vec<Vec<Field>>,
 }
 
 impl Results {
     fn new(answer: &Answer) -> Self {
         let count = |field: &Field| match field {
-            Field::Number(_) => 1,
+            Field::Number(_) | Field::Count(_) | Field::Bounded { .. } => 1,
             Field::List(list) => list.len(),
             _ => 0,
         };
-        Self { doubts: answer.fields.iter().map(|(_, field)| vec![Doubt::NONE; count(field)]).collect() }
+        let words = answer.fields.iter().map(|_| Vec::new()).collect();
+        Self {
+            words,
+            doubts: answer.fields.iter().map(|(_, field)| vec![Doubt::NONE; count(field)]).collect(),
+        }
     }
 
     /// Adds what the inputs of one pass contribute.

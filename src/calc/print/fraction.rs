@@ -1,10 +1,10 @@
 //! Workshop fractions: the nearest sixty-fourth with what remains, feet and inches.
 
-use super::{Printed, Quantity, in_unit, places, round, rounded};
+use super::{Printed, Quantity, doubts, in_unit, places, round, rounded};
 
 /// The nearest fraction with `denominator`, in lowest terms, and the remainder.
 pub(super) fn nearest(quantity: &Quantity, denominator: u32) -> Printed {
-    let value = quantity.unit.from_si(quantity.value);
+    let value = quantity.shown_in(quantity.unit);
     let parts = (value * f64::from(denominator)).round();
     if parts.abs() > LARGEST {
         return in_unit(quantity, quantity.unit);
@@ -66,11 +66,8 @@ impl Printed {
         if quantity.shows_no_doubt() {
             return self;
         }
-        let expanded = quantity.unit.interval_from_si(quantity.expanded());
-        let worst = quantity.unit.interval_from_si(quantity.doubt.worst());
-        let decimals = round::decimals_for(expanded);
-        let outer = round::up(worst, decimals);
-        let inner = if expanded == worst { outer.clone() } else { rounded(expanded, decimals) };
-        Self { expanded: Some(inner), worst: Some(outer), ..self }
+        let decimals = round::decimals_for(quantity.unit.interval_from_si(quantity.expanded()));
+        let (expanded, worst) = doubts(quantity, quantity.unit, 1.0, decimals, 0.0);
+        Self { expanded, worst, ..self }
     }
 }

@@ -23,9 +23,31 @@ pub struct Printed {
     /// The expanded uncertainty, in the same unit and power of ten.
     pub expanded: Option<String>,
     /// The worst case, in the same unit and power of ten; about the printed number it reaches the true ends.
-    pub worst: Option<String>,
+    pub worst: Option<Worst>,
     /// What a nearest fraction leaves over, with its unit: `+ 0.0031 in`.
     pub remainder: Option<String>,
+}
+
+/// A worst case in figures.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Worst {
+    /// As far to both sides.
+    Even(String),
+    /// How far up, and how far down.
+    Uneven(String, String),
+    /// Over part of the bounds there is no value.
+    Unknown,
+}
+
+impl Worst {
+    /// `± 0.0015`, `+ 21 / - 19` or `not known`, each figure as `written`.
+    pub fn text(&self, written: impl Fn(&str) -> String) -> String {
+        match self {
+            Self::Even(figure) => format!("± {}", written(figure)),
+            Self::Uneven(up, down) => format!("+ {} / - {}", written(up), written(down)),
+            Self::Unknown => "not known".to_owned(),
+        }
+    }
 }
 
 impl Printed {
@@ -40,24 +62,55 @@ impl Printed {
 
     /// All of it: `2.0035 in ± 0.0012 in, at worst ± 0.0015 in`.
     pub fn text(&self) -> String {
-        let with_unit = |figures: &String| self.with_unit(self.figures(figures));
-        match (&self.expanded, &self.worst) {
-            (Some(expanded), Some(worst)) if expanded != worst => {
-                format!("{} ± {}, at worst ± {}", self.value(), with_unit(expanded), with_unit(worst))
-            }
-            (Some(expanded), _) => format!("{} ± {}", self.value(), with_unit(expanded)),
-            (None, _) => self.value(),
+        let with_unit = |figures: &str| self.with_unit(self.figures(figures));
+        let expanded = self.expanded.as_ref().map(|expanded| format!(" ± {}", with_unit(expanded)));
+        let worst = self.further_worst().map(|worst| format!(", at worst {}", worst.text(with_unit)));
+        self.value() + &expanded.unwrap_or_default() + &worst.unwrap_or_default()
+    }
+
+    /// The worst case, if it says more than the expanded uncertainty.
+    pub fn further_worst(&self) -> Option<&Worst> {
+        self.worst.as_ref().filter(|worst| match worst {
+            Worst::Even(figure) => self.expanded.as_ref() != Some(figure),
+            _ => true,
+        })
+    }
+
+    /// The value with its expanded uncertainty, or with its worst case where that is all: `2.0035 in ± 0.0012 in`.
+    pub fn with_expanded(&self) -> String {
+        match self.doubt() {
+            Some(_) if self.expanded.is_none() => self.text(),
+            _ => Self { worst: None, ..self.clone() }.text(),
         }
     }
 
-    /// The value with its expanded uncertainty, not its worst case: `2.0035 in ± 0.0012 in`.
-    pub fn with_expanded(&self) -> String {
-        Self { worst: None, ..self.clone() }.text()
+    /// The expanded uncertainty with its unit, `0.0012 in`; the worst case where that is all.
+    pub fn doubt(&self) -> Option<String> {
+        let figure = match (&self.expanded, &self.worst) {
+            (Some(expanded), _) => expanded,
+            (None, Some(Worst::Uneven(up, down))) => {
+                let size = |figure: &str| figure.parse::<f64>().unwrap_or_default();
+                if size(up) < size(down) { down } else { up }
+            }
+            _ => return None,
+        };
+        Some(self.with_unit(self.figures(figure)))
     }
 
-    /// The expanded uncertainty with its unit: `0.0012 in`.
-    pub fn doubt(&self) -> Option<String> {
-        self.expanded.as_ref().map(|expanded| self.with_unit(self.figures(expanded)))
+    /// The doubt without its unit, as it stands behind the figure: `± 0.0012`; the ends of the worst case, `+ 21 / - 19`,
+    /// where these are all.
+    pub fn shown_doubt(&self) -> Option<String> {
+        match (&self.expanded, &self.worst) {
+            (Some(expanded), _) => Some(format!("± {expanded}")),
+            (None, Some(Worst::Unknown)) => Some("(how far off is not known)".to_owned()),
+            (None, Some(worst)) => Some(worst.text(str::to_owned)),
+            (None, None) => None,
+        }
+    }
+
+    /// The worst case without its unit, where it says more than [`Printed::shown_doubt`].
+    pub fn shown_worst(&self) -> Option<String> {
+        self.further_worst().filter(|_| self.expanded.is_some()).map(|worst| worst.text(str::to_owned))
     }
 
     /// The value alone, without its doubt.
@@ -116,21 +169,69 @@ pub fn in_unit(quantity: &Quantity, unit: Unit) -> Printed {
     }
     let scale = round::ten(-printed.power);
     let expanded = unit.interval_from_si(quantity.expanded()) * scale;
-    let worst = unit.interval_from_si(quantity.doubt.worst()) * scale;
     let decimals = match places(&printed.number) {
         0 => round::decimals_for(expanded).min(0),
         decimals => decimals,
     };
     let shown = printed.number.parse().unwrap_or(f64::NAN);
-    let moved = (unit.from_si(quantity.value) * scale - shown).abs();
-    let outer = round::up(worst + moved, decimals);
-    let inner = if expanded == worst { outer.clone() } else { rounded(expanded, decimals) };
-    Printed { expanded: Some(inner), worst: Some(outer), ..printed }
+    let moved = quantity.shown_in(unit) * scale - shown;
+    let (expanded, worst) = doubts(quantity, unit, scale, decimals, moved);
+    Printed { expanded, worst, ..printed }
 }
+
+/// Expanded uncertainty and worst case, both times `scale` in `unit`, about a figure that is `moved` below the value.
+fn doubts(
+    quantity: &Quantity,
+    unit: Unit,
+    scale: f64,
+    decimals: i32,
+    moved: f64,
+) -> (Option<String>, Option<Worst>) {
+    let size = |value: f64| unit.interval_from_si(value) * scale;
+    let expanded = size(quantity.expanded());
+    if quantity.doubt.is_open() {
+        return (None, Some(Worst::Unknown));
+    }
+    let span = quantity.doubt.span();
+    let (up, down) = (size(span.high), size(-span.low));
+    let even = [up, down].map(|end| round::up(end + moved.abs(), decimals));
+    if even[0] == even[1] {
+        let [outer, _] = even;
+        let inner = if expanded >= up.max(down) { outer.clone() } else { rounded(expanded, decimals) };
+        return (Some(inner), Some(Worst::Even(outer)));
+    }
+    let nearer = (up + moved).min(down - moved);
+    let outer = [up + moved, down - moved].map(|end| round::up(end.max(0.0), decimals));
+    // About the value it would say less than the ends do.
+    let inner = (expanded <= nearer).then(|| rounded(expanded, decimals));
+    let [up, down] = outer;
+    (inner, Some(Worst::Uneven(up, down)))
+}
+
+/// A distance and a doubt with their units, in as many figures as show which is the larger; two of the doubt at least.
+pub(super) fn apart(sizes: [f64; 2], unit: Unit) -> [String; 2] {
+    let [distance, doubt] = sizes.map(|size| unit.interval_from_si(size));
+    if doubt == 0.0 {
+        return [distance, doubt].map(|size| exact(size, unit).value());
+    }
+    let power = round::power_for(distance, doubt);
+    let scale = round::ten(-power);
+    let least = money_decimals(unit).unwrap_or_else(|| round::decimals_for(doubt * scale));
+    let figures = |decimals: i32| [distance, doubt].map(|size| rounded(size * scale, decimals));
+    let tells = |decimals: &i32| {
+        let [a, b] = figures(*decimals).map(|figure| figure.parse::<f64>().unwrap_or(f64::NAN));
+        a.partial_cmp(&b) == distance.partial_cmp(&doubt) && (a != 0.0 || distance == 0.0)
+    };
+    let decimals = (least..least + MOST_FURTHER).find(tells).unwrap_or(least);
+    figures(decimals).map(|figure| plain(figure, power, unit).value())
+}
+
+/// Beyond so many more figures two sizes are the same.
+const MOST_FURTHER: i32 = 8;
 
 /// The figures of a value that its doubt leaves.
 fn rounded_by_doubt(quantity: &Quantity, unit: Unit) -> Printed {
-    let value = unit.from_si(quantity.value);
+    let value = quantity.shown_in(unit);
     if quantity.shows_no_doubt() {
         return exact(value, unit);
     }
@@ -143,7 +244,7 @@ fn rounded_by_doubt(quantity: &Quantity, unit: Unit) -> Printed {
 
 /// A size of a table to its last figure.
 fn to_decimals(quantity: &Quantity, decimals: u8) -> Printed {
-    plain(rounded(quantity.unit.from_si(quantity.value), i32::from(decimals)), 0, quantity.unit)
+    plain(rounded(quantity.shown_in(quantity.unit), i32::from(decimals)), 0, quantity.unit)
 }
 
 /// Sizes in SI units to the last figure of their table, which gives so many decimals of `table`: in `unit`, all with the
@@ -163,7 +264,7 @@ pub fn of_table<const N: usize>(sizes: [f64; N], table: Unit, decimals: u8, unit
 
 /// A value that was typed with so many decimals: as many at least, and all that its four figures have.
 fn with_noughts(quantity: &Quantity, decimals: u8) -> Printed {
-    let shown = exact(quantity.unit.from_si(quantity.value), quantity.unit);
+    let shown = exact(quantity.shown_in(quantity.unit), quantity.unit);
     let is_money = quantity.unit.money_decimals().is_some();
     if shown.power != 0 || is_money || places(&shown.number) >= i32::from(decimals) {
         return shown;
@@ -217,6 +318,10 @@ pub fn value(value: &Value, units: &Units) -> String {
         Value::Truth(true) => "true".to_owned(),
         Value::Truth(false) => "false".to_owned(),
         Value::Text(text) => text.to_string(),
+        Value::Either(all) => {
+            let all: Vec<String> = all.iter().map(|each| self::value(each, units)).collect();
+            format!("not settled: {}", all.join(" or "))
+        }
         Value::List(values) => {
             let shown = values.iter().take(LONGEST_LIST).map(|each| self::value(each, units));
             let mut shown: Vec<String> = shown.collect();

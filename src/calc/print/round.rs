@@ -180,7 +180,7 @@ fn without_end_zeros(number: &str) -> String {
 
 /// A whole number that is shown in all its figures.
 pub(super) fn is_whole(value: f64) -> bool {
-    value.abs() < 1e9 && (value - value.round()).abs() <= 1e-12 * value.abs().max(1.0)
+    value.abs() < 1e9 && (value - value.round()).abs() <= 1e-12 * value.abs()
 }
 
 /// A whole number in raised digits.

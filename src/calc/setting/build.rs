@@ -128,6 +128,7 @@ impl Builder<'_> {
             }
             Value::Text(text) => Some((Setting::Text(format!("“{text}”")), Hold::Piece)),
             Value::Truth(truth) => Some((Setting::Text(truth.to_string()), Hold::Piece)),
+            Value::Either(_) => Some((Setting::Text(print::value(value, self.units)), Hold::Piece)),
             Value::List(_) | Value::Record(_) => None,
         }
     }

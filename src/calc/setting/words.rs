@@ -1,7 +1,7 @@
 //! Mathematics in words, for who listens to the page.
 
 use super::{Figures, Setting, Sign, Symbol};
-use crate::calc::print::Printed;
+use crate::calc::print::{Printed, Worst};
 
 impl Setting {
     /// Read aloud: `bore minus journal`.
@@ -76,8 +76,14 @@ fn value(printed: &Printed) -> String {
     if let Some(expanded) = &printed.expanded {
         words = format!("{words}, plus or minus {}", with_unit(figures(expanded), &printed.unit));
     }
-    if let Some(worst) = printed.worst.as_ref().filter(|worst| Some(*worst) != printed.expanded.as_ref()) {
-        words = format!("{words}, at worst {}", with_unit(figures(worst), &printed.unit));
+    let with_unit = |figure: &String| with_unit(figures(figure), &printed.unit);
+    match printed.further_worst() {
+        Some(Worst::Even(worst)) => words = format!("{words}, at worst {}", with_unit(worst)),
+        Some(Worst::Uneven(up, down)) => {
+            words = format!("{words}, at worst plus {} and minus {}", with_unit(up), with_unit(down));
+        }
+        Some(Worst::Unknown) => words.push_str(", at worst not known"),
+        None => {}
     }
     words
 }
