@@ -77,6 +77,18 @@ pub fn forecast(network: &Network) -> Forecast {
     }
 }
 
+/// Early and late days with likely times and without any limit of hands; first and last days are kept.
+pub fn unlimited(network: &Network) -> CriticalPath {
+    let (calendar, count) = (Calendar::of(network), network.activities().len());
+    let likely: Vec<f64> = calendar.days(network).iter().map(|days| days.likely).collect();
+    let due = network.activities().iter().map(|activity| activity.due.unwrap_or(f64::INFINITY));
+    let due: Vec<f64> = due.chain(calendar.waits.iter().map(|_| f64::INFINITY)).collect();
+    let mut found = critical_path_until(&calendar.precedence, &likely, &due);
+    found.times.truncate(count);
+    found.path.retain(|&node| node < count);
+    found
+}
+
 const SEED: u64 = 1912;
 
 /// A thousand runs for a project of ordinary size, fewer where the network is very large.

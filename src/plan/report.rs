@@ -122,7 +122,7 @@ pub struct Schedule {
     pub day_zero: Option<String>,
     /// Open steps and parts still to come, by early start.
     pub steps: Vec<TimedStep>,
-    /// One longest chain, from start to end.
+    /// One longest chain, from start to end, without any limit of hands.
     pub critical_path: Vec<String>,
     /// The end; each of these is `null` while a step has no shop.
     #[serde(flatten)]
@@ -153,7 +153,7 @@ pub struct TimedStep {
     pub id: String,
     /// `step` or `order`.
     pub kind: &'static str,
-    /// The earliest start, hands taking up the work in the order of the forecast.
+    /// The earliest start, without any limit of hands.
     pub early_start_day: f64,
     /// The earliest finish, waiting included.
     pub early_finish_day: f64,
@@ -161,7 +161,7 @@ pub struct TimedStep {
     pub late_start_day: f64,
     /// The latest finish that moves neither.
     pub late_finish_day: f64,
-    /// How long it may slip without moving either.
+    /// How long it may slip without moving either, without any limit of hands.
     pub float_days: f64,
     /// How long it may slip without moving anything.
     pub free_float_days: f64,
@@ -175,10 +175,12 @@ pub struct TimedStep {
     pub not_after: Option<String>,
     /// It is finished by its last day.
     pub in_time: bool,
-    /// The same as `early_start_day`.
+    /// The start by the forecast with limited hands.
     pub forecast_start_day: f64,
-    /// The same as `early_finish_day`.
+    /// The finish by the forecast, waiting included.
     pub forecast_finish_day: f64,
+    /// How long it may slip without moving the end of the forecast: the float that is printed.
+    pub forecast_float_days: f64,
 }
 
 /// Percentiles of the simulated end.
@@ -207,8 +209,9 @@ pub struct ThreePoint {
 
 /// How the forecast is made, in a sentence or two for the reader.
 pub const METHOD: &str = "One pair of hands at each place, hands-on hours spread evenly over the week; the order of \
-    work is found with likely times and kept; the days and the float of each step are those of that order. A first day \
-    is kept to, and a last day where it can be. forecast_days: that order with all times low, likely, high. \
+    work is found with likely times and kept; forecast_start_day, forecast_finish_day and forecast_float_days are those \
+    of that order. early_*, late_*, float_days and critical_path take no account of hands. A first day is kept to, and a \
+    last day where it can be. forecast_days: that order with all times low, likely, high. \
     simulated_days: the same order with every time drawn at random between low and high, most often near likely. \
     three_point_days: mean and deviation of the longest path without any limit of hands, which is optimistic.";
 
@@ -378,7 +381,7 @@ impl Schedule {
         Self {
             day_zero: plan.day_zero.map(|date| date.to_string()),
             steps: timetable.in_order().into_iter().map(|node| timed(plan, timetable, node)).collect(),
-            critical_path: timetable.critical_path().map(name).collect(),
+            critical_path: timetable.unlimited_path().map(name).collect(),
             end,
             without_shop: timetable.without_shop.iter().map(|&step| id(dossier, step.into())).collect(),
             if_shops_found,
@@ -414,23 +417,24 @@ fn timed(plan: &Plan, timetable: &Timetable, node: usize) -> TimedStep {
     };
     let day = |bound: Option<Bound>| bound.map(|bound| bound.day.date.to_string());
     let activity = &timetable.network.activities()[node];
-    let slot = timetable.forecast.slots[node];
+    let (times, slot) = (timetable.unlimited.times[node], timetable.forecast.slots[node]);
     TimedStep {
         id: activity.id.clone(),
         kind: if activity.kind == Kind::Order { "order" } else { "step" },
-        early_start_day: figure(slot.start),
-        early_finish_day: figure(slot.finish),
-        late_start_day: figure(slot.start + slot.float),
-        late_finish_day: figure(slot.finish + slot.float),
-        float_days: figure(slot.float),
-        free_float_days: figure(slot.free_float),
-        critical: slot.is_critical(),
+        early_start_day: figure(times.early_start),
+        early_finish_day: figure(times.early_finish),
+        late_start_day: figure(times.late_start),
+        late_finish_day: figure(times.late_finish),
+        float_days: figure(times.float),
+        free_float_days: figure(times.free_float),
+        critical: times.critical,
         if_shops_found: timetable.conditional[node],
         not_before: day(window.and_then(|window| window.first)),
         not_after: day(window.and_then(|window| window.last)),
         in_time: activity.due.is_none_or(|due| slot.finish <= due),
         forecast_start_day: figure(slot.start),
         forecast_finish_day: figure(slot.finish),
+        forecast_float_days: figure(slot.float),
     }
 }
 

@@ -1,12 +1,14 @@
 //! Days for all that is still to be done.
 
 use super::Plan;
-use super::forecast::{Forecast, forecast};
+use super::forecast::{Forecast, forecast, unlimited};
 use super::network::{Kind, Network};
 use super::precedence::Precedence;
+use super::schedule::critical_path::CriticalPath;
 use crate::dossier::{NoteId, StepId};
 
-/// The forecast of every open step and every part still to come: the one place that days, floats and the end come from.
+/// The forecast of every open step and every part still to come: the one place that the printed days, floats and end come
+/// from.
 #[derive(Clone, Debug, Default)]
 pub struct Timetable {
     /// What is still to be done: steps, orders, and questions that take no time.
@@ -15,6 +17,8 @@ pub struct Timetable {
     pub notes: Vec<NoteId>,
     /// With one pair of hands at each place.
     pub forecast: Forecast,
+    /// Without any limit of hands: for other programs only, since its floats promise more than the hands can keep.
+    pub unlimited: CriticalPath,
     /// The open steps that no known shop can do, in the order of the notes: while there is one, the end is not known.
     pub without_shop: Vec<StepId>,
     /// By activity: whether its days hold only if shops are found, for it or for what comes before it.
@@ -34,6 +38,7 @@ impl Timetable {
         let has_no_shop = |note: &NoteId| matches!(note, NoteId::Step(step) if without_shop.contains(step));
         Self {
             forecast: forecast(&network),
+            unlimited: unlimited(&network),
             conditional: downstream(network.precedence(), notes.iter().map(has_no_shop).collect()),
             without_shop,
             notes,
@@ -63,7 +68,16 @@ impl Timetable {
 
     /// The chain that decides the end, without the questions on it.
     pub fn critical_path(&self) -> impl Iterator<Item = usize> {
-        self.forecast.path.iter().copied().filter(|&node| self.takes_time(node))
+        self.timed(&self.forecast.path)
+    }
+
+    /// The longest chain without any limit of hands, without the questions on it.
+    pub fn unlimited_path(&self) -> impl Iterator<Item = usize> {
+        self.timed(&self.unlimited.path)
+    }
+
+    fn timed<'a>(&'a self, path: &'a [usize]) -> impl Iterator<Item = usize> + 'a {
+        path.iter().copied().filter(|&node| self.takes_time(node))
     }
 
     /// The steps that are not finished by the day that they are due, with that day and the finish by the forecast.
