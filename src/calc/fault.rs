@@ -412,6 +412,11 @@ pub(super) fn warning(range: Range<usize>, function: &str, text: &str) -> Fault 
     Fault::caution("calc-warning", range, format!("`{function}`: {text}"), help)
 }
 
+pub(super) fn unlike_lists(range: Range<usize>, here: usize, there: usize) -> Fault {
+    let message = format!("a list of {here} values does not go with one of {there}");
+    argument(range, message, "Two lists go together value by value: give both as many.".to_owned())
+}
+
 pub(super) fn backwards(range: Range<usize>) -> Fault {
     arithmetic(range, "this range runs backwards", "Write the smaller end first.")
 }

@@ -8,6 +8,8 @@ use std::collections::BTreeSet;
 use std::fmt;
 
 use super::dimension::Dimension;
+pub use super::formula::Formula;
+use super::formula::Run;
 use super::real::Real;
 use super::units::System;
 
@@ -21,8 +23,8 @@ pub struct Function {
     pub parameters: &'static [Parameter],
     /// One output: the call's value is that quantity. Several: a record with these fields.
     pub outputs: &'static [Output],
-    /// The formulas, in the symbols of the parameters.
-    pub formula: &'static str,
+    /// What is worked out, in the engine's own syntax; where the body does more, the tests hold it against this.
+    pub formula: Formula,
     /// Where the formula holds.
     pub validity: &'static str,
     /// Standard with edition and clause, or book with edition and place; or "common practice, no source".
@@ -32,6 +34,33 @@ pub struct Function {
     /// Calculation lines that end in `check`s; run as a test and printed in the book.
     pub example: &'static str,
     pub body: fn(&Call) -> Result<Answer, Refusal>,
+}
+
+impl Function {
+    /// Runs the body. A name that it asks for or answers with, and that the table does not declare, is refused: its
+    /// value would be wrong without a word.
+    ///
+    /// # Errors
+    /// The body's refusal, or that of an undeclared name.
+    pub fn answer(&self, call: &Call) -> Result<Answer, Refusal> {
+        let answer = (self.body)(call);
+        if let Some(name) = call.undeclared.take().pop_first() {
+            return Err(self.undeclared("asks for", &name));
+        }
+        let answer = answer?;
+        let is_declared = |name: &str| self.outputs.iter().any(|output| output.name == name);
+        let of_remarks = answer.remarks_of.iter().flat_map(|(names, _)| names.iter());
+        let mut names = answer.fields.iter().map(|(name, _)| name).chain(of_remarks);
+        match names.find(|name| !is_declared(name)) {
+            Some(name) => Err(self.undeclared("answers with", name)),
+            None => Ok(answer),
+        }
+    }
+
+    fn undeclared(&self, does: &str, name: &str) -> Refusal {
+        let message = format!("`{}` {does} `{name}`, which it does not declare", self.name);
+        Refusal::whole(message, "This is a defect of asfound: report it, and work the value out by hand.")
+    }
 }
 
 impl fmt::Debug for Function {
@@ -117,6 +146,8 @@ pub enum Absent {
     Refused,
     /// The body does without: [`Call::optional`] gives `None`.
     Without,
+    /// An expression of the other parameters stands for it: `material.E`, `span/2`.
+    From(&'static str),
     /// This many SI units, without doubt.
     Number(f64),
     Words(&'static str),
@@ -162,6 +193,14 @@ pub struct Call<'a> {
     pub(super) typed: Vec<Option<System>>,
     /// Fields of record arguments that the body asked for: parameter and field.
     pub(super) read: RefCell<BTreeSet<(usize, String)>>,
+    /// Names that the body asked for and the table does not declare as such.
+    undeclared: RefCell<BTreeSet<String>>,
+}
+
+impl fmt::Debug for Call<'_> {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(out, "Call({}, {:?})", self.function.name, self.arguments)
+    }
 }
 
 /// A checked argument.
@@ -269,13 +308,19 @@ impl Answer {
     }
 }
 
-/// The engine checks a call before its body runs, so these give the declared kind; asking for a name or a kind that
-/// the table does not declare is a mistake in the table, found by the test that runs every example.
+/// The engine checks a call before its body runs, so these give the declared kind. Asking for a name or a kind that
+/// the table does not declare is noted, and [`Function::answer`] refuses the call.
 impl<'a> Call<'a> {
     /// A call with arguments in the order of the parameters: what the engine makes after its checks, and what
     /// commands and tests make by hand.
     pub fn new(function: &'a Function, arguments: Vec<Option<Argument>>) -> Self {
-        Self { function, arguments, typed: Vec::new(), read: RefCell::default() }
+        Self {
+            function,
+            arguments,
+            typed: Vec::new(),
+            read: RefCell::default(),
+            undeclared: RefCell::default(),
+        }
     }
 
     /// The same call with the system of each argument's unit, in the order of the parameters.
@@ -284,12 +329,46 @@ impl<'a> Call<'a> {
         Self { typed, ..self }
     }
 
+    /// The function that is called.
+    pub fn function(&self) -> &'a Function {
+        self.function
+    }
+
+    /// The place of a parameter; a name that the table does not declare is noted.
     fn index(&self, name: &str) -> Option<usize> {
-        self.function.parameters.iter().position(|each| each.name == name)
+        let index = self.function.parameters.iter().position(|each| each.name == name);
+        if index.is_none() {
+            self.note_undeclared(name);
+        }
+        index
+    }
+
+    fn note_undeclared(&self, name: &str) {
+        self.undeclared.borrow_mut().insert(name.to_owned());
+    }
+
+    /// The argument itself, without what stands for one that is not given.
+    pub fn given(&self, name: &str) -> Option<Argument> {
+        self.arguments.get(self.index(name)?)?.clone()
+    }
+
+    /// Whether the argument was given, or has a default that stands in the table.
+    pub fn is_given(&self, name: &str) -> bool {
+        self.argument(name).is_some()
     }
 
     fn argument(&self, name: &str) -> Option<&Argument> {
         self.arguments.get(self.index(name)?)?.as_ref()
+    }
+
+    /// The argument, or what the table has stand for it.
+    fn found(&self, name: &str) -> Option<Argument> {
+        let index = self.index(name)?;
+        match (self.arguments.get(index)?, self.function.parameters[index].absent) {
+            (Some(argument), _) => Some(argument.clone()),
+            (None, Absent::From(text)) => Run::expression(self, text).ok(),
+            (None, _) => None,
+        }
     }
 
     /// The system in which an argument was typed; `None` where that is not known.
@@ -299,39 +378,69 @@ impl<'a> Call<'a> {
 
     /// A required quantity, or one with a default.
     pub fn real(&self, name: &str) -> Real {
-        self.optional(name).unwrap_or(Real::exact(f64::NAN))
+        self.optional(name).unwrap_or_else(|| {
+            self.note_undeclared(name);
+            Real::exact(f64::NAN)
+        })
     }
 
     pub fn optional(&self, name: &str) -> Option<Real> {
-        match self.argument(name)? {
-            Argument::Number(real) => Some(*real),
-            Argument::Count(count) => Some(Real::exact(f64::from(*count))),
-            _ => None,
+        match self.found(name)? {
+            Argument::Number(real) => Some(real),
+            Argument::Count(count) => Some(Real::exact(f64::from(count))),
+            _ => {
+                self.note_undeclared(name);
+                None
+            }
         }
     }
 
+    /// A whole number; 0 if it may be left out and is.
     pub fn count(&self, name: &str) -> u32 {
-        match self.argument(name) {
-            Some(Argument::Count(count)) => *count,
-            _ => 0,
+        match self.found(name) {
+            Some(Argument::Count(count)) => count,
+            // Of an expression of whole numbers.
+            #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+            Some(Argument::Number(real)) => real.value() as u32,
+            None => 0,
+            Some(_) => {
+                self.note_undeclared(name);
+                0
+            }
         }
     }
 
+    /// A text; empty if it may be left out and is.
     pub fn text(&self, name: &str) -> &str {
         match self.argument(name) {
             Some(Argument::Text(text)) => text,
-            _ => "",
+            None => "",
+            Some(_) => {
+                self.note_undeclared(name);
+                ""
+            }
         }
     }
 
     pub fn truth(&self, name: &str) -> bool {
-        matches!(self.argument(name), Some(Argument::Truth(true)))
+        match self.argument(name) {
+            Some(Argument::Truth(truth)) => *truth,
+            _ => {
+                self.note_undeclared(name);
+                false
+            }
+        }
     }
 
+    /// A list; empty if it may be left out and is.
     pub fn list(&self, name: &str) -> &[Real] {
         match self.argument(name) {
             Some(Argument::List(list)) => list,
-            _ => &[],
+            None => &[],
+            Some(_) => {
+                self.note_undeclared(name);
+                &[]
+            }
         }
     }
 

@@ -9,6 +9,7 @@ pub mod dimension;
 pub mod doubt;
 pub mod evaluate;
 pub mod fault;
+pub mod formula;
 pub mod function;
 mod line;
 pub mod literal;

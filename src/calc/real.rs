@@ -85,6 +85,22 @@ impl Real {
         self.through(value, exponent * libm::pow(self.value, exponent - 1.0))
     }
 
+    /// To a power that may itself be doubtful; squares and cubes by multiplication.
+    pub fn to_the(self, exponent: Self) -> Self {
+        let number = exponent.value;
+        let raised = if number == 2.0 {
+            self.squared()
+        } else if number == 3.0 {
+            self.cubed()
+        } else {
+            self.powf(number)
+        };
+        if exponent.slopes.iter().all(|slope| *slope == 0.0) {
+            return raised;
+        }
+        raised + (exponent - number) * raised.value * libm::log(self.value)
+    }
+
     pub fn cbrt(self) -> Self {
         let root = libm::cbrt(self.value);
         self.through(root, 1.0 / (3.0 * root * root))

@@ -228,7 +228,7 @@ pub(super) fn sources(edition: &Edition) -> Sources {
     let formulas = evaluation.used.iter().map(|function| Formula {
         name: function.name,
         does: function.does,
-        formula: typeset(function.formula),
+        formula: typeset(function),
         holds_for: Some(function.validity.to_owned()),
         source: function.source.to_owned(),
         used_at: users.get(function.name).into_iter().flatten().map(|note| edition.mention(*note)).collect(),

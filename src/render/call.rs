@@ -2,6 +2,7 @@
 //! formula.
 
 use super::escape::escape;
+use super::figures;
 use super::mathematics::{equation, plain};
 use crate::calc::function::Function;
 use crate::calc::setting::{Setting, Symbol};
@@ -16,12 +17,19 @@ struct Given {
 pub(super) struct Told<'a> {
     functions: &'a [&'static Function],
     given: Vec<Given>,
+    calls: Vec<CallOf>,
+}
+
+/// One call, with what each of its parameters is given.
+struct CallOf {
+    function: String,
+    given: Vec<(String, Setting)>,
 }
 
 impl<'a> Told<'a> {
     /// The formula as it stands in its line, and what its calls are given.
     pub(super) fn of(formula: &Setting, functions: &'a [&'static Function]) -> (Setting, Self) {
-        let mut told = Self { functions, given: Vec::new() };
+        let mut told = Self { functions, given: Vec::new(), calls: Vec::new() };
         let short = told.shortened(formula);
         (short, told)
     }
@@ -85,10 +93,13 @@ impl<'a> Told<'a> {
     fn head(&mut self, name: &str, arguments: &[(Option<Symbol>, Setting)]) -> String {
         let function = self.functions.iter().find(|function| function.name == name);
         let mut head = plain(name);
+        let mut given = Vec::new();
         for (index, (argument, is)) in arguments.iter().enumerate() {
             let parameter = || {
                 function.and_then(|function| function.parameters.get(index)).map_or("of", |each| each.name)
             };
+            let called = argument.as_ref().map_or_else(|| parameter().to_owned(), |name| name.name.clone());
+            given.push((called, is.clone()));
             match (argument, is) {
                 (None, Setting::Text(text)) => head = format!("{head} {text}"),
                 (Some(name), _) => {
@@ -97,7 +108,15 @@ impl<'a> Told<'a> {
                 (None, _) => self.given.push(Given { name: Symbol::of(parameter(), None), is: is.clone() }),
             }
         }
+        self.calls.push(CallOf { function: name.to_owned(), given });
         head
+    }
+
+    /// What the only call of that function is given; none where it is called more often.
+    fn given_to(&self, function: &str) -> Option<&[(String, Setting)]> {
+        let mut calls = self.calls.iter().filter(|call| call.function == function);
+        let only = calls.next()?;
+        calls.next().is_none().then_some(&only.given[..])
     }
 }
 
@@ -139,70 +158,45 @@ fn of_what(field: &str, call: &str) -> String {
     }
 }
 
-/// The longest formula that stands in the working itself; a longer one is looked up.
-const LONGEST: usize = 96;
+/// The longest formula that stands in the working itself, in letters as read aloud; a longer one is looked up.
+const LONGEST: usize = 160;
 
-/// The formulas of functions that a line calls, each with its place in the chapter of sources.
-pub(super) fn rules(functions: impl Iterator<Item = &'static Function>) -> String {
+/// The formulas of functions that a line calls, each with its place in the chapter of sources; `told` has the figures.
+pub(super) fn rules(functions: impl Iterator<Item = &'static Function>, told: &Told) -> String {
     let rule = |function: &'static Function| {
-        let says = if function.formula.len() <= LONGEST { typeset(function.formula) } else { String::new() };
+        let settings = function.formula.settings();
+        let length: usize = settings.iter().map(|setting| setting.words().len()).sum();
+        let is_short = length <= LONGEST && function.formula.how().is_none();
+        let figures = told.given_to(function.name).map(|given| figures::of(function, given));
+        let says = if is_short { lines(function, &figures.unwrap_or_default()) } else { String::new() };
         format!("(name: \"{}\", says: [{says}]), ", function.name)
     };
     format!("({})", functions.map(rule).collect::<String>())
 }
 
-/// A formula in plain text with raised exponents, true signs, and words for names: markup.
-pub(super) fn typeset(formula: &str) -> String {
-    let mut text = String::new();
-    let mut rest = formula;
-    while let Some(letter) = rest.chars().next() {
-        let (taken, says) = match letter {
-            '^' => raised(&rest[1..]),
-            '`' => (1, String::new()),
-            '<' | '>' if rest[1..].starts_with('=') => (2, if letter == '<' { "≤" } else { "≥" }.to_owned()),
-            _ if letter.is_ascii_alphabetic() => word(rest),
-            _ => (letter.len_utf8(), escape(&sign(letter, rest).to_string())),
-        };
-        text.push_str(&says);
-        rest = &rest[taken..];
-    }
-    text
+/// How a function comes to its results: what is looked up in words, the lines as mathematics. Markup.
+pub(super) fn typeset(function: &Function) -> String {
+    let how = function.formula.how().map(|how| format!("{}. \\ ", sentence(how))).unwrap_or_default();
+    format!("{how}{}", lines(function, &[]))
 }
 
-/// A minus between blanks or before a figure, and a plain stroke elsewhere.
-fn sign(letter: char, rest: &str) -> char {
-    match letter {
-        '-' if rest[1..].starts_with([' ', '.'])
-            || rest[1..].starts_with(|next: char| next.is_ascii_digit()) =>
-        {
-            '−'
-        }
-        '*' => '·',
-        '_' => ' ',
-        other => other,
-    }
-}
-
-/// The exponent behind a caret: a figure, a letter, or what is in brackets.
-fn raised(rest: &str) -> (usize, String) {
-    let end = match rest.strip_prefix('(').and_then(|inner| inner.find(')')) {
-        Some(close) => close + 2,
-        None => rest.find(|next: char| !next.is_alphanumeric()).unwrap_or(rest.len()),
+fn lines(function: &Function, figures: &[Option<Setting>]) -> String {
+    let settings = function.formula.settings();
+    let remarks = function.formula.lines().iter().map(crate::calc::syntax::Line::remark_text);
+    let line = |(index, (setting, remark)): (usize, (&Setting, Option<&str>))| {
+        let figures = figures.get(index).and_then(Option::as_ref);
+        let figures = figures.map(|figures| format!(" = #{}", equation(figures))).unwrap_or_default();
+        let remark = remark.map(|remark| format!(" ({})", escape(&plain(remark)))).unwrap_or_default();
+        format!("#{}{figures}{remark}", equation(setting))
     };
-    let exponent = rest[..end].trim_start_matches('(').trim_end_matches(')');
-    (end + 1, format!("#super[{}]", escape(exponent)))
+    settings.iter().zip(remarks).enumerate().map(line).collect::<Vec<_>>().join(" \\ ")
 }
 
-/// A run of letters, figures and low lines.
-fn word(rest: &str) -> (usize, String) {
-    let end = rest.find(|next: char| !next.is_ascii_alphanumeric() && next != '_').unwrap_or(rest.len());
-    let says = match &rest[..end] {
-        "pi" => "π".to_owned(),
-        "sqrt" => "√".to_owned(),
-        "x" => "×".to_owned(),
-        name => escape(&plain(name)),
-    };
-    (end, says)
+/// The first letter large; what stands between backquotes as it is.
+fn sentence(text: &str) -> String {
+    let mut letters = text.chars();
+    let first = letters.next().map(|first| first.to_uppercase().to_string()).unwrap_or_default();
+    escape(&format!("{first}{}", letters.as_str()).replace('`', ""))
 }
 
 #[cfg(test)]
@@ -226,8 +220,18 @@ mod tests {
     }
 
     #[test]
-    fn a_formula_in_plain_text_is_set() {
-        let set = typeset("shear = pi d^2/4 - sqrt(hub_low)");
-        assert_eq!(set, "shear \\u{3d} π d#super[2]\\u{2f}4 − √\\u{28}hub low\\u{29}");
+    fn a_formula_is_set_with_its_figures() {
+        let functions: Vec<&'static Function> = crate::trade::functions().collect();
+        let lever = functions.iter().find(|function| function.name == "lever").expect("a function");
+        let number = |text: &str| Setting::Number {
+            figures: crate::calc::setting::Figures::Decimal(text.to_owned()),
+            unit: "N".to_owned(),
+        };
+        let given = [("load", "4"), ("load_arm", "5"), ("effort_arm", "6")];
+        let given = given.map(|(name, text)| (name.to_owned(), number(text)));
+        let figures = figures::of(lever, &given);
+        let words: Vec<String> =
+            figures.iter().map(|line| line.as_ref().map(Setting::words).unwrap_or_default()).collect();
+        assert_eq!(words, ["6 N over 5 N", "", ""], "what another line defines has no figure yet");
     }
 }

@@ -16,6 +16,7 @@ mod dossier;
 mod drawing;
 mod edition;
 mod escape;
+mod figures;
 mod fit;
 mod graph;
 mod held;

@@ -259,7 +259,7 @@ fn result(
     };
     let new =
         line.functions.iter().copied().filter(|function| !told.is_empty() && shown.insert(function.name));
-    let rules = rules(new);
+    let rules = rules(new, numbers_told.as_ref().unwrap_or(&told));
     Some(format!(
         "(kind: \"line\", symbol: {}, formula: {}, numbers: {}, unbroken: {}, given: {}, rules: {rules}, {figures}, remark: {remark})",
         optional(symbol.as_ref()).replace("none", "[]"),

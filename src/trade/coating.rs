@@ -4,9 +4,7 @@
 //! thicknesses. Never: says what may be stripped or sprayed; old paint may hold lead or worse, and its own
 //! rules apply.
 
-use std::f64::consts::{FRAC_PI_2, PI};
-
-use super::declare::{needed, optional, or_number, quantity};
+use super::declare::{by_formula, lines, needed, or_number, quantity};
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Absent, Answer, Call, Caution, Function, Output, Parameter, Refusal, Takes};
 use crate::calc::real::Real;
@@ -33,7 +31,7 @@ static PAINT: Function = Function {
         needed("area", Takes::Positive(Dimension::AREA), "surface to coat"),
         DRY_FILM,
         SOLIDS,
-        optional("coats", Takes::Count, "coats of that thickness; one if it is left out"),
+        or_number("coats", Takes::Count, 1.0, "coats of that thickness; one if it is left out"),
         or_number(
             "loss",
             Takes::NotNegative(Dimension::NONE),
@@ -46,8 +44,10 @@ static PAINT: Function = Function {
         quantity("volume", Dimension::VOLUME, ["L", "L"], "paint to buy, thinner not counted"),
         quantity("wet_film", Dimension::LENGTH, ["um", "thou"], "thickness of each coat while wet"),
     ],
-    formula: "volume = area x dry_film x coats / (solids (1 - loss)); wet_film = dry_film (1 + thinner) / \
-              solids",
+    formula: lines(
+        "volume = area*dry_film*coats/(solids*(1 - loss))\n\
+         wet_film = dry_film*(1 + thinner)/solids",
+    ),
     validity: SHEET,
     source: "definition of the spreading rate, coating data sheets, general information; losses: common \
              practice, no source",
@@ -67,7 +67,7 @@ static SPREADING_RATE: Function = Function {
         or_number("loss", Takes::NotNegative(Dimension::NONE), 0.0, "share lost on the way"),
     ],
     outputs: &[quantity("rate", Dimension::of(-1, 0, 0), ["m^2/L", "m^2/L"], "area for a volume")],
-    formula: "rate = solids (1 - loss) / dry_film",
+    formula: lines("rate = solids*(1 - loss)/dry_film"),
     validity: SHEET,
     source: SPREADING,
     caution: Some(Caution::OldPaint),
@@ -81,7 +81,7 @@ static WET_FILM: Function = Function {
     does: "wet film thickness that dries to the wanted one",
     parameters: &[DRY_FILM, SOLIDS, THINNER],
     outputs: &[quantity("wet_film", Dimension::LENGTH, ["um", "thou"], "thickness while wet")],
-    formula: "wet_film = dry_film (1 + thinner) / solids",
+    formula: lines("wet_film = dry_film*(1 + thinner)/solids"),
     validity: "gauged at once, before the thinner flies off",
     source: "definition of solids by volume, coating data sheets, general information",
     caution: Some(Caution::OldPaint),
@@ -104,13 +104,13 @@ static SURFACE_ROUND: Function = Function {
         },
     ],
     outputs: &[AREA],
-    formula: "area = pi d length, and pi d^2 / 2 for both ends",
+    formula: lines("area = pi*d*length + (if ends then pi/2*d^2 else 0 m^2)"),
     validity: "smooth outside only",
     source: "geometry",
     caution: None,
     example: "post = surface_round(d: 300 mm, length: 4 m, ends: true)\n\
               check post within 3.90 m^2 .. 3.92 m^2",
-    body: surface_round,
+    body: by_formula,
 };
 
 static SURFACE_BLOCK: Function = Function {
@@ -122,17 +122,17 @@ static SURFACE_BLOCK: Function = Function {
         needed("thickness", LENGTH, "thickness"),
     ],
     outputs: &[AREA],
-    formula: "area = 2 (length width + length thickness + width thickness)",
+    formula: lines("area = 2*(length*width + length*thickness + width*thickness)"),
     validity: "smooth faces",
     source: "geometry",
     caution: None,
     example: "plate = surface_block(length: 2 m, width: 1 m, thickness: 10 mm)\n\
               check plate within 4.05 m^2 .. 4.07 m^2",
-    body: surface_block,
+    body: by_formula,
 };
 
 fn paint(call: &Call) -> Result<Answer, Refusal> {
-    let coats = call.count("coats").max(1);
+    let coats = call.count("coats");
     let one_coat = call.real("area") * call.real("dry_film") / (solids(call)? * kept(call)?);
     Ok(Answer::new().number("volume", one_coat * f64::from(coats)).number("wet_film", wet(call)?))
 }
@@ -164,16 +164,4 @@ fn kept(call: &Call) -> Result<Real, Refusal> {
         return Err(Refusal::of("loss", "all the paint is lost", "Give a share below 100 %, such as 30 %."));
     }
     Ok(1.0 - loss)
-}
-
-fn surface_round(call: &Call) -> Result<Answer, Refusal> {
-    let d = call.real("d");
-    let side = d * call.real("length") * PI;
-    let ends = if call.truth("ends") { d.squared() * FRAC_PI_2 } else { Real::exact(0.0) };
-    Ok(Answer::new().number("area", side + ends))
-}
-
-fn surface_block(call: &Call) -> Result<Answer, Refusal> {
-    let (length, width, thickness) = (call.real("length"), call.real("width"), call.real("thickness"));
-    Ok(Answer::new().number("area", 2.0 * (length * width + (length + width) * thickness)))
 }

@@ -3,9 +3,11 @@
 //! Takes: sizes, speeds and feeds. Gives: what to set and how long it lasts. Never: knows what the machine
 //! can hold; the limits of an old machine, its guards and its clamps override any computed speed.
 
-use std::f64::consts::{FRAC_PI_2, FRAC_PI_4, PI, TAU};
+use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
-use super::declare::{chosen, length, moment, needed, optional, or_number, or_words, quantity, rate, share};
+use super::declare::{
+    by_formula, chosen, length, lines, moment, needed, optional, or_number, or_words, quantity, rate, share,
+};
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Sign, Takes};
 use crate::calc::real::Real;
@@ -51,12 +53,12 @@ static SPINDLE_SPEED: Function = Function {
     does: "spindle speed for a cutting speed",
     parameters: &[SPEED, needed("d", LENGTH, "diameter of the work, or of the drill or cutter")],
     outputs: &[SPINDLE_OUTPUT],
-    formula: "speed = cutting_speed / (pi d)",
+    formula: lines("speed = 2*cutting_speed/d"),
     validity: "the limits of machine, chuck and work override it; an unbalanced casting runs slower",
     source: "P. C. Sharma, A Textbook of Production Engineering, chapter 4",
     caution: Some(Caution::RotatingMachine),
     example: "n = spindle_speed(cutting_speed: 27 m/min, d: 175 mm)\ncheck n within 49 rpm .. 49.2 rpm",
-    body: |call| Ok(Answer::new().number("speed", spindle(call, call.real("d")))),
+    body: by_formula,
 };
 
 static CUTTING_SPEED: Function = Function {
@@ -64,34 +66,38 @@ static CUTTING_SPEED: Function = Function {
     does: "cutting speed at a spindle speed",
     parameters: &[needed("d", LENGTH, "diameter of the work, or of the drill or cutter"), SPINDLE],
     outputs: &[SPEED_OUTPUT],
-    formula: "cutting_speed = pi d speed",
+    formula: lines("cutting_speed = d/2*speed"),
     validity: "at the outside of the cut",
     source: "S. Kalpakjian and S. R. Schmid, Manufacturing Engineering and Technology, chapter 22",
     caution: Some(Caution::RotatingMachine),
     example: "v = cutting_speed(d: 0.5 in, speed: 400 rpm)\ncheck v within 52.3 ft/min .. 52.4 ft/min",
-    body: |call| Ok(Answer::new().number("cutting_speed", surface(call.real("d"), call.real("speed")))),
+    body: by_formula,
 };
 
 static TURNING: Function = Function {
     name: "turning",
     does: "time, cutting speed and metal removed in one turning or boring pass",
     parameters: &[
-        needed("from", LENGTH, "diameter before the pass"),
-        needed("to", NOT_NEGATIVE, "diameter after the pass; larger than `from` when boring"),
+        needed("before", LENGTH, "diameter before the pass"),
+        needed("after", NOT_NEGATIVE, "diameter after the pass; larger than `before` when boring"),
         needed("length", LENGTH, "length of the pass, with approach and run-out"),
         FEED,
         SPINDLE,
     ],
     outputs: &[TIME, SPEED_OUTPUT, REMOVAL],
-    formula: "time = length / (feed n); cutting_speed = pi max(from, to) n; removal = pi (from + to) / 2 x \
-              |from - to| / 2 x feed n; n in turns per time",
+    formula: lines(
+        "turns = speed/(2*pi)\n\
+         time = length/(feed*turns)\n\
+         cutting_speed = max(before, after)/2*speed\n\
+         removal = pi/4*abs(before^2 - after^2)*feed*turns",
+    ),
     validity: IDEAL,
     source: "S. Kalpakjian and S. R. Schmid, Manufacturing Engineering and Technology, Example 22.1",
     caution: Some(Caution::RotatingMachine),
-    example: "pass = turning(from: 0.5 in, to: 0.480 in, length: 6 in, feed: 0.02 in, speed: 400 rpm)\n\
+    example: "pass = turning(before: 0.5 in, after: 0.480 in, length: 6 in, feed: 0.02 in, speed: 400 rpm)\n\
               check pass.time within 0.749 min .. 0.751 min\n\
               check pass.removal within 0.123 in^3/min .. 0.124 in^3/min",
-    body: turning,
+    body: by_formula,
 };
 
 static FACING: Function = Function {
@@ -104,7 +110,10 @@ static FACING: Function = Function {
         SPEED,
     ],
     outputs: &[SPINDLE_OUTPUT, TIME],
-    formula: "speed = cutting_speed / (pi (outer + inner) / 2); time = (outer - inner) / 2 / (feed n)",
+    formula: lines(
+        "speed = 2*cutting_speed/((outer + inner)/2)\n\
+         time = (outer - inner)/2/(feed*speed/(2*pi))",
+    ),
     validity: "one spindle speed for the whole face, taken on the mean diameter: at the outside the edge \
                runs up to twice as fast",
     source: "P. C. Sharma, A Textbook of Production Engineering, Example 4.13",
@@ -125,7 +134,10 @@ static DRILLING: Function = Function {
         or_number("point", Takes::Angle(Sign::Positive), 118.0 * PI / 180.0, "angle of the drill's point"),
     ],
     outputs: &[length("travel", "depth and point together"), TIME],
-    formula: "travel = depth + d / (2 tan(point / 2)), 0.30 d at 118 deg; time = travel / (feed n)",
+    formula: lines(
+        "travel = depth + d/(2*tan(point/2))\n\
+         time = travel/(feed*speed/(2*pi))",
+    ),
     validity: IDEAL,
     source: "geometry; books print 0.29 d or 0.3 d (P. C. Sharma, A Textbook of Production Engineering, \
              chapter 4)",
@@ -150,14 +162,18 @@ static DRILL_TORQUE: Function = Function {
         moment("torque", "on the drill"),
         quantity("power", Dimension::POWER, ["kW", "hp"], "at the drill"),
     ],
-    formula: "removal = pi / 4 x d^2 feed n; power = energy x removal; torque = power / speed",
+    formula: lines(
+        "removal = pi/4*d^2*feed*speed/(2*pi)\n\
+         power = energy*removal\n\
+         torque = power/speed",
+    ),
     validity: "a sharp drill in solid metal; a blunt one takes half as much again (common practice, no \
                source)",
     source: "S. Kalpakjian and S. R. Schmid, Manufacturing Engineering and Technology, Example 22.2",
     caution: Some(Caution::RotatingMachine),
     example: "hole = drill_torque(d: 10 mm, feed: 0.2 mm, speed: 800 rpm, energy: 0.5 GPa)\n\
               check hole.torque within 1.24 N m .. 1.26 N m",
-    body: drill_torque,
+    body: by_formula,
 };
 
 static MILLING: Function = Function {
@@ -177,8 +193,12 @@ static MILLING: Function = Function {
         length("travel", "length of the cut with the approach"),
         TIME,
     ],
-    formula: "speed = cutting_speed / (pi d); table_feed = feed x teeth x n; travel = length + sqrt(depth (d \
-              - depth)); time = travel / table_feed",
+    formula: lines(
+        "speed = 2*cutting_speed/d\n\
+         table_feed = feed*teeth*speed/(2*pi)\n\
+         travel = length + sqrt(depth*(d - depth))\n\
+         time = travel/table_feed",
+    ),
     validity: "the cutter's axis lies across the feed (slab, slot); depth at most half the cutter",
     source: "P. C. Sharma, A Textbook of Production Engineering, Example 4.17",
     caution: Some(Caution::RotatingMachine),
@@ -207,7 +227,10 @@ static SHAPING: Function = Function {
         quantity("strokes", Dimension::RATE, ["1/min", "1/min"], "double strokes in a time"),
         quantity("time", Dimension::TIME, ["min", "min"], "time of one pass over the face"),
     ],
-    formula: "strokes = cutting_speed / (stroke (1 + quick_return)); time = width / (feed x strokes)",
+    formula: lines(
+        "strokes = cutting_speed/(stroke*(1 + quick_return))\n\
+         time = width/(feed*strokes)",
+    ),
     validity: "mean speed of the cutting stroke; in the middle of a crank shaper's stroke it is up to 1.6 \
                times that",
     source: "P. C. Sharma, A Textbook of Production Engineering, chapter 4; return at 2/3 of the cutting \
@@ -215,7 +238,7 @@ static SHAPING: Function = Function {
     caution: Some(Caution::RotatingMachine),
     example: "face = shaping(stroke: 300 mm, width: 120 mm, feed: 0.6 mm, cutting_speed: 15 m/min)\n\
               check face.time within 6.6 min .. 6.7 min",
-    body: shaping,
+    body: by_formula,
 };
 
 static TAP_DRILL: Function = Function {
@@ -230,8 +253,11 @@ static TAP_DRILL: Function = Function {
         length("drill", "diameter of the hole"),
         share("thread", "share of the full height that it leaves"),
     ],
-    formula: "drill = major - pitch, or major - thread x 1.299 pitch; thread = (major - drill) / (1.299 \
-              pitch)",
+    formula: lines(
+        "drill = major - pitch\n\
+         drill = major - thread*1.299*pitch # with thread\n\
+         thread = (major - drill)/(1.299*pitch)",
+    ),
     validity: "60 deg threads. Major - pitch leaves 77 %; 60 to 65 % do in tough metal and deep holes. Round \
                to the nearest drill there is",
     source: "ISO 2306 (drill = major - pitch); Machinery's Handbook, 31st ed. (percentage of full thread, \
@@ -250,7 +276,7 @@ static THREAD_SHARE: Function = Function {
         needed("drill", LENGTH, "diameter of the hole"),
     ],
     outputs: &[share("thread", "share of the full height")],
-    formula: "thread = (major - drill) / (1.299 pitch)",
+    formula: lines("thread = (major - drill)/(1.299*pitch)"),
     validity: "60 deg threads, the workshop's rule; of the true overlap (1.0825 pitch) it is a fifth more",
     source: "Machinery's Handbook, 31st ed. (percentage of full thread)",
     caution: None,
@@ -273,8 +299,10 @@ static BEND_STOCK: Function = Function {
         ),
     ],
     outputs: &[length("stock", "straight length that goes into the bend")],
-    formula: "stock = angle / 90 deg x (c thickness + 1.57 radius); c = 0.55 soft brass, 0.64 soft steel, \
-              0.71 hard",
+    formula: lines(
+        "c = if metal == \"soft brass\" then 0.55 else if metal == \"hard\" then 0.71 else 0.64\n\
+         stock = angle/90 deg*(c*thickness + 1.57*radius)",
+    ),
     validity: "cold bends of strip and sheet; try one bend on scrap of the same stock",
     source: "Machinery's Handbook, 31st ed., Allowances for Bending Sheet Metal",
     caution: None,
@@ -298,7 +326,7 @@ static BEND_ALLOWANCE: Function = Function {
         ),
     ],
     outputs: &[length("stock", "straight length that goes into the bend")],
-    formula: "stock = angle (radius + k thickness), angle in radians",
+    formula: lines("stock = angle*(radius + k*thickness)"),
     validity: "k 0.33 for sharp to 0.5 for wide bends",
     source: "geometry; k: common practice, no source",
     caution: None,
@@ -311,23 +339,9 @@ fn spindle(call: &Call, d: Real) -> Real {
     2.0 * call.real("cutting_speed") / d
 }
 
-fn surface(d: Real, speed: Real) -> Real {
-    speed * d / 2.0
-}
-
 /// Turns per second.
 fn turns(speed: Real) -> Real {
     speed / TAU
-}
-
-fn turning(call: &Call) -> Result<Answer, Refusal> {
-    let (from, to) = (call.real("from"), call.real("to"));
-    let feed_speed = call.real("feed") * turns(call.real("speed"));
-    let section = PI * (from + to) * (from - to).abs() / 4.0;
-    Ok(Answer::new()
-        .number("time", call.real("length") / feed_speed)
-        .number("cutting_speed", surface(from.max(to), call.real("speed")))
-        .number("removal", section * feed_speed))
 }
 
 fn facing(call: &Call) -> Result<Answer, Refusal> {
@@ -358,13 +372,6 @@ fn drilling(call: &Call) -> Result<Answer, Refusal> {
     Ok(Answer::new().number("travel", travel).number("time", time))
 }
 
-fn drill_torque(call: &Call) -> Result<Answer, Refusal> {
-    let speed = call.real("speed");
-    let removal = call.real("d").squared() * call.real("feed") * turns(speed) * FRAC_PI_4;
-    let power = call.real("energy") * removal;
-    Ok(Answer::new().number("removal", removal).number("torque", power / speed).number("power", power))
-}
-
 fn milling(call: &Call) -> Result<Answer, Refusal> {
     let (d, depth) = (call.real("d"), call.real("depth"));
     if 2.0 * depth > d {
@@ -382,12 +389,6 @@ fn milling(call: &Call) -> Result<Answer, Refusal> {
         .number("table_feed", table_feed)
         .number("travel", travel)
         .number("time", travel / table_feed))
-}
-
-fn shaping(call: &Call) -> Result<Answer, Refusal> {
-    let strokes = call.real("cutting_speed") / (call.real("stroke") * (1.0 + call.real("quick_return")));
-    let time = call.real("width") / (call.real("feed") * strokes);
-    Ok(Answer::new().number("strokes", strokes).number("time", time))
 }
 
 fn tap_drill(call: &Call) -> Result<Answer, Refusal> {

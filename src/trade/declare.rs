@@ -10,8 +10,12 @@
 //! ```
 
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Absent, Call, Gives, Output, Parameter, Refusal, Takes};
+use crate::calc::formula::{Run, Stop};
+use crate::calc::function::{
+    Absent, Answer, Argument, Call, Field, Formula, Gives, Output, Parameter, Refusal, Takes,
+};
 use crate::calc::units::System;
+use crate::trade::material;
 
 /// A parameter that must be given.
 pub(super) const fn needed(name: &'static str, takes: Takes, meaning: &'static str) -> Parameter {
@@ -21,6 +25,16 @@ pub(super) const fn needed(name: &'static str, takes: Takes, meaning: &'static s
 /// A parameter that the body can do without.
 pub(super) const fn optional(name: &'static str, takes: Takes, meaning: &'static str) -> Parameter {
     Parameter { name, takes, absent: Absent::Without, meaning }
+}
+
+/// A parameter that an expression of the other parameters stands for when it is not given: `material.E`.
+pub(super) const fn or_from(
+    name: &'static str,
+    takes: Takes,
+    expression: &'static str,
+    meaning: &'static str,
+) -> Parameter {
+    Parameter { name, takes, absent: Absent::From(expression), meaning }
 }
 
 /// A parameter that is `number` SI units when it is not given.
@@ -108,6 +122,58 @@ pub(super) const fn words(name: &'static str, meaning: &'static str) -> Output {
 
 pub(super) const fn count(name: &'static str, meaning: &'static str) -> Output {
     Output { name, gives: Gives::Count, meaning }
+}
+
+/// A formula of one or more lines.
+pub(super) const fn lines(lines: &'static str) -> Formula {
+    Formula::Lines(lines)
+}
+
+/// How a result is looked up, with the lines that hold of what is found.
+pub(super) const fn table(how: &'static str, lines: &'static str) -> Formula {
+    Formula::Table { how, lines }
+}
+
+/// The body of a function that is just its formula.
+pub(super) fn by_formula(call: &Call) -> Result<Answer, Refusal> {
+    let values = Run::all(call).map_err(|stop| stopped(call, stop))?;
+    let mut answer = Answer::new();
+    for output in call.function().outputs {
+        let Some((_, value)) = values.iter().rev().find(|(name, _)| *name == output.name) else { continue };
+        answer = answer.field(output.name, field(value));
+    }
+    Ok(answer)
+}
+
+fn field(value: &Argument) -> Field {
+    match value {
+        Argument::Number(real) => Field::Number(*real),
+        Argument::Count(count) => Field::Count(*count),
+        Argument::Text(text) => Field::Text(text.clone()),
+        Argument::Truth(truth) => Field::Truth(*truth),
+        Argument::List(list) => Field::List(list.clone()),
+        Argument::Fields(_) => Field::Text(String::new()),
+    }
+}
+
+fn stopped(call: &Call, stop: Stop) -> Refusal {
+    match stop {
+        Stop::NoField { parameter, field } => material::not_given(call, parameter, &field),
+        Stop::NotGiven(parameter) => neither(parameter),
+        Stop::Absent => {
+            Refusal::whole("an argument is missing", "Give the arguments that the formula needs.")
+        }
+        Stop::Wrong(what) => Refusal::whole(what, "This is a defect of asfound: report it."),
+    }
+}
+
+/// The refusal of a figure that is not given, nor the material that would have it.
+pub(super) fn neither(parameter: &'static str) -> Refusal {
+    Refusal::of(
+        parameter,
+        format!("neither `{parameter}` nor `material` is given"),
+        format!("Give `{parameter}:` as a figure, or `material: material(\"…\")` from the table."),
+    )
 }
 
 /// Where the sizes of a standard part print: a metric one stays metric, an inch one follows the dossier.

@@ -5,7 +5,9 @@
 
 use std::f64::consts::PI;
 
-use super::declare::{chosen, hairs, length, needed, number, optional, or_number, or_words, size, stress};
+use super::declare::{
+    chosen, hairs, length, lines, needed, number, optional, or_number, or_words, size, stress, table,
+};
 use super::limits::fit::{Fit, resolve};
 use super::press::{Elastic, Rings, judge_strength};
 use super::say;
@@ -63,9 +65,13 @@ pub(super) static UNDERSIZE_REPAIR: Function = Function {
         number("strength_left", "of the solid shaft's strength in bending and torsion"),
         number("stiffness_left", "of the solid shaft's stiffness at that place"),
     ],
-    formula: "journal = nominal - k step, the largest at or below journal_min - cleanup; bore = nominal + \
-              k step, the smallest at or above bore_max + cleanup; wall = (bush_outside - bush_inside)/2; \
-              strength_left = (journal/nominal)^3; stiffness_left = (journal/nominal)^4",
+    formula: table(
+        "journal and bore: as chosen, else the nearest whole number of steps from the nominal size that clears journal_min - cleanup and bore_max + cleanup; press of the bush: as given, else the middle of H7/r6; clearance: as given, else a thousandth of the journal",
+        "undersize = nominal - journal\n\
+         wall = (bush_outside - bush_inside)/2\n\
+         strength_left = (journal/nominal)^3\n\
+         stiffness_left = (journal/nominal)^4",
+    ),
     validity: "worn evenly round the old centres; a journal worn to one side needs `cleanup` twice the \
                offset larger",
     source: "common practice, no source, for steps, clean-up, clearance and wall; press of the bush: ISO \
@@ -198,9 +204,15 @@ pub(super) static UNDERSIZE_STRENGTH: Function = Function {
         number("safety", "yield strength (tensile strength if brittle) over that stress"),
         number("strength_left", "of the strength before"),
     ],
-    formula: "Z = pi (d^4 - inner^4)/(32 d); bending = notch moment/Z; shear = notch torque/(2 Z); \
-              equivalent = sqrt(bending^2 + 3 shear^2), brittle: bending/2 + sqrt((bending/2)^2 + \
-              shear^2); safety = strength/equivalent; strength_left = Z/Z before",
+    formula: table(
+        "strength: the yield strength of the material; of a brittle one, which states none, its tensile strength, and equivalent is bending/2 + sqrt((bending/2)^2 + shear^2)",
+        "Z = pi*(d^4 - inner^4)/(32*d)\n\
+         bending = notch*moment/Z\n\
+         shear = notch*torque/(2*Z)\n\
+         equivalent = sqrt(bending^2 + 3*shear^2)\n\
+         safety = material.yield/equivalent\n\
+         strength_left = Z/(pi*(was^4 - inner^4)/(32*was))",
+    ),
     validity: "static load, elastic; many turns under bending need a fatigue check besides",
     source: "J. M. Gere, Mechanics of Materials, 5th ed., ch. 3 and 5; R. C. Hibbeler, Mechanics of \
              Materials, ch. 10",
@@ -284,8 +296,16 @@ pub(super) static BUSH_CLOSING_IN: Function = Function {
         stress("bush_hoop", "hoop stress at the bore of the bush; negative: compression"),
         stress("housing_hoop", "hoop stress at the bore of the housing, tension"),
     ],
-    formula: "p as in press_fit (bush = shaft with a bore, housing = hub); closing = 2 p outside^2 \
-              inside/((outside^2 - inside^2) E_bush)",
+    formula: lines(
+        "housing_ratio = (housing_outer^2 + outside^2)/(housing_outer^2 - outside^2)\n\
+         bush_ratio = (outside^2 + inside^2)/(outside^2 - inside^2)\n\
+         pressure = interference/(outside*((housing_ratio + housing.poisson)/housing.E + (bush_ratio - bush.poisson)/bush.E))\n\
+         bush_hoop = -2*pressure*outside^2/(outside^2 - inside^2)\n\
+         housing_hoop = pressure*housing_ratio\n\
+         closing = -bush_hoop*inside/bush.E\n\
+         closing_ratio = closing/interference\n\
+         inside_after = inside - closing",
+    ),
     validity: "elastic, plain ring of a housing; a split or flanged bush closes differently: measure after \
                pressing",
     source: "A. C. Ugural and S. K. Fenster, Advanced Strength and Applied Elasticity, ch. 8 (Lamé); shop \
@@ -341,7 +361,11 @@ pub(super) static STOCK_BAR: Function = Function {
         length("cut", "length to cut"),
         length("to_turn_off", "metal to turn off, on diameter"),
     ],
-    formula: "bar = the next size at or above d + allowance; cut = length + facing",
+    formula: table(
+        "bar: the next size of the series at or above d + allowance",
+        "cut = length + facing\n\
+         to_turn_off = bar - d",
+    ),
     validity: "round bar; bronze is sold in other steps and cored: ask",
     source: "metric sizes: EN 10060:2003 (from memory); inch sizes and allowances: common practice, no \
              source",

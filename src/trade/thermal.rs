@@ -4,7 +4,7 @@
 
 use std::f64::consts::PI;
 
-use super::declare::{length, needed, optional, or_number, quantity, stress};
+use super::declare::{by_formula, length, lines, needed, optional, or_number, quantity, stress};
 use super::press::{Elastic, judge_strength, property};
 use super::say;
 use crate::calc::dimension::Dimension;
@@ -21,9 +21,6 @@ pub const FUNCTIONS: &[&Function] = &[
     &BALL_CONTACT,
     &LINE_CONTACT,
 ];
-
-/// 20 °C, the reference temperature of ISO 1, in kelvin.
-const REFERENCE: f64 = 293.15;
 
 /// A length above zero.
 const SIZE: Takes = Takes::Positive(Dimension::LENGTH);
@@ -55,16 +52,13 @@ pub(super) static THERMAL_GROWTH: Function = Function {
         needed("material", Takes::Material, "what it is made of"),
     ],
     outputs: &[length("growth", "growth; negative: shrinkage")],
-    formula: "growth = cte length rise",
+    formula: lines("growth = material.cte*length*rise"),
     validity: MEAN_EXPANSION,
     source: "R. C. Hibbeler, Mechanics of Materials, ch. 4 (thermal stress)",
     caution: None,
     example: r#"growth = thermal_growth(2 m, 30 K, material: material("S235JR"))
 check growth within 0.65 mm .. 0.79 mm   "2 m x 30 K x 11 to 13e-6""#,
-    body: |call| {
-        let growth = property(call, "material", "cte")? * call.real("length") * call.real("rise");
-        Ok(Answer::new().number("growth", growth))
-    },
+    body: by_formula,
 };
 
 pub(super) static LENGTH_AT_20: Function = Function {
@@ -84,7 +78,12 @@ pub(super) static LENGTH_AT_20: Function = Function {
         length("length", "the length at 20 °C"),
         length("correction", "what was added to the reading"),
     ],
-    formula: "length_20 = length (1 + cte_gauge (t - 20 °C))/(1 + cte (t - 20 °C))",
+    formula: lines(
+        "warmer = temperature - 20 degC\n\
+         correction = length/(1 + material.cte*warmer) - length\n\
+         correction = length*(1 + gauge.cte*warmer)/(1 + material.cte*warmer) - length # with gauge\n\
+         length = length + correction",
+    ),
     validity: MEAN_EXPANSION,
     source: "ISO 1:2016 (reference temperature 20 °C); expansion as in R. C. Hibbeler, Mechanics of \
              Materials, ch. 4",
@@ -93,16 +92,8 @@ pub(super) static LENGTH_AT_20: Function = Function {
 check bore.length within 300.04 mm .. 300.06 mm
 same = length_at_20(300 mm, temperature: 5 degC, material: material("S235JR"), gauge: material("S235JR"))
 check same.correction within -0.02 mm .. 0.02 mm   "part and gauge shrink alike""#,
-    body: length_at_20,
+    body: by_formula,
 };
-
-fn length_at_20(call: &Call) -> Result<Answer, Refusal> {
-    let (length, warmer) = (call.real("length"), call.real("temperature") - REFERENCE);
-    let gauge = call.text_of("gauge", "name").map(|_| property(call, "gauge", "cte")).transpose()?;
-    let gauge = gauge.unwrap_or(Real::exact(0.0));
-    let true_length = length * (1.0 + gauge * warmer) / (1.0 + property(call, "material", "cte")? * warmer);
-    Ok(Answer::new().number("length", true_length).number("correction", true_length - length))
-}
 
 pub(super) static CLAMPED_STRESS: Function = Function {
     name: "clamped_stress",
@@ -114,7 +105,11 @@ pub(super) static CLAMPED_STRESS: Function = Function {
         optional("length", SIZE, "length of the bar; needed where there is a gap"),
     ],
     outputs: &[stress("stress", "compression when warmed, tension (negative) when cooled")],
-    formula: "stress = E (cte rise - gap/length); 0 while the gap is open",
+    formula: lines(
+        "strain = material.cte*rise\n\
+         strain = if gap > 0 mm then max(0, strain - gap/length) else strain # with length\n\
+         stress = material.E*strain",
+    ),
     validity: "elastic, rigid ends, no buckling; with a gap: warming only",
     source: "R. C. Hibbeler, Mechanics of Materials, ch. 4 (thermal stress)",
     caution: Some(Caution::HeatingAndCooling),
@@ -157,8 +152,17 @@ pub(super) static BARS_ACROSS_GAP: Function = Function {
         stress("stress_1", "compression in the first bar"),
         stress("stress_2", "compression in the second bar"),
     ],
-    formula: "force = (sum(cte length rise) - gap)/sum(length/(E area)); growth = cte length rise - force \
-              length/(E area)",
+    formula: lines(
+        "give_1 = length_1/(bar_1.E*area_1)\n\
+         give_2 = length_2/(bar_2.E*area_2)\n\
+         free_growth_1 = bar_1.cte*length_1*rise\n\
+         free_growth_2 = bar_2.cte*length_2*rise\n\
+         force = max(0 N, (free_growth_1 + free_growth_2 - gap)/(give_1 + give_2))\n\
+         growth_1 = free_growth_1 - force*give_1\n\
+         growth_2 = free_growth_2 - force*give_2\n\
+         stress_1 = force/area_1\n\
+         stress_2 = force/area_2",
+    ),
     validity: "elastic, rigid walls, no buckling",
     source: "U. C. Jindal, Machine Design, Example 3-6",
     caution: Some(Caution::HeatingAndCooling),
@@ -204,7 +208,11 @@ pub(super) static SLEEVE_ON_BOLT: Function = Function {
         stress("sleeve_stress", "compression added in the sleeve"),
         stress("bolt_stress", "tension added in the bolt"),
     ],
-    formula: "force = (cte_sleeve - cte_bolt) rise/(1/(A_bolt E_bolt) + 1/(A_sleeve E_sleeve))",
+    formula: lines(
+        "force = (sleeve.cte - bolt.cte)*rise/(1/(bolt_area*bolt.E) + 1/(sleeve_area*sleeve.E))\n\
+         sleeve_stress = force/sleeve_area\n\
+         bolt_stress = force/bolt_area",
+    ),
     validity: "elastic, sleeve and bolt of one length, rigid head and nut, seated without play at the start",
     source: "R. C. Hibbeler, Mechanics of Materials, Example 4.12",
     caution: Some(Caution::LoadCarryingPart),
@@ -253,9 +261,16 @@ pub(super) static BALL_CONTACT: Function = Function {
         stress("shear", "greatest shear stress, below the surface"),
         length("depth", "how deep that shear stress lies"),
     ],
-    formula: "1/E' = (1 - nu_1^2)/E_1 + (1 - nu_2^2)/E_2; 1/R = 2/d + 2/against; radius = (3 force R/(4 \
-              E'))^(1/3); pressure = 3 force/(2 pi radius^2); approach = radius^2/R; shear = 0.31 pressure \
-              at 0.48 radius (nu 0.3)",
+    formula: lines(
+        "curvature = 2/d\n\
+         curvature = 2/d + 2/against # with against\n\
+         give = (1 - ball.poisson^2)/ball.E + (1 - other.poisson^2)/other.E\n\
+         radius = cbrt(3/4*force*give/curvature)\n\
+         pressure = 3*force/(2*pi*radius^2)\n\
+         approach = radius^2*curvature\n\
+         shear = 0.31*pressure\n\
+         depth = 0.48*radius",
+    ),
     validity: HERTZ,
     source: "A. P. Boresi and R. J. Schmidt, Advanced Mechanics of Materials, 6th ed., ch. 17",
     caution: Some(Caution::LoadCarryingPart),
@@ -282,8 +297,15 @@ pub(super) static LINE_CONTACT: Function = Function {
         stress("shear", "greatest shear stress, below the surface"),
         length("depth", "how deep that shear stress lies"),
     ],
-    formula: "w = force/length; half_width = sqrt(4 w R/(pi E')); pressure = 2 w/(pi half_width); shear = \
-              0.30 pressure at 0.786 half_width; E' and R as in ball_contact",
+    formula: lines(
+        "curvature = 2/d\n\
+         curvature = 2/d + 2/against # with against\n\
+         give = (1 - roller.poisson^2)/roller.E + (1 - other.poisson^2)/other.E\n\
+         half_width = sqrt(4*force/length*give/(pi*curvature))\n\
+         pressure = 2*force/(length*pi*half_width)\n\
+         shear = 0.30*pressure\n\
+         depth = 0.786*half_width",
+    ),
     validity: HERTZ,
     source: "A. P. Boresi and R. J. Schmidt, Advanced Mechanics of Materials, 6th ed., ch. 17",
     caution: Some(Caution::LoadCarryingPart),

@@ -3,7 +3,7 @@
 
 use asfound::calc::dimension::Dimension;
 use asfound::calc::function::{
-    Absent, Answer, Call, Field, Function, Gives, Output, Parameter, Refusal, Takes,
+    Absent, Answer, Call, Field, Formula, Function, Gives, Output, Parameter, Refusal, Takes,
 };
 use asfound::calc::real::Real;
 
@@ -20,7 +20,7 @@ const PLAIN: Function = Function {
     does: "",
     parameters: &[],
     outputs: &[],
-    formula: "",
+    formula: Formula::Lines(""),
     validity: "diameters up to 1 m",
     source: "made up for the tests",
     caution: None,

@@ -55,8 +55,8 @@ fn entry(function: &Function) -> String {
     }
     let _ = write!(
         text,
-        "\nFormula: {}.\n\nHolds for: {}.\n\nSource: {}.\n",
-        plain(function.formula),
+        "{}\nHolds for: {}.\n\nSource: {}.\n",
+        formula(function),
         plain(function.validity),
         plain(function.source)
     );
@@ -64,6 +64,19 @@ fn entry(function: &Function) -> String {
         let _ = write!(text, "\nCaution: {}\n", asfound::render::caution_words(caution));
     }
     let _ = write!(text, "\n```calc\n{}\n```\n", function.example.trim());
+    text
+}
+
+/// What is looked up in words, and the lines as they are run.
+fn formula(function: &Function) -> String {
+    let mut text = String::new();
+    if let Some(how) = function.formula.how() {
+        let _ = writeln!(text, "\nFound by: {}.", plain(how));
+    }
+    let lines: Vec<&str> = function.formula.texts().collect();
+    if !lines.is_empty() {
+        let _ = write!(text, "\nFormula:\n\n```text\n{}\n```\n", lines.join("\n"));
+    }
     text
 }
 
@@ -118,6 +131,7 @@ fn absent(parameter: &Parameter) -> String {
     match parameter.absent {
         Absent::Refused => "must be given".to_owned(),
         Absent::Without => "done without".to_owned(),
+        Absent::From(expression) => format!("`{expression}`"),
         Absent::Number(number) => format!("{number} in SI units"),
         Absent::Words(words) => format!("\"{words}\""),
         Absent::Truth(truth) => truth.to_string(),

@@ -75,7 +75,8 @@ impl Calling {
             let required = matches!(parameter.absent, Absent::Refused);
             assert!(!required || argument.is_some(), "{} needs {}", self.function.name, parameter.name);
         }
-        (self.function.body)(&Call::new(self.function, self.arguments.clone()))
+        self.function
+            .answer(&Call::new(self.function, self.arguments.clone()))
             .map(|answer| self.declared(answer))
     }
 
@@ -166,7 +167,7 @@ impl Answered {
 
 fn absent(absent: Absent) -> Option<Argument> {
     match absent {
-        Absent::Refused | Absent::Without => None,
+        Absent::Refused | Absent::Without | Absent::From(_) => None,
         Absent::Number(value) => Some(Argument::Number(Real::exact(value))),
         Absent::Words(words) => Some(Argument::Text(words.to_owned())),
         Absent::Truth(truth) => Some(Argument::Truth(truth)),

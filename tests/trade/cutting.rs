@@ -25,8 +25,8 @@ worked_examples! {
     turning "WS-01" => |example| {
         let feed = example.input("v") / (speed(example) / TAU);
         let answer = of("turning")
-            .number("from", example.input("D"))
-            .number("to", example.input("D2"))
+            .number("before", example.input("D"))
+            .number("after", example.input("D2"))
             .number("length", example.input("L"))
             .number("feed", feed)
             .number("speed", speed(example))
@@ -106,8 +106,8 @@ worked_examples! {
     turning_a_relief "WS-16" => |example| {
         let d = example.input("D");
         let answer = of("turning")
-            .number("from", d)
-            .number("to", d)
+            .number("before", d)
+            .number("after", d)
             .number("length", example.input("L"))
             .number("feed", example.input("f"))
             .number("speed", spindle(example.input("V"), d))
@@ -197,8 +197,8 @@ fn slopes() {
     all(of("cutting_speed").number("speed", 30.0).number("d", 0.1), &["cutting_speed"]);
     let pass = |from: f64, to: f64| {
         of("turning")
-            .number("from", from)
-            .number("to", to)
+            .number("before", from)
+            .number("after", to)
             .number("length", 0.3)
             .number("feed", 2e-4)
             .number("speed", 30.0)

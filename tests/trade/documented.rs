@@ -15,7 +15,7 @@ fn is_findable(source: &str) -> bool {
 fn lacks(function: &Function) -> Vec<String> {
     let texts = [
         ("does", function.does),
-        ("formula", function.formula),
+        ("formula", function.formula.how().or(function.formula.texts().next()).unwrap_or_default()),
         ("validity", function.validity),
         ("source", function.source),
         ("example", function.example),

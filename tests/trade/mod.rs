@@ -12,6 +12,7 @@ mod covered;
 mod cutting;
 mod documented;
 mod examples;
+mod formula;
 mod gear;
 mod hazard;
 mod key;

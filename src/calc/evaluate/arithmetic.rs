@@ -1,6 +1,7 @@
 //! Sum, product, quotient and power of quantities with doubt.
 
 use std::borrow::Cow;
+use std::ops::Range;
 
 use super::super::dimension::{Dimension, Exponent};
 use super::super::doubt::{Doubt, Sources};
@@ -12,7 +13,7 @@ use super::super::syntax::{Node, NodeId};
 use super::super::units::Unit;
 use super::super::value::{Quantity, Style, Value, with_article};
 use super::smooth::{Curve, Curved, Shape};
-use super::{Eval, Evaluator, Frame, Site, turns};
+use super::{Eval, Evaluator, Frame, Operand, Site, turns};
 
 /// What an operation makes of two quantities, with its slopes by both.
 pub(super) struct Joint {
@@ -266,15 +267,15 @@ impl Evaluator<'_> {
     }
 
     pub(super) fn negate(&mut self, frame: Frame, inner: NodeId) -> Eval<Value> {
-        let quantity = self.number(frame, inner)?.into_owned();
-        if quantity.is_point() {
-            let help = "Write the sign at the number: `-5 degC`.";
-            return Err(
-                fault::temperature(frame.tree().span(inner), "the negative of a temperature", help).into()
-            );
+        let range = frame.tree().span(inner);
+        match self.operand(frame, inner)? {
+            Operand::One(quantity) => negative(&range, quantity.into_owned()).map(Value::Quantity),
+            Operand::Many(list) => {
+                let list: Eval<Vec<Value>> =
+                    list.into_iter().map(|each| negative(&range, each).map(Value::Quantity)).collect();
+                list.map(Value::list)
+            }
         }
-        let doubt = quantity.doubt.scaled(-1.0);
-        Ok(Quantity { value: -quantity.value, doubt, ..quantity }.into())
     }
 
     fn unlike(&self, site: &Site, doing: &str, a: &Quantity, b: &Quantity) -> Box<Fault> {
@@ -306,6 +307,15 @@ impl Evaluator<'_> {
         let large = format!("{}{}", large[..1].to_uppercase(), &large[1..]);
         format!("{large} is {small} times {}: is a factor missing?", name(quotient))
     }
+}
+
+fn negative(range: &Range<usize>, quantity: Quantity) -> Eval<Quantity> {
+    if quantity.is_point() {
+        let help = "Write the sign at the number: `-5 degC`.";
+        return Err(fault::temperature(range.clone(), "the negative of a temperature", help).into());
+    }
+    let doubt = quantity.doubt.scaled(-1.0);
+    Ok(Quantity { value: -quantity.value, doubt, ..quantity })
 }
 
 /// What is likely to have been left out of a formula.

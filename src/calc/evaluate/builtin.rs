@@ -143,6 +143,11 @@ pub static BUILTINS: &[Builtin] = &[
         does: "sum of a list or of several values",
         kind: Kind::Many(|_, _, list| Ok(total(list))),
     },
+    Builtin {
+        name: "product",
+        does: "product of a list or of several plain numbers",
+        kind: Kind::Many(product),
+    },
     Builtin { name: "mean", does: "mean of a list or of several values", kind: Kind::Many(mean) },
     Builtin {
         name: "min",
@@ -189,11 +194,19 @@ impl Builtin {
                 fault::argument(named.called.clone(), message, "Write the value alone.".to_owned()).into()
             );
         }
+        if let ([Given { value: Value::List(list), range, .. }], Kind::Plain(_) | Kind::One(_)) =
+            (&arguments[..], &self.kind)
+        {
+            let each = list.iter().map(|value| {
+                let quantity = self.of_one(eval, range, &quantity(value, range)?)?;
+                checked(quantity, || range.clone()).map(Value::Quantity)
+            });
+            return each.collect::<Eval<Vec<Value>>>().map(Value::list);
+        }
         let result = match &self.kind {
-            Kind::Plain(plain) => {
-                self.one(range, arguments).and_then(|(x, at)| self.smooth(plain, eval, &at, &x))
+            Kind::Plain(_) | Kind::One(_) => {
+                self.one(range, arguments).and_then(|(x, at)| self.of_one(eval, &at, &x))
             }
-            Kind::One(of) => self.one(range, arguments).and_then(|(x, at)| of(eval, &at, &x)),
             Kind::Many(of) => self.many(eval, range, &arguments).and_then(|list| {
                 eval.charge_terms(&list, range)?;
                 of(eval, range, &list)
@@ -210,6 +223,15 @@ impl Builtin {
             }
         }?;
         checked(result, || range.clone()).map(Value::Quantity)
+    }
+
+    /// Of one number; of a list number by number.
+    fn of_one(&self, eval: &mut Evaluator, range: &Range<usize>, x: &Quantity) -> Eval<Quantity> {
+        match &self.kind {
+            Kind::Plain(plain) => self.smooth(plain, eval, range, x),
+            Kind::One(of) => of(eval, range, x),
+            _ => Ok(x.clone()),
+        }
     }
 
     fn one(&self, range: &Range<usize>, arguments: Vec<Given>) -> Eval<(Quantity, Range<usize>)> {
@@ -398,6 +420,22 @@ fn total(list: &[Quantity]) -> Quantity {
     let doubt = Doubt::sum(list.iter().map(|each| (&each.doubt, 1.0)));
     let first = list.first().cloned().unwrap_or_else(|| Quantity::number(0.0));
     Quantity { doubt, ..first }.rounded(value)
+}
+
+/// The product of plain numbers without doubt: teeth, counts.
+fn product(_: &mut Evaluator, range: &Range<usize>, list: &[Quantity]) -> Eval<Quantity> {
+    if let Some(odd) = list.iter().find(|each| each.dimension != Dimension::NONE || each.is_point()) {
+        let found = Value::Quantity(odd.clone()).kind();
+        let help = "Multiply values with units one by one: `a*b*c`.".to_owned();
+        return Err(fault::dimension(range.clone(), "plain numbers", &found, help).into());
+    }
+    if list.iter().any(|each| !each.doubt.is_none()) {
+        let message = "`product` is of numbers without doubt".to_owned();
+        return Err(fault::argument(range.clone(), message, "Multiply them one by one: `a*b*c`.".to_owned()).into());
+    }
+    let one = Rounded::plain(1.0);
+    let value = list.iter().fold(one, |product, each| Rounded::product(product, each.as_rounded()));
+    Ok(Quantity::number(0.0).rounded(value))
 }
 
 fn mean(_: &mut Evaluator, _: &Range<usize>, list: &[Quantity]) -> Eval<Quantity> {

@@ -160,7 +160,8 @@ fn compared(comparison: Comparison, difference: &Quantity) -> Truth {
     Truth { is_true, is_settled }
 }
 
-fn holds(comparison: Comparison, difference: f64) -> bool {
+/// Whether a comparison holds by the difference of its sides.
+pub(in crate::calc) fn holds(comparison: Comparison, difference: f64) -> bool {
     match comparison {
         Comparison::Less => difference < 0.0,
         Comparison::AtMost => difference <= 0.0,

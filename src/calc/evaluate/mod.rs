@@ -25,9 +25,13 @@ use super::syntax::{Line, Node, NodeId, Operator, Span, Tree};
 use super::units::Units;
 use super::value::{Quantity, Record, Remark, Value};
 use builtin::Builtin;
+pub(super) use compare::holds;
 
 /// The most steps that one evaluation takes: a step is an operation, or a term of doubt that it carries.
 pub const MOST_STEPS: u64 = 20_000_000;
+
+/// Standard acceleration of free fall, m/s² (3rd CGPM 1901).
+pub(super) const STANDARD_GRAVITY: f64 = 9.80665;
 
 /// How many operations may be under way at once, calls of functions included.
 const DEEPEST: usize = 400;
@@ -108,6 +112,36 @@ pub(super) struct Evaluator<'a> {
     names_pi: bool,
     /// What stood beside an angle in the products of the line.
     partners: Vec<fault::Subject>,
+}
+
+/// What an operation takes and gives.
+enum Operand<'a> {
+    One(Cow<'a, Quantity>),
+    Many(Vec<Quantity>),
+}
+
+impl Operand<'_> {
+    /// How many numbers it has; one alone goes with every number of a list.
+    fn len(&self) -> usize {
+        match self {
+            Self::One(_) => 0,
+            Self::Many(list) => list.len(),
+        }
+    }
+
+    fn at(&self, index: usize) -> Cow<'_, Quantity> {
+        match self {
+            Self::One(quantity) => Cow::Borrowed(quantity),
+            Self::Many(list) => Cow::Borrowed(&list[index]),
+        }
+    }
+
+    fn into_value(self) -> Value {
+        match self {
+            Self::One(quantity) => Value::Quantity(quantity.into_owned()),
+            Self::Many(list) => Value::list(list.into_iter().map(Value::Quantity).collect()),
+        }
+    }
 }
 
 /// A line and the arguments of its function, if it is one.
@@ -192,36 +226,76 @@ impl<'a> Evaluator<'a> {
         if operator.is_logical() {
             return self.logic(frame, operator, left, right);
         }
-        self.operation(frame, id, operator, left, right).map(Value::Quantity)
+        self.arithmetic(frame, id, operator, left, right).map(Operand::into_value)
     }
 
-    fn operation(
+    /// An operation of two numbers, of a list and a number, or of two lists, number by number.
+    fn arithmetic<'f>(
         &mut self,
-        frame: Frame,
+        frame: Frame<'f>,
         id: NodeId,
         operator: Operator,
         left: NodeId,
         right: NodeId,
-    ) -> Eval<Quantity> {
-        let a = self.number(frame, left)?;
-        let b = self.number(frame, right)?;
-        let terms = a.doubt.terms().len() + b.doubt.terms().len();
-        self.charge(terms as u64, frame, id)?;
+    ) -> Eval<Operand<'f>>
+    where
+        'a: 'f,
+    {
         let site = Site { frame, whole: id, left, right };
-        let joint = match operator {
-            Operator::Add => self.add(&site, &a, &b, 1.0),
-            Operator::Subtract => self.add(&site, &a, &b, -1.0),
-            Operator::Multiply => self.multiply(&site, &a, &b),
-            Operator::Divide => self.divide(&site, &a, &b),
-            Operator::To => self.to(&site, &a, &b),
-            Operator::PlusMinus => self.plus_minus(&site, &a, &b),
-            _ => self.power(&site, &a, &b),
-        }?;
-        checked(joint.of(a, b, self.sources), || frame.tree().span(id))
+        match (self.operand(frame, left)?, self.operand(frame, right)?) {
+            (Operand::One(a), Operand::One(b)) => {
+                self.operation(&site, operator, a, b).map(|quantity| Operand::One(Cow::Owned(quantity)))
+            }
+            (a, b) => self.each(&site, operator, &a, &b).map(Operand::Many),
+        }
     }
 
-    /// A node that must be a quantity; one that was typed or has a name is lent.
+    fn each(&mut self, site: &Site, operator: Operator, a: &Operand, b: &Operand) -> Eval<Vec<Quantity>> {
+        if let (Operand::Many(a), Operand::Many(b)) = (a, b)
+            && a.len() != b.len()
+        {
+            return Err(fault::unlike_lists(site.range(), a.len(), b.len()).into());
+        }
+        let count = a.len().max(b.len());
+        (0..count).map(|index| self.operation(site, operator, a.at(index), b.at(index))).collect()
+    }
+
+    fn operation(
+        &mut self,
+        site: &Site,
+        operator: Operator,
+        a: Cow<Quantity>,
+        b: Cow<Quantity>,
+    ) -> Eval<Quantity> {
+        let terms = a.doubt.terms().len() + b.doubt.terms().len();
+        self.charge(terms as u64, site.frame, site.whole)?;
+        let joint = match operator {
+            Operator::Add => self.add(site, &a, &b, 1.0),
+            Operator::Subtract => self.add(site, &a, &b, -1.0),
+            Operator::Multiply => self.multiply(site, &a, &b),
+            Operator::Divide => self.divide(site, &a, &b),
+            Operator::To => self.to(site, &a, &b),
+            Operator::PlusMinus => self.plus_minus(site, &a, &b),
+            _ => self.power(site, &a, &b),
+        }?;
+        checked(joint.of(a, b, self.sources), || site.range())
+    }
+
+    /// A node that must be a quantity.
     fn number<'f>(&mut self, frame: Frame<'f>, id: NodeId) -> Eval<Cow<'f, Quantity>>
+    where
+        'a: 'f,
+    {
+        match self.operand(frame, id)? {
+            Operand::One(quantity) => Ok(quantity),
+            many @ Operand::Many(_) => {
+                Err(fault::kind(frame.tree().span(id), "a number", &many.into_value()).into())
+            }
+        }
+    }
+
+    /// A node that must be a quantity or a list of them; one that was typed or has a name is lent.
+    fn operand<'f>(&mut self, frame: Frame<'f>, id: NodeId) -> Eval<Operand<'f>>
     where
         'a: 'f,
     {
@@ -230,16 +304,17 @@ impl<'a> Evaluator<'a> {
             Node::Name(index) => self.lent(frame, index).and_then(Value::quantity),
             Node::Binary(operator, left, right) if !operator.is_logical() => {
                 self.charge(1, frame, id)?;
-                return self.operation(frame, id, operator, left, right).map(Cow::Owned);
+                return self.arithmetic(frame, id, operator, left, right);
             }
             _ => None,
         };
         if let Some(quantity) = lent {
             self.charge(1, frame, id)?;
-            return Ok(Cow::Borrowed(quantity));
+            return Ok(Operand::One(Cow::Borrowed(quantity)));
         }
         match self.node(frame, id)? {
-            Value::Quantity(quantity) => Ok(Cow::Owned(quantity)),
+            Value::Quantity(quantity) => Ok(Operand::One(Cow::Owned(quantity))),
+            list @ Value::List(_) => builtin::quantities(&list, &frame.tree().span(id)).map(Operand::Many),
             other => Err(fault::kind(frame.tree().span(id), "a number", &other).into()),
         }
     }
@@ -279,7 +354,7 @@ impl<'a> Evaluator<'a> {
 
     fn gravity(&self) -> Value {
         let unit = self.known.units.parse("m/s^2").unwrap_or_default();
-        Quantity::exact(9.80665, super::dimension::Dimension::ACCELERATION, unit).into()
+        Quantity::exact(STANDARD_GRAVITY, super::dimension::Dimension::ACCELERATION, unit).into()
     }
 
     fn field(&mut self, frame: Frame, inner: NodeId, field: Span) -> Eval<Value> {

@@ -499,7 +499,7 @@ impl Running<'_> {
             if is_in_pass { Real::input(value, index - first) } else { Real::rounded(value) }
         });
         let call = Call::new(self.function, arguments).typed_in(self.typed());
-        let answer = (self.function.body)(&call);
+        let answer = self.function.answer(&call);
         self.read.borrow_mut().append(&mut call.read.borrow_mut());
         answer
     }
@@ -517,7 +517,7 @@ impl Running<'_> {
             if index < MAX_INPUTS { Real::input(value, index) } else { Real::rounded(value) }
         });
         self.in_range(&arguments)?;
-        (self.function.body)(&Call::new(self.function, arguments).typed_in(self.typed()))
+        self.function.answer(&Call::new(self.function, arguments).typed_in(self.typed()))
     }
 
     /// Refuses what [`Evaluator::accept`] would refuse of moved inputs.
@@ -587,7 +587,7 @@ fn fields(record: &Record, real: &mut dyn FnMut(&Quantity) -> Real) -> Vec<(Stri
 
 fn absent(parameter: &Parameter) -> Option<Argument> {
     match parameter.absent {
-        Absent::Refused | Absent::Without => None,
+        Absent::Refused | Absent::Without | Absent::From(_) => None,
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
         Absent::Number(number) if matches!(parameter.takes, Takes::Count) => {
             Some(Argument::Count(number as u32))

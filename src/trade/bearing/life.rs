@@ -5,7 +5,9 @@ use std::f64::consts::TAU;
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal, Sign, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{chosen, force, needed, number, optional, or_number, or_words, quantity, rate};
+use crate::trade::declare::{
+    chosen, force, lines, needed, number, optional, or_number, or_words, quantity, rate,
+};
 
 const FORCE: Takes = Takes::Positive(Dimension::FORCE);
 const RATIO: Takes = Takes::NotNegative(Dimension::NONE);
@@ -56,7 +58,10 @@ pub(super) static EQUIVALENT_LOAD: Function = Function {
         ),
     ],
     outputs: &[force("load", "equivalent load P")],
-    formula: "P = rotation x radial when axial / (rotation radial) <= e, else x rotation radial + y axial",
+    formula: lines(
+        "load = x*rotation*radial + y*axial\n\
+         load = if axial <= e*rotation*radial then rotation*radial else x*rotation*radial + y*axial # with e",
+    ),
     validity: "without `e` the factors are used as they stand; the rotation factor is not in ISO 281",
     source: "ISO 281:2007, clause 5 (from memory); U. C. Jindal, Machine Design, Example 18-2",
     caution: Some(Caution::RotatingMachine),
@@ -73,7 +78,11 @@ pub(super) static THRUST_FACTOR: Function = Function {
         needed("static_rating", FORCE, "static load rating C0"),
     ],
     outputs: &[number("x", "radial factor X"), number("y", "axial factor Y"), number("e", "limit e")],
-    formula: "x = 0.56; y and e by straight lines between the table's rows of axial / C0",
+    formula: lines(
+        "x = 0.56\n\
+         y = interpolate(axial/static_rating, [0.014, 0.028, 0.056, 0.084, 0.11, 0.17, 0.28, 0.42, 0.56], [2.30, 1.99, 1.71, 1.55, 1.45, 1.31, 1.15, 1.04, 1.00])\n\
+         e = interpolate(axial/static_rating, [0.014, 0.028, 0.056, 0.084, 0.11, 0.17, 0.28, 0.42, 0.56], [0.19, 0.22, 0.26, 0.28, 0.30, 0.34, 0.38, 0.42, 0.44])",
+    ),
     validity: "axial / C0 from 0.014 to 0.56, normal clearance; the newer table goes by f0 axial / C0",
     source: "ISO 281, table 3 in its older form (from memory); T. H. Wentzell, Machine Design, Example 20.4",
     caution: Some(Caution::RotatingMachine),
@@ -86,7 +95,10 @@ pub(super) static LIFE: Function = Function {
     does: "rating life of a rolling bearing in millions of turns",
     parameters: &[RATING, LOAD, KIND],
     outputs: &[number("million_turns", "L10, in millions of turns")],
-    formula: "million_turns = (rating / load)^q; q = 3 ball, 10/3 roller",
+    formula: lines(
+        "q = if kind == \"roller\" then 10/3 else 3\n\
+         million_turns = (rating/load)^q",
+    ),
     validity: LIFE_VALIDITY,
     source: "ISO 281:2007, clause 5 (from memory); U. C. Jindal, Machine Design, Example 18-2",
     caution: Some(Caution::RotatingMachine),
@@ -119,8 +131,11 @@ pub(super) static LIFE_TIME: Function = Function {
         number("million_turns", "life in millions of turns"),
         quantity("time", Dimension::TIME, ["h", "h"], "running time"),
     ],
-    formula: "million_turns = a1 a_iso (rating / load)^q; time = million_turns x 10^6 / n, n in turns per \
-              time",
+    formula: lines(
+        "q = if kind == \"roller\" then 10/3 else 3\n\
+         million_turns = a1*a_iso*(rating/load)^q\n\
+         time = million_turns*1e6*2*pi/speed",
+    ),
     validity: LIFE_VALIDITY,
     source: "ISO 281:2007, clause 5 (from memory); U. C. Jindal, Machine Design, Example 18-4; T. H. \
              Wentzell, Machine Design, Example 20.1",
@@ -135,7 +150,10 @@ pub(super) static RATING_NEEDED: Function = Function {
     does: "dynamic rating that a bearing needs for a wanted running time",
     parameters: &[LOAD, SPEED, needed("time", Takes::Positive(Dimension::TIME), "wanted running time"), KIND],
     outputs: &[force("rating", "dynamic load rating C")],
-    formula: "rating = load (n time / 10^6)^(1/q), n in turns per time",
+    formula: lines(
+        "q = if kind == \"roller\" then 10/3 else 3\n\
+         rating = load*(speed*time/(2*pi*1e6))^(1/q)",
+    ),
     validity: LIFE_VALIDITY,
     source: "ISO 281:2007, clause 5 (from memory); U. C. Jindal, Machine Design, Example 18-9",
     caution: Some(Caution::RotatingMachine),
@@ -154,7 +172,12 @@ pub(super) static VARYING_LOAD: Function = Function {
         KIND,
     ],
     outputs: &[force("load", "equivalent load"), rate("speed", "mean speed")],
-    formula: "load = (sum(n t load^q) / sum(n t))^(1/q); speed = sum(n t) / sum(t)",
+    formula: lines(
+        "q = if kind == \"roller\" then 10/3 else 3\n\
+         turns = speeds*shares\n\
+         load = max(loads)*(sum(turns*(loads/max(loads))^q)/sum(turns))^(1/q)\n\
+         speed = sum(turns)/sum(shares)",
+    ),
     validity: "at most eight spells; shares may be any numbers in the right proportion",
     source: "U. C. Jindal, Machine Design, Example 18-9",
     caution: Some(Caution::RotatingMachine),
@@ -172,7 +195,7 @@ pub(super) static RELIABILITY: Function = Function {
         or_number("slope", Takes::Positive(Dimension::NONE), 1.5, "slope of the Weibull line, 1.17 to 1.5"),
     ],
     outputs: &[number("a1", "life factor")],
-    formula: "a1 = (ln(1 / reliability) / ln(1 / 0.9))^(1 / slope)",
+    formula: lines("a1 = (ln(1/reliability)/ln(1/0.9))^(1/slope)"),
     validity: "90 to 99 %. ISO 281:2007 prints 0.64, 0.37, 0.25 for 95, 98, 99 %; older books 0.62, 0.33, \
                0.21",
     source: "two-parameter Weibull line: U. C. Jindal, Machine Design, chapter 18",
@@ -192,7 +215,10 @@ pub(super) static STATIC_SAFETY: Function = Function {
         or_number("y0", RATIO, 0.5, "static axial factor; 0.5 for deep groove; 1 for a pure thrust bearing"),
     ],
     outputs: &[force("load", "equivalent static load P0"), number("safety", "static safety s0")],
-    formula: "load = x0 radial + y0 axial, at least radial; safety = static_rating / load",
+    formula: lines(
+        "load = max(radial, x0*radial + y0*axial)\n\
+         safety = static_rating/load",
+    ),
     validity: "0.5 does for smooth slow running, 1 for normal service, 1.5 to 2 and more with shocks; \
                rollers want half as much again",
     source: "ISO 76:2006, clause 5 (from memory)",

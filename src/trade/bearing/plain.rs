@@ -1,11 +1,13 @@
 //! Plain bearings: pressure and speed, clearance, film number, wear.
 
-use std::f64::consts::{PI, TAU};
+use std::f64::consts::TAU;
 
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Field, Function, Parameter, Refusal, Sign, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{chosen, hairs, length, needed, number, optional, or_words, quantity, stress};
+use crate::trade::declare::{
+    by_formula, chosen, hairs, length, lines, needed, number, optional, or_words, quantity, stress,
+};
 use crate::trade::material::{PvLimit, pv_limit};
 use crate::trade::say;
 
@@ -15,8 +17,6 @@ const D: Parameter = needed("d", LENGTH, "diameter of the journal");
 const LONG: Parameter = needed("length", LENGTH, "length of the bearing");
 const SPEED: Parameter = needed("speed", Takes::Turning(Sign::Positive), "speed of the journal");
 const DIAMETRAL: Parameter = needed("clearance", LENGTH, "clearance on the diameter (bore less journal)");
-const NUMBER_FORMULA: &str = "number = (d / clearance)^2 x viscosity x n / pressure, pressure = load / (d \
-                              length), n in turns per time; clearance on the diameter";
 const FILM: &str = "full oil film only: a bearing that creeps, swings or is oiled by hand runs on boundary \
                     oil, judge it by pressure and PV. Handbooks differ: n in turns per second or minute, \
                     clearance on radius or diameter";
@@ -41,7 +41,11 @@ pub(super) static PLAIN_BEARING: Function = Function {
         quantity("velocity", Dimension::SPEED, ["m/s", "ft/min"], "speed at the surface"),
         quantity("pv", Dimension::PV, ["MPa·m/s", "psi·ft/min"], "pressure times velocity"),
     ],
-    formula: "pressure = load / (d length); velocity = pi d n; pv = pressure x velocity = pi load n / length",
+    formula: lines(
+        "pressure = load/(d*length)\n\
+         velocity = d/2*speed\n\
+         pv = pressure*velocity",
+    ),
     validity: "load evenly along the length: length / d of 0.75 to 1.5. Pressure, speed and PV must each be \
                under their limit; lists of limits differ two- to threefold",
     source: "T. H. Wentzell, Machine Design, Example 19.1; limits: table of plain-bearing materials",
@@ -61,16 +65,13 @@ pub(super) static LENGTH_FOR_PV: Function = Function {
         needed("pv", Takes::Positive(Dimension::PV), "the limit of the bearing material"),
     ],
     outputs: &[length("length", "least length; the diameter cancels")],
-    formula: "length = pi load n / pv, n in turns per time",
+    formula: lines("length = load*speed/(2*pv)"),
     validity: "check pressure and speed too; a length over 1.5 diameters does not carry evenly",
     source: "T. H. Wentzell, Machine Design, Example 19.1",
     caution: Some(Caution::RotatingMachine),
     example: "length = plain_bearing_length(load: 20 lbf, speed: 500 rpm, pv: 3000 psi ft/min)\n\
               check length within 0.872 in .. 0.873 in",
-    body: |call| {
-        let turns = call.real("speed") / TAU;
-        Ok(Answer::new().number("length", PI * call.real("load") * turns / call.real("pv")))
-    },
+    body: by_formula,
 };
 
 pub(super) static NUMBER: Function = Function {
@@ -88,7 +89,10 @@ pub(super) static NUMBER: Function = Function {
         stress("pressure", "load over projected area"),
         number("number", "characteristic number (Sommerfeld), n in turns per second"),
     ],
-    formula: NUMBER_FORMULA,
+    formula: lines(
+        "pressure = load/(d*length)\n\
+         number = (d/clearance)^2*viscosity*speed/(2*pi*pressure)",
+    ),
     validity: FILM,
     source: FILM_SOURCE,
     caution: Some(Caution::RotatingMachine),
@@ -113,7 +117,10 @@ pub(super) static VISCOSITY: Function = Function {
         stress("pressure", "load over projected area"),
         quantity("viscosity", Dimension::VISCOSITY, ["mPa·s", "mPa·s"], "of the oil when warm"),
     ],
-    formula: NUMBER_FORMULA,
+    formula: lines(
+        "pressure = load/(d*length)\n\
+         viscosity = number*pressure*2*pi/((d/clearance)^2*speed)",
+    ),
     validity: FILM,
     source: FILM_SOURCE,
     caution: Some(Caution::RotatingMachine),
@@ -135,8 +142,11 @@ pub(super) static CLEARANCE: Function = Function {
         hairs("least", "smallest clearance"),
         hairs("most", "largest clearance when new"),
     ],
-    formula: "precision 0.0005 d to 0.0007 d; general 0.0007 d to 0.001 d; dirty 0.001 d to 0.001 d + 0.05 \
-              mm",
+    formula: lines(
+        "least = (if service == \"precision\" then 0.0005 else if service == \"dirty\" then 0.001 else 0.0007)*d\n\
+         most = if service == \"precision\" then 0.0007*d else if service == \"dirty\" then 0.001*d + 0.05 mm else 0.001*d\n\
+         clearance = (least + most)/2",
+    ),
     validity: "bronze or white metal on steel, clearance on the diameter, after a pressed-in bush has closed \
                in and been reamed",
     source: "common practice, no source",
@@ -161,17 +171,14 @@ pub(super) static WEAR_LIFE: Function = Function {
         ),
     ],
     outputs: &[quantity("time", Dimension::TIME, ["h", "h"], "running time")],
-    formula: "time = wear / (factor x pressure x velocity)",
+    formula: lines("time = wear/(factor*pressure*velocity)"),
     validity: "steady wear after running in, under the limits of pressure, speed and PV; factors scatter by \
                three and more",
     source: "T. H. Wentzell, Machine Design, chapter 19",
     caution: Some(Caution::RotatingMachine),
     example: "life = wear_life(wear: 0.1 mm, pressure: 2 MPa, velocity: 0.1 m/s, factor: 1e-15 m^3/(N m))\n\
               check life within 138 h .. 140 h",
-    body: |call| {
-        let rate = call.real("factor") * call.real("pressure") * call.real("velocity");
-        Ok(Answer::new().number("time", call.real("wear") / rate))
-    },
+    body: by_formula,
 };
 
 fn pressure(call: &Call) -> Real {

@@ -3,7 +3,7 @@
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{at_home, force, joined, needed, optional, size, words};
+use crate::trade::declare::{at_home, force, joined, needed, optional, size, table, words};
 
 use super::designation::{Found, lookup};
 use super::identify::{self, Options};
@@ -25,7 +25,7 @@ pub(super) static BEARING: Function = Function {
     does: "boundary dimensions of a rolling bearing by its designation",
     parameters: &[DESIGNATION],
     outputs: &[BORE, OUTSIDE, WIDTH, TYPE, STANDARD],
-    formula: "table value",
+    formula: table("the row of the table of bearings", ""),
     validity: "nominal sizes; 1610 bearings. An old bearing may follow its maker's own list: measure it as \
                well",
     source: PLANS,
@@ -44,7 +44,7 @@ pub(super) static RATINGS: Function = Function {
         force("dynamic", "basic dynamic load rating C"),
         force("static", "basic static load rating C0"),
     ],
-    formula: "table value",
+    formula: table("the row of the table of bearings", ""),
     validity: "87 metric deep groove bearings; a bearing of 1930 carries a half to two thirds of it: take \
                the catalogue of its own time if there is one",
     source: "machine-design textbook, table 14-3, as carried by a public package",
@@ -63,8 +63,10 @@ pub(super) static IDENTIFY: Function = Function {
         optional("height", LENGTH, "measured height: looks at thrust bearings only"),
     ],
     outputs: &[words("designation", "the nearest bearing"), TYPE, BORE, OUTSIDE, WIDTH],
-    formula: "least sum of squared deviations, each over what wear and reading explain: bore +0.20/-0.05 mm, \
-              outside +0.05/-0.20 mm, width +0.05/-0.35 mm",
+    formula: table(
+        "least sum of squared deviations, each over what wear and reading explain: bore +0.20/-0.05 mm, outside +0.05/-0.20 mm, width +0.05/-0.35 mm",
+        "",
+    ),
     validity: "boundary dimensions alone do not give the type: the remark lists all that have them",
     source: PLANS,
     caution: None,

@@ -3,7 +3,7 @@
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{force, length, needed, or_number};
+use crate::trade::declare::{by_formula, force, length, lines, needed, or_number};
 
 const STIFFNESS: Takes = Takes::Positive(Dimension::STIFFNESS);
 
@@ -26,8 +26,12 @@ pub(super) static SHARING: Function = Function {
         force("second", "carried by the second bearing"),
         length("shift", "how far the shaft moves"),
     ],
-    formula: "load <= k1 g: first = load, second = 0; else second = k2 (load - k1 g) / (k1 + k2), first = \
-              load - second; shift = first / k1",
+    formula: lines(
+        "beyond = load - stiffness_1*end_play\n\
+         second = max(0 N, stiffness_2*beyond/(stiffness_1 + stiffness_2))\n\
+         first = load - second\n\
+         shift = first/stiffness_1",
+    ),
     validity: "both in line and elastic. The stiffness of a real bearing grows with its load: put in the \
                secant value at this load",
     source: "R. C. Hibbeler, Mechanics of Materials, Example 4.9; I. J. Levinson, Statics and Strength of \
@@ -54,15 +58,19 @@ pub(super) static TAPERED_PAIR: Function = Function {
         or_number("thrust", Takes::NotNegative(Dimension::FORCE), 0.0, "outside thrust towards the first"),
     ],
     outputs: &[force("axial_1", "axial load of the first"), force("axial_2", "axial load of the other")],
-    formula: "induced = 0.5 radial / y. induced_1 <= induced_2 + thrust: axial_2 = induced_2, axial_1 = \
-              induced_2 + thrust; else axial_1 = induced_1, axial_2 = induced_1 - thrust",
+    formula: lines(
+        "induced_1 = 0.5*radial_1/y_1\n\
+         induced_2 = 0.5*radial_2/y_2\n\
+         axial_1 = max(induced_1, induced_2 + thrust)\n\
+         axial_2 = max(induced_2, induced_1 - thrust)",
+    ),
     validity: "adjusted to no play and no preload; angular contact balls the same way with their own factors",
     source: "rule of the bearing catalogues, from memory",
     caution: Some(Caution::LoadCarryingPart),
     example: "pair = tapered_pair(radial_1: 6 kN, radial_2: 4 kN, y_1: 1.5, y_2: 1.6, thrust: 2 kN)\n\
               check pair.axial_1 within 3.24 kN .. 3.26 kN\n\
               check pair.axial_2 within 1.24 kN .. 1.26 kN",
-    body: tapered_pair,
+    body: by_formula,
 };
 
 fn sharing(call: &Call) -> Result<Answer, Refusal> {
@@ -85,16 +93,4 @@ fn sharing(call: &Call) -> Result<Answer, Refusal> {
     } else {
         answer.remark("the end play is not taken up: the first bearing carries all")
     })
-}
-
-fn tapered_pair(call: &Call) -> Result<Answer, Refusal> {
-    let induced_1 = 0.5 * call.real("radial_1") / call.real("y_1");
-    let induced_2 = 0.5 * call.real("radial_2") / call.real("y_2");
-    let thrust = call.real("thrust");
-    let (axial_1, axial_2) = if induced_1 <= induced_2 + thrust {
-        (induced_2 + thrust, induced_2)
-    } else {
-        (induced_1, induced_1 - thrust)
-    };
-    Ok(Answer::new().number("axial_1", axial_1).number("axial_2", axial_2))
 }

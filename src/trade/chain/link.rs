@@ -5,7 +5,7 @@ use std::f64::consts::PI;
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{chosen, force, needed, optional, or_number, share, words};
+use crate::trade::declare::{chosen, force, lines, needed, optional, or_number, share, words};
 
 use super::{LENGTH, PITCH};
 
@@ -34,8 +34,11 @@ pub(super) static LINK_CHAIN: Function = Function {
         force("breaking", "least breaking load when new"),
         force("working", "the most that one fall may carry"),
     ],
-    formula: "breaking = grade stress 2 pi bar^2/4, grade stress 400, 630 or 800 MPa; working = \
-              breaking/factor",
+    formula: lines(
+        "stress = if grade == \"8\" or grade == \"T\" then 800 MPa else if grade == \"6\" or grade == \"S\" then 630 MPa else 400 MPa\n\
+         breaking = stress*2*pi/4*bar^2\n\
+         working = breaking/factor",
+    ),
     validity: "a chain with a legible grade mark, unworn, pulled straight. No mark, no figure: wrought iron \
                and unmarked chain are for a test house. The marked or certified working load goes before \
                this one; standards round it down",
@@ -79,7 +82,10 @@ pub(super) static LINK_CHAIN_WEAR: Function = Function {
         share("thinning", "loss of the bar's diameter; left out where the bar was not measured"),
         words("verdict", "by the values; checks on `growth` and `thinning` judge with the doubt"),
     ],
-    formula: "growth = length / (links x pitch) - 1; thinning = 1 - worn / bar",
+    formula: lines(
+        "growth = length/(links*pitch) - 1\n\
+         thinning = 1 - worn/bar # with worn",
+    ),
     validity: "hoist chain over a pocketed wheel: discard at 2 % of growth or 10 % of the bar, its maker's \
                sheet may say less; slings: 5 % of growth. Cracks, nicks, twisted or bent links and stiff links \
                condemn a chain whatever it measures",

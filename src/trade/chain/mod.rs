@@ -6,7 +6,7 @@
 
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
-use super::declare::{count, force, length, needed, number, or_number, quantity, share, words};
+use super::declare::{count, force, length, lines, needed, number, or_number, quantity, share, words};
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Field, Function, Parameter, Refusal, Sign, Takes};
 use crate::calc::real::Real;
@@ -47,7 +47,10 @@ static SPROCKET: Function = Function {
         length("pitch_diameter", "through the pins of the chain"),
         length("outside", "over the tips, about"),
     ],
-    formula: "pitch_diameter = pitch / sin(180 deg / teeth); outside = pitch (0.6 + cot(180 deg / teeth))",
+    formula: lines(
+        "pitch_diameter = pitch/sin(180 deg/teeth)\n\
+         outside = pitch*(0.6 + 1/tan(180 deg/teeth))",
+    ),
     validity: "the outside diameter differs with the tooth form: a guide, not a drawing figure",
     source: "V. B. Bhandari, Design of Machine Elements, 3rd ed., Example 14.4; ANSI B29.1 (outside), from \
              memory",
@@ -65,8 +68,12 @@ static SPROCKET_ROOT: Function = Function {
         length("root", "diameter at the bottom of the teeth"),
         length("calliper", "what a calliper reads"),
     ],
-    formula: "root = pitch_diameter - roller; calliper = root for even teeth, pitch_diameter cos(90 deg / \
-              teeth) - roller for odd",
+    formula: lines(
+        "pitch_diameter = pitch/sin(180 deg/teeth)\n\
+         is_even = teeth/2 == floor(teeth/2)\n\
+         root = pitch_diameter - roller\n\
+         calliper = if is_even then root else pitch_diameter*cos(90 deg/teeth) - roller",
+    ),
     validity: POLYGON,
     source: "ISO 606 and ANSI B29.1 (measuring the root), from memory",
     caution: Some(Caution::RotatingMachine),
@@ -81,7 +88,7 @@ static SPROCKET_PITCH: Function = Function {
     does: "chain pitch that a sprocket was made for",
     parameters: &[needed("pitch_diameter", LENGTH, "root diameter and one roller"), TEETH],
     outputs: &[length("pitch", "pitch of its chain")],
-    formula: "pitch = pitch_diameter sin(180 deg / teeth)",
+    formula: lines("pitch = pitch_diameter*sin(180 deg/teeth)"),
     validity: POLYGON,
     source: "R. S. Khurmi and J. K. Gupta, Theory of Machines, Example 11.23",
     caution: None,
@@ -99,8 +106,11 @@ static SPROCKET_TEETH: Function = Function {
         count("teeth", "the nearest whole number"),
         length("residual", "measured less true pitch diameter for that number"),
     ],
-    formula: "exact = 180 deg / asin(pitch / pitch_diameter); residual = pitch_diameter - pitch / sin(180 \
-              deg / teeth)",
+    formula: lines(
+        "exact = 180 deg/asin(pitch/pitch_diameter)\n\
+         teeth = round(exact)\n\
+         residual = pitch_diameter - pitch/sin(180 deg/teeth)",
+    ),
     validity: "a residual beyond wear and reading means another pitch: count the teeth that are left",
     source: "V. B. Bhandari, Design of Machine Elements, 3rd ed., chapter 14 (pitch diameter)",
     caution: None,
@@ -121,7 +131,10 @@ static DRIVEN_TEETH: Function = Function {
         number("exact", "teeth that give just that speed"),
         count("teeth", "the nearest whole number"),
     ],
-    formula: "exact = teeth x speed / wanted",
+    formula: lines(
+        "exact = teeth*speed/wanted\n\
+         teeth = round(exact)",
+    ),
     validity: "an uneven number of teeth wears evenly with an even number of links",
     source: "T. H. Wentzell, Machine Design, Example 14.4",
     caution: Some(Caution::RotatingMachine),
@@ -151,8 +164,14 @@ static CHAIN_LENGTH: Function = Function {
         length("length", "length of the chain before rounding"),
         length("centre", "centre distance for the even number, with the slack"),
     ],
-    formula: "links = 2 a/p + (z1 + z2)/2 + ((z2 - z1)/(2 pi))^2 p/a; centre = p/4 (X + sqrt(X^2 - 8 ((z2 - \
-              z1)/(2 pi))^2)) (1 - slack), X = even_links - (z1 + z2)/2",
+    formula: lines(
+        "spread = ((teeth_2 - teeth_1)/(2*pi))^2\n\
+         links = 2*centre/pitch + (teeth_1 + teeth_2)/2 + spread*pitch/centre\n\
+         even_links = 2*ceil(links/2)\n\
+         length = links*pitch\n\
+         straight = even_links - (teeth_1 + teeth_2)/2\n\
+         centre = pitch/4*(straight + sqrt(max(0, straight^2 - 8*spread)))*(1 - slack)",
+    ),
     validity: "two sprockets, no idler; centre distance 30 to 50 pitches. Books that use cosecants in the \
                last term differ by thousandths of a link",
     source: "V. B. Bhandari, Design of Machine Elements, 3rd ed., Example 14.4",
@@ -181,7 +200,10 @@ static CHAIN_PULL: Function = Function {
         quantity("velocity", Dimension::SPEED, ["m/s", "ft/min"], "mean speed of the chain"),
         force("pull", "mean pull in the tight side"),
     ],
-    formula: "velocity = teeth x pitch x n, n in turns per time; pull = power / velocity",
+    formula: lines(
+        "velocity = teeth*pitch*speed/(2*pi)\n\
+         pull = power/velocity",
+    ),
     validity: "mean values: with few teeth speed and pull swing (12 teeth: 3.4 %); slack-side and \
                centrifugal pull left out",
     source: "U. C. Jindal, Machine Design, Example 30-3; T. H. Wentzell, Machine Design, Example 14.4",
@@ -204,7 +226,7 @@ static CHAIN_SAFETY: Function = Function {
         needed("pull", Takes::Positive(Dimension::FORCE), "pull in the tight side"),
     ],
     outputs: &[number("safety", "breaking load over pull")],
-    formula: "safety = breaking / pull",
+    formula: lines("safety = breaking/pull"),
     validity: "power drives: 7 to 15. No figure for lifting: `link_chain` gives the working load of a hoist \
                chain",
     source: "U. C. Jindal, Machine Design, Example 30-3",
@@ -228,7 +250,7 @@ static CHAIN_WEAR: Function = Function {
             "whether it still serves, by its value; a check on `elongation` judges with the doubt",
         ),
     ],
-    formula: "elongation = length / (links x pitch) - 1",
+    formula: lines("elongation = length/(links*pitch) - 1"),
     validity: "roller chain (`link_chain_wear` is for chains that lift): measure over 12 links or more, under \
                a light pull; a worn chain spoils a new sprocket, and the reverse",
     source: "limit of 3 %, or 2 % on large sprockets: common practice, no source",

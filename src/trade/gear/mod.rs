@@ -5,7 +5,10 @@
 
 use std::f64::consts::PI;
 
-use super::declare::{length, moment, needed, number, optional, or_number, quantity, rate, words};
+use super::declare::{
+    by_formula, length, lines, moment, needed, number, optional, or_from, or_number, quantity, rate, table,
+    words,
+};
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Sign, Takes};
 use crate::calc::real::Real;
@@ -14,8 +17,12 @@ pub mod identify;
 
 const LENGTH: Takes = Takes::Positive(Dimension::LENGTH);
 const PER_LENGTH: Dimension = Dimension::of(-1, 0, 0);
-const MODULE: Parameter =
-    optional("module", LENGTH, "pitch diameter for each tooth; or give `diametral_pitch`");
+const MODULE: Parameter = or_from(
+    "module",
+    LENGTH,
+    "1/diametral_pitch",
+    "pitch diameter for each tooth; or give `diametral_pitch`",
+);
 const DIAMETRAL_PITCH: Parameter = optional(
     "diametral_pitch",
     Takes::Positive(PER_LENGTH),
@@ -44,8 +51,13 @@ static GEAR: Function = Function {
         length("circular_pitch", "distance of two teeth along the pitch circle"),
         length("depth", "whole depth of a tooth"),
     ],
-    formula: "pitch_diameter = m z; outside = m (z + 2); root = m (z - 2.5); circular_pitch = pi m; depth = \
-              2.25 m; m = 1 / diametral_pitch",
+    formula: lines(
+        "pitch_diameter = module*teeth\n\
+         outside = module*(teeth + 2)\n\
+         root = module*(teeth - 2.5)\n\
+         circular_pitch = pi*module\n\
+         depth = 2.25*module",
+    ),
     validity: FULL_DEPTH,
     source: PROPORTIONS,
     caution: Some(Caution::RotatingMachine),
@@ -73,8 +85,15 @@ static GEAR_PAIR: Function = Function {
         length("dedendum", "tooth below the pitch circle"),
         length("clearance", "between tip and root"),
     ],
-    formula: "pitch_diameter = m z; centre = m (z1 + z2) / 2; ratio = z2 / z1; addendum = m; dedendum = 1.25 \
-              m; clearance = 0.25 m",
+    formula: lines(
+        "pitch_diameter_1 = module*teeth_1\n\
+         pitch_diameter_2 = module*teeth_2\n\
+         centre = module*(teeth_1 + teeth_2)/2\n\
+         ratio = teeth_2/teeth_1\n\
+         addendum = module\n\
+         dedendum = 1.25*module\n\
+         clearance = 0.25*module",
+    ),
     validity: FULL_DEPTH,
     source: PROPORTIONS,
     caution: Some(Caution::RotatingMachine),
@@ -91,7 +110,11 @@ static FROM_OUTSIDE: Function = Function {
         needed("teeth", Takes::Count, "number of teeth"),
     ],
     outputs: &[MODULE_OUTPUT, DIAMETRAL_OUTPUT, words("nearest", "the nearest standard tooth size")],
-    formula: "module = outside / (z + 2); diametral_pitch = (z + 2) / outside",
+    formula: table(
+        "nearest: the standard tooth size that deviates least",
+        "module = outside/(teeth + 2)\n\
+         diametral_pitch = 1/module",
+    ),
     validity: FULL_DEPTH,
     source: "follows from outside = m (z + 2): U. C. Jindal, Machine Design, chapter 25; series ISO 54 and \
              the usual diametral pitches, from memory",
@@ -110,14 +133,17 @@ static FROM_CENTRE: Function = Function {
         needed("teeth_2", Takes::Count, "teeth of the other"),
     ],
     outputs: &[MODULE_OUTPUT, DIAMETRAL_OUTPUT],
-    formula: "module = 2 centre / (z1 + z2); diametral_pitch = 1 / module",
+    formula: lines(
+        "module = 2*centre/(teeth_1 + teeth_2)\n\
+         diametral_pitch = 1/module",
+    ),
     validity: "outside gears, mesh neither drawn apart nor shifted; worn bearings change the measured \
                distance",
     source: PROPORTIONS,
     caution: None,
     example: "found = gear_from_centre(centre: 212.5 mm, teeth_1: 25, teeth_2: 60)\n\
               check found.module within 4.99 mm .. 5.01 mm",
-    body: from_centre,
+    body: by_formula,
 };
 
 static FROM_SPANS: Function = Function {
@@ -134,8 +160,11 @@ static FROM_SPANS: Function = Function {
         ),
     ],
     outputs: &[length("base_pitch", "pitch along the line of action"), MODULE_OUTPUT, DIAMETRAL_OUTPUT],
-    formula: "base_pitch = more - fewer; module = base_pitch / (pi cos(pressure_angle)); diametral_pitch = 1 \
-              / module",
+    formula: lines(
+        "base_pitch = more - fewer\n\
+         module = base_pitch/(pi*cos(pressure_angle))\n\
+         diametral_pitch = 1/module",
+    ),
     validity: "involute teeth, shifted or not; both spans square to the flanks, not over worn tips. Wear on \
                the flanks cancels if it is even",
     source: "geometry of the involute: W(k + 1) - W(k) = pi m cos(pressure_angle)",
@@ -160,8 +189,11 @@ static TRAIN: Function = Function {
         moment("torque", "torque on the last shaft"),
         rate("speed", "speed of the last shaft"),
     ],
-    formula: "ratio = product(driven) / product(drivers); torque out = torque x ratio x efficiency; speed \
-              out = speed / ratio",
+    formula: lines(
+        "ratio = product(driven)/product(drivers)\n\
+         torque = torque*ratio*efficiency\n\
+         speed = speed/ratio",
+    ),
     validity: "each pair 0.95 to 0.98 when machined and oiled, 0.90 and less with cast teeth (common \
                practice, no source)",
     source: "T. H. Wentzell, Machine Design, Example 11.5",
@@ -174,15 +206,14 @@ static TRAIN: Function = Function {
 
 /// The module, from whichever of the two ways it was given.
 fn module(call: &Call) -> Result<Real, Refusal> {
-    match (call.optional("module"), call.optional("diametral_pitch")) {
-        (Some(module), None) => Ok(module),
-        (None, Some(pitch)) => Ok(1.0 / pitch),
-        (Some(_), Some(_)) => Err(Refusal::of(
+    match (call.is_given("module"), call.is_given("diametral_pitch")) {
+        (true, false) | (false, true) => Ok(call.real("module")),
+        (true, true) => Err(Refusal::of(
             "diametral_pitch",
             "`module` and `diametral_pitch` are both given",
             "Leave one of them out.",
         )),
-        (None, None) => Err(Refusal::whole(
+        (false, false) => Err(Refusal::whole(
             "neither `module` nor `diametral_pitch` is given",
             "Add `module: 5 mm` or `diametral_pitch: 8/1 in`.",
         )),
@@ -246,10 +277,6 @@ fn from_outside(call: &Call) -> Result<Answer, Refusal> {
     };
     let answer = sizes(Answer::new(), outside / (f64::from(teeth) + 2.0));
     Ok(answer.text("nearest", &*nearest.designation).remark(nearest.sure.clone()))
-}
-
-fn from_centre(call: &Call) -> Result<Answer, Refusal> {
-    Ok(sizes(Answer::new(), 2.0 * call.real("centre") / (teeth(call, "teeth_1") + teeth(call, "teeth_2"))))
 }
 
 fn from_spans(call: &Call) -> Result<Answer, Refusal> {

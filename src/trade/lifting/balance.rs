@@ -3,7 +3,7 @@
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{force, length, mass, needed};
+use crate::trade::declare::{force, length, lines, mass, needed};
 use crate::trade::say;
 
 use super::pairs;
@@ -19,7 +19,10 @@ pub(super) static CENTRE_OF_GRAVITY: Function = Function {
         mass("mass", "all parts together"),
         length("centre", "place of the common centre, from that zero"),
     ],
-    formula: "centre = sum(mass x at) / sum(mass)",
+    formula: lines(
+        "mass = sum(masses)\n\
+         centre = sum(masses*at)/mass",
+    ),
     validity: "one direction a call: call it again for height and for width. At most twelve parts in one \
                call: join the rest in a first call",
     source: "F. P. Beer, E. R. Johnston and others, Vector Mechanics for Engineers: Statics, Sample Problem \
@@ -43,7 +46,10 @@ pub(super) static TWO_SUPPORTS: Function = Function {
         force("first", "carried by the first support"),
         force("second", "carried by the second support"),
     ],
-    formula: "second = sum(load x at) / span; first = sum(load) - second",
+    formula: lines(
+        "second = sum(loads*at)/span\n\
+         first = sum(loads) - second",
+    ),
     validity: "a stiff load on two supports, at rest; a jack under one end is a support. Loads outside the \
                span are allowed, before the first support with a negative place",
     source: "F. P. Beer, E. R. Johnston and others, Vector Mechanics for Engineers: Statics, Sample Problem \
@@ -72,7 +78,11 @@ pub(super) static POST: Function = Function {
         force("down", "down load of the foot bearing"),
         force("foot", "side and down load of the foot joined"),
     ],
-    formula: "side = sum(load x reach) / height; down = sum(load); foot = sqrt(side^2 + down^2)",
+    formula: lines(
+        "side = sum(loads*reach)/height\n\
+         down = sum(loads)\n\
+         foot = sqrt(side^2 + down^2)",
+    ),
     validity: "the post held at two heights, the whole down load on the lower bearing; `foot` is for one \
                bearing that takes both, where a bush takes the side load and a step the down load use \
                `side` and `down`; at rest, no wind, no swing: the makers' duty factor (1.25 and more) comes \

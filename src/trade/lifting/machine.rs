@@ -6,7 +6,9 @@ use super::GRAVITY;
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Sign, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{angle, force, moment, needed, number, or_number, share, words};
+use crate::trade::declare::{
+    angle, by_formula, force, lines, moment, needed, number, or_number, share, words,
+};
 
 const LENGTH: Takes = Takes::Positive(Dimension::LENGTH);
 const FORCE: Takes = Takes::Positive(Dimension::FORCE);
@@ -28,7 +30,11 @@ pub(super) static LEVER: Function = Function {
         ),
         number("advantage", "load over effort"),
     ],
-    formula: "effort = load x load_arm / effort_arm; fulcrum = load + effort",
+    formula: lines(
+        "advantage = effort_arm/load_arm\n\
+         effort = load/advantage\n\
+         fulcrum = load + effort",
+    ),
     validity: "load and hand on opposite sides of the fulcrum, weight of the bar left out; with both on one \
                side the fulcrum carries load - effort",
     source: "law of the lever; F. P. Beer, E. R. Johnston and others, Vector Mechanics for Engineers: \
@@ -36,7 +42,7 @@ pub(super) static LEVER: Function = Function {
     caution: Some(Caution::Lifting),
     example: "bar = lever(load: 4 kN, load_arm: 100 mm, effort_arm: 1.6 m)\n\
               check bar.effort within 249 N .. 251 N",
-    body: lever,
+    body: by_formula,
 };
 
 pub(super) static JACK_AT_END: Function = Function {
@@ -48,7 +54,10 @@ pub(super) static JACK_AT_END: Function = Function {
         needed("at", LENGTH, "place of the jack, from the end that stays down"),
     ],
     outputs: &[force("jack", "on the jack"), force("far_end", "on the end that stays down")],
-    formula: "jack = W centre / at; far_end = W - jack; W = mass x 9.80665 m/s^2",
+    formula: lines(
+        "jack = mass*g_n*centre/at\n\
+         far_end = mass*g_n - jack",
+    ),
     validity: "the piece level and at rest. As one end rises the load moves towards the other; wedges and \
                cribbing follow the lift",
     source: "moments; F. P. Beer, E. R. Johnston and others, Vector Mechanics for Engineers: Statics, \
@@ -81,9 +90,6 @@ const SCREW_OUTPUTS: &[Output] = &[
     angle("lead_angle", "steepness of the thread"),
     words("holds", "whether the thread holds the load when the hand lets go"),
 ];
-const SCREW_FORMULA: &str = "torque = load (mean_d / 2 x tan(lead_angle + phi) + collar_mu x collar_radius) \
-                             = effort x arm; tan(lead_angle) = lead / (pi mean_d); tan(phi) = mu / \
-                             cos(half_angle); efficiency = load x lead / (2 pi torque)";
 const SCREW_VALIDITY: &str = "raising, steady friction (0.10 to 0.20 greased, more when dry or rusty). It \
                               holds by itself when phi > lead_angle, thread alone; vibration can still run \
                               it down";
@@ -103,7 +109,15 @@ pub(super) static SCREW_EFFORT: Function = Function {
         COLLAR_RADIUS,
     ],
     outputs: SCREW_OUTPUTS,
-    formula: SCREW_FORMULA,
+    formula: lines(
+        "lead_angle = atan(lead/(pi*mean_d))\n\
+         phi = atan(mu/cos(half_angle))\n\
+         arm_of_thread = mean_d/2*tan(lead_angle + phi) + collar_mu*collar_radius\n\
+         torque = load*arm_of_thread\n\
+         effort = torque/arm\n\
+         efficiency = load*lead/(2*pi*torque)\n\
+         holds = if phi > lead_angle then \"holds by itself\" else \"runs back when let go\"",
+    ),
     validity: SCREW_VALIDITY,
     source: SCREW_SOURCE,
     caution: Some(Caution::Lifting),
@@ -127,7 +141,15 @@ pub(super) static SCREW_FORCE: Function = Function {
         COLLAR_RADIUS,
     ],
     outputs: SCREW_OUTPUTS,
-    formula: SCREW_FORMULA,
+    formula: lines(
+        "lead_angle = atan(lead/(pi*mean_d))\n\
+         phi = atan(mu/cos(half_angle))\n\
+         arm_of_thread = mean_d/2*tan(lead_angle + phi) + collar_mu*collar_radius\n\
+         torque = effort*arm\n\
+         load = torque/arm_of_thread\n\
+         efficiency = load*lead/(2*pi*torque)\n\
+         holds = if phi > lead_angle then \"holds by itself\" else \"runs back when let go\"",
+    ),
     validity: SCREW_VALIDITY,
     source: SCREW_SOURCE,
     caution: Some(Caution::Pressing),
@@ -149,7 +171,10 @@ pub(super) static PULLEYS: Function = Function {
         or_number("efficiency", Takes::Positive(Dimension::NONE), 1.0, "work that arrives at the load"),
     ],
     outputs: &[force("effort", "pull on the rope"), number("advantage", "load over effort")],
-    formula: "effort = load / (efficiency x ratio)",
+    formula: lines(
+        "advantage = efficiency*ratio\n\
+         effort = load/advantage",
+    ),
     validity: "steady hauling. An old sheave on a dry pin loses 5 to 10 % each (common practice, no source); \
                starting takes more",
     source: "A. K. Tayal, Engineering Mechanics, Example 8-4",
@@ -158,13 +183,6 @@ pub(super) static PULLEYS: Function = Function {
               check tackle.effort within 266 N .. 267 N",
     body: pulleys,
 };
-
-fn lever(call: &Call) -> Result<Answer, Refusal> {
-    let load = call.real("load");
-    let advantage = call.real("effort_arm") / call.real("load_arm");
-    let effort = load / advantage;
-    Ok(Answer::new().number("effort", effort).number("fulcrum", load + effort).number("advantage", advantage))
-}
 
 fn jack_at_end(call: &Call) -> Result<Answer, Refusal> {
     let weight = call.real("mass") * GRAVITY;

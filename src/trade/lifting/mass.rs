@@ -6,7 +6,7 @@ use super::GRAVITY;
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{force, mass, needed, optional, or_number, quantity};
+use crate::trade::declare::{force, lines, mass, needed, optional, or_from, or_number, quantity};
 
 const LENGTH: Takes = Takes::Positive(Dimension::LENGTH);
 const OUTPUTS: &[Output] = &[
@@ -25,7 +25,8 @@ const VALIDITY: &str = "a solid of even density; fillets, holes and scale left o
 const GEOMETRY: &str = "geometry; densities in the table of materials";
 
 const MATERIAL: Parameter = optional("material", Takes::Material, "what it is made of; or give `density`");
-const DENSITY: Parameter = optional("density", Takes::Positive(Dimension::DENSITY), "mass per volume");
+const DENSITY: Parameter =
+    or_from("density", Takes::Positive(Dimension::DENSITY), "material.density", "mass per volume");
 const BAR_LENGTH: Parameter = needed("length", LENGTH, "length of the bar");
 
 pub(super) static BAR: Function = Function {
@@ -33,7 +34,11 @@ pub(super) static BAR: Function = Function {
     does: "mass of a round bar, and per length",
     parameters: &[needed("d", LENGTH, "diameter"), BAR_LENGTH, MATERIAL, DENSITY],
     outputs: BAR_OUTPUTS,
-    formula: "per_length = pi d^2 / 4 x density; mass = per_length x length; weight = mass x 9.80665 m/s^2",
+    formula: lines(
+        "per_length = pi/4*d^2*density\n\
+         mass = per_length*length\n\
+         weight = mass*g_n",
+    ),
     validity: VALIDITY,
     source: "geometry; EN 10060 tables print 3.85 kg/m for 25 mm and 15.4 kg/m for 50 mm round steel",
     caution: Some(Caution::Lifting),
@@ -53,7 +58,11 @@ pub(super) static SQUARE_BAR: Function = Function {
         DENSITY,
     ],
     outputs: BAR_OUTPUTS,
-    formula: "per_length = width x thickness x density; mass = per_length x length",
+    formula: lines(
+        "per_length = width*thickness*density\n\
+         mass = per_length*length\n\
+         weight = mass*g_n",
+    ),
     validity: VALIDITY,
     source: GEOMETRY,
     caution: Some(Caution::Lifting),
@@ -72,7 +81,11 @@ pub(super) static HEXAGON_BAR: Function = Function {
         DENSITY,
     ],
     outputs: BAR_OUTPUTS,
-    formula: "per_length = sqrt(3)/2 x across_flats^2 x density; mass = per_length x length",
+    formula: lines(
+        "per_length = sqrt(3)/2*across_flats^2*density\n\
+         mass = per_length*length\n\
+         weight = mass*g_n",
+    ),
     validity: VALIDITY,
     source: GEOMETRY,
     caution: Some(Caution::Lifting),
@@ -92,7 +105,11 @@ pub(super) static TUBE: Function = Function {
         DENSITY,
     ],
     outputs: BAR_OUTPUTS,
-    formula: "per_length = pi (outer^2 - inner^2) / 4 x density; mass = per_length x length",
+    formula: lines(
+        "per_length = pi/4*(outer^2 - inner^2)*density\n\
+         mass = per_length*length\n\
+         weight = mass*g_n",
+    ),
     validity: VALIDITY,
     source: GEOMETRY,
     caution: Some(Caution::Lifting),
@@ -113,7 +130,11 @@ pub(super) static BOX_TUBE: Function = Function {
         DENSITY,
     ],
     outputs: BAR_OUTPUTS,
-    formula: "per_length = (width x height - (width - 2 wall)(height - 2 wall)) x density",
+    formula: lines(
+        "per_length = (width*height - (width - 2*wall)*(height - 2*wall))*density\n\
+         mass = per_length*length\n\
+         weight = mass*g_n",
+    ),
     validity: "square corners: a rolled tube with round corners is 2 to 5 % lighter",
     source: GEOMETRY,
     caution: Some(Caution::Lifting),
@@ -134,7 +155,11 @@ pub(super) static PLATE: Function = Function {
         DENSITY,
     ],
     outputs: OUTPUTS,
-    formula: "mass = length x width x thickness x density",
+    formula: lines(
+        "volume = length*width*thickness\n\
+         mass = volume*density\n\
+         weight = mass*g_n",
+    ),
     validity: VALIDITY,
     source: "geometry; I. J. Levinson, Statics and Strength of Materials, Example 1.5",
     caution: Some(Caution::Lifting),
@@ -154,7 +179,11 @@ pub(super) static DISC: Function = Function {
         DENSITY,
     ],
     outputs: OUTPUTS,
-    formula: "mass = pi (outer^2 - inner^2) / 4 x thickness x density",
+    formula: lines(
+        "volume = pi/4*(outer^2 - inner^2)*thickness\n\
+         mass = volume*density\n\
+         weight = mass*g_n",
+    ),
     validity: VALIDITY,
     source: GEOMETRY,
     caution: Some(Caution::Lifting),
@@ -174,7 +203,11 @@ pub(super) static CONE: Function = Function {
         DENSITY,
     ],
     outputs: OUTPUTS,
-    formula: "mass = pi length / 12 x (large^2 + large x small + small^2) x density",
+    formula: lines(
+        "volume = pi*length/12*(large^2 + large*small + small^2)\n\
+         mass = volume*density\n\
+         weight = mass*g_n",
+    ),
     validity: VALIDITY,
     source: GEOMETRY,
     caution: Some(Caution::Lifting),
@@ -188,7 +221,11 @@ pub(super) static BALL: Function = Function {
     does: "mass of a ball",
     parameters: &[needed("d", LENGTH, "diameter"), MATERIAL, DENSITY],
     outputs: OUTPUTS,
-    formula: "mass = pi d^3 / 6 x density",
+    formula: lines(
+        "volume = pi/6*d^3\n\
+         mass = volume*density\n\
+         weight = mass*g_n",
+    ),
     validity: VALIDITY,
     source: GEOMETRY,
     caution: Some(Caution::Lifting),
@@ -201,7 +238,10 @@ pub(super) static VOLUME: Function = Function {
     does: "mass of a piece whose volume is known",
     parameters: &[needed("volume", Takes::Positive(Dimension::VOLUME), "volume of metal"), MATERIAL, DENSITY],
     outputs: OUTPUTS,
-    formula: "mass = volume x density; weight = mass x 9.80665 m/s^2",
+    formula: lines(
+        "mass = volume*density\n\
+         weight = mass*g_n",
+    ),
     validity: VALIDITY,
     source: GEOMETRY,
     caution: Some(Caution::Lifting),
@@ -267,15 +307,14 @@ fn solid(call: &Call, volume: Real) -> Result<Answer, Refusal> {
 }
 
 fn density(call: &Call) -> Result<Real, Refusal> {
-    let (stated, of_material) = (call.optional("density"), call.field_of("material", "density"));
-    if stated.is_some() && of_material.is_some() {
+    if call.is_given("density") && call.field_of("material", "density").is_some() {
         return Err(Refusal::of(
             "density",
             "`material` and `density` are both given",
             "Leave one of them out.",
         ));
     }
-    stated.or(of_material).ok_or_else(|| {
+    call.optional("density").ok_or_else(|| {
         Refusal::whole(
             "neither a material with a known density nor a density is given",
             "Add `material: material(\"S235JR\")` or `density: 7850 kg/m^3`.",

@@ -3,7 +3,7 @@
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{force, length, mass, needed, or_number, share};
+use crate::trade::declare::{force, length, lines, mass, needed, or_number, share};
 
 use super::balance::moment;
 use super::{GRAVITY, pairs};
@@ -32,8 +32,12 @@ pub(super) static TRAILER: Function = Function {
         mass("mass", "trailer and load"),
         share("nose", "coupling load over the whole weight"),
     ],
-    formula: "coupling = g sum(mass (1 - at / axle)); axle = g sum(mass) - coupling; nose = coupling / (g \
-              sum(mass))",
+    formula: lines(
+        "mass = sum(masses)\n\
+         coupling = g*sum(masses*(1 - at/axle))\n\
+         axle = g*mass - coupling\n\
+         nose = coupling/(g*mass)",
+    ),
     validity: LAW,
     source: "moments about the axle: F. P. Beer, E. R. Johnston and others, Vector Mechanics for Engineers: \
              Statics, chapter 4; nose load of 5 to 15 %: common practice, no source",
@@ -60,7 +64,7 @@ pub(super) static TRAILER_LOAD_PLACE: Function = Function {
         ),
     ],
     outputs: &[length("at", "place of the load's centre of gravity behind the coupling")],
-    formula: "at = axle (1 + (sum(mass (1 - at_i / axle)) - nose (sum(mass) + load)) / load)",
+    formula: lines("at = axle*(1 + (sum(masses*(1 - at/axle)) - nose*(sum(masses) + load))/load)"),
     validity: LAW,
     source: "statics, moments about the coupling, as for `trailer`",
     caution: Some(Caution::RoadTransport),
@@ -83,7 +87,10 @@ pub(super) static AXLES: Function = Function {
         G,
     ],
     outputs: &[force("front", "load on the front axle"), force("rear", "load on the rear axle")],
-    formula: "rear = g sum(mass x at) / wheelbase; front = g sum(mass) - rear",
+    formula: lines(
+        "rear = g*sum(masses*at)/wheelbase\n\
+         front = g*sum(masses) - rear",
+    ),
     validity: LAW,
     source: "F. P. Beer, E. R. Johnston and others, Vector Mechanics for Engineers: Statics, Sample Problem \
              4.2",
@@ -108,7 +115,7 @@ pub(super) static AXLE_BALANCE: Function = Function {
         ),
     ],
     outputs: &[mass("load", "the load that makes both axles carry the same")],
-    formula: "load = mass (rear - front) / (front + rear + 2 behind)",
+    formula: lines("load = mass*(rear - front)/(front + rear + 2*behind)"),
     validity: LAW,
     source: "moments about the rear axle; a publicly posted statics solution (3020 lbf, 45 in, 67 in, 20 in: \
              437.1 lbf)",

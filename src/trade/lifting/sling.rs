@@ -6,7 +6,7 @@ use super::GRAVITY;
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Sign, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{angle, force, mass, needed, number, optional};
+use crate::trade::declare::{angle, force, lines, mass, needed, number, or_from};
 
 /// Flatter than this, measured from the horizontal, no sling is used (OSHA 29 CFR 1910.184 and ASME B30.9
 /// practice).
@@ -17,9 +17,10 @@ const FLAT_DEG: f64 = 45.0;
 const MASS: Parameter =
     needed("mass", Takes::Positive(Dimension::MASS), "mass of the load with hook and sling");
 const LEGS: Parameter = needed("legs", Takes::Count, "legs of the sling");
-const COUNTED: Parameter = optional(
+const COUNTED: Parameter = or_from(
     "counted",
     Takes::Count,
+    "if legs > 3 then 2 else legs",
     "legs taken to carry; without it one, two or three as they are, of four and more only two",
 );
 const LENGTH: Takes = Takes::Positive(Dimension::LENGTH);
@@ -46,8 +47,12 @@ pub(super) static BY_ANGLE: Function = Function {
         COUNTED,
     ],
     outputs: OUTPUTS,
-    formula: "factor = 1 / sin(angle); tension = mass x 9.80665 m/s^2 / counted x factor; inward = tension \
-              cos(angle); rating = tension / 9.80665 m/s^2",
+    formula: lines(
+        "factor = 1/sin(angle)\n\
+         tension = mass*g_n/counted*factor\n\
+         inward = tension*cos(angle)\n\
+         rating = tension/g_n",
+    ),
     validity: LEGS_COUNTED,
     source: "load-angle tables of rigging practice (OSHA 29 CFR 1910.184, ASME B30.9): 1.155 at 60 deg, \
              1.414 at 45 deg, 2 at 30 deg; legs counted: common practice, from memory",
@@ -69,7 +74,13 @@ pub(super) static BY_HEIGHT: Function = Function {
         COUNTED,
     ],
     outputs: OUTPUTS,
-    formula: "factor = length / height; sin(angle) = height / length; the rest as for `sling`",
+    formula: lines(
+        "factor = length/height\n\
+         angle = asin(height/length)\n\
+         tension = mass*g_n/counted*factor\n\
+         inward = tension*cos(angle)\n\
+         rating = tension/g_n",
+    ),
     validity: LEGS_COUNTED,
     source: "similar triangles; a public crane-safety practice paper (two legs, 15000 lbf, 16 ft, 12 ft: \
              10000 lbf)",
@@ -95,8 +106,13 @@ pub(super) static OFF_CENTRE: Function = Function {
         angle("angle_left", "angle of the left leg from the horizontal"),
         angle("angle_right", "angle of the right leg from the horizontal"),
     ],
-    formula: "inward = W left x right / (height (left + right)); tension = inward sqrt(height^2 + \
-              distance^2) / distance; tan(angle) = height / distance; W = mass x 9.80665 m/s^2",
+    formula: lines(
+        "inward = mass*g_n*left*right/(height*(left + right))\n\
+         tension_left = inward*sqrt(height^2 + left^2)/left\n\
+         tension_right = inward*sqrt(height^2 + right^2)/right\n\
+         angle_left = atan(height/left)\n\
+         angle_right = atan(height/right)",
+    ),
     validity: "the load hangs level because the hook stands above the centre of gravity; the nearer leg is \
                the steeper and carries more",
     source: "statics, moments about the hook: I. J. Levinson, Statics and Strength of Materials (concurrent forces)",
@@ -151,12 +167,7 @@ fn legs(call: &Call, factor: Real, angle: Real) -> Result<Answer, Refusal> {
 
 /// How many of the legs are taken to carry.
 fn counted(call: &Call) -> Result<u32, Refusal> {
-    let legs = call.count("legs");
-    let usual = if legs > 3 { 2 } else { legs };
-    let counted = match call.count("counted") {
-        0 => usual,
-        stated => stated,
-    };
+    let (legs, counted) = (call.count("legs"), call.count("counted"));
     if counted > legs {
         let message = format!("{counted} legs cannot carry when there are {legs}");
         return Err(Refusal::of("counted", message, "Count at most the legs that there are."));

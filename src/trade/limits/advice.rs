@@ -4,7 +4,7 @@ use super::fit::{Clearance, Fit, Kind, resolve};
 use super::functions::AT;
 use crate::calc::function::{Answer, Call, Function, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{hairs, needed, words};
+use crate::trade::declare::{hairs, needed, table, words};
 
 /// A duty that a fit has, the classes that serve it, and why.
 pub struct Duty {
@@ -136,7 +136,10 @@ pub(super) static ADVISE_FIT: Function = Function {
         hairs("clearance_max", "greatest clearance of the ISO fit"),
         words("reason", "why this fit"),
     ],
-    formula: "hole-basis fits, from the loosest to the tightest",
+    formula: table(
+        "the class that serves the duty, hole-basis fits from the loosest to the tightest; its clearances as by `fit`",
+        "",
+    ),
     validity: "a first choice for ordinary lengths (about 1.5 diameters) and like materials at one \
                temperature",
     source: "ANSI B4.2-1978, preferred fits, and ANSI B4.1-1967, description of the fits (both from \

@@ -6,7 +6,7 @@ use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Field, Function, Parameter, Refusal, Takes};
 use crate::calc::real::Real;
 use crate::calc::units::System;
-use crate::trade::declare::{clean_mm, hairs, needed, or_words, size, words};
+use crate::trade::declare::{clean_mm, hairs, needed, or_words, size, table, words};
 
 /// A length above zero.
 pub(super) const SIZE: Takes = Takes::Positive(Dimension::LENGTH);
@@ -40,8 +40,13 @@ pub(super) static FIT: Function = Function {
         hairs("clearance_max", "greatest clearance on diameter; negative: interference"),
         words("kind", "clearance, transition or interference"),
     ],
-    formula: "clearance_min = hole_min - shaft_max; clearance_max = hole_max - shaft_min; hole - shaft is the \
-              clearance with its doubt",
+    formula: table(
+        "limits of hole and shaft: the deviations of the class in the tables of the standard, added to `at`",
+        "hole = (hole_min + hole_max)/2\n\
+         shaft = (shaft_min + shaft_max)/2\n\
+         clearance_min = hole_min - shaft_max\n\
+         clearance_max = hole_max - shaft_min",
+    ),
     validity: "ISO 286: over 0 up to 3150 mm, where the standard gives the class; ANSI B4.1: over 0 up to \
                19.69 in; at 20 °C",
     source: SOURCE,
@@ -70,7 +75,12 @@ pub(super) static TOLERANCE_LIMITS: Function = Function {
         hairs("lower", "lower limit deviation: EI or ei"),
         hairs("upper", "upper limit deviation: ES or es"),
     ],
-    formula: "min = at + lower; max = at + upper",
+    formula: table(
+        "deviations: those of the class in the tables of the standard",
+        "min = at + lower\n\
+         max = at + upper\n\
+         size = (min + max)/2",
+    ),
     validity: "over 0 up to 3150 mm, where the standard gives the class; at 20 °C",
     source: "ISO 286-1:2010, Tables 1 to 5",
     caution: None,

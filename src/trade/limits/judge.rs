@@ -4,7 +4,7 @@ use super::functions::{AT, CLASS, Pair, SIZE, SOURCE, doubting, named, pair, siz
 use super::iso286::Member;
 use crate::calc::function::{Answer, Call, Function, Output, Parameter, Refusal};
 use crate::calc::real::Real;
-use crate::trade::declare::{hairs, needed, words};
+use crate::trade::declare::{hairs, needed, size, table, words};
 
 /// A nanometre: what a verdict takes for nothing, so that a reading typed exactly at a limit is within it.
 const HAIR: f64 = 1e-9;
@@ -55,6 +55,8 @@ fn above_zero(length: Real) -> Real {
 }
 
 const ONE_MEMBER: &[Output] = &[
+    size("least", "smallest size that the class allows"),
+    size("greatest", "largest size that the class allows"),
     hairs("past_worn", "how far the worst reading is past the worn limit; 0 if it is not"),
     hairs("left", "what may still wear away before that limit; 0 if it is passed"),
     hairs("to_come_off", "metal still to come off at the fullest reading; 0 if none"),
@@ -72,9 +74,13 @@ pub(super) static JUDGE_JOURNAL: Function = Function {
         needed("largest", SIZE, "largest diameter measured"),
     ],
     outputs: ONE_MEMBER,
-    formula: "past_worn = max(0, least size - smallest); left = max(0, smallest - least size); to_come_off \
-              = max(0, largest - greatest size); margin = the smaller of smallest - least size and greatest size \
-              - largest",
+    formula: table(
+        "least and greatest: the limits of the class in the tables of the standard",
+        "past_worn = max(0 mm, least - smallest)\n\
+         left = max(0 mm, smallest - least)\n\
+         to_come_off = max(0 mm, largest - greatest)\n\
+         margin = min(smallest - least, greatest - largest)",
+    ),
     validity: "readings at 20 °C, or corrected to it",
     source: SOURCE,
     caution: None,
@@ -95,9 +101,13 @@ pub(super) static JUDGE_BORE: Function = Function {
         needed("largest", SIZE, "largest diameter measured"),
     ],
     outputs: ONE_MEMBER,
-    formula: "past_worn = max(0, largest - greatest size); left = max(0, greatest size - largest); \
-              to_come_off = max(0, least size - smallest); margin = the smaller of greatest size - largest and \
-              smallest - least size",
+    formula: table(
+        "least and greatest: the limits of the class in the tables of the standard",
+        "past_worn = max(0 mm, largest - greatest)\n\
+         left = max(0 mm, greatest - largest)\n\
+         to_come_off = max(0 mm, least - smallest)\n\
+         margin = min(greatest - largest, smallest - least)",
+    ),
     validity: "readings at 20 °C, or corrected to it",
     source: SOURCE,
     caution: None,
@@ -121,13 +131,21 @@ pub(super) static JUDGE_FIT: Function = Function {
     outputs: &[
         hairs("clearance_min", "least clearance as measured; negative: interference"),
         hairs("clearance_max", "greatest clearance as measured"),
+        hairs("allowed_min", "least clearance of the fit; negative: interference"),
+        hairs("allowed_max", "greatest clearance of the fit"),
         hairs("too_slack", "by how much the greatest clearance passes the fit's; 0 if not"),
         hairs("too_tight", "by how much the least clearance falls short of the fit's"),
         hairs("margin", "how far the clearance is inside the nearer end of the fit's; negative: outside"),
         words("standing", "where the pair stands, by the values alone; `check … .margin >= 0 mm` judges"),
     ],
-    formula: "clearance_min = bore_min - journal_max; clearance_max = bore_max - journal_min; too_slack = \
-              max(0, clearance_max - the fit's); too_tight = max(0, the fit's least - clearance_min); margin = the smaller of the distances to both ends",
+    formula: table(
+        "allowed_min and allowed_max: the clearances of the class in the tables of the standard",
+        "clearance_min = bore_min - journal_max\n\
+         clearance_max = bore_max - journal_min\n\
+         too_slack = max(0 mm, clearance_max - allowed_max)\n\
+         too_tight = max(0 mm, allowed_min - clearance_min)\n\
+         margin = min(allowed_max - clearance_max, clearance_min - allowed_min)",
+    ),
     validity: "readings at one temperature",
     source: SOURCE,
     caution: None,
@@ -142,8 +160,11 @@ fn judge_one(call: &Call, member: Member) -> Result<Answer, Refusal> {
     let resolved = named(call)?;
     let limits = resolved.member(member).ok_or_else(|| wrong_member(call, member))?;
     let extremes = ordered(call, "smallest", "largest")?;
-    let standing = Standing::of(member, sizes(call, &resolved, limits), extremes);
+    let allowed = sizes(call, &resolved, limits);
+    let standing = Standing::of(member, allowed, extremes);
     Ok(doubting(call, &resolved)
+        .number("least", allowed.0)
+        .number("greatest", allowed.1)
         .number("past_worn", standing.past_worn)
         .number("left", standing.left)
         .number("to_come_off", standing.to_come_off)
@@ -173,7 +194,8 @@ fn judge_fit(call: &Call) -> Result<Answer, Refusal> {
     let (bore_min, bore_max) = ordered(call, "bore_min", "bore_max")?;
     let (least, greatest) = (bore_min - journal_max, bore_max - journal_min);
     let unit = resolved.unit.metres();
-    let (room, slack) = (clearance.max * unit - greatest, least - clearance.min * unit);
+    let (allowed_min, allowed_max) = (Real::exact(clearance.min * unit), Real::exact(clearance.max * unit));
+    let (room, slack) = (allowed_max - greatest, least - allowed_min);
     let (too_slack, too_tight) = (above_zero(-room), above_zero(-slack));
     let standing = match (too_slack > HAIR, too_tight > HAIR) {
         (false, false) => "within the fit by the values",
@@ -184,6 +206,8 @@ fn judge_fit(call: &Call) -> Result<Answer, Refusal> {
     Ok(doubting(call, &resolved)
         .number("clearance_min", least)
         .number("clearance_max", greatest)
+        .number("allowed_min", allowed_min)
+        .number("allowed_max", allowed_max)
         .number("too_slack", too_slack)
         .number("too_tight", too_tight)
         .number("margin", room.min(slack))

@@ -5,7 +5,7 @@ use std::sync::OnceLock;
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Field, Function, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{needed, number, quantity, stress, words};
+use crate::trade::declare::{needed, number, quantity, stress, table, words};
 use crate::trade::table::{Row, Table};
 
 use super::find::{self, Names, NotFound};
@@ -131,7 +131,10 @@ pub(super) static FRICTION: Function = Function {
         "the two materials and the condition: `steel on bronze, oiled`",
     )],
     outputs: &[number("mu", "coefficient of static friction")],
-    formula: "A range lo..hi becomes its middle (lo + hi)/2 within (hi - lo)/2.",
+    formula: table(
+        "the row of the table; a range lo..hi becomes its middle (lo + hi)/2 within (hi - lo)/2",
+        "",
+    ),
     validity: "Slow sliding or about to slip, below 100 degC. Figures for flat surfaces are not for press \
                fits, where they are three to six times too high.",
     source: "DIN 7190-1 (press and shrink fits; figures partly from memory) and general friction tables; \
@@ -168,8 +171,10 @@ pub(super) static BEARING_MATERIAL: Function = Function {
         quantity("speed", Dimension::SPEED, ["m/s", "ft/min"], "greatest surface speed"),
         quantity("pv", Dimension::PV, ["MPa·m/s", "psi·ft/min"], "greatest pressure times speed"),
     ],
-    formula: "Of a range the lower bound is used. Pressure, speed and their product must all be kept; one \
-              that the table does not state is absent.",
+    formula: table(
+        "the row of the table; of a range the lower bound is used. Pressure, speed and their product must all be kept; one that the table does not state is absent",
+        "",
+    ),
     validity: "Boundary lubrication unless the name says full film.",
     source: "Tables of plain-bearing materials (machine-design textbook table 16-1, machine-elements \
              textbook table 12.5, a bronze supplier's data page), rows from memory say so",

@@ -7,7 +7,7 @@
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Field, Function, Output, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{joined, needed, quantity, strength, words};
+use crate::trade::declare::{joined, needed, quantity, strength, table, words};
 
 mod find;
 mod friction;
@@ -45,10 +45,10 @@ pub static MATERIAL: Function = Function {
         "name or designation; `old iron`, `unknown steel` for unknown grades",
     )],
     outputs: OUTPUTS,
-    formula: "A range lo..hi becomes its middle (lo + hi)/2 within (hi - lo)/2; of a strength the lower \
-              bound is used. `old …` or `unknown …` joins all materials with those words: the widest \
-              range, the least strength. A property that the table does not state for the material is \
-              absent.",
+    formula: table(
+        "the row of the table of materials; a range lo..hi becomes its middle within half its width, of a strength the lower bound is used. `old …` or `unknown …` joins all materials with those words: the widest range, the least strength. A property that the table does not state is absent",
+        "",
+    ),
     validity: "Room temperature; typical figures for sizing and checking old parts, not certified minima.",
     source: "Table of shop materials; each row names its source (textbook appendices, EN, DIN and ASTM \
              minima, MIL-HDBK-5H), rows or figures from memory say so",
@@ -115,12 +115,15 @@ pub fn given(call: &Call, parameter: &str) -> bool {
 
 /// A property of a material argument; refused in words if the table does not state it.
 pub fn stated(call: &Call, parameter: &'static str, field: &str) -> Result<Real, Refusal> {
-    call.field_of(parameter, field).ok_or_else(|| {
-        let name = call.text_of(parameter, "name").unwrap_or("this material");
-        let property = Property::ALL.into_iter().find(|each| each.field() == field);
-        let property = property.map_or(field, |property| property.words());
-        Refusal::of(parameter, not_stated(name, property), HELP_NOT_STATED)
-    })
+    call.field_of(parameter, field).ok_or_else(|| not_given(call, parameter, field))
+}
+
+/// The refusal of a property that the material does not state.
+pub(super) fn not_given(call: &Call, parameter: &'static str, field: &str) -> Refusal {
+    let name = call.text_of(parameter, "name").unwrap_or("this material");
+    let property = Property::ALL.into_iter().find(|each| each.field() == field);
+    let property = property.map_or(field, |property| property.words());
+    Refusal::of(parameter, not_stated(name, property), HELP_NOT_STATED)
 }
 
 /// What to do about a property that the table leaves out.

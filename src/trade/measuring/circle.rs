@@ -6,7 +6,7 @@ use super::SIZE;
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Function, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{angle, chosen, length, needed, or_words, quantity};
+use crate::trade::declare::{angle, by_formula, chosen, length, lines, needed, or_words, quantity, table};
 use crate::trade::press::magnitude;
 
 pub(super) static ECCENTRICITY: Function = Function {
@@ -18,13 +18,13 @@ pub(super) static ECCENTRICITY: Function = Function {
         "full indicator movement in one turn",
     )],
     outputs: &[length("offset", "distance between the two centres")],
-    formula: "offset = runout/2",
+    formula: lines("offset = runout/2"),
     validity: "the part itself round: out-of-roundness counts as runout too",
     source: "geometry; ISO 1101:2017 (circular run-out)",
     caution: None,
     example: r"offset = eccentricity(0.06 mm)
 check offset within 0.0299 mm .. 0.0301 mm",
-    body: |call| Ok(Answer::new().number("offset", call.real("runout") / 2.0)),
+    body: by_formula,
 };
 
 pub(super) static ROUNDNESS: Function = Function {
@@ -41,8 +41,10 @@ pub(super) static ROUNDNESS: Function = Function {
         angle("direction", "where that centre lies, from the first reading on"),
         length("roundness", "largest less smallest deviation from the least-squares circle"),
     ],
-    formula: "p = 2 sum(r cos)/n, q = 2 sum(r sin)/n, radius = sum(r)/n, roundness = max - min of (r - \
-              radius - p cos - q sin)",
+    formula: table(
+        "sums over the readings r at the angles of n equal parts of a turn: p = 2 sum(r cos)/n, q = 2 sum(r sin)/n; eccentricity and direction are those of (p, q), roundness is the span of r - radius - p cos - q sin",
+        "radius = mean(radii)",
+    ),
     validity: "eccentricity small against the radius; diameters alone cannot show odd lobes, radii can",
     source: "least-squares reference circle, ISO 12181-1:2011; sums for equal angles (from memory)",
     caution: None,
@@ -126,8 +128,10 @@ pub(super) static CIRCLE_THROUGH: Function = Function {
             "sum of the squared deviations from the radius",
         ),
     ],
-    formula: "geometric: centre and radius with the least sum((R_i - R)^2); algebraic: centre with the \
-              least sum((R_i^2 - R^2)^2), radius = mean R_i",
+    formula: table(
+        "geometric: centre and radius with the least sum((R_i - R)^2), found step by step; algebraic: centre with the least sum((R_i^2 - R^2)^2), radius = mean R_i",
+        "",
+    ),
     validity: "points spread over a good part of the circle: a short arc fixes the radius badly",
     source: "SciPy Cookbook, Least Squares Circle; three points: the exact circle (geometry)",
     caution: None,
@@ -257,14 +261,11 @@ pub(super) static RADIUS_BY_HEIGHT: Function = Function {
         needed("height", SIZE, "height of the arc over the middle of the chord"),
     ],
     outputs: &[length("radius", "radius of the arc")],
-    formula: "radius = chord^2/(8 height) + height/2",
+    formula: lines("radius = chord^2/(8*height) + height/2"),
     validity: "a true arc; a small height measured badly makes a bad radius",
     source: "geometry of the circular segment",
     caution: None,
     example: r"rail = radius_by_height(chord: 600 mm, height: 100 mm)
 check rail within 499.9 mm .. 500.1 mm",
-    body: |call| {
-        let (chord, height) = (call.real("chord"), call.real("height"));
-        Ok(Answer::new().number("radius", chord.squared() / (8.0 * height) + height / 2.0))
-    },
+    body: by_formula,
 };

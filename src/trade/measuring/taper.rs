@@ -4,7 +4,7 @@ use super::SIZE;
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Function, Output, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{angle, length, needed, number};
+use crate::trade::declare::{angle, by_formula, length, lines, needed, number};
 
 const HALF_ANGLE: Output = angle("half_angle", "angle between a side and the axis");
 const FULL_ANGLE: Output = angle("full_angle", "angle between the sides");
@@ -18,18 +18,18 @@ pub(super) static TAPER: Function = Function {
         needed("apart", SIZE, "distance between the two along the axis"),
     ],
     outputs: &[number("taper", "change of diameter per length"), HALF_ANGLE, FULL_ANGLE],
-    formula: "taper = (large - small)/apart; half_angle = atan((large - small)/(2 apart))",
+    formula: lines(
+        "taper = (large - small)/apart\n\
+         half_angle = atan((large - small)/(2*apart))\n\
+         full_angle = 2*half_angle",
+    ),
     validity: "diameters square to the axis; negative if `small` is the larger",
     source: "ISO 3040:2016 (rate of taper); geometry",
     caution: None,
     example: r"cone = taper(large: 52.40 mm, small: 50 mm, apart: 60 mm)
 check cone.taper within 0.0399 .. 0.0401
 check cone.half_angle within 1.145 deg .. 1.147 deg",
-    body: |call| {
-        let taper = (call.real("large") - call.real("small")) / call.real("apart");
-        let half = (taper / 2.0).atan();
-        Ok(Answer::new().number("taper", taper).number("half_angle", half).number("full_angle", 2.0 * half))
-    },
+    body: by_formula,
 };
 
 pub(super) static TAPER_BY_BALLS: Function = Function {
@@ -45,7 +45,11 @@ pub(super) static TAPER_BY_BALLS: Function = Function {
         ),
     ],
     outputs: &[HALF_ANGLE, FULL_ANGLE],
-    formula: "sin(half_angle) = (R - r)/(apart - (R - r)), r and R the radii of the balls",
+    formula: lines(
+        "step = (large_ball - small_ball)/2\n\
+         half_angle = asin(step/(apart - step))\n\
+         full_angle = 2*half_angle",
+    ),
     validity: "both balls touch the sides and not the bottom; the larger ball lies towards the wide end",
     source: "two-ball method of workshop metrology; geometry",
     caution: None,
@@ -80,13 +84,13 @@ pub(super) static SETOVER: Function = Function {
         needed("length", SIZE, "whole length of the work between centres, not of the taper"),
     ],
     outputs: &[length("offset", "set-over of the tailstock")],
-    formula: "offset = taper length/2",
+    formula: lines("offset = taper*length/2"),
     validity: "slender tapers: the centres bear at an angle",
     source: "geometry, similar triangles; J. Rose, Modern Machine-Shop Practice (tapers between centres)",
     caution: None,
     example: r"offset = setover(1 in / 1 ft, length: 3 ft)
 check offset within 1.499 in .. 1.501 in",
-    body: |call| Ok(Answer::new().number("offset", call.real("taper") * call.real("length") / 2.0)),
+    body: by_formula,
 };
 
 pub(super) static BORE_BY_BALLS: Function = Function {
@@ -98,8 +102,11 @@ pub(super) static BORE_BY_BALLS: Function = Function {
         needed("height", SIZE, "height from the bottom of the bore to the top of the upper ball"),
     ],
     outputs: &[length("bore", "diameter of the bore")],
-    formula: "bore = r1 + r2 + sqrt((r1 + r2)^2 - v^2), v = height - r1 - r2, r1 and r2 the radii of the \
-              balls",
+    formula: lines(
+        "radii = (lower_ball + upper_ball)/2\n\
+         rise = height - radii\n\
+         bore = radii + sqrt(radii^2 - rise^2)",
+    ),
     validity: "straight round bore with a flat bottom; each ball touches the wall on its side",
     source: "two-ball method of workshop metrology; geometry",
     caution: None,
@@ -143,7 +150,10 @@ pub(super) static BORE_BY_BALL_ON_EDGE: Function = Function {
         needed("above", SIZE, "how far the top of the ball stands above the face"),
     ],
     outputs: &[length("bore", "diameter of the mouth")],
-    formula: "bore = 2 sqrt(r^2 - (above - r)^2), r the radius of the ball",
+    formula: lines(
+        "radius = ball/2\n\
+         bore = 2*sqrt(radius^2 - (above - radius)^2)",
+    ),
     validity: "sharp clean edge, square to the axis",
     source: "geometry of the spherical cap",
     caution: None,

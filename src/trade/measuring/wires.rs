@@ -5,7 +5,7 @@ use std::f64::consts::FRAC_PI_3;
 use super::SIZE;
 use crate::calc::function::{Answer, Call, Function, Parameter, Refusal, Sign, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{length, needed, optional, or_number};
+use crate::trade::declare::{length, lines, needed, optional, or_number};
 
 const PITCH: Parameter = needed("pitch", SIZE, "pitch of the thread; one over the threads per inch");
 const WIRE: Parameter = needed("wire", SIZE, "diameter of the wires");
@@ -24,7 +24,7 @@ pub(super) static BEST_WIRE: Function = Function {
     does: "wire that touches a thread's flanks at the pitch diameter",
     parameters: &[PITCH, ANGLE],
     outputs: &[length("wire", "diameter of the best wire")],
-    formula: "wire = pitch/(2 cos(angle/2))",
+    formula: lines("wire = pitch/(2*cos(angle/2))"),
     validity: VALIDITY,
     source: SOURCE,
     caution: None,
@@ -47,8 +47,11 @@ pub(super) static OVER_WIRES: Function = Function {
         length("over", "measurement over the wires"),
         length("best_wire", "diameter of the best wire"),
     ],
-    formula: "over = pitch_diameter + wire (1 + 1/sin(angle/2)) - pitch/2 cot(angle/2); from the basic \
-              major diameter, 60°: over = major + 3 wire - 1.5155 pitch",
+    formula: lines(
+        "over = major + 3*wire - 1.5155*pitch # from the basic major diameter, 60 deg\n\
+         over = pitch_diameter + wire*(1 + 1/sin(angle/2)) - pitch/(2*tan(angle/2)) # with pitch_diameter\n\
+         best_wire = pitch/(2*cos(angle/2))",
+    ),
     validity: VALIDITY,
     source: SOURCE,
     caution: None,
@@ -62,7 +65,7 @@ pub(super) static PITCH_DIAMETER: Function = Function {
     does: "pitch diameter of a thread from its measurement over three wires",
     parameters: &[needed("over", SIZE, "measurement over the wires"), PITCH, WIRE, ANGLE],
     outputs: &[length("pitch_diameter", "pitch diameter")],
-    formula: "pitch_diameter = over - wire (1 + 1/sin(angle/2)) + pitch/2 cot(angle/2)",
+    formula: lines("pitch_diameter = over - wire*(1 + 1/sin(angle/2)) + pitch/(2*tan(angle/2))"),
     validity: VALIDITY,
     source: SOURCE,
     caution: None,

@@ -9,7 +9,7 @@ use super::{
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{hairs, moment, optional, stress};
+use crate::trade::declare::{hairs, lines, moment, or_from, stress};
 
 pub(super) static PRESS_FIT: Function = Function {
     name: "press_fit",
@@ -23,9 +23,10 @@ pub(super) static PRESS_FIT: Function = Function {
         HUB,
         SHAFT,
         MU,
-        optional(
+        or_from(
             "mu_hold",
             Takes::Positive(Dimension::NONE),
+            "mu",
             "friction that holds, for torque and pushing out; the same as `mu` if not given",
         ),
         ROUGHNESS_HUB,
@@ -43,11 +44,20 @@ pub(super) static PRESS_FIT: Function = Function {
         kilonewtons("push_out", "force at which it lets go along the shaft"),
         moment("torque", "torque at which it slips"),
     ],
-    formula: "p = interference / (d ((Ch + nu_hub)/E_hub + (Cs - nu_shaft)/E_shaft)), Ch = (outer^2 + \
-              d^2)/(outer^2 - d^2), Cs = (d^2 + inner^2)/(d^2 - inner^2); interference less 0.8 (Rz_hub + \
-              Rz_shaft); hub_hoop = p Ch; hub_hoop_outside = 2 p d^2/(outer^2 - d^2); shaft_hoop = -p Cs; \
-              shaft_hoop_bore = -2 p d^2/(d^2 - inner^2), -p if solid; force = mu p pi d length; torque = \
-              force d/2",
+    formula: lines(
+        "interference = interference - 0.8*(roughness_hub + roughness_shaft)\n\
+         hub_ratio = (outer^2 + d^2)/(outer^2 - d^2)\n\
+         shaft_ratio = (d^2 + inner^2)/(d^2 - inner^2)\n\
+         pressure = interference/(d*((hub_ratio + hub.poisson)/hub.E + (shaft_ratio - shaft.poisson)/shaft.E))\n\
+         hub_hoop = pressure*hub_ratio\n\
+         hub_hoop_outside = 2*pressure*d^2/(outer^2 - d^2)\n\
+         hub_equivalent = pressure*sqrt(hub_ratio^2 + hub_ratio + 1)\n\
+         shaft_hoop = -pressure*shaft_ratio\n\
+         shaft_hoop_bore = if inner == 0 mm then -pressure else -2*pressure*d^2/(d^2 - inner^2)\n\
+         force = mu*pressure*pi*d*length\n\
+         push_out = mu_hold*pressure*pi*d*length\n\
+         torque = push_out*d/2",
+    ),
     validity: ELASTIC,
     source: SOURCE,
     caution: Some(Caution::Pressing),
@@ -65,7 +75,7 @@ fn press_fit(call: &Call) -> Result<Answer, Refusal> {
     let hoop = pressure * rings.hub_ratio();
     let shaft_bore = pressure * rings.shaft_bore_ratio();
     let grip = pressure * PI * rings.d * call.real("length");
-    let (push, hold) = (call.real("mu"), call.optional("mu_hold").unwrap_or(call.real("mu")));
+    let (push, hold) = (call.real("mu"), call.real("mu_hold"));
     let answer = Answer::new()
         .number("pressure", pressure)
         .number("interference", interference)

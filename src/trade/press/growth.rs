@@ -5,7 +5,7 @@ use std::f64::consts::PI;
 use super::{D, ELASTIC, Elastic, HUB, LONG, MU, OUTER, PRESSURE, Rings, SIZE, judge_strength, kilonewtons};
 use crate::calc::function::{Answer, Call, Caution, Function, Refusal};
 use crate::calc::real::Real;
-use crate::trade::declare::{moment, needed, stress};
+use crate::trade::declare::{lines, moment, needed, stress};
 
 pub(super) static PRESS_FROM_GROWTH: Function = Function {
     name: "press_from_growth",
@@ -25,8 +25,13 @@ pub(super) static PRESS_FROM_GROWTH: Function = Function {
         kilonewtons("force", "axial force at which it moves"),
         moment("torque", "torque at which it slips"),
     ],
-    formula: "hub_hoop_outside = E growth/outer; p = hub_hoop_outside (outer^2 - d^2)/(2 d^2); force = mu \
-              p pi d length; torque = force d/2",
+    formula: lines(
+        "hub_hoop_outside = hub.E*growth/outer\n\
+         pressure = hub_hoop_outside*(outer^2 - d^2)/(2*d^2)\n\
+         hub_hoop = hub_hoop_outside + pressure\n\
+         force = mu*pressure*pi*d*length\n\
+         torque = force*d/2",
+    ),
     validity: ELASTIC,
     source: "U. C. Jindal, Machine Design, Example 3-14 (hoop strain at the outside)",
     caution: Some(Caution::Pressing),

@@ -9,7 +9,7 @@ use super::{
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{length, needed, or_number, stress};
+use crate::trade::declare::{length, lines, needed, or_number, stress};
 
 pub(super) static INTERFERENCE_FOR_STRESS: Function = Function {
     name: "interference_for_stress",
@@ -28,8 +28,13 @@ pub(super) static INTERFERENCE_FOR_STRESS: Function = Function {
         length("interference", "diametral interference"),
         length("bore", "bore of the hub before assembly, for a shaft of diameter d"),
     ],
-    formula: "p = hoop (outer^2 - d^2)/(outer^2 + d^2); interference = p d ((Ch + nu_hub)/E_hub + (Cs - \
-              nu_shaft)/E_shaft), Ch and Cs as in press_fit; bore = d - interference",
+    formula: lines(
+        "hub_ratio = (outer^2 + d^2)/(outer^2 - d^2)\n\
+         shaft_ratio = (d^2 + inner^2)/(d^2 - inner^2)\n\
+         pressure = hoop/hub_ratio\n\
+         interference = pressure*d*((hub_ratio + hub.poisson)/hub.E + (shaft_ratio - shaft.poisson)/shaft.E)\n\
+         bore = d - interference",
+    ),
     validity: ELASTIC,
     source: "V. B. Bhandari, Design of Machine Elements, 3rd ed., ch. 22 (compound cylinders)",
     caution: Some(Caution::Pressing),
@@ -76,9 +81,14 @@ pub(super) static INTERFERENCE_TO_HOLD: Function = Function {
         length("interference", "diametral interference to make, roughness loss included"),
         stress("hub_hoop", "hoop stress at the bore of the hub"),
     ],
-    formula: "p = safety sqrt(force^2 + (2 torque/d)^2)/(mu pi d length); interference = p d ((Ch + \
-              nu_hub)/E_hub + (Cs - nu_shaft)/E_shaft) + 0.8 (Rz_hub + Rz_shaft), Ch and Cs as in \
-              press_fit",
+    formula: lines(
+        "hub_ratio = (outer^2 + d^2)/(outer^2 - d^2)\n\
+         shaft_ratio = (d^2 + inner^2)/(d^2 - inner^2)\n\
+         pressure = safety*sqrt(force^2 + (2*torque/d)^2)/(mu*pi*d*length)\n\
+         elastic = pressure*d*((hub_ratio + hub.poisson)/hub.E + (shaft_ratio - shaft.poisson)/shaft.E)\n\
+         interference = elastic + 0.8*(roughness_hub + roughness_shaft)\n\
+         hub_hoop = pressure*hub_ratio",
+    ),
     validity: ELASTIC,
     source: SOURCE,
     caution: Some(Caution::Pressing),

@@ -3,7 +3,7 @@
 use super::{D, HUB, INTERFERENCE, SHAFT, SIZE_OR_NONE, property};
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Output, Refusal, Takes};
-use crate::trade::declare::{needed, or_number, quantity};
+use crate::trade::declare::{lines, needed, or_number, quantity};
 use crate::trade::say;
 
 /// A difference of temperature; in kelvin everywhere, as the temperatures are in degrees Celsius.
@@ -42,7 +42,12 @@ pub(super) static SHRINK_TEMPERATURES: Function = Function {
         warmer("drop", "how much colder the shaft must be, the hub at room temperature"),
         temperature("cool_to", "temperature of the shaft"),
     ],
-    formula: "rise = (interference + clearance)/(cte_hub d); drop = (interference + clearance)/(cte_shaft d)",
+    formula: lines(
+        "rise = (interference + clearance)/(hub.cte*d)\n\
+         heat_to = room + rise\n\
+         drop = (interference + clearance)/(shaft.cte*d)\n\
+         cool_to = room - drop",
+    ),
     validity: "mean expansion from 20 to 100 °C; in deep cold metals shrink less than this, by a third at \
                liquid nitrogen",
     source: "A. C. Ugural and S. K. Fenster, Advanced Strength and Applied Elasticity, ch. 8; the \

@@ -2,7 +2,9 @@
 
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Takes};
-use crate::trade::declare::{angle, chosen, force, length, moment, needed, optional, or_words};
+use crate::trade::declare::{
+    angle, by_formula, chosen, force, length, lines, moment, needed, or_from, or_words,
+};
 
 use super::{FORCE, LENGTH, MATERIAL, MODULUS, SECOND_MOMENT, modulus, within};
 
@@ -23,7 +25,11 @@ pub(super) static CANTILEVER: Function = Function {
         MODULUS,
     ],
     outputs: &[DEFLECTION, angle("slope", "at the load"), MOST_MOMENT],
-    formula: "deflection = F L^3/(3 E I); slope = F L^2/(2 E I); moment = F L",
+    formula: lines(
+        "deflection = force*length^3/(3*modulus*second_moment)\n\
+         slope = force*length^2/(2*modulus*second_moment)\n\
+         moment = force*length",
+    ),
     validity: VALIDITY,
     source: "T. H. Wentzell, Machine Design, Example 1.2 (p. 13); J. M. Gere, Mechanics of Materials, 5th \
              ed., app. G (from memory)",
@@ -32,17 +38,8 @@ pub(super) static CANTILEVER: Function = Function {
               tip = cantilever(force: 300 lbf, length: 36 in, second_moment: rod.second_moment, modulus: \
               30e6 psi)\n\
               check tip.deflection within 0.45 in .. 0.46 in \"Wentzell, example 1.2: 0.45\"",
-    body: cantilever,
+    body: by_formula,
 };
-
-fn cantilever(call: &Call) -> Result<Answer, Refusal> {
-    let (force, length) = (call.real("force"), call.real("length"));
-    let stiffness = modulus(call)? * call.real("second_moment");
-    Ok(Answer::new()
-        .number("deflection", force * length.cubed() / (3.0 * stiffness))
-        .number("slope", force * length.squared() / (2.0 * stiffness))
-        .number("moment", force * length))
-}
 
 pub(super) static BEAM_POINT: Function = Function {
     name: "beam_point",
@@ -50,7 +47,7 @@ pub(super) static BEAM_POINT: Function = Function {
     parameters: &[
         LOAD,
         SPAN,
-        optional("at", LENGTH, "from the left support to the load a; the middle if not given"),
+        or_from("at", LENGTH, "span/2", "from the left support to the load a; the middle if not given"),
         SECOND_MOMENT,
         MATERIAL,
         MODULUS,
@@ -62,9 +59,15 @@ pub(super) static BEAM_POINT: Function = Function {
         force("reaction_left", "on the left support"),
         force("reaction_right", "on the right support"),
     ],
-    formula: "b = L - a; deflection = F a^2 b^2/(3 E I L), in the middle F L^3/(48 E I); deflection_most \
-              = F c (L^2 - c^2)^(3/2)/(9 sqrt(3) E I L), c the smaller of a and b; moment = F a b/L; \
-              reactions F b/L and F a/L",
+    formula: lines(
+        "b = span - at\n\
+         c = min(at, b)\n\
+         deflection = force*at^2*b^2/(3*modulus*second_moment*span)\n\
+         deflection_most = force*c*(span^2 - c^2)^(3/2)/(9*sqrt(3)*modulus*second_moment*span)\n\
+         moment = force*at*b/span\n\
+         reaction_left = force*b/span\n\
+         reaction_right = force*at/span",
+    ),
     validity: VALIDITY,
     source: "J. M. Gere, Mechanics of Materials, 5th ed., app. G (from memory); B. K. Sarkar, Theory of \
              Machines, Illustration 11.11 (p. 297)",
@@ -80,7 +83,7 @@ pub(super) static BEAM_POINT: Function = Function {
 
 fn beam_point(call: &Call) -> Result<Answer, Refusal> {
     let (force, span) = (call.real("force"), call.real("span"));
-    let left = call.optional("at").unwrap_or(span / 2.0);
+    let left = call.real("at");
     within("at", "the place of the load", left, "the span", span)?;
     let right = span - left;
     let stiffness = modulus(call)? * call.real("second_moment");
@@ -100,24 +103,19 @@ pub(super) static BEAM_FIXED: Function = Function {
     does: "forces and bending of a beam with both ends held fast and a load in the middle",
     parameters: &[LOAD, SPAN, SECOND_MOMENT, MATERIAL, MODULUS],
     outputs: &[DEFLECTION, MOST_MOMENT, force("reaction", "on each support")],
-    formula: "deflection = F L^3/(192 E I); moment = F L/8 at the ends and in the middle; reaction = F/2",
+    formula: lines(
+        "deflection = force*span^3/(192*modulus*second_moment)\n\
+         moment = force*span/8\n\
+         reaction = force/2",
+    ),
     validity: "As for a beam on two supports; ends that give a little move it towards F L^3/(48 E I) and \
                F L/4.",
     source: "J. M. Gere, Mechanics of Materials, 5th ed., ch. 10 (from memory)",
     caution: Some(Caution::LoadCarryingPart),
     example: "beam = beam_fixed(force: 8 kN, span: 1 m, second_moment: 10 cm^4, modulus: 200 GPa)\n\
               check beam.moment within 999 N·m .. 1001 N·m \"F L/8\"",
-    body: beam_fixed,
+    body: by_formula,
 };
-
-fn beam_fixed(call: &Call) -> Result<Answer, Refusal> {
-    let (force, span) = (call.real("force"), call.real("span"));
-    let stiffness = modulus(call)? * call.real("second_moment");
-    Ok(Answer::new()
-        .number("deflection", force * span.cubed() / (192.0 * stiffness))
-        .number("moment", force * span / 8.0)
-        .number("reaction", force / 2.0))
-}
 
 pub(super) static BEAM_OVERHANG: Function = Function {
     name: "beam_overhang",
@@ -136,26 +134,20 @@ pub(super) static BEAM_OVERHANG: Function = Function {
         force("reaction_near", "on the support beside the load"),
         force("uplift_far", "that lifts the far end"),
     ],
-    formula: "deflection = F a^2 (L + a)/(3 E I); moment = F a at the near support; reaction_near = F (L \
-              + a)/L; uplift_far = F a/L",
+    formula: lines(
+        "deflection = force*overhang^2*(span + overhang)/(3*modulus*second_moment)\n\
+         moment = force*overhang\n\
+         reaction_near = force*(span + overhang)/span\n\
+         uplift_far = force*overhang/span",
+    ),
     validity: VALIDITY,
     source: "J. M. Gere, Mechanics of Materials, 5th ed., ch. 9 (from memory)",
     caution: Some(Caution::LoadCarryingPart),
     example: "end = beam_overhang(force: 1 kN, span: 1 m, overhang: 200 mm, second_moment: 10 cm^4, \
               modulus: 200 GPa)\n\
               check end.reaction_near within 1199 N .. 1201 N \"F (L + a)/L\"",
-    body: beam_overhang,
+    body: by_formula,
 };
-
-fn beam_overhang(call: &Call) -> Result<Answer, Refusal> {
-    let [force, span, overhang] = ["force", "span", "overhang"].map(|name| call.real(name));
-    let stiffness = modulus(call)? * call.real("second_moment");
-    Ok(Answer::new()
-        .number("deflection", force * overhang.squared() * (span + overhang) / (3.0 * stiffness))
-        .number("moment", force * overhang)
-        .number("reaction_near", force * (span + overhang) / span)
-        .number("uplift_far", force * overhang / span))
-}
 
 /// Deflection by w L^4/(E I), moment by w L^2, reaction by w L.
 const UNIFORM: &[(&str, [f64; 3])] = &[
@@ -176,8 +168,12 @@ pub(super) static BEAM_UNIFORM: Function = Function {
         or_words("ends", "supported", "\"supported\" at both, \"fixed\" at both, or \"cantilever\""),
     ],
     outputs: &[length("deflection", "the largest"), MOST_MOMENT, force("reaction", "on each support")],
-    formula: "supported: 5 w L^4/(384 E I), w L^2/8, w L/2; fixed: w L^4/(384 E I), w L^2/12, w L/2; \
-              cantilever: w L^4/(8 E I), w L^2/2, w L",
+    formula: lines(
+        "k = if ends == \"fixed\" then 1/384 else if ends == \"cantilever\" then 1/8 else 5/384\n\
+         deflection = k*load*span^4/(modulus*second_moment)\n\
+         moment = (if ends == \"fixed\" then 1/12 else if ends == \"cantilever\" then 1/2 else 1/8)*load*span^2\n\
+         reaction = (if ends == \"cantilever\" then 1 else 1/2)*load*span",
+    ),
     validity: VALIDITY,
     source: "J. M. Gere, Mechanics of Materials, 5th ed., app. G (from memory); B. K. Sarkar, Theory of \
              Machines, Illustration 11.11 (p. 297) for the first",

@@ -5,7 +5,9 @@ use std::f64::consts::PI;
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{force, joined, moment, needed, optional, or_number, stress};
+use crate::trade::declare::{
+    by_formula, force, joined, lines, moment, needed, optional, or_number, stress, table,
+};
 
 use super::{AREA, FACTOR, FORCE, LENGTH, MOMENT, SHARE, STRESS, area, say};
 
@@ -64,7 +66,7 @@ pub(super) static BOLT_CLASS: Function = Function {
         stress("yield", "least yield strength"),
         stress("uts", "least tensile strength"),
     ],
-    formula: "The row of the table for the class and diameter.",
+    formula: table("the row of the table for the class and diameter", ""),
     validity: "ISO classes M1.6 to M39, SAE grades 1/4 to 1 1/2 in (grade 2 up to 6 in long); sound \
                threads. An old bolt without a mark counts as the weakest class.",
     source: "ISO 898-1:2013, table 3; SAE J429 (both as seen in public transcriptions)",
@@ -110,7 +112,7 @@ pub(super) static STRESS_AREA: Function = Function {
     does: "tensile stress area of a metric thread by rule, from diameter and pitch",
     parameters: &[MAJOR, PITCH],
     outputs: &[area("area", "stress area")],
-    formula: "area = pi/4 (major - 0.9382 pitch)^2",
+    formula: lines("area = pi/4*(major - 0.9382*pitch)^2"),
     validity: "ISO metric profile.",
     source: "ISO 898-1, formula as in U. C. Jindal, Machine Design, Example 9-1",
     caution: None,
@@ -149,8 +151,10 @@ pub(super) static STRESS_AREA_UNIFIED: Function = Function {
         ),
     ],
     outputs: &[area("area", "stress area")],
-    formula: "area = pi/4 (major - 0.9743 pitch)^2; stronger than 100 ksi: pi (pitch_diameter/2 - 0.16238 \
-              pitch)^2",
+    formula: lines(
+        "area = pi/4*(major - 0.9743*pitch)^2\n\
+         area = pi*(pitch_diameter/2 - 0.16238*pitch)^2 # with pitch_diameter",
+    ),
     validity: "Unified profile (UNC, UNF, UN).",
     source: "Machinery's Handbook, 31st ed., tensile stress area; ASME B1.1 (from memory)",
     caution: None,
@@ -177,7 +181,7 @@ pub(super) static BOLT_PRELOAD: Function = Function {
         or_number("fraction", FACTOR, 0.75, "of the proof load: 0.75 to be taken apart again, 0.9 for good"),
     ],
     outputs: &[force("preload", "pull in the bolt")],
-    formula: "preload = fraction proof area",
+    formula: lines("preload = fraction*proof*area"),
     validity: "Sound threads at full engagement.",
     source: "T. H. Wentzell, Machine Design, Example 6.1 (p. 120), which takes 0.85; J. E. Shigley, \
              Mechanical Engineering Design, ch. on fasteners (0.75 and 0.9, from memory)",
@@ -205,15 +209,13 @@ pub(super) static TIGHTENING_TORQUE: Function = Function {
     does: "torque for a preload, by the nut factor",
     parameters: &[PRELOAD, MAJOR, NUT_FACTOR],
     outputs: &[moment("torque", "at the wrench")],
-    formula: "torque = k major preload",
+    formula: lines("torque = k*major*preload"),
     validity: "Nut and washer smooth; by a torque wrench the preload scatters by 25 to 35 %.",
     source: "T. H. Wentzell, Machine Design, Example 6.1 (p. 120)",
     caution: Some(Caution::LoadCarryingPart),
     example: "torque = tightening_torque(preload: 24131.5 lbf, major: 0.75 in, k: 0.2)\n\
               check torque within 3615 in·lbf .. 3625 in·lbf \"Wentzell, example 6.1: 3619.73\"",
-    body: |call| {
-        Ok(Answer::new().number("torque", call.real("k") * call.real("major") * call.real("preload")))
-    },
+    body: by_formula,
 };
 
 pub(super) static PRELOAD_OF_TORQUE: Function = Function {
@@ -230,7 +232,11 @@ pub(super) static PRELOAD_OF_TORQUE: Function = Function {
         force("least", "the same less the scatter: count on it to hold"),
         force("most", "the same with the scatter: count on it to break"),
     ],
-    formula: "preload = torque/(k major); least and most: (1 ∓ scatter) preload",
+    formula: lines(
+        "preload = torque/(k*major)\n\
+         least = (1 - scatter)*preload\n\
+         most = (1 + scatter)*preload",
+    ),
     validity: "Nut and washer smooth.",
     source: "T. H. Wentzell, Machine Design, Example 6.1 (p. 120); scatter 25 to 35 %: common practice, \
              no source",
@@ -273,25 +279,17 @@ pub(super) static TIGHTENING_TORQUE_BY_FRICTION: Function = Function {
         moment("torque_thread", "the part lost in the thread"),
         moment("torque_head", "the part lost under the head"),
     ],
-    formula: "torque = preload (pitch/(2 pi) + mu_thread d2/(2 cos 30 deg) + mu_head Db/2)",
+    formula: lines(
+        "torque_pitch = preload*pitch/(2*pi)\n\
+         torque_thread = preload*mu_thread*pitch_diameter/(2*cos(30 deg))\n\
+         torque_head = preload*mu_head*bearing_diameter/2\n\
+         torque = torque_pitch + torque_thread + torque_head",
+    ),
     validity: "Thread of 60 degrees; the same preload with the same friction all through.",
     source: "the long form of the tightening torque, VDI 2230 part 1 (from memory)",
     caution: Some(Caution::LoadCarryingPart),
     example: "torque = tightening_torque_by_friction(preload: 50 kN, pitch: 2 mm, pitch_diameter: 14.701 \
               mm, bearing_diameter: 20 mm, mu_thread: 0.12, mu_head: 0.12)\n\
               check torque.torque within 126 N·m .. 128 N·m \"M16: 15.9 + 50.9 + 60\"",
-    body: tightening_torque_by_friction,
+    body: by_formula,
 };
-
-fn tightening_torque_by_friction(call: &Call) -> Result<Answer, Refusal> {
-    let preload = call.real("preload");
-    let flank = PI / 6.0;
-    let pitch = preload * call.real("pitch") / (2.0 * PI);
-    let thread = preload * call.real("mu_thread") * call.real("pitch_diameter") / (2.0 * libm::cos(flank));
-    let head = preload * call.real("mu_head") * call.real("bearing_diameter") / 2.0;
-    Ok(Answer::new()
-        .number("torque", pitch + thread + head)
-        .number("torque_pitch", pitch)
-        .number("torque_thread", thread)
-        .number("torque_head", head))
-}

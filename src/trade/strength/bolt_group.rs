@@ -5,7 +5,7 @@ use crate::calc::function::{
     Answer, Call, Caution, Field, Function, Gives, Output, Parameter, Refusal, Takes,
 };
 use crate::calc::real::Real;
-use crate::trade::declare::{count, force, needed, or_number};
+use crate::trade::declare::{count, force, lines, needed, or_number};
 
 use super::whirl::{all_above_zero, same_length};
 use super::{LOAD, MOMENT};
@@ -31,7 +31,10 @@ pub(super) static BOLT_GROUP_TILT: Function = Function {
         or_number("pull", LOAD, 0.0, "straight pull on all"),
     ],
     outputs: &[FORCES, MOST, WORST],
-    formula: "on each: pull/number + moment l/(sum of l^2)",
+    formula: lines(
+        "forces = pull/count(distances) + moment*distances/sum(distances^2)\n\
+         force = max(forces)",
+    ),
     validity: "Stiff bracket, equal bolts, preload not counted.",
     source: "V. B. Bhandari, Design of Machine Elements, 3rd ed., ch. 7 (from memory)",
     caution: Some(Caution::LoadCarryingPart),
@@ -86,8 +89,13 @@ pub(super) static BOLT_GROUP_TWIST: Function = Function {
         ),
     ],
     outputs: &[FORCES, MOST, WORST],
-    formula: "from the middle of the group, r^2 = x^2 + y^2: to the right across/n - moment y/(sum of \
-              r^2), upwards up/n + moment x/(sum of r^2); force = the root of the sum of squares",
+    formula: lines(
+        "x = xs - mean(xs)\n\
+         y = ys - mean(ys)\n\
+         turn = moment/sum(x^2 + y^2)\n\
+         forces = sqrt((across/count(xs) - turn*y)^2 + (up/count(xs) + turn*x)^2)\n\
+         force = max(forces)",
+    ),
     validity: "Equal fitted bolts in shear, stiff plates.",
     source: "V. B. Bhandari, Design of Machine Elements, 3rd ed., ch. 7 (from memory)",
     caution: Some(Caution::LoadCarryingPart),

@@ -1,11 +1,9 @@
 //! Columns: where a slender part that is pushed gives way sideways.
 
-use std::f64::consts::PI;
+use crate::calc::function::{Caution, Function};
+use crate::trade::declare::{by_formula, force, lines, needed, number, or_number, words};
 
-use crate::calc::function::{Answer, Call, Caution, Function, Refusal};
-use crate::trade::declare::{force, needed, number, or_number, words};
-
-use super::{AREA, FACTOR, LENGTH, MATERIAL, MODULUS, SECOND_MOMENT, YIELD, modulus, yield_strength};
+use super::{AREA, FACTOR, LENGTH, MATERIAL, MODULUS, SECOND_MOMENT, YIELD};
 
 pub(super) static BUCKLING: Function = Function {
     name: "buckling",
@@ -30,8 +28,14 @@ pub(super) static BUCKLING: Function = Function {
         force("load", "critical load: Euler if slender, Johnson if stout"),
         words("rule", "which of both"),
     ],
-    formula: "r = sqrt(I/A); s = k L/r; Euler: pi^2 E I/(k L)^2; Johnson, below s = sqrt(2 pi^2 E/yield): \
-              A yield (1 - yield s^2/(4 pi^2 E))",
+    formula: lines(
+        "slenderness = k*length/sqrt(second_moment/area)\n\
+         euler_load = pi^2*modulus*second_moment/(k*length)^2\n\
+         johnson_load = area*yield*(1 - yield*slenderness^2/(4*pi^2*modulus))\n\
+         is_slender = slenderness >= sqrt(2*pi^2*modulus/yield)\n\
+         load = if is_slender then euler_load else johnson_load\n\
+         rule = if is_slender then \"Euler\" else \"Johnson\"",
+    ),
     validity: "Straight, pushed along its axis, even section; I the smaller one. A real strut is bent a \
                little: keep to a third or a quarter of it (common practice, no source).",
     source: "J. M. Gere, Mechanics of Materials, 5th ed., ch. 11; Johnson's parabola: J. E. Shigley, \
@@ -41,19 +45,5 @@ pub(super) static BUCKLING: Function = Function {
               strut = buckling(length: 2 m, second_moment: rod.second_moment, area: rod.area, modulus: 206 \
               GPa, yield: 235 MPa)\n\
               check strut.load within 20.1 kN .. 20.3 kN \"pi^2 E I/L^2\"",
-    body: buckling,
+    body: by_formula,
 };
-
-fn buckling(call: &Call) -> Result<Answer, Refusal> {
-    let (modulus, strength) = (modulus(call)?, yield_strength(call)?);
-    let (second_moment, area) = (call.real("second_moment"), call.real("area"));
-    let length = call.real("k") * call.real("length");
-    let slenderness = length / (second_moment / area).sqrt();
-    let euler = PI * PI * modulus * second_moment / length.squared();
-    let answer = Answer::new().number("slenderness", slenderness).number("euler_load", euler);
-    if slenderness >= (2.0 * PI * PI * modulus / strength).sqrt() {
-        return Ok(answer.number("load", euler).text("rule", "Euler"));
-    }
-    let johnson = area * strength * (1.0 - strength * slenderness.squared() / (4.0 * PI * PI * modulus));
-    Ok(answer.number("load", johnson).text("rule", "Johnson"))
-}

@@ -5,7 +5,7 @@ use std::f64::consts::PI;
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{moment, needed, number, optional, or_number, words};
+use crate::trade::declare::{lines, moment, needed, number, optional, or_number, words};
 
 use super::pin::{PIN, SHAFT, area};
 use super::round::Round;
@@ -40,9 +40,14 @@ pub(super) static SHEAR_PIN_GUARD: Function = Function {
         number("margin", "weakest_torque/break_torque_most; above 1 the pin guards the drive"),
         words("first", "what gives way first"),
     ],
-    formula: "break_torque = strength pi pin^2/4 shaft; break_torque_most = (1 + scatter) break_torque; \
-              shaft_torque = 0.577 yield (pi (shaft^4 - bore^4)/(16 shaft) - pin (shaft^3 - bore^3)/(6 \
-              shaft)); weakest_torque = the least of shaft_torque and others",
+    formula: lines(
+        "break_torque = strength*pi/4*pin^2*shaft\n\
+         break_torque_most = (1 + scatter)*break_torque\n\
+         shaft_torque = 0.577*yield*(pi*(shaft^4 - bore^4)/(16*shaft) - pin*(shaft^3 - bore^3)/(6*shaft))\n\
+         weakest_torque = shaft_torque\n\
+         weakest_torque = min(shaft_torque, others) # with others\n\
+         margin = weakest_torque/break_torque_most",
+    ),
     validity: "Static; pin in double shear, close fit; the hole's stress peak is not counted, as it \
                yields locally. Usual break torque: 1.5 to 2.5 times the working torque.",
     source: "pin: Machinery's Handbook, 31st ed., Strength of Taper Pins; shaft with a cross hole: R. E. \

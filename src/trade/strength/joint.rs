@@ -1,10 +1,8 @@
 //! A bolted joint under load: stiffnesses, how the load divides, tightening by angle.
 
-use std::f64::consts::PI;
-
 use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal};
 use crate::calc::real::Real;
-use crate::trade::declare::{angle, force, needed, optional, share};
+use crate::trade::declare::{angle, by_formula, force, lines, needed, optional, or_from, share};
 
 use super::bolt::PITCH;
 use super::{AREA, FORCE, LENGTH, LOAD, MATERIAL, MODULUS, STIFFNESS, modulus, per_length, say};
@@ -19,13 +17,13 @@ pub(super) static BOLT_STIFFNESS: Function = Function {
     parameters: &[
         needed("area", AREA, "cross-section of the threaded part: the stress area"),
         needed("length", LENGTH, "of thread between head and nut, plus half a nut"),
-        optional("shank_area", AREA, "cross-section of the plain shank"),
-        optional("shank_length", LENGTH, "of the plain shank"),
+        or_from("shank_area", AREA, "area", "cross-section of the plain shank"),
+        or_from("shank_length", LENGTH, "0 mm", "of the plain shank"),
         MATERIAL,
         MODULUS,
     ],
     outputs: &[per_length("stiffness", "force by stretch")],
-    formula: "stiffness = E/(length/area + shank_length/shank_area)",
+    formula: lines("stiffness = modulus/(length/area + shank_length/shank_area)"),
     validity: "Elastic; head and nut stiff.",
     source: "J. E. Shigley, Mechanical Engineering Design, ch. on fasteners (from memory)",
     caution: None,
@@ -36,12 +34,12 @@ pub(super) static BOLT_STIFFNESS: Function = Function {
 
 fn bolt_stiffness(call: &Call) -> Result<Answer, Refusal> {
     let thread = call.real("length") / call.real("area");
-    let shank = match (call.optional("shank_length"), call.optional("shank_area")) {
-        (Some(length), Some(area)) => length / area,
-        (None, None) => Real::exact(0.0),
-        (Some(_), None) => return Err(half_a_shank("shank_area")),
-        (None, Some(_)) => return Err(half_a_shank("shank_length")),
-    };
+    match (call.is_given("shank_length"), call.is_given("shank_area")) {
+        (true, false) => return Err(half_a_shank("shank_area")),
+        (false, true) => return Err(half_a_shank("shank_length")),
+        _ => {}
+    }
+    let shank = call.real("shank_length") / call.real("shank_area");
     Ok(Answer::new().number("stiffness", modulus(call)? / (thread + shank)))
 }
 
@@ -63,21 +61,17 @@ pub(super) static CLAMP_STIFFNESS: Function = Function {
         MODULUS,
     ],
     outputs: &[per_length("stiffness", "force by squeeze")],
-    formula: "two cones of 30 degrees from washers of 1.5 d: 0.5774 pi E d/(2 ln(5 (0.5774 l + 0.5 \
-              d)/(0.5774 l + 2.5 d)))",
+    formula: lines(
+        "cone = 0.5774*grip\n\
+         stiffness = 0.5774*pi*modulus*major/(2*ln(5*(cone + 0.5*major)/(cone + 2.5*major)))",
+    ),
     validity: "One material, room for the cones (more than about 1.5 d + 0.58 l wide).",
     source: "J. E. Shigley, Mechanical Engineering Design, ch. on fasteners (from memory)",
     caution: None,
     example: "plates = clamp_stiffness(major: 16 mm, grip: 40 mm, modulus: 206 GPa)\n\
               check plates within 3.0 MN/mm .. 3.5 MN/mm \"about five times the bolt\"",
-    body: clamp_stiffness,
+    body: by_formula,
 };
-
-fn clamp_stiffness(call: &Call) -> Result<Answer, Refusal> {
-    let (d, cone) = (call.real("major"), 0.5774 * call.real("grip"));
-    let spread = (5.0 * (cone + 0.5 * d) / (cone + 2.5 * d)).ln();
-    Ok(Answer::new().number("stiffness", 0.5774 * PI * modulus(call)? * d / (2.0 * spread)))
-}
 
 pub(super) static JOINT_UNDER_LOAD: Function = Function {
     name: "joint_under_load",
@@ -89,8 +83,13 @@ pub(super) static JOINT_UNDER_LOAD: Function = Function {
         force("clamp_force", "what still presses the joint together"),
         force("opening_load", "at which the joint opens"),
     ],
-    formula: "C = kb/(kb + km); bolt_force = Fi + C Fe; clamp_force = Fi - (1 - C) Fe; opening_load = \
-              Fi/(1 - C); once open the bolt carries all",
+    formula: lines(
+        "share = bolt/(bolt + clamped)\n\
+         opening_load = preload/(1 - share)\n\
+         is_closed = load < opening_load\n\
+         bolt_force = if is_closed then preload + share*load else load\n\
+         clamp_force = if is_closed then preload - (1 - share)*load else 0 N",
+    ),
     validity: "Elastic; load through the middle of what is clamped.",
     source: "V. B. Bhandari, Design of Machine Elements, 3rd ed., ch. 7 (from memory)",
     caution: Some(Caution::LoadCarryingPart),
@@ -133,17 +132,14 @@ pub(super) static TURN_OF_NUT: Function = Function {
         optional("clamped", STIFFNESS, "stiffness of what is clamped km; left out if it is much stiffer"),
     ],
     outputs: &[angle("turn", "after the joint is snug")],
-    formula: "turn = 360 deg preload (1/kb + 1/km)/pitch",
+    formula: lines(
+        "turn = 360 deg*preload/(bolt*pitch)\n\
+         turn = 360 deg*preload*(1/bolt + 1/clamped)/pitch # with clamped",
+    ),
     validity: "From snug: all faces touching. More certain than torque, as friction does not enter.",
     source: "J. E. Shigley, Mechanical Engineering Design, ch. on fasteners (from memory)",
     caution: Some(Caution::LoadCarryingPart),
     example: "nut = turn_of_nut(preload: 50 kN, pitch: 2 mm, bolt: 500 kN/mm)\n\
               check nut within 17.9 deg .. 18.1 deg \"0.1 mm of stretch on 2 mm of pitch\"",
-    body: turn_of_nut,
+    body: by_formula,
 };
-
-fn turn_of_nut(call: &Call) -> Result<Answer, Refusal> {
-    let squeeze = call.optional("clamped").map_or(Real::exact(0.0), |clamped| 1.0 / clamped);
-    let travel = call.real("preload") * (1.0 / call.real("bolt") + squeeze);
-    Ok(Answer::new().number("turn", 2.0 * PI * travel / call.real("pitch")))
-}

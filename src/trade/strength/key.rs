@@ -4,7 +4,9 @@ use std::f64::consts::PI;
 
 use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal};
 use crate::calc::real::Real;
-use crate::trade::declare::{chosen, force, length, needed, optional, or_number, or_words, stress};
+use crate::trade::declare::{
+    by_formula, chosen, force, length, lines, needed, or_from, or_number, or_words, stress, table,
+};
 use crate::trade::table::{Row, Table};
 
 use super::shaft::TORQUE;
@@ -83,7 +85,7 @@ pub(super) static KEY_SIZE: Function = Function {
         length("shaft_depth", "depth of the keyway in the shaft"),
         length("hub_depth", "depth of the keyway in the hub"),
     ],
-    formula: "The row of the table with over < d <= to.",
+    formula: table("the row of the standard's table with over < d <= to", ""),
     validity: "Shafts over 6 to 500 mm, or over 5/16 to 11 in (flat above 6 1/2 in). Inch depths are half \
                the height, from the side of the keyway.",
     source: "DIN 6885-1, ISO/R 773 (over 230 mm from memory, the rest seen in a public table besides); \
@@ -122,14 +124,23 @@ pub(super) static KEY_STRESS: Function = Function {
         WIDTH,
         HEIGHT,
         needed("length", LENGTH, "length that bears L"),
-        optional("depth", LENGTH, "depth that bears in the weaker part; half the height if not given"),
+        or_from(
+            "depth",
+            LENGTH,
+            "height/2",
+            "depth that bears in the weaker part; half the height if not given",
+        ),
     ],
     outputs: &[
         force("force", "at the surface of the shaft"),
         stress("shear_stress", "in the key"),
         stress("crushing", "pressure on the flanks"),
     ],
-    formula: "force = 2 T/D; shear_stress = force/(b L); crushing = force/(depth L), depth = h/2 or measured",
+    formula: lines(
+        "force = 2*torque/d\n\
+         shear_stress = force/(width*length)\n\
+         crushing = force/(depth*length)",
+    ),
     validity: VALIDITY,
     source: "Sadhu Singh, Machine Design I, ch. 7; T. H. Wentzell, Machine Design, ch. 15; bearing on the \
              true depth: DIN 6892 (from memory)",
@@ -144,7 +155,7 @@ fn key_stress(call: &Call) -> Result<Answer, Refusal> {
     let [torque, d, width, height, length] =
         ["torque", "d", "width", "height", "length"].map(|name| call.real(name));
     within("width", "the key", width, "the shaft", d)?;
-    let depth = call.optional("depth").unwrap_or(height / 2.0);
+    let depth = call.real("depth");
     within("depth", "the depth that bears", depth, "the height of the key", height)?;
     let force = 2.0 * torque / d;
     let answer = Answer::new()
@@ -171,7 +182,11 @@ pub(super) static KEY_LENGTH: Function = Function {
         length("length_crush", "for crushing"),
         length("length", "the longer of both"),
     ],
-    formula: "length_shear = S 2 T/(shear b D); length_crush = S 4 T/(crushing h D)",
+    formula: lines(
+        "length_shear = safety*2*torque/(shear*width*d)\n\
+         length_crush = safety*4*torque/(crushing*height*d)\n\
+         length = max(length_shear, length_crush)",
+    ),
     validity: VALIDITY,
     source: "T. H. Wentzell, Machine Design, Example 15.1 (p. 332); Sadhu Singh, Machine Design I, \
              Example 7.8 (p. 208)",
@@ -214,7 +229,10 @@ pub(super) static KEY_BALANCED: Function = Function {
         length("height", "height of the key"),
         length("length", "length, for equal shear stress in the shaft"),
     ],
-    formula: "h = 2 b shear/crushing; L = pi D^2/(8 b)",
+    formula: lines(
+        "height = 2*width*shear/crushing\n\
+         length = pi*d^2/(8*width)",
+    ),
     validity: VALIDITY,
     source: "Sadhu Singh, Machine Design I, Example 7.7 (p. 208)",
     caution: Some(Caution::RotatingMachine),
@@ -239,34 +257,28 @@ pub(super) static TANGENT_KEYS: Function = Function {
     does: "size of a pair of square tangent keys at right angles",
     parameters: &[TORQUE, SHAFT, WIDTH, needed("length", LENGTH, "length that bears L")],
     outputs: &[force("force", "on each key"), stress("shear_stress", "across the diagonal of the key")],
-    formula: "force = T/D on each of the two keys; shear_stress = force/(sqrt(2) b L)",
+    formula: lines(
+        "force = torque/d\n\
+         shear_stress = force/(sqrt(2)*width*length)",
+    ),
     validity: "Two keys driven up evenly, torque both ways; heavy old drives.",
     source: "Sadhu Singh, Machine Design I, ch. 7 (from memory)",
     caution: Some(Caution::RotatingMachine),
     example: "keys = tangent_keys(torque: 2000 N·m, d: 100 mm, width: 25 mm, length: 100 mm)\n\
               check keys.force within 19.9 kN .. 20.1 kN \"T/D\"",
-    body: tangent_keys,
+    body: by_formula,
 };
-
-fn tangent_keys(call: &Call) -> Result<Answer, Refusal> {
-    let force = call.real("torque") / call.real("d");
-    let sheared = 2_f64.sqrt() * call.real("width") * call.real("length");
-    Ok(Answer::new().number("force", force).number("shear_stress", force / sheared))
-}
 
 pub(super) static FLANGE_THICKNESS: Function = Function {
     name: "flange_thickness",
     does: "how thick a flange must be where it joins its hub",
     parameters: &[TORQUE, needed("hub", LENGTH, "outside diameter of the hub"), SHEAR],
     outputs: &[length("thickness", "of the flange at the hub")],
-    formula: "thickness = 2 T/(pi hub^2 shear)",
+    formula: lines("thickness = 2*torque/(pi*hub^2*shear)"),
     validity: "Shear round the hub only; castings are made thicker than this.",
     source: "Sadhu Singh, Machine Design I, Example 7.10 (p. 212)",
     caution: Some(Caution::RotatingMachine),
     example: "flange = flange_thickness(torque: 800 N·m, hub: 70 mm, shear: 10 MPa)\n\
               check flange within 10.3 mm .. 10.5 mm \"Sadhu Singh, example 7.10: 10.4\"",
-    body: |call| {
-        let round = PI * call.real("hub").squared() * call.real("shear");
-        Ok(Answer::new().number("thickness", 2.0 * call.real("torque") / round))
-    },
+    body: by_formula,
 };

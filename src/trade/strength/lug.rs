@@ -1,10 +1,8 @@
 //! Pins in plates: clevises, lugs, riveted and bolted laps.
 
-use std::f64::consts::PI;
-
 use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal};
 use crate::calc::real::Real;
-use crate::trade::declare::{force, moment, needed, optional, or_number, stress, words};
+use crate::trade::declare::{by_formula, force, lines, moment, needed, or_from, or_number, stress, words};
 
 use super::pin::area;
 use super::plain::needed_count;
@@ -37,8 +35,13 @@ pub(super) static CLEVIS_PIN: Function = Function {
         stress("pressure_eye", "in the eye"),
         stress("pressure_fork", "in the fork"),
     ],
-    formula: "shear = force/(2 pi d^2/4); moment = force (eye + 2 fork + 4 gap)/8; bending = 32 \
-              moment/(pi d^3); pressures force/(d eye) and force/(2 d fork)",
+    formula: lines(
+        "shear_stress = force/(2*pi/4*d^2)\n\
+         moment = force*(eye + 2*fork + 4*gap)/8\n\
+         bending_stress = 32*moment/(pi*d^3)\n\
+         pressure_eye = force/(d*eye)\n\
+         pressure_fork = force/(2*d*fork)",
+    ),
     validity: "Pin loose in eye and fork, pressure even along them; a pressed-in pin bends less.",
     source: "Roloff/Matek, Maschinenelemente, chapter on pin joints, case 1 (from memory); shear: J. M. \
              Gere, Mechanics of Materials, 5th ed., Example 1-5",
@@ -46,23 +49,9 @@ pub(super) static CLEVIS_PIN: Function = Function {
     example: "pin = clevis_pin(force: 10 kN, d: 20 mm, eye: 20 mm, fork: 10 mm)\n\
               check pin.moment within 49.9 N·m .. 50.1 N·m \"10 kN x 40 mm/8\"\n\
               check pin.pressure_eye within 24.9 MPa .. 25.1 MPa \"10 kN/(20 x 20 mm^2)\"",
-    body: clevis_pin,
+    body: by_formula,
 };
 
-fn clevis_pin(call: &Call) -> Result<Answer, Refusal> {
-    let [force, d, eye, fork, gap] = ["force", "d", "eye", "fork", "gap"].map(|name| call.real(name));
-    let moment = force * (eye + 2.0 * fork + 4.0 * gap) / 8.0;
-    Ok(Answer::new()
-        .number("shear_stress", force / (2.0 * area(d)))
-        .number("moment", moment)
-        .number("bending_stress", 32.0 / PI * moment / d.cubed())
-        .number("pressure_eye", force / (d * eye))
-        .number("pressure_fork", force / (2.0 * d * fork)))
-}
-
-const PLATE_FORMULA: &str = "shear = force/(count planes pi d^2/4); bearing = force/(count d thickness); \
-                             net = force/((width - count d) thickness); tear_out = force/(2 count edge \
-                             thickness)";
 const PLATE_VALIDITY: &str = "Pins share evenly, snug holes, static; no bending of the lap.";
 const PLATE_SOURCE: &str = "J. M. Gere, Mechanics of Materials, 5th ed., Example 1-7; U. C. Jindal, \
                             Machine Design, Example 11-1; tear-out: common practice with the clear edge, \
@@ -78,7 +67,12 @@ pub(super) static PINNED_PLATE: Function = Function {
         stress("net", "pull in the plate between the holes"),
         stress("tear_out", "shear of the plate behind the holes"),
     ],
-    formula: PLATE_FORMULA,
+    formula: lines(
+        "shear = force/(count*planes*pi/4*d^2)\n\
+         bearing = force/(count*d*thickness)\n\
+         net = force/((width - count*d)*thickness)\n\
+         tear_out = force/(2*count*edge*thickness)",
+    ),
     validity: PLATE_VALIDITY,
     source: PLATE_SOURCE,
     caution: Some(Caution::LoadCarryingPart),
@@ -130,7 +124,12 @@ pub(super) static PINNED_PLATE_CAPACITY: Function = Function {
         needed("shear", STRESS, "allowable shear stress of the pins"),
         needed("bearing", STRESS, "allowable pressure in the holes"),
         needed("net", STRESS, "allowable pull between the holes"),
-        optional("tear_out", STRESS, "allowable shear stress of the plate; 0.577 of `net` if not given"),
+        or_from(
+            "tear_out",
+            STRESS,
+            "0.577*net",
+            "allowable shear stress of the plate; 0.577 of `net` if not given",
+        ),
         PLANES,
         COUNT,
     ],
@@ -142,9 +141,13 @@ pub(super) static PINNED_PLATE_CAPACITY: Function = Function {
         force("load", "the least of them"),
         words("governs", "what sets it"),
     ],
-    formula: "each allowable stress times its area: by_shear = shear count planes pi d^2/4; by_bearing = \
-              bearing count d thickness; by_net = net (width - count d) thickness; by_tear_out = tear_out \
-              2 count edge thickness",
+    formula: lines(
+        "by_shear = shear*count*planes*pi/4*d^2\n\
+         by_bearing = bearing*count*d*thickness\n\
+         by_net = net*(width - count*d)*thickness\n\
+         by_tear_out = tear_out*2*count*edge*thickness\n\
+         load = min(by_shear, by_bearing, by_net, by_tear_out)",
+    ),
     validity: PLATE_VALIDITY,
     source: PLATE_SOURCE,
     caution: Some(Caution::LoadCarryingPart),
@@ -157,7 +160,7 @@ pub(super) static PINNED_PLATE_CAPACITY: Function = Function {
 
 fn pinned_plate_capacity(call: &Call) -> Result<Answer, Refusal> {
     let (areas, net) = (Areas::of(call)?, call.real("net"));
-    let tear_out = call.optional("tear_out").unwrap_or(0.577 * net);
+    let tear_out = call.real("tear_out");
     let loads = [
         ("by_shear", "the pins in shear", call.real("shear") * areas.shear),
         ("by_bearing", "pressure in the holes", call.real("bearing") * areas.bearing),

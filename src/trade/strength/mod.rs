@@ -8,7 +8,7 @@
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Call, Function, Output, Parameter, Refusal, Sign, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{optional, or_number, quantity};
+use crate::trade::declare::{neither, optional, or_from, or_number, quantity};
 use crate::trade::{material, say};
 
 mod beam;
@@ -141,10 +141,16 @@ const D: Parameter = crate::trade::declare::needed("d", LENGTH, "outside diamete
 const BORE: Parameter = or_number("bore", OFFSET, 0.0, "bore; 0 if solid");
 const MATERIAL: Parameter =
     optional("material", Takes::Material, "what it is made of, for what is not given as a figure");
-const MODULUS: Parameter = optional("modulus", STRESS, "modulus of elasticity E, if there is no material");
-const SHEAR_MODULUS: Parameter =
-    optional("shear_modulus", STRESS, "shear modulus G, if there is no material");
-const YIELD: Parameter = optional("yield", STRESS, "yield strength, if there is no material");
+const MODULUS: Parameter =
+    or_from("modulus", STRESS, "material.E", "modulus of elasticity E, if there is no material");
+const SHEAR_MODULUS: Parameter = or_from(
+    "shear_modulus",
+    STRESS,
+    "material.E/(2*(1 + material.poisson))",
+    "shear modulus G, if there is no material",
+);
+const YIELD: Parameter =
+    or_from("yield", STRESS, "material.yield", "yield strength, if there is no material");
 const SECOND_MOMENT: Parameter = crate::trade::declare::needed(
     "second_moment",
     Takes::Positive(Dimension::SECOND_MOMENT),
@@ -168,6 +174,11 @@ const fn per_length(name: &'static str, meaning: &'static str) -> Output {
     quantity(name, Dimension::STIFFNESS, ["N/mm", "lbf/in"], meaning)
 }
 
+/// Ultimate tensile strength, with what it is said to be of.
+const fn uts(meaning: &'static str) -> Parameter {
+    or_from("uts", STRESS, "material.uts", meaning)
+}
+
 /// The modulus of elasticity: the figure given, else the material's.
 fn modulus(call: &Call) -> Result<Real, Refusal> {
     figure_or_material(call, "modulus", "E")
@@ -181,10 +192,10 @@ fn yield_strength(call: &Call) -> Result<Real, Refusal> {
 /// The shear modulus: the figure given, else E / (2 (1 + poisson)) of the material.
 fn shear_modulus(call: &Call) -> Result<Real, Refusal> {
     match call.optional("shear_modulus") {
-        Some(given) => Ok(given),
+        Some(figure) => Ok(figure),
         None if material::given(call, "material") => {
-            let poisson = material::stated(call, "material", "poisson")?;
-            Ok(material::stated(call, "material", "E")? / (2.0 * (1.0 + poisson)))
+            material::stated(call, "material", "poisson")?;
+            material::stated(call, "material", "E")
         }
         None => Err(neither("shear_modulus")),
     }
@@ -192,18 +203,10 @@ fn shear_modulus(call: &Call) -> Result<Real, Refusal> {
 
 fn figure_or_material(call: &Call, parameter: &'static str, field: &'static str) -> Result<Real, Refusal> {
     match call.optional(parameter) {
-        Some(given) => Ok(given),
+        Some(figure) => Ok(figure),
         None if material::given(call, "material") => material::stated(call, "material", field),
         None => Err(neither(parameter)),
     }
-}
-
-fn neither(parameter: &'static str) -> Refusal {
-    Refusal::of(
-        parameter,
-        format!("neither `{parameter}` nor `material` is given"),
-        format!("Give `{parameter}:` as a figure, or `material: material(\"…\")` from the table."),
-    )
 }
 
 /// Refuses a distance that does not lie within another.

@@ -4,7 +4,7 @@ use std::f64::consts::PI;
 
 use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal};
 use crate::calc::real::Real;
-use crate::trade::declare::{force, length, moment, needed, stress};
+use crate::trade::declare::{by_formula, force, length, lines, moment, needed, stress};
 
 use super::plain::{SHARED_FORCE, needed_count};
 use super::shaft::TORQUE;
@@ -39,17 +39,14 @@ pub(super) static PIN_SHEAR: Function = Function {
         COUNT,
     ],
     outputs: &[stress("shear_stress", "mean shear stress")],
-    formula: "shear_stress = force/(count planes pi d^2/4)",
+    formula: lines("shear_stress = force/(count*planes*pi/4*d^2)"),
     validity: VALIDITY,
     source: "R. C. Hibbeler, Mechanics of Materials, Example 1.10 (p. 35); J. M. Gere, Mechanics of \
              Materials, 5th ed., Example 1-5",
     caution: Some(Caution::LoadCarryingPart),
     example: "pin = pin_shear(force: 12 kip, d: 0.75 in, planes: 2)\n\
               check pin within 13.5 ksi .. 13.7 ksi \"Gere, 5th ed., example 1-5: 13.6\"",
-    body: |call| {
-        let sheared = call.real("count") * call.real("planes") * area(call.real("d"));
-        Ok(Answer::new().number("shear_stress", call.real("force") / sheared))
-    },
+    body: by_formula,
 };
 
 pub(super) static CROSS_PIN: Function = Function {
@@ -60,7 +57,10 @@ pub(super) static CROSS_PIN: Function = Function {
         stress("shear_stress", "mean shear stress"),
         force("force", "on each of the two shear planes of a pin"),
     ],
-    formula: "force = torque/(count shaft); shear_stress = 4 torque/(pi count shaft pin^2)",
+    formula: lines(
+        "force = torque/(count*shaft)\n\
+         shear_stress = force/(pi/4*pin^2)",
+    ),
     validity: VALIDITY,
     source: "Machinery's Handbook, 31st ed., Strength of Taper Pins, Example 6(a)",
     caution: Some(Caution::RotatingMachine),
@@ -88,7 +88,7 @@ pub(super) static CROSS_PIN_SIZE: Function = Function {
     does: "size of a pin across a shaft for a torque: to hold it, or to shear at it",
     parameters: &[TORQUE, SHAFT, STRENGTH, PINS_ACROSS],
     outputs: &[length("d", "diameter of each pin")],
-    formula: "d = sqrt(4 torque/(pi count shaft strength))",
+    formula: lines("d = sqrt(4*torque/(pi*count*shaft*strength))"),
     validity: VALIDITY,
     source: "Machinery's Handbook, 31st ed., Strength of Taper Pins, Example 6(a)",
     caution: Some(Caution::RotatingMachine),
@@ -115,7 +115,10 @@ pub(super) static CROSS_PIN_BREAK: Function = Function {
     does: "torque at which a pin across a shaft shears",
     parameters: &[PIN, SHAFT, needed("strength", STRESS, "ultimate shear strength of the pin"), PINS_ACROSS],
     outputs: &[moment("torque", "that shears them all"), force("force", "on all shear planes together")],
-    formula: "force = 2 count strength pi pin^2/4; torque = force shaft/2",
+    formula: lines(
+        "force = 2*count*strength*pi/4*pin^2\n\
+         torque = force*shaft/2",
+    ),
     validity: VALIDITY,
     source: "public workshop estimate of an outboard drive pin (worked example PB-03); the formula of \
              Machinery's Handbook, 31st ed., Strength of Taper Pins",
@@ -136,34 +139,29 @@ pub(super) static FLANGE_PINS: Function = Function {
     does: "shear stress of pins or fitted bolts that drive a flange or disk",
     parameters: &[TORQUE, needed("pin", LENGTH, "diameter of each pin"), RADIUS, COUNT],
     outputs: &[stress("shear_stress", "mean shear stress"), SHARED_FORCE],
-    formula: "force = torque/(count radius); shear_stress = force/(pi pin^2/4)",
+    formula: lines(
+        "force = torque/(count*radius)\n\
+         shear_stress = force/(pi/4*pin^2)",
+    ),
     validity: "Single shear, fitted pins that share evenly. Bolts in clearance holes drive by friction, \
                not by shear.",
     source: "Sadhu Singh, Machine Design I, Example 7.10 (p. 212)",
     caution: Some(Caution::RotatingMachine),
     example: "bolts = flange_pins(torque: 800 N·m, pin: 6.9645 mm, radius: 62.5 mm, count: 6)\n\
               check bolts.shear_stress within 55.9 MPa .. 56.1 MPa \"Sadhu Singh, example 7.10: 56\"",
-    body: flange_pins,
+    body: by_formula,
 };
-
-fn flange_pins(call: &Call) -> Result<Answer, Refusal> {
-    let force = call.real("torque") / (call.real("count") * call.real("radius"));
-    Ok(Answer::new().number("shear_stress", force / area(call.real("pin"))).number("force", force))
-}
 
 pub(super) static FLANGE_PINS_SIZE: Function = Function {
     name: "flange_pins_size",
     does: "size of the pins or fitted bolts of a flange or disk for a torque: to hold it, or to shear at it",
     parameters: &[TORQUE, RADIUS, COUNT, STRENGTH],
     outputs: &[length("d", "diameter of each pin")],
-    formula: "d = sqrt(4 torque/(pi count radius strength))",
+    formula: lines("d = sqrt(4*torque/(pi*count*radius*strength))"),
     validity: "Single shear, fitted pins that share evenly; an overload device has one pin.",
     source: "Sadhu Singh, Machine Design I, Example 7.10 (p. 212)",
     caution: Some(Caution::RotatingMachine),
     example: "bolt = flange_pins_size(torque: 800 N·m, radius: 62.5 mm, count: 6, strength: 56 MPa)\n\
               check bolt within 6.95 mm .. 6.98 mm \"Sadhu Singh, example 7.10: 6.96\"",
-    body: |call| {
-        let resisting = call.real("count") * call.real("radius") * call.real("strength");
-        Ok(Answer::new().number("d", (4.0 / PI * call.real("torque") / resisting).sqrt()))
-    },
+    body: by_formula,
 };

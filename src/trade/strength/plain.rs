@@ -2,13 +2,11 @@
 
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Absent, Answer, Call, Caution, Function, Parameter, Refusal, Takes};
-use crate::trade::declare::{force, length, needed, number, or_number, stress};
+use crate::trade::declare::{by_formula, force, length, lines, needed, number, or_number, stress};
 use crate::trade::material;
 
 use super::round::Round;
-use super::{
-    AREA, BORE, D, FACTOR, FORCE, LENGTH, MATERIAL, MODULUS, OFFSET, STRESS, figure_or_material, modulus, say,
-};
+use super::{AREA, BORE, D, FACTOR, FORCE, LENGTH, MATERIAL, MODULUS, OFFSET, figure_or_material, say};
 
 const SIGNED_FORCE: Takes = Takes::Signed(Dimension::FORCE);
 const SIGNED_STRESS: Takes = Takes::Signed(Dimension::STRESS);
@@ -28,23 +26,18 @@ pub(super) static AXIAL_STRESS: Function = Function {
         number("strain", "change of length per length"),
         length("change", "change of length"),
     ],
-    formula: "stress = force/area; strain = stress/E; change = strain length",
+    formula: lines(
+        "stress = force/area\n\
+         strain = stress/modulus\n\
+         change = strain*length",
+    ),
     validity: "Elastic, away from the ends and from notches; a push on a slender bar needs `buckling`.",
     source: "J. M. Gere, Mechanics of Materials, 5th ed., sections 1.2 and 2.2 (from memory)",
     caution: Some(Caution::LoadCarryingPart),
     example: "post = axial_stress(force: -26000 lbf, area: 3.338 in^2, length: 16 in, modulus: 30e6 psi)\n\
               check post.stress within -7800 psi .. -7780 psi \"Gere, 5th ed., example 1-1\"",
-    body: axial_stress,
+    body: by_formula,
 };
-
-fn axial_stress(call: &Call) -> Result<Answer, Refusal> {
-    let stress = call.real("force") / call.real("area");
-    let strain = stress / modulus(call)?;
-    Ok(Answer::new()
-        .number("stress", stress)
-        .number("strain", strain)
-        .number("change", strain * call.real("length")))
-}
 
 pub(super) static STRETCH: Function = Function {
     name: "stretch",
@@ -61,19 +54,17 @@ pub(super) static STRETCH: Function = Function {
         MODULUS,
     ],
     outputs: &[number("strain", "change/length"), stress("stress", "E strain")],
-    formula: "strain = change/length; stress = E strain",
+    formula: lines(
+        "strain = change/length\n\
+         stress = modulus*strain",
+    ),
     validity: "Elastic, even section along the length.",
     source: "J. M. Gere, Mechanics of Materials, 5th ed., section 1.2 and example 1-1",
     caution: None,
     example: "post = stretch(change: -0.012 in, length: 16 in, modulus: 10.4e6 psi)\n\
               check post.strain within -0.000751 .. -0.000749 \"Gere, 5th ed., example 1-1: 750e-6\"",
-    body: stretch,
+    body: by_formula,
 };
-
-fn stretch(call: &Call) -> Result<Answer, Refusal> {
-    let strain = call.real("change") / call.real("length");
-    Ok(Answer::new().number("strain", strain).number("stress", modulus(call)? * strain))
-}
 
 pub(super) static BEARING_PRESSURE: Function = Function {
     name: "bearing_pressure",
@@ -85,17 +76,14 @@ pub(super) static BEARING_PRESSURE: Function = Function {
         needed_count("count", "how many share the load evenly"),
     ],
     outputs: &[stress("pressure", "load by projected area")],
-    formula: "pressure = force/(count d length)",
+    formula: lines("pressure = force/(count*d*length)"),
     validity: "Close fit; pressure taken even over the projected area, in fact it peaks higher in a loose \
                hole.",
     source: "J. M. Gere, Mechanics of Materials, 5th ed., section 1.6 and example 1-5",
     caution: Some(Caution::LoadCarryingPart),
     example: "strut = bearing_pressure(force: 12 kip, d: 0.75 in, length: 0.375 in, count: 2)\n\
               check strut within 21.2 ksi .. 21.4 ksi \"Gere, 5th ed., example 1-5: 21.3\"",
-    body: |call| {
-        let projected = call.real("count") * call.real("d") * call.real("length");
-        Ok(Answer::new().number("pressure", call.real("force") / projected))
-    },
+    body: by_formula,
 };
 
 /// A whole number that is 1 if not given.
@@ -116,25 +104,19 @@ pub(super) static COMBINED_STRESS: Function = Function {
         stress("min_normal", "smaller principal stress"),
         stress("von_mises", "equivalent stress by distortion energy"),
     ],
-    formula: "max_shear = sqrt((normal/2)^2 + shear^2); principal = normal/2 ± max_shear; von_mises = \
-              sqrt(normal^2 + 3 shear^2)",
+    formula: lines(
+        "max_shear = sqrt((normal/2)^2 + shear^2)\n\
+         max_normal = normal/2 + max_shear\n\
+         min_normal = normal/2 - max_shear\n\
+         von_mises = sqrt(normal^2 + 3*shear^2)",
+    ),
     validity: "Plane stress with one normal stress.",
     source: "J. M. Gere, Mechanics of Materials, 5th ed., section 7.3 (from memory)",
     caution: None,
     example: "point = combined_stress(normal: 80 MPa, shear: 30 MPa)\n\
               check point.max_shear within 49.9 MPa .. 50.1 MPa \"a 3-4-5 triangle\"",
-    body: combined_stress,
+    body: by_formula,
 };
-
-fn combined_stress(call: &Call) -> Result<Answer, Refusal> {
-    let (normal, shear) = (call.real("normal"), call.real("shear"));
-    let max_shear = ((normal / 2.0).squared() + shear.squared()).sqrt();
-    Ok(Answer::new()
-        .number("max_shear", max_shear)
-        .number("max_normal", normal / 2.0 + max_shear)
-        .number("min_normal", normal / 2.0 - max_shear)
-        .number("von_mises", (normal.squared() + 3.0 * shear.squared()).sqrt()))
-}
 
 pub(super) static ECCENTRIC_LOAD: Function = Function {
     name: "eccentric_load",
@@ -149,7 +131,12 @@ pub(super) static ECCENTRIC_LOAD: Function = Function {
         stress("stress_near", "on the side of the load (pressure is negative)"),
         stress("stress_far", "on the far side"),
     ],
-    formula: "stress = -force/A ∓ force eccentricity/W",
+    formula: lines(
+        "area = pi/4*(d^2 - bore^2)\n\
+         W = pi/32*(d^4 - bore^4)/d\n\
+         stress_near = -force/area - force*eccentricity/W\n\
+         stress_far = -force/area + force*eccentricity/W",
+    ),
     validity: "Short: no buckling; elastic.",
     source: "T. H. Wentzell, Machine Design, Example 4.1 (p. 66)",
     caution: Some(Caution::LoadCarryingPart),
@@ -173,7 +160,7 @@ pub(super) static SHEAR_STRENGTH: Function = Function {
     does: "bracket of the ultimate shear strength of a pin, from its tensile strength",
     parameters: &[
         MATERIAL,
-        crate::trade::declare::optional("uts", STRESS, "ultimate tensile strength, if there is no material"),
+        super::uts("ultimate tensile strength, if there is no material"),
         or_number("usual_ratio", FACTOR, 0.6, "ultimate shear over ultimate tensile strength"),
     ],
     outputs: &[
@@ -181,7 +168,11 @@ pub(super) static SHEAR_STRENGTH: Function = Function {
         stress("usual", "by the ratio given"),
         stress("breaks", "count on this to break"),
     ],
-    formula: "holds = 0.5 uts; usual = usual_ratio uts; breaks = 0.82 uts",
+    formula: lines(
+        "holds = 0.5*uts\n\
+         usual = usual_ratio*uts\n\
+         breaks = 0.82*uts",
+    ),
     validity: "Ductile metals. A break load that matters is found by shearing some pins of the same bar.",
     source: "books differ: 0.577 (von Mises), 0.5 to 0.6 (T. H. Wentzell, Machine Design, ch. 6), 0.60 to \
              0.62 bolts, 0.75 mild steel, 0.82 in one text (the last three from memory)",
@@ -198,7 +189,7 @@ fn shear_strength(call: &Call) -> Result<Answer, Refusal> {
         .number("holds", SHEAR_RATIO[0] * uts)
         .number("usual", call.real("usual_ratio") * uts)
         .number("breaks", SHEAR_RATIO[1] * uts);
-    if call.optional("uts").is_none() && material::given(call, "material") {
+    if !call.is_given("uts") && material::given(call, "material") {
         let least = say::stress(uts);
         return Ok(answer.remark(format!(
             "from the table's lower bound of {least}: a stronger bar of the same name breaks later"

@@ -2,7 +2,7 @@
 
 use crate::calc::function::{Answer, Call, Function, Output, Parameter, Refusal};
 use crate::calc::real::Real;
-use crate::trade::declare::{length, needed};
+use crate::trade::declare::{length, lines, needed};
 
 use super::section::{DENSITY, mass_per_length};
 use super::{LENGTH, area, second_moment, section_modulus, within};
@@ -23,8 +23,6 @@ const OUTPUTS: &[Output] = &[
     mass_per_length("mass_per_length", "mass of a length"),
 ];
 
-const FORMULA: &str = "The section is put together of rectangles b x h: I = sum of b h^3/12 + b h y^2 \
-                       about the common centroid; W = I/(distance of the farther edge)";
 const VALIDITY: &str = "Sharp corners; fillets of rolled sections add 1 to 4 %, tapered flanges: take the \
                         mean. Bending about the axes given, not about the principal axes of an angle.";
 const SOURCE: &str =
@@ -35,7 +33,20 @@ pub(super) static I_SECTION: Function = Function {
     does: "section of an I or H beam",
     parameters: &[HEIGHT, WIDTH, WEB, FLANGE, DENSITY],
     outputs: OUTPUTS,
-    formula: FORMULA,
+    formula: lines(
+        "b = [web, width, width]\n\
+         h = [height - 2*flange, flange, flange]\n\
+         x = [width/2, width/2, width/2]\n\
+         y = [height/2, flange/2, height - flange/2]\n\
+         area = sum(b*h)\n\
+         centroid = sum(b*h*y)/area\n\
+         centroid_side = sum(b*h*x)/area\n\
+         second_moment = sum(b*h^3/12 + b*h*(y - centroid)^2)\n\
+         section_modulus = second_moment/max(centroid, height - centroid)\n\
+         second_moment_flat = sum(h*b^3/12 + b*h*(x - centroid_side)^2)\n\
+         section_modulus_flat = second_moment_flat/max(centroid_side, width - centroid_side)\n\
+         mass_per_length = area*density",
+    ),
     validity: VALIDITY,
     source: SOURCE,
     caution: None,
@@ -49,7 +60,20 @@ pub(super) static CHANNEL_SECTION: Function = Function {
     does: "section of a channel, web upright",
     parameters: &[HEIGHT, WIDTH, WEB, FLANGE, DENSITY],
     outputs: OUTPUTS,
-    formula: FORMULA,
+    formula: lines(
+        "b = [web, width, width]\n\
+         h = [height - 2*flange, flange, flange]\n\
+         x = [web/2, width/2, width/2]\n\
+         y = [height/2, flange/2, height - flange/2]\n\
+         area = sum(b*h)\n\
+         centroid = sum(b*h*y)/area\n\
+         centroid_side = sum(b*h*x)/area\n\
+         second_moment = sum(b*h^3/12 + b*h*(y - centroid)^2)\n\
+         section_modulus = second_moment/max(centroid, height - centroid)\n\
+         second_moment_flat = sum(h*b^3/12 + b*h*(x - centroid_side)^2)\n\
+         section_modulus_flat = second_moment_flat/max(centroid_side, width - centroid_side)\n\
+         mass_per_length = area*density",
+    ),
     validity: VALIDITY,
     source: SOURCE,
     caution: None,
@@ -63,7 +87,20 @@ pub(super) static TEE_SECTION: Function = Function {
     does: "section of a tee, flange on top",
     parameters: &[HEIGHT, WIDTH, WEB, FLANGE, DENSITY],
     outputs: OUTPUTS,
-    formula: FORMULA,
+    formula: lines(
+        "b = [web, width]\n\
+         h = [height - flange, flange]\n\
+         x = [width/2, width/2]\n\
+         y = [(height - flange)/2, height - flange/2]\n\
+         area = sum(b*h)\n\
+         centroid = sum(b*h*y)/area\n\
+         centroid_side = sum(b*h*x)/area\n\
+         second_moment = sum(b*h^3/12 + b*h*(y - centroid)^2)\n\
+         section_modulus = second_moment/max(centroid, height - centroid)\n\
+         second_moment_flat = sum(h*b^3/12 + b*h*(x - centroid_side)^2)\n\
+         section_modulus_flat = second_moment_flat/max(centroid_side, width - centroid_side)\n\
+         mass_per_length = area*density",
+    ),
     validity: VALIDITY,
     source: SOURCE,
     caution: None,
@@ -77,7 +114,20 @@ pub(super) static ANGLE_SECTION: Function = Function {
     does: "section of an angle, one leg upright on the left, the other at the bottom",
     parameters: &[HEIGHT, WIDTH, WEB, FLANGE, DENSITY],
     outputs: OUTPUTS,
-    formula: FORMULA,
+    formula: lines(
+        "b = [web, width]\n\
+         h = [height - flange, flange]\n\
+         x = [web/2, width/2]\n\
+         y = [(height + flange)/2, flange/2]\n\
+         area = sum(b*h)\n\
+         centroid = sum(b*h*y)/area\n\
+         centroid_side = sum(b*h*x)/area\n\
+         second_moment = sum(b*h^3/12 + b*h*(y - centroid)^2)\n\
+         section_modulus = second_moment/max(centroid, height - centroid)\n\
+         second_moment_flat = sum(h*b^3/12 + b*h*(x - centroid_side)^2)\n\
+         section_modulus_flat = second_moment_flat/max(centroid_side, width - centroid_side)\n\
+         mass_per_length = area*density",
+    ),
     validity: VALIDITY,
     source: SOURCE,
     caution: None,

@@ -5,7 +5,7 @@ use std::f64::consts::PI;
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Function, Output, Parameter, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{length, needed, or_number, quantity};
+use crate::trade::declare::{by_formula, length, lines, needed, or_number, quantity};
 
 use super::round::Round;
 use super::{BORE, D, LENGTH, OFFSET, area, second_moment, section_modulus, within};
@@ -37,8 +37,15 @@ pub(super) static ROUND_SECTION: Function = Function {
         length("gyration", "radius of gyration"),
         mass_per_length("mass_per_length", "mass of a length"),
     ],
-    formula: "area = pi/4 (d^2 - bore^2); I = pi/64 (d^4 - bore^4); W = 2 I/d; J = 2 I; gyration = \
-              sqrt(I/area); mass = area density",
+    formula: lines(
+        "area = pi/4*(d^2 - bore^2)\n\
+         second_moment = pi/64*(d^4 - bore^4)\n\
+         section_modulus = 2*second_moment/d\n\
+         torsion_constant = 2*second_moment\n\
+         torsion_modulus = 2*section_modulus\n\
+         gyration = sqrt(second_moment/area)\n\
+         mass_per_length = area*density",
+    ),
     validity: "Bore concentric with the outside.",
     source: "EN 10210-2:2006, annex A (circular hollow sections; from memory)",
     caution: None,
@@ -79,9 +86,26 @@ pub(super) static BOX_SECTION: Function = Function {
         second_moment("torsion_constant", "torsion constant J"),
         mass_per_length("mass_per_length", "mass of a length"),
     ],
-    formula: "Outer less inner rectangle, each with its corners rounded (inner radius = corner - wall, \
-              not below 0): I = b h^3/12 - 4 (0.0075451 r^4 + 0.2146018 r^2 (h/2 - 0.2233680 r)^2); W = 2 \
-              I/H; J = perimeter wall^3/3 + 4 wall Am^2/perimeter on the centre line of the wall",
+    formula: lines(
+        "k = 1 - pi/4\n\
+         c = (10 - 3*pi)/(12 - 3*pi)\n\
+         m = 1/3 - pi/16 - 1/(36 - 9*pi)\n\
+         b = width - 2*wall\n\
+         h = height - 2*wall\n\
+         r = max(0 mm, corner - wall)\n\
+         area = width*height - 4*k*corner^2 - (b*h - 4*k*r^2)\n\
+         outer = width*height^3/12 - 4*(m*corner^4 + k*corner^2*(height/2 - c*corner)^2)\n\
+         second_moment = outer - b*h^3/12 + 4*(m*r^4 + k*r^2*(h/2 - c*r)^2)\n\
+         section_modulus = 2*second_moment/height\n\
+         outer_flat = height*width^3/12 - 4*(m*corner^4 + k*corner^2*(width/2 - c*corner)^2)\n\
+         second_moment_flat = outer_flat - h*b^3/12 + 4*(m*r^4 + k*r^2*(b/2 - c*r)^2)\n\
+         section_modulus_flat = 2*second_moment_flat/width\n\
+         r_middle = max(0 mm, corner - wall/2)\n\
+         perimeter = 2*(width + height - 2*wall) - (8 - 2*pi)*r_middle\n\
+         enclosed = (width - wall)*(height - wall) - 4*k*r_middle^2\n\
+         torsion_constant = perimeter*wall^3/3 + 4*wall*enclosed^2/perimeter\n\
+         mass_per_length = area*density",
+    ),
     validity: "Wall below a quarter of the smaller side; even wall; J is for a closed thin wall, within \
                about 3 %.",
     source: "EN 10210-2:2006, annex A (from memory); corner figures are those of a square less its \
@@ -177,35 +201,21 @@ pub(super) static RECTANGLE_SECTION: Function = Function {
         second_moment("torsion_constant", "torsion constant J"),
         mass_per_length("mass_per_length", "mass of a length"),
     ],
-    formula: "I = b h^3/12; W = b h^2/6; J = l s^3/3 (1 - 192 s/(pi^5 l) sum of tanh(n pi l/(2 s))/n^5, n \
-              = 1, 3, 5 …), l the longer and s the shorter side",
+    formula: lines(
+        "area = width*height\n\
+         second_moment = width*height^3/12\n\
+         section_modulus = width*height^2/6\n\
+         long = max(width, height)\n\
+         short = min(width, height)\n\
+         n = [1, 3, 5, 7, 9, 11]\n\
+         e = exp(-n*pi*long/short)\n\
+         torsion_constant = long*short^3/3*(1 - 192/pi^5*short/long*sum((1 - e)/(1 + e)/n^5))\n\
+         mass_per_length = area*density",
+    ),
     validity: "Sharp corners.",
     source: "S. Timoshenko and J. N. Goodier, Theory of Elasticity, 3rd ed., section 109 (from memory)",
     caution: None,
     example: "rod = rectangle_section(width: 10 mm, height: 40 mm)\n\
               check rod.second_moment within 5.33 cm^4 .. 5.34 cm^4 \"10 x 40^3/12\"",
-    body: rectangle_section,
+    body: by_formula,
 };
-
-fn rectangle_section(call: &Call) -> Result<Answer, Refusal> {
-    let (width, height) = (call.real("width"), call.real("height"));
-    let area = width * height;
-    Ok(Answer::new()
-        .number("area", area)
-        .number("second_moment", width * height.cubed() / 12.0)
-        .number("section_modulus", width * height.squared() / 6.0)
-        .number("torsion_constant", bar_torsion(width.max(height), width.min(height)))
-        .number("mass_per_length", area * call.real("density")))
-}
-
-fn bar_torsion(long: Real, short: Real) -> Real {
-    let term = |n: f64| hyperbolic_tangent(n * PI / 2.0 * long / short) / libm::pow(n, 5.0);
-    let series: Real = [1.0, 3.0, 5.0, 7.0, 9.0, 11.0].into_iter().map(term).sum();
-    long * short.cubed() / 3.0 * (1.0 - 192.0 / libm::pow(PI, 5.0) * short / long * series)
-}
-
-/// Of a number above zero.
-fn hyperbolic_tangent(x: Real) -> Real {
-    let vanishing = (-2.0 * x).exp();
-    (1.0 - vanishing) / (1.0 + vanishing)
-}

@@ -2,7 +2,7 @@
 
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal, Takes};
-use crate::trade::declare::{angle, moment, needed, or_number, quantity, stress};
+use crate::trade::declare::{angle, by_formula, lines, moment, needed, or_number, quantity, stress};
 
 use super::round::Round;
 use super::{BORE, D, LENGTH, LOAD, LOAD_MOMENT, MATERIAL, MOMENT, SHEAR_MODULUS, TURNING, shear_modulus};
@@ -15,13 +15,13 @@ pub(super) static TORQUE_OF_POWER: Function = Function {
     does: "torque from power and speed",
     parameters: &[needed("power", Takes::Positive(Dimension::POWER), "power"), SPEED],
     outputs: &[moment("torque", "torque")],
-    formula: "torque = power/speed, speed in radians per second",
+    formula: lines("torque = power/speed"),
     validity: "Even running; starting and shocks are a multiple of it.",
     source: "T. H. Wentzell, Machine Design, Example 3.4 (p. 46)",
     caution: Some(Caution::RotatingMachine),
     example: "torque = torque_of_power(power: 10 hp, speed: 1750 rpm)\n\
               check torque within 359 in·lbf .. 361 in·lbf \"Wentzell, example 3.4: 360\"",
-    body: |call| Ok(Answer::new().number("torque", call.real("power") / call.real("speed"))),
+    body: by_formula,
 };
 
 pub(super) static POWER_OF_TORQUE: Function = Function {
@@ -29,13 +29,13 @@ pub(super) static POWER_OF_TORQUE: Function = Function {
     does: "power from torque and speed",
     parameters: &[TORQUE, SPEED],
     outputs: &[quantity("power", Dimension::POWER, ["kW", "hp"], "power")],
-    formula: "power = torque speed, speed in radians per second",
+    formula: lines("power = torque*speed"),
     validity: "Even running.",
     source: "J. M. Gere, Mechanics of Materials, 5th ed., section 3.7 (from memory)",
     caution: Some(Caution::RotatingMachine),
     example: "power = power_of_torque(torque: 100 N·m, speed: 955 rpm)\n\
               check power within 9.99 kW .. 10.01 kW \"T = 9549.3 kW/n\"",
-    body: |call| Ok(Answer::new().number("power", call.real("torque") * call.real("speed"))),
+    body: by_formula,
 };
 
 pub(super) static TORSION: Function = Function {
@@ -46,7 +46,11 @@ pub(super) static TORSION: Function = Function {
         stress("shear_stress", "at the outside"),
         stress("shear_stress_bore", "at the bore; 0 if solid"),
     ],
-    formula: "J = pi (d^4 - bore^4)/32; stress = torque (d/2)/J outside, torque (bore/2)/J at the bore",
+    formula: lines(
+        "J = pi/32*(d^4 - bore^4)\n\
+         shear_stress = torque*d/(2*J)\n\
+         shear_stress_bore = torque*bore/(2*J)",
+    ),
     validity: "Elastic, round, away from keyways, holes and shoulders: those raise it 1.3 to 3 times.",
     source: "J. M. Gere, Mechanics of Materials, 5th ed., section 3.3 and examples 3-1, 3-6",
     caution: Some(Caution::LoadCarryingPart),
@@ -78,7 +82,11 @@ pub(super) static TWIST: Function = Function {
         angle("twist", "angle between the ends"),
         moment("stiffness", "torque that twists it by one radian"),
     ],
-    formula: "J = pi (d^4 - bore^4)/32; twist = torque length/(G J); G = E/(2 (1 + poisson)) of the material",
+    formula: lines(
+        "J = pi/32*(d^4 - bore^4)\n\
+         twist = torque*length/(shear_modulus*J)\n\
+         stiffness = shear_modulus*J/length",
+    ),
     validity: "Elastic, round, even section.",
     source: "J. M. Gere, Mechanics of Materials, 5th ed., section 3.3 and examples 3-1, 3-8",
     caution: None,
@@ -110,9 +118,16 @@ pub(super) static SHAFT_STRESS: Function = Function {
         stress("max_normal", "largest principal stress"),
         stress("von_mises", "equivalent stress by distortion energy"),
     ],
-    formula: "bending = M/W, W = pi (d^4 - bore^4)/(32 d); shear = T/(2 W); normal = bending + \
-              axial/area; max_shear = sqrt((normal/2)^2 + shear^2); max_normal = normal/2 + max_shear; \
-              von_mises = sqrt(normal^2 + 3 shear^2)",
+    formula: lines(
+        "area = pi/4*(d^2 - bore^2)\n\
+         W = pi/32*(d^4 - bore^4)/d\n\
+         bending_stress = moment/W\n\
+         normal_stress = bending_stress + axial/area\n\
+         shear_stress = torque/(2*W)\n\
+         max_shear = sqrt((normal_stress/2)^2 + shear_stress^2)\n\
+         max_normal = normal_stress/2 + max_shear\n\
+         von_mises = sqrt(normal_stress^2 + 3*shear_stress^2)",
+    ),
     validity: "Static, elastic, no notch factors; a turning shaft needs a fatigue check of its own.",
     source: "T. H. Wentzell, Machine Design, Example 4.4 (p. 71); J. M. Gere, Mechanics of Materials, 5th \
              ed., ch. 8 (from memory)",

@@ -3,12 +3,11 @@
 use std::f64::consts::PI;
 
 use crate::calc::function::{Absent, Answer, Call, Caution, Function, Parameter, Refusal, Sign, Takes};
-use crate::trade::declare::{length, moment, needed, optional, or_number, stress, words};
+use crate::trade::declare::{by_formula, length, lines, moment, needed, optional, or_number, stress, words};
 
 use super::round::Round;
 use super::{
-    BORE, D, FACTOR, LENGTH, LOAD_MOMENT, MATERIAL, SHARE, SHEAR_MODULUS, STRESS, YIELD, figure_or_material,
-    say, shear_modulus, yield_strength,
+    BORE, D, FACTOR, LENGTH, LOAD_MOMENT, MATERIAL, SHARE, SHEAR_MODULUS, STRESS, YIELD, say, shear_modulus,
 };
 
 pub(super) static SHAFT_CODE_STRESS: Function = Function {
@@ -17,7 +16,7 @@ pub(super) static SHAFT_CODE_STRESS: Function = Function {
     parameters: &[
         MATERIAL,
         YIELD,
-        optional("uts", STRESS, "ultimate tensile strength, if there is no material"),
+        super::uts("ultimate tensile strength, if there is no material"),
         Parameter {
             name: "keyway",
             takes: Takes::Truth,
@@ -26,21 +25,15 @@ pub(super) static SHAFT_CODE_STRESS: Function = Function {
         },
     ],
     outputs: &[stress("shear", "allowable shear stress")],
-    formula: "shear = min(0.30 yield, 0.18 uts); with a keyway 0.75 of that",
+    formula: lines("shear = (if keyway then 0.75 else 1)*min(0.30*yield, 0.18*uts)"),
     validity: "Ductile steel. The code was withdrawn; later standards use fatigue factors.",
     source: "ASME code for transmission shafting, 1927 (from memory), as in Sadhu Singh, Machine Design \
              I, Example 6.1",
     caution: Some(Caution::LoadCarryingPart),
     example: "allowed = shaft_code_stress(yield: 380 MPa, uts: 650 MPa, keyway: true)\n\
               check allowed within 85.4 MPa .. 85.6 MPa \"Sadhu Singh, example 6.1: 0.75 min(114, 117)\"",
-    body: shaft_code_stress,
+    body: by_formula,
 };
-
-fn shaft_code_stress(call: &Call) -> Result<Answer, Refusal> {
-    let (by_yield, by_uts) = (0.30 * yield_strength(call)?, 0.18 * figure_or_material(call, "uts", "uts")?);
-    let keyway = if call.truth("keyway") { 0.75 } else { 1.0 };
-    Ok(Answer::new().number("shear", keyway * by_yield.min(by_uts)))
-}
 
 pub(super) static SHAFT_DIAMETER: Function = Function {
     name: "shaft_diameter",
@@ -59,8 +52,15 @@ pub(super) static SHAFT_DIAMETER: Function = Function {
         moment("equivalent_torque", "torque that alone gives the same largest shear stress"),
         moment("equivalent_moment", "moment that alone gives the same principal stress"),
     ],
-    formula: "Te = sqrt((Km M)^2 + (Kt T)^2); d^3 = 16 Te/(pi shear (1 - k^4)); Me = (Km M + Te)/2; \
-              d_von_mises^3 = 32 sqrt((Km M)^2 + 3/4 (Kt T)^2)/(pi sqrt(3) shear (1 - k^4))",
+    formula: lines(
+        "M = moment_shock*moment\n\
+         T = torque_shock*torque\n\
+         strength = pi*shear*(1 - bore_ratio^4)\n\
+         equivalent_torque = sqrt(M^2 + T^2)\n\
+         equivalent_moment = (M + equivalent_torque)/2\n\
+         d = cbrt(16*equivalent_torque/strength)\n\
+         d_von_mises = cbrt(32*sqrt(M^2 + 0.75*T^2)/(sqrt(3)*strength))",
+    ),
     validity: "Static with shock factors; fatigue and stiffness need checks of their own.",
     source: "Sadhu Singh, Machine Design I, Example 6.1 (p. 168); ASME code for transmission shafting, \
              1927 (factors from memory)",
@@ -108,7 +108,13 @@ pub(super) static SHAFT_CAPACITY: Function = Function {
         SHEAR_MODULUS,
     ],
     outputs: &[moment("torque", "the smaller of both"), words("governs", "what sets it: stress or twist")],
-    formula: "by stress pi shear (d^4 - bore^4)/(16 d); by twist G J twist/length",
+    formula: lines(
+        "J = pi/32*(d^4 - bore^4)\n\
+         by_stress = shear*2*J/d\n\
+         by_twist = shear_modulus*J*twist/length # with twist\n\
+         torque = by_stress\n\
+         torque = min(by_stress, by_twist) # with twist",
+    ),
     validity: "Elastic, no notch factors.",
     source: "J. M. Gere, Mechanics of Materials, 5th ed., Example 3-1",
     caution: Some(Caution::LoadCarryingPart),

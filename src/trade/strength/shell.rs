@@ -1,7 +1,7 @@
 //! Shells and pipes under pressure.
 
 use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal};
-use crate::trade::declare::{length, needed, or_number, stress};
+use crate::trade::declare::{length, lines, needed, or_number, stress};
 
 use super::weld::efficiency;
 use super::{D, FACTOR, LENGTH, STRESS, say, within};
@@ -21,7 +21,10 @@ pub(super) static HOOP_STRESS: Function = Function {
         stress("hoop", "round the shell, on its lengthwise seam"),
         stress("lengthwise", "along it; half"),
     ],
-    formula: "hoop = p d/(2 t efficiency); lengthwise = p d/(4 t efficiency)",
+    formula: lines(
+        "hoop = pressure*d/(2*wall*efficiency)\n\
+         lengthwise = pressure*d/(4*wall*efficiency)",
+    ),
     validity: VALIDITY,
     source: "U. C. Jindal, Machine Design, Example 3-11",
     caution: Some(Caution::LoadCarryingPart),
@@ -50,7 +53,10 @@ pub(super) static SHELL_WALL: Function = Function {
         length("wall", "by the hoop stress, on the lengthwise seam"),
         length("wall_round_seam", "by the lengthwise stress, on the round seam or in a ball; half"),
     ],
-    formula: "wall = p d/(2 s efficiency); wall_round_seam = p d/(4 s efficiency)",
+    formula: lines(
+        "wall = pressure*d/(2*stress*efficiency)\n\
+         wall_round_seam = pressure*d/(4*stress*efficiency)",
+    ),
     validity: VALIDITY,
     source: "U. C. Jindal, Machine Design, Example 3-11",
     caution: Some(Caution::LoadCarryingPart),
@@ -71,7 +77,10 @@ pub(super) static THICK_WALL: Function = Function {
     does: "outside diameter that a thick cylinder needs",
     parameters: &[PRESSURE, needed("bore", LENGTH, "bore"), ALLOWABLE],
     outputs: &[length("d", "outside diameter"), length("wall", "thickness of the wall")],
-    formula: "d = bore sqrt((s + p)/(s - p)): hoop stress at the bore by Lamé",
+    formula: lines(
+        "d = bore*sqrt((stress + pressure)/(stress - pressure))\n\
+         wall = (d - bore)/2",
+    ),
     validity: "Elastic, open ends, brittle materials by the largest stress; no temperature difference.",
     source: "V. B. Bhandari, Design of Machine Elements, 3rd ed., ch. 22 (from memory)",
     caution: Some(Caution::LoadCarryingPart),

@@ -4,7 +4,7 @@ use std::f64::consts::PI;
 
 use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal, Sign, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{force, length, needed, number, optional, or_number, words};
+use crate::trade::declare::{force, length, needed, number, optional, or_from, or_number, table, words};
 use crate::trade::thread::{self, Thread};
 
 use super::{AREA, FACTOR, LENGTH, STRESS, area, within};
@@ -21,14 +21,16 @@ const MAJOR: Parameter = optional("major", LENGTH, "outside diameter of the scre
 const PITCH_DIAMETER: Parameter =
     optional("pitch_diameter", LENGTH, "pitch diameter of the screw d2, the least");
 const MINOR: Parameter = optional("minor", LENGTH, "minor diameter of the nut D1, the largest");
-const NUT_PITCH_DIAMETER: Parameter = optional(
+const NUT_PITCH_DIAMETER: Parameter = or_from(
     "nut_pitch_diameter",
     LENGTH,
+    "pitch_diameter",
     "pitch diameter of the nut D2, the largest; as the screw's if not given",
 );
-const ANGLE: Parameter = optional(
+const ANGLE: Parameter = or_from(
     "angle",
     Takes::Angle(Sign::Positive),
+    "60 deg",
     "between the flanks; the thread's, or 60 deg: 55 deg for Whitworth, 47.5 deg for BA",
 );
 const STRESS_AREA: Parameter = optional("area", AREA, "stress area of the screw At");
@@ -40,8 +42,6 @@ const VALIDITY: &str = "Symmetric V threads; rounded crests and roots are taken 
                         practice, no source).";
 const SOURCE: &str = "Machinery's Handbook, 31st ed., thread stripping and length of engagement (formulas long \
                       disputed; printed for 60 degrees, tan 30 written as the tangent of half the angle)";
-/// Between the flanks of ISO and Unified threads.
-const SIXTY_DEGREES: f64 = PI / 3.0;
 
 /// The sizes of a screw: as given, or from the table of threads.
 struct Screw<'a> {
@@ -80,8 +80,10 @@ impl<'a> Screw<'a> {
 
     /// The tangent of the flank's slope.
     fn flank(&self) -> Result<Real, Refusal> {
-        let of_thread = self.thread.map(|thread| Real::exact(thread.angle_deg.to_radians()));
-        let angle = self.call.optional("angle").or(of_thread).unwrap_or(Real::exact(SIXTY_DEGREES));
+        let angle = match self.thread.filter(|_| !self.call.is_given("angle")) {
+            Some(thread) => Real::exact(thread.angle_deg.to_radians()),
+            None => self.call.real("angle"),
+        };
         if angle < PI / 2.0 {
             return Ok((angle / 2.0).tan());
         }
@@ -126,8 +128,12 @@ pub(super) static THREAD_SHEAR_AREA: Function = Function {
     does: "areas in which the threads of screw and nut shear",
     parameters: &[ENGAGEMENT, PITCH, MAJOR, PITCH_DIAMETER, MINOR, NUT_PITCH_DIAMETER, ANGLE, THREAD],
     outputs: &[area("screw", "of the screw's threads"), area("nut", "of the nut's threads")],
-    formula: "screw = pi Le D1 (1/2 + tan(angle/2) (d2 - D1)/pitch); nut = pi Le major (1/2 + tan(angle/2) \
-              (major - D2)/pitch)",
+    formula: table(
+        "sizes that are not given: the basic ones of `thread` in the table of threads",
+        "flank = tan(angle/2)\n\
+         screw = pi*engagement*minor*(1/2 + flank*(pitch_diameter - minor)/pitch)\n\
+         nut = pi*engagement*major*(1/2 + flank*(major - nut_pitch_diameter)/pitch)",
+    ),
     validity: VALIDITY,
     source: SOURCE,
     caution: None,
@@ -166,8 +172,16 @@ pub(super) static THREAD_STRIPPING: Function = Function {
         force("load", "the least of them"),
         words("first", "what gives first"),
     ],
-    formula: "screw_breaks = area screw_uts; screw_strips = shear_ratio screw_uts screw; nut_strips = \
-              shear_ratio nut_uts nut, with the areas of `thread_shear_area`",
+    formula: table(
+        "sizes that are not given: the basic ones of `thread` in the table of threads",
+        "flank = tan(angle/2)\n\
+         screw = pi*engagement*minor*(1/2 + flank*(pitch_diameter - minor)/pitch)\n\
+         nut = pi*engagement*major*(1/2 + flank*(major - nut_pitch_diameter)/pitch)\n\
+         screw_breaks = area*screw_uts\n\
+         screw_strips = shear_ratio*screw_uts*screw\n\
+         nut_strips = shear_ratio*nut_uts*nut\n\
+         load = min(screw_breaks, screw_strips, nut_strips)",
+    ),
     validity: VALIDITY,
     source: SOURCE,
     caution: Some(Caution::LoadCarryingPart),
@@ -223,8 +237,14 @@ pub(super) static THREAD_ENGAGEMENT: Function = Function {
         length("engagement", "length of full thread"),
         number("nut_factor", "J, by how much a soft nut lengthens it; 1 or more"),
     ],
-    formula: "Le = 2 At/(pi D1 (1/2 + tan(angle/2) (d2 - D1)/pitch)), times J = (screw screw_uts)/(nut \
-              nut_uts) if J > 1, with the areas of `thread_shear_area`",
+    formula: table(
+        "sizes that are not given: the basic ones of `thread` in the table of threads",
+        "flank = tan(angle/2)\n\
+         screw = pi*minor*(1/2 + flank*(pitch_diameter - minor)/pitch)\n\
+         nut = pi*major*(1/2 + flank*(major - nut_pitch_diameter)/pitch)\n\
+         nut_factor = max(1, screw*screw_uts/(nut*nut_uts))\n\
+         engagement = nut_factor*2*area/screw",
+    ),
     validity: VALIDITY,
     source: SOURCE,
     caution: Some(Caution::LoadCarryingPart),

@@ -2,7 +2,7 @@
 
 use crate::calc::function::{Answer, Call, Caution, Function, Refusal};
 use crate::calc::real::Real;
-use crate::trade::declare::{chosen, length, needed, or_words, share, stress, words};
+use crate::trade::declare::{by_formula, chosen, length, lines, needed, or_words, share, stress, words};
 
 use super::round::Round;
 use super::{
@@ -22,8 +22,12 @@ pub(super) static TUBE_STUB: Function = Function {
         stress("bending_stress", "at top and bottom of the root"),
         stress("shear_stress", "the largest, at mid-height"),
     ],
-    formula: "bending = F length/W; shear = 4 F/(3 A) (d^2 + d bore + bore^2)/(d^2 + bore^2): 4/3 F/A if \
-              solid, towards 2 F/A if thin",
+    formula: lines(
+        "area = pi/4*(d^2 - bore^2)\n\
+         W = pi/32*(d^4 - bore^4)/d\n\
+         bending_stress = force*length/W\n\
+         shear_stress = 4*force/(3*area)*(d^2 + d*bore + bore^2)/(d^2 + bore^2)",
+    ),
     validity: "Elastic, even wall, root without notch; a thin tube (d/wall above 50) needs a check of its \
                wall.",
     source: "J. M. Gere, Mechanics of Materials, 5th ed., section 5.9 (from memory)",
@@ -64,8 +68,12 @@ pub(super) static SPIGOT: Function = Function {
         stress("peak", "both together, at the mouth"),
         stress("peak_inside", "at the inner end, on the other side"),
     ],
-    formula: "mean = F/(d L); from_moment = 6 F (a + L/2)/(d L^2); peak = mean + from_moment; peak_inside \
-              = from_moment - mean",
+    formula: lines(
+        "mean = force/(d*length)\n\
+         from_moment = 6*force*(arm + length/2)/(d*length^2)\n\
+         peak = mean + from_moment\n\
+         peak_inside = from_moment - mean",
+    ),
     validity: "Stiff spigot, close fit, pressure rising in a straight line over the projected area; a \
                loose or soft spigot presses harder at the mouth.",
     source: "rigid-body pressure as for an eccentric load, S. S. Bhavikatti, Mechanics of Solids, ch. 10 \
@@ -74,19 +82,8 @@ pub(super) static SPIGOT: Function = Function {
     example: "post = spigot(force: 5 kN, arm: 300 mm, d: 80 mm, length: 200 mm)\n\
               check post.mean within 0.312 MPa .. 0.313 MPa \"5000/(80 x 200)\"\n\
               check post.peak within 4.06 MPa .. 4.07 MPa \"0.3125 (1 + 6 x 400/200)\"",
-    body: spigot,
+    body: by_formula,
 };
-
-fn spigot(call: &Call) -> Result<Answer, Refusal> {
-    let [force, arm, d, length] = ["force", "arm", "d", "length"].map(|name| call.real(name));
-    let mean = force / (d * length);
-    let from_moment = 6.0 * mean * (arm + length / 2.0) / length;
-    Ok(Answer::new()
-        .number("mean", mean)
-        .number("from_moment", from_moment)
-        .number("peak", mean + from_moment)
-        .number("peak_inside", from_moment - mean))
-}
 
 /// Where the metal was lost.
 #[derive(Clone, Copy)]
@@ -110,8 +107,15 @@ pub(super) static WALL_LEFT: Function = Function {
         section_modulus("section_modulus", "W left"),
         share("strength_left", "W left by W when new: what is left of the strength in bending"),
     ],
-    formula: "The tube is taken to have the thinnest wall all round: W = pi (D^4 - b^4)/(32 D), with D = \
-              d, b = d - 2 least (lost inside) or D = d - 2 (wall - least), b = d - 2 wall (lost outside)",
+    formula: lines(
+        "lost = wall - least\n\
+         outer = if side == \"outside\" then d - 2*lost else d\n\
+         inner = if side == \"outside\" then d - 2*wall else d - 2*least\n\
+         loss = lost/wall\n\
+         area = pi/4*(outer^2 - inner^2)\n\
+         section_modulus = pi/32*(outer^4 - inner^4)/outer\n\
+         strength_left = section_modulus/(pi/32*(d^4 - (d - 2*wall)^4)/d)",
+    ),
     validity: "The least reading, not the mean; pits act as notches besides.",
     source: "closed form of the annulus; use of the least wall: common practice, no source",
     caution: Some(Caution::LoadCarryingPart),
@@ -152,7 +156,10 @@ pub(super) static WALL_ECCENTRIC: Function = Function {
         needed("offset", OFFSET, "of the bore's centre from the outside's"),
     ],
     outputs: &[length("least", "thinnest wall"), length("most", "thickest wall")],
-    formula: "least = (d - bore)/2 - offset; most = (d - bore)/2 + offset",
+    formula: lines(
+        "least = (d - bore)/2 - offset\n\
+         most = (d - bore)/2 + offset",
+    ),
     validity: "Both round.",
     source: "geometry",
     caution: None,
@@ -176,7 +183,7 @@ pub(super) static OVALITY: Function = Function {
         needed("smallest", LENGTH, "smallest diameter"),
     ],
     outputs: &[share("ovality", "by the mean diameter")],
-    formula: "ovality = 2 (largest - smallest)/(largest + smallest)",
+    formula: lines("ovality = 2*(largest - smallest)/(largest + smallest)"),
     validity: "Readings at one station.",
     source: "common definition for tubes and pressure parts (EN 10210-2 takes it by the specified \
              diameter instead; from memory)",
@@ -207,7 +214,11 @@ pub(super) static TUBE_CLASS: Function = Function {
             "1: may yield and turn; 2: may yield all through; 3: up to yield; 4: buckles before it yields",
         ),
     ],
-    formula: "(d/wall)/e^2 with e^2 = 235 MPa/yield: up to 50 class 1, 70 class 2, 90 class 3, above 4",
+    formula: lines(
+        "wall = (d - bore)/2\n\
+         slenderness = d/wall*yield/235 MPa\n\
+         class = if slenderness <= 50 then \"1\" else if slenderness <= 70 then \"2\" else if slenderness <= 90 then \"3\" else \"4\"",
+    ),
     validity: "Steel tubes in bending or pushed.",
     source: "EN 1993-1-1:2005, table 5.2, sheet 3 (from memory)",
     caution: Some(Caution::LoadCarryingPart),

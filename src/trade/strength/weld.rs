@@ -2,10 +2,10 @@
 
 use crate::calc::function::{Absent, Answer, Call, Caution, Function, Parameter, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{force, length, needed, optional, or_number, stress};
+use crate::trade::declare::{by_formula, force, length, lines, needed, optional, or_number, stress};
 
 use super::plain::needed_count;
-use super::{FACTOR, FORCE, LENGTH, MATERIAL, STIFFNESS, STRESS, figure_or_material, within};
+use super::{FACTOR, FORCE, LENGTH, MATERIAL, STIFFNESS, STRESS, within};
 
 /// Throat by leg of a fillet of equal legs, as the books print cos 45 degrees.
 pub(super) const THROAT: f64 = 0.707;
@@ -27,7 +27,11 @@ pub(super) static FILLET_WELD: Function = Function {
     does: "shear stress of fillet welds that are pulled straight",
     parameters: &[needed("force", FORCE, "load on all"), LEG, WELD_LENGTH, COUNT, CRATERS],
     outputs: &[length("throat", "0.707 of the leg"), stress("shear_stress", "in the throat")],
-    formula: "throat = 0.707 leg; shear_stress = force/(count length throat); with craters length - 2 leg",
+    formula: lines(
+        "throat = 0.707*leg\n\
+         sound_length = if craters then length - 2*leg else length\n\
+         shear_stress = force/(count*sound_length*throat)",
+    ),
     validity: VALIDITY,
     source: "U. C. Jindal, Machine Design, Example 12-1",
     caution: Some(Caution::LoadCarryingWeld),
@@ -62,7 +66,10 @@ pub(super) static FILLET_WELD_LOAD: Function = Function {
         CRATERS,
     ],
     outputs: &[force("load", "on all")],
-    formula: "load = count length 0.707 leg shear; with craters length - 2 leg",
+    formula: lines(
+        "sound_length = if craters then length - 2*leg else length\n\
+         load = count*sound_length*0.707*leg*shear",
+    ),
     validity: VALIDITY,
     source: "U. C. Jindal, Machine Design, Example 12-3",
     caution: Some(Caution::LoadCarryingWeld),
@@ -83,7 +90,10 @@ pub(super) static WELD_SIZE: Function = Function {
         optional("plate", LENGTH, "thickness of the thinner plate"),
     ],
     outputs: &[length("throat", "of the weld"), length("leg", "of a fillet of equal legs")],
-    formula: "throat = line_load/allowable; leg = throat/0.707",
+    formula: lines(
+        "throat = line_load/allowable\n\
+         leg = throat/0.707",
+    ),
     validity: "As for the group.",
     source: "V. B. Bhandari, Design of Machine Elements, 3rd ed., Examples 8.9 to 8.15; leg not above the \
              plate: common practice, no source",
@@ -112,7 +122,7 @@ pub(super) static WELD_STRENGTH: Function = Function {
     does: "design strength of a fillet weld by Eurocode 3",
     parameters: &[
         MATERIAL,
-        optional("uts", STRESS, "ultimate tensile strength of the weaker part, if there is no material"),
+        super::uts("ultimate tensile strength of the weaker part, if there is no material"),
         needed("beta", FACTOR, "correlation factor: 0.8 S235, 0.85 S275, 0.9 S355, 1 S420 and S460"),
         or_number("gamma", FACTOR, 1.25, "partial factor gamma_M2"),
     ],
@@ -120,20 +130,18 @@ pub(super) static WELD_STRENGTH: Function = Function {
         stress("simplified", "for the method \"vector sum\""),
         stress("directional", "for the method \"directional\""),
     ],
-    formula: "simplified = uts/(sqrt(3) beta gamma); directional = uts/(beta gamma)",
+    formula: lines(
+        "simplified = uts/(sqrt(3)*beta*gamma)\n\
+         directional = uts/(beta*gamma)",
+    ),
     validity: "Weldable structural steel with matching electrodes, factored static loads. Not for cast \
                iron, old steel of unknown grade or fatigue.",
     source: "EN 1993-1-8:2005, 4.5.3.2 and 4.5.3.3, table 4.1 (as seen in public transcriptions)",
     caution: Some(Caution::LoadCarryingWeld),
     example: "weld = weld_strength(uts: 360 MPa, beta: 0.8)\n\
               check weld.simplified within 207 MPa .. 209 MPa \"S235: 360/(1.732 x 0.8 x 1.25)\"",
-    body: weld_strength,
+    body: by_formula,
 };
-
-fn weld_strength(call: &Call) -> Result<Answer, Refusal> {
-    let directional = figure_or_material(call, "uts", "uts")? / (call.real("beta") * call.real("gamma"));
-    Ok(Answer::new().number("simplified", directional / 3_f64.sqrt()).number("directional", directional))
-}
 
 const THICKNESS: Parameter = needed("thickness", LENGTH, "of the thinner plate");
 const EFFICIENCY: Parameter = or_number(
@@ -155,7 +163,7 @@ pub(super) static BUTT_WELD: Function = Function {
         EFFICIENCY,
     ],
     outputs: &[stress("stress", "to be held against the allowable stress of the plate")],
-    formula: "stress = force/(efficiency thickness length)",
+    formula: lines("stress = force/(efficiency*thickness*length)"),
     validity: BUTT_VALIDITY,
     source: "U. C. Jindal, Machine Design, ch. 12 (from memory)",
     caution: Some(Caution::LoadCarryingWeld),
@@ -177,7 +185,7 @@ pub(super) static BUTT_WELD_LOAD: Function = Function {
         EFFICIENCY,
     ],
     outputs: &[force("load", "pull")],
-    formula: "load = efficiency thickness length stress",
+    formula: lines("load = efficiency*thickness*length*stress"),
     validity: BUTT_VALIDITY,
     source: "U. C. Jindal, Machine Design, ch. 12 (from memory)",
     caution: Some(Caution::LoadCarryingWeld),
@@ -212,19 +220,16 @@ pub(super) static ANGLE_WELDS: Function = Function {
         needed("y2", LENGTH, "from the centroid to the second weld"),
     ],
     outputs: &[length("length1", "of the first weld"), length("length2", "of the second weld")],
-    formula: "length1 + length2 = force/line_load; length1 y1 = length2 y2",
+    formula: lines(
+        "whole = force/line_load\n\
+         length1 = whole*y2/(y1 + y2)\n\
+         length2 = whole*y1/(y1 + y2)",
+    ),
     validity: "Equal fillets along both edges, no end weld.",
     source: "I. J. Levinson, Statics and Strength of Materials, Example 15.2",
     caution: Some(Caution::LoadCarryingWeld),
     example: "welds = angle_welds(force: 75 kip, line_load: 5000 lbf/in, y1: 2.63 in, y2: 1.37 in)\n\
               check welds.length1 within 5.13 in .. 5.15 in \"Levinson, example 15.2: 5.14\"\n\
               check welds.length2 within 9.85 in .. 9.87 in \"the same: 9.86\"",
-    body: angle_welds,
+    body: by_formula,
 };
-
-fn angle_welds(call: &Call) -> Result<Answer, Refusal> {
-    let whole = call.real("force") / call.real("line_load");
-    let (first, second) = (call.real("y1"), call.real("y2"));
-    let apart = first + second;
-    Ok(Answer::new().number("length1", whole * second / apart).number("length2", whole * first / apart))
-}

@@ -7,7 +7,7 @@ use std::f64::consts::PI;
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal};
 use crate::calc::real::Real;
-use crate::trade::declare::{chosen, length, needed, or_number, or_words, quantity};
+use crate::trade::declare::{chosen, length, lines, needed, or_number, or_words, quantity};
 
 use super::{LENGTH, LOAD, LOAD_MOMENT, per_length};
 
@@ -34,11 +34,6 @@ const OUTPUTS: &[Output] = &[
     quantity("torsion", Dimension::VOLUME, ["mm^3", "in^3"], "J by throat, for `twist`"),
 ];
 
-const FORMULA: &str = "By length of weld, about the centroid of the lines: in the plane along/L + twist \
-                       y/J and across/L + twist x/J; square to it pull/L + tilt y/Ix + swing x/Iy; at the \
-                       worst point, all taken to add up. Vector sum: sqrt(square^2 + in_plane^2); maximum \
-                       shear: sqrt((square/2)^2 + in_plane^2); directional: sqrt(2 square^2 + 3 \
-                       in_plane^2), against uts/(beta gamma)";
 const VALIDITY: &str = "Thin lines, throat section, static, no residual stress or fatigue; take about one \
                         leg off each end that is not returned. The three methods differ up to twofold: \
                         the vector sum is the safest of the two that share an allowable stress.";
@@ -143,14 +138,11 @@ impl Group {
         let turn = load("twist") / (self.ix + self.iy);
         let along = load("along") / self.length + turn * y;
         let across = load("across") / self.length + turn * x;
-        let bent = bent(load("tilt"), y, self.ix) + bent(load("swing"), x, self.iy);
+        // A single line has no stiffness against `tilt`, and does not take it.
+        let tilted = if self.ix == 0.0 { Real::exact(0.0) } else { load("tilt") * y / self.ix };
+        let bent = tilted + load("swing") * x / self.iy;
         ((along.squared() + across.squared()).sqrt(), load("pull") / self.length + bent)
     }
-}
-
-/// Nothing where there is no moment: a single line has no stiffness against some.
-fn bent(moment: Real, distance: Real, second_moment: Real) -> Real {
-    if second_moment == 0.0 { Real::exact(0.0) } else { moment * distance / second_moment }
 }
 
 fn answer(call: &Call, worst: [Real; 3], shape: [Real; 3]) -> Result<Answer, Refusal> {
@@ -187,7 +179,16 @@ pub(super) static WELD_LINE: Function = Function {
     does: "section of one straight weld along x",
     parameters: &[needed("length", LENGTH, "of the weld"), ALONG, ACROSS, PULL, SWING, TWIST, METHOD],
     outputs: OUTPUTS,
-    formula: FORMULA,
+    formula: lines(
+        "L = length\n\
+         x = length/2\n\
+         bending = 0 mm^3\n\
+         I_y = length^3/12\n\
+         torsion = I_y\n\
+         in_plane = sqrt((along/L)^2 + (across/L + twist*x/torsion)^2)\n\
+         square = pull/L + swing*x/I_y\n\
+         line_load = if method == \"maximum shear\" then sqrt((square/2)^2 + in_plane^2) else if method == \"directional\" then sqrt(2*square^2 + 3*in_plane^2) else sqrt(square^2 + in_plane^2)",
+    ),
     validity: "As for other groups; a single line has no strength against bending about its own axis.",
     source: SOURCE,
     caution: Some(Caution::LoadCarryingWeld),
@@ -211,7 +212,18 @@ pub(super) static WELD_TWO_LINES: Function = Function {
         METHOD,
     ],
     outputs: OUTPUTS,
-    formula: FORMULA,
+    formula: lines(
+        "L = 2*length\n\
+         x = length/2\n\
+         y = gap/2\n\
+         bending = L*y^2\n\
+         I_y = 2*length^3/12\n\
+         torsion = bending + I_y\n\
+         in_plane = sqrt((along/L + twist*y/torsion)^2 + (across/L + twist*x/torsion)^2)\n\
+         square = pull/L + tilt*y/bending + swing*x/I_y\n\
+         line_load = if method == \"maximum shear\" then sqrt((square/2)^2 + in_plane^2) else if method == \"directional\" then sqrt(2*square^2 + 3*in_plane^2) else sqrt(square^2 + in_plane^2)\n\
+         length = L",
+    ),
     validity: VALIDITY,
     source: SOURCE,
     caution: Some(Caution::LoadCarryingWeld),
@@ -239,7 +251,19 @@ pub(super) static WELD_U: Function = Function {
         METHOD,
     ],
     outputs: OUTPUTS,
-    formula: FORMULA,
+    formula: lines(
+        "L = 2*length + gap\n\
+         e = gap*length/(2*L)\n\
+         x = length/2 + e\n\
+         y = gap/2\n\
+         bending = 2*length*y^2 + gap^3/12\n\
+         I_y = 2*(length^3/12 + length*e^2) + gap*(length/2 - e)^2\n\
+         torsion = bending + I_y\n\
+         in_plane = sqrt((along/L + twist*y/torsion)^2 + (across/L + twist*x/torsion)^2)\n\
+         square = pull/L + tilt*y/bending + swing*x/I_y\n\
+         line_load = if method == \"maximum shear\" then sqrt((square/2)^2 + in_plane^2) else if method == \"directional\" then sqrt(2*square^2 + 3*in_plane^2) else sqrt(square^2 + in_plane^2)\n\
+         length = L",
+    ),
     validity: VALIDITY,
     source: SOURCE,
     caution: Some(Caution::LoadCarryingWeld),
@@ -267,7 +291,18 @@ pub(super) static WELD_RECTANGLE: Function = Function {
         METHOD,
     ],
     outputs: OUTPUTS,
-    formula: FORMULA,
+    formula: lines(
+        "L = 2*(width + height)\n\
+         x = width/2\n\
+         y = height/2\n\
+         bending = 2*(width*y^2 + height^3/12)\n\
+         I_y = 2*(height*x^2 + width^3/12)\n\
+         torsion = bending + I_y\n\
+         in_plane = sqrt((along/L + twist*y/torsion)^2 + (across/L + twist*x/torsion)^2)\n\
+         square = pull/L + tilt*y/bending + swing*x/I_y\n\
+         line_load = if method == \"maximum shear\" then sqrt((square/2)^2 + in_plane^2) else if method == \"directional\" then sqrt(2*square^2 + 3*in_plane^2) else sqrt(square^2 + in_plane^2)\n\
+         length = L",
+    ),
     validity: VALIDITY,
     source: SOURCE,
     caution: Some(Caution::LoadCarryingWeld),
@@ -297,9 +332,14 @@ pub(super) static WELD_ROUND: Function = Function {
         METHOD,
     ],
     outputs: OUTPUTS,
-    formula: "With r = d/2, by length of weld: in the plane sqrt(along^2 + across^2)/(2 pi r) + twist/(2 \
-              pi r^2); square to it pull/(2 pi r) + sqrt(tilt^2 + swing^2)/(pi r^2); put together as for \
-              straight lines",
+    formula: lines(
+        "length = pi*d\n\
+         bending = pi*d^3/8\n\
+         torsion = 2*bending\n\
+         in_plane = sqrt(along^2 + across^2)/length + 2*twist/(pi*d^2)\n\
+         square = pull/length + 4*sqrt(tilt^2 + swing^2)/(pi*d^2)\n\
+         line_load = if method == \"maximum shear\" then sqrt((square/2)^2 + in_plane^2) else if method == \"directional\" then sqrt(2*square^2 + 3*in_plane^2) else sqrt(square^2 + in_plane^2)",
+    ),
     validity: VALIDITY,
     source: SOURCE,
     caution: Some(Caution::LoadCarryingWeld),

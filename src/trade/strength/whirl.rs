@@ -5,7 +5,7 @@ use std::f64::consts::PI;
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{needed, optional, or_number, rate};
+use crate::trade::declare::{lines, needed, optional, or_number, rate};
 
 use super::round::Round;
 use super::section::DENSITY;
@@ -47,9 +47,11 @@ pub(super) static CRITICAL_SPEED: Function = Function {
         or_number("shaft_divisor", FACTOR, SHAFT_DIVISOR, "for the shaft's own weight; books print 1.27"),
     ],
     outputs: OUTPUTS,
-    formula: "Dunkerley: speed^2 = gravity/(sum of deflections + shaft_deflection/shaft_divisor); one \
-              mass: speed = sqrt(gravity/deflection) = 946 rpm/sqrt(deflection in mm); shaft_divisor = 5 \
-              pi^4/384 = 1.268",
+    formula: lines(
+        "speed = sqrt(gravity/(sum(deflections) + shaft_deflection/shaft_divisor))\n\
+         below = 0.8*speed\n\
+         above = 1.2*speed",
+    ),
     validity: "Rigid bearings, no gyroscopic effect, first critical speed; the result is a lower bound.",
     source: "B. K. Sarkar, Theory of Machines, Illustration 11.11 (p. 297), which uses 1.27 and g = 9.81 \
              m/s^2; keeping clear of 0.8 to 1.2: common practice, no source",
@@ -76,7 +78,11 @@ pub(super) static CRITICAL_SPEED_RAYLEIGH: Function = Function {
         RUNNING,
     ],
     outputs: OUTPUTS,
-    formula: "speed^2 = g sum(m y)/sum(m y^2)",
+    formula: lines(
+        "speed = sqrt(g_n*sum(masses*deflections)/sum(masses*deflections^2))\n\
+         below = 0.8*speed\n\
+         above = 1.2*speed",
+    ),
     validity: "Rigid bearings, no gyroscopic effect, first critical speed; the result is an upper bound.",
     source: "Rayleigh's method; B. K. Sarkar, Theory of Machines, ch. 11 (from memory)",
     caution: Some(Caution::RotatingMachine),
@@ -109,7 +115,13 @@ pub(super) static CRITICAL_SPEED_BARE: Function = Function {
         RUNNING,
     ],
     outputs: OUTPUTS,
-    formula: "speed = pi^2 sqrt(E I/(m span^4)), m the mass of a length",
+    formula: lines(
+        "m = pi/4*(d^2 - bore^2)*density\n\
+         I = pi/64*(d^4 - bore^4)\n\
+         speed = pi^2*sqrt(modulus*I/(m*span^4))\n\
+         below = 0.8*speed\n\
+         above = 1.2*speed",
+    ),
     validity: "Bearings that let the shaft tilt (short or self-aligning); stiff ones raise it up to 2.27 \
                times.",
     source: "beam vibration, simply supported: W. T. Thomson, Theory of Vibration, ch. on continuous \

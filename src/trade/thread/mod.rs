@@ -7,7 +7,8 @@
 use std::f64::consts::FRAC_PI_4;
 
 use super::declare::{
-    angle, at_home, chosen, joined, length, needed, number, optional, or_words, quantity, share, size, words,
+    angle, at_home, chosen, joined, length, lines, needed, number, optional, or_words, quantity, share, size,
+    table, words,
 };
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Takes};
@@ -46,7 +47,10 @@ static THREAD: Function = Function {
         MINOR_NUT,
         angle("angle", "between the flanks"),
     ],
-    formula: "table values: pitch_diameter, minor by the rules of `thread_sizes`",
+    formula: table(
+        "the row of the table of threads; pitch_diameter and minor diameters by the rules of `thread_sizes`",
+        "",
+    ),
     validity: BASIC,
     source: STANDARDS,
     caution: None,
@@ -61,7 +65,7 @@ static STRESS_AREA: Function = Function {
     does: "stress area of a standard thread, from the table",
     parameters: &[DESIGNATION],
     outputs: &[quantity("area", Dimension::AREA, ["mm^2", "in^2"], "area to put a bolt's pull on")],
-    formula: "table value by the rules of `thread_sizes`",
+    formula: table("the row of the table of threads, by the rules of `thread_sizes`", ""),
     validity: "bolts; pipe threads have none",
     source: "ISO 898-1 (metric), ASME B1.1 (UNC, UNF); the same definition used for BSW, BSF and BA, where \
              no standard prints it",
@@ -78,8 +82,10 @@ static TAP_DRILL: Function = Function {
         length("drill", "diameter of the hole"),
         share("thread", "thread depth over 1.299 pitch: the workshop's per cent of thread"),
     ],
-    formula: "table value; where the table has none, the basic hole of the nut. thread = (major - drill) / \
-              (1.299 pitch)",
+    formula: table(
+        "the row of the table of threads; where it has no drill, the basic hole of the nut. `thread` is as by `thread_share`",
+        "",
+    ),
     validity: "the percentage is meant for 60 deg threads, for the others it only compares drills",
     source: "ISO 2306 (metric), handbook tables (UN), BS 1157 (BSW, BSF); percentage: Machinery's Handbook, \
              31st ed.",
@@ -102,9 +108,13 @@ static SIZES: Function = Function {
         MINOR_NUT,
         quantity("stress_area", Dimension::AREA, ["mm^2", "in^2"], "area to put a bolt's pull on"),
     ],
-    formula: "ISO, UN: pitch_diameter = d - 0.649519 P, minor_nut = d - 1.082532 P, minor_bolt = d - \
-              1.226869 P; Whitworth: d - 0.640327 P, d - 1.280654 P; BA: d - 0.6 P, d - 1.2 P. stress_area = \
-              pi/4 ((pitch_diameter + minor_bolt)/2)^2; UN: pi/4 (d - 0.974279 P)^2",
+    formula: lines(
+        "pitch_diameter = major - (if form == \"Whitworth\" then 0.640327 else if form == \"BA\" then 0.6 else 0.649519)*pitch\n\
+         minor_bolt = major - (if form == \"Whitworth\" then 1.280654 else if form == \"BA\" then 1.2 else 1.226869)*pitch\n\
+         minor_nut = major - (if form == \"Whitworth\" then 1.280654 else if form == \"BA\" then 1.2 else 1.082532)*pitch\n\
+         depth = if form == \"Whitworth\" then 0.9604905 else if form == \"BA\" then 0.9 else if form == \"UN\" then 0.974279 else 0.938194\n\
+         stress_area = pi/4*(major - depth*pitch)^2",
+    ),
     validity: BASIC,
     source: "ISO 724, ISO 898-1, ASME B1.1, BS 84, BS 93",
     caution: Some(Caution::LoadCarryingPart),
@@ -129,8 +139,10 @@ static IDENTIFY: Function = Function {
         size("pitch", "its pitch"),
         angle("angle", "between its flanks"),
     ],
-    formula: "least sum of squared deviations, each over what tolerance, wear and reading explain: diameter \
-              0.05 mm and on the worn side 0.12 pitch more, pitch 0.6 %",
+    formula: table(
+        "least sum of squared deviations, each over what tolerance, wear and reading explain: diameter 0.05 mm and on the worn side 0.12 pitch more, pitch 0.6 %",
+        "",
+    ),
     validity: "the remarks name the next and those that are easily taken for it; the flank angle tells 55 \
                from 60 deg",
     source: STANDARDS,
