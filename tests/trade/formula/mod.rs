@@ -171,8 +171,8 @@ const MORE: &[(&str, &str)] = &[
         "thrust_sharing",
         "t = thrust_sharing(load: 5 kN, stiffness_1: 9817 N/mm, stiffness_2: 4909 N/mm, end_play: 1 mm)",
     ),
-    ("gear", "wheel = gear(teeth: 60, diametral_pitch: 8/1 in)"),
-    ("gear_pair", "pair = gear_pair(teeth_1: 25, teeth_2: 60, diametral_pitch: 8/1 in)"),
+    ("gear", "wheel = gear(teeth: 60, diametral_pitch: 8/(1 in))"),
+    ("gear_pair", "pair = gear_pair(teeth_1: 25, teeth_2: 60, diametral_pitch: 8/(1 in))"),
     (
         "gear_train",
         "hoist = gear_train(drivers: [12, 16], driven: [36, 64], torque: 54 N*m, speed: 1750 rpm, efficiency: 90 %)",
