@@ -296,7 +296,7 @@ fn an_angle_is_no_plain_number() {
 #[test]
 fn a_feed_is_for_each_turn_either_way() {
     let time = |feed: &str| {
-        format!("turning(from: 0.5 in, to: 0.480 in, length: 6 in, feed: {feed}, speed: 400 rpm).time")
+        format!("turning(before: 0.5 in, after: 0.480 in, length: 6 in, feed: {feed}, speed: 400 rpm).time")
     };
     assert_eq!(printed(&time("0.02 in")), "0.75 min");
     silent(&time("0.02 in/rev"), "0.75 min");

@@ -431,7 +431,9 @@ fn product(_: &mut Evaluator, range: &Range<usize>, list: &[Quantity]) -> Eval<Q
     }
     if list.iter().any(|each| !each.doubt.is_none()) {
         let message = "`product` is of numbers without doubt".to_owned();
-        return Err(fault::argument(range.clone(), message, "Multiply them one by one: `a*b*c`.".to_owned()).into());
+        return Err(
+            fault::argument(range.clone(), message, "Multiply them one by one: `a*b*c`.".to_owned()).into()
+        );
     }
     let one = Rounded::plain(1.0);
     let value = list.iter().fold(one, |product, each| Rounded::product(product, each.as_rounded()));
