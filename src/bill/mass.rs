@@ -9,8 +9,12 @@ use crate::record::Disposition;
 pub struct Weight {
     /// What counts, kg: as weighed; else the sum of what is within it; `None` if neither is known.
     pub each_kg: Option<f64>,
+    /// The ends of it, kg: as they were typed, else ends added to ends.
+    pub each_ends_kg: Option<(f64, f64)>,
     /// The sum of what is within it, kg, as far as that is known; what is scrapped or replaced is left out.
     pub sum_kg: Option<f64>,
+    /// The ends of the sum, kg: ends added to ends.
+    pub sum_ends_kg: Option<(f64, f64)>,
     /// Whether it was weighed whole.
     pub weighed: bool,
     /// How many parts within it are of unknown mass, so that `sum_kg` is too low.
@@ -33,9 +37,71 @@ pub fn weigh(dossier: &Dossier) -> Vec<Weight> {
         let weighed = dossier[part].mass.as_ref().map(Literal::middle);
         weight.weighed = weighed.is_some();
         weight.each_kg = weighed.or(weight.sum_kg);
+        weight.each_ends_kg = dossier[part].mass.as_ref().map(ends).or(weight.sum_ends_kg);
         weights[part.index()] = weight;
     }
     weights
+}
+
+fn ends(mass: &Literal) -> (f64, f64) {
+    (mass.low, mass.high)
+}
+
+/// What has to be lifted with one piece of a part.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Lifted {
+    /// Least and most, kg, as far as it is known.
+    pub ends_kg: Option<(f64, f64)>,
+    /// How many parts within it are of unknown mass.
+    pub unknown: usize,
+}
+
+/// The mass of one piece of a part for whoever lifts it: as its note says; else of all that is within it but for what is
+/// off, ends added to ends. Of an old part and the new one in its place the heavier counts: either may be in it.
+pub fn lifted(dossier: &Dossier, part: PartId, is_off: &impl Fn(PartId) -> bool) -> Lifted {
+    if let Some(mass) = &dossier[part].mass {
+        return Lifted { ends_kg: Some(ends(mass)), unknown: 0 };
+    }
+    let children = dossier.children(part);
+    if children.is_empty() {
+        return Lifted { ends_kg: None, unknown: 1 };
+    }
+    let mut sum = Lifted::default();
+    let of = |child: PartId| lifted(dossier, child, is_off).times(dossier[child].quantity);
+    for &child in children.iter().filter(|child| !is_off(**child)) {
+        let replaced = dossier[child].replaces.filter(|old| children.contains(old) && !is_off(*old));
+        let is_old = children.iter().any(|new| dossier[*new].replaces == Some(child) && !is_off(*new));
+        match replaced {
+            Some(old) => sum = sum.and(of(child).or_heavier(of(old))),
+            None if is_old => {}
+            None => sum = sum.and(of(child)),
+        }
+    }
+    sum
+}
+
+impl Lifted {
+    fn times(self, pieces: u32) -> Self {
+        let pieces = f64::from(pieces);
+        Self { ends_kg: self.ends_kg.map(|(low, high)| (low * pieces, high * pieces)), ..self }
+    }
+
+    fn and(self, other: Self) -> Self {
+        Self { ends_kg: added_ends(self.ends_kg, other.ends_kg), unknown: self.unknown + other.unknown }
+    }
+
+    fn or_heavier(self, other: Self) -> Self {
+        let high = |lifted: &Self| lifted.ends_kg.map_or(0.0, |(_, high)| high);
+        if high(&other) > high(&self) { other } else { self }
+    }
+}
+
+/// Ends added to ends; what is not known is left out.
+fn added_ends(one: Option<(f64, f64)>, other: Option<(f64, f64)>) -> Option<(f64, f64)> {
+    match (one, other) {
+        (Some((low, high)), Some((other_low, other_high))) => Some((low + other_low, high + other_high)),
+        (one, other) => one.or(other),
+    }
 }
 
 /// The whole machine as it will stand: all parts at the top of the tree together.
@@ -62,8 +128,11 @@ fn joined(sum: Weight, child: Weight, pieces: u32) -> Weight {
         Some(_) if child.weighed => 0,
         Some(_) => child.unknown,
     };
+    let times = |(low, high): (f64, f64)| (low * f64::from(pieces), high * f64::from(pieces));
     Weight {
         each_kg: None,
+        each_ends_kg: None,
+        sum_ends_kg: added_ends(sum.sum_ends_kg, child.each_ends_kg.map(times)),
         weighed: false,
         sum_kg: match (sum.sum_kg, more) {
             (None, more) => more,

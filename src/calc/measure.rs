@@ -20,6 +20,8 @@ pub struct Feature {
     /// The readings of a station repeat one dimension: their differences are scatter. Else they lie at different
     /// places: their differences are shape.
     pub repeats: bool,
+    /// The readings of a station are diameters of one circle in different directions: their differences are out of round.
+    pub diameters: bool,
     pub instrument: Option<Instrument>,
     pub nominal: Option<f64>,
     /// Lower and upper limit.
@@ -207,9 +209,9 @@ impl<'a> Work<'a> {
         Some(mean.clone().rounded(Rounded { value, bound: mean.rounding }))
     }
 
-    /// The largest difference at one station.
+    /// The largest difference at one station, where its readings are diameters of one circle.
     fn out_of_round(&self) -> Option<Quantity> {
-        if self.feature.repeats {
+        if self.feature.repeats || !self.feature.diameters {
             return None;
         }
         let differences = self

@@ -15,6 +15,7 @@ mod line;
 pub mod literal;
 pub mod measure;
 pub mod one;
+pub mod outlier;
 pub mod print;
 pub mod real;
 pub mod rounding;

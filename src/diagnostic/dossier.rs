@@ -5,7 +5,7 @@ use std::fmt::Display;
 use jiff::civil::Date;
 
 use super::{Problem, codes, nearest};
-use crate::record::{Dated, Head, Typed};
+use crate::record::{Dated, Head, Typed, Want};
 use crate::source::Span;
 
 /// The id of a note stands after `id:`, or is the name of its file.
@@ -236,6 +236,32 @@ pub fn feature_near(measurement: &Head, at: Span, feature: &str, (first, other):
         .about(&measurement.id)
 }
 
+/// `reading` and `median` in figures with their unit.
+pub fn reading_far(measurement: &Head, at: Span, reading: &str, median: &str) -> Problem {
+    let message =
+        format!("`{}`: {reading} is far from the other readings, whose median is {median}", measurement.id);
+    Problem::new(&codes::READING_FAR, at, message)
+        .help("Measure there again, or look for a slip of the pen; accept it under `allow:` if it is so.")
+        .about(&measurement.id)
+}
+
+/// `readings`: what is outside, in words; `measures`: what the instrument reads.
+pub fn reading_outside(
+    measurement: &Head,
+    at: Span,
+    readings: &str,
+    instrument: &str,
+    measures: &str,
+) -> Problem {
+    let message =
+        format!("`{}`: {readings} outside what `{instrument}` measures, {measures}", measurement.id);
+    Problem::new(&codes::READING_OUTSIDE, at, message)
+        .help(
+            "Name the instrument that was used, correct the reading, or correct `measures:` in dossier.yaml.",
+        )
+        .about(&measurement.id)
+}
+
 pub fn paper_expired(paper: &Head, until: Dated, today: Date) -> Problem {
     let message =
         format!("`{}` was valid until {}, and the notes have come to {today}", paper.id, until.date);
@@ -310,6 +336,21 @@ pub fn capability_word(note: &Head, at: Span, key: &str, word: &str, near: &str)
     Problem::new(&codes::CAPABILITY_WORD, at, message)
         .help(format!("Did you mean `{near}`? A step finds a shop only by the same word."))
         .about(&note.id)
+}
+
+/// `told`: what the part weighs or measures, as the end of a sentence: `weighs 2000 lb`.
+pub fn calls_for_less(step: &Head, want: &Want, part: &str, told: &str) -> Problem {
+    let message = format!("`{}` calls for {} {}, but `{part}` {told}", step.id, want.what, want.amount);
+    Problem::new(&codes::CALLS_FOR_LESS, want.place.span, message)
+        .help("Call for as much as the part needs, with its doubt; or correct what the part's note says.")
+        .about(&step.id)
+}
+
+pub fn lift_unsaid(step: &Head, part: &str, mass: &str) -> Problem {
+    let message = format!("`{}` moves `{part}`, which weighs {mass}, and calls for no lift", step.id);
+    Problem::new(&codes::LIFT_UNSAID, step.span, message)
+        .help("Say what lifts it: `calls_for: {lift: ...}`; more than 25 kg (55 lb) is not for one person's hands.")
+        .about(&step.id)
 }
 
 pub fn hours_unused(shop: &Head, at: Span) -> Problem {

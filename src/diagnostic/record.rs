@@ -165,6 +165,21 @@ pub fn readings_unbracketed(at: Span, typed: &str) -> Problem {
     })
 }
 
+/// Two readings that are one figure with a decimal comma.
+pub fn decimal_comma(at: Span, whole: &str, places: &str) -> Problem {
+    let message = format!("`{whole},{places}` can be one reading with a decimal comma, or two readings");
+    let help = format!(
+        "Decimals stand behind a point: `{whole}.{places}`. If two readings are meant, leave a blank after every comma."
+    );
+    Problem::new(&codes::DECIMAL_POINT, at, message).help(help)
+}
+
+/// A reading that is ten times its fellows or more, or a tenth or less.
+pub fn misplaced_point(at: Span) -> Problem {
+    Problem::new(&codes::DECIMAL_POINT, at, "this reading differs from all others by a factor of ten or more")
+        .help("A decimal point may be missing or in the wrong place; decimals stand behind a point, not a comma.")
+}
+
 fn one_of(typed: &str, words: &[&str]) -> String {
     if words.len() > LONGEST_CHOICE {
         return match nearest(typed, words.iter().copied()) {

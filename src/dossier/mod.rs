@@ -7,6 +7,7 @@ mod files;
 mod ids;
 mod pairs;
 mod references;
+mod readings;
 mod resolve;
 mod rules;
 mod tree;

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{Dossier, NoteId, Noted, PartId, Resolved, ShopId};
+use super::{Dossier, NoteId, Noted, PartId, Resolved, ShopId, readings};
 use crate::diagnostic::{Problem, dossier as problem};
 use crate::record::{
     Dated, Disposition, Hands, HazardItem, Head, Measurement, MeasurementState, Part, QuestionState, Step,
@@ -58,8 +58,11 @@ fn parts(dossier: &Dossier, problems: &mut Vec<Problem>) {
 }
 
 fn measurements(dossier: &Dossier, problems: &mut Vec<Problem>) {
-    for measurement in dossier.measurements.iter().filter(|measurement| measurement.instrument.is_none()) {
-        problems.push(problem::instrument_missing(&measurement.head));
+    for measurement in &dossier.measurements {
+        problems.extend(readings::odd(dossier, measurement));
+        if measurement.instrument.is_none() {
+            problems.push(problem::instrument_missing(&measurement.head));
+        }
     }
     near_features(dossier, problems);
 }

@@ -18,6 +18,8 @@ pub struct Measure {
     pub dimension: Dimension,
     /// As the person typed it, for printing.
     pub typed: String,
+    /// Nobody asked for it: held only against a shop that states the same figure, and a length not against that of a lathe.
+    pub if_stated: bool,
 }
 
 /// Figures and processes: of a step what it calls for, of a shop what it has.
@@ -80,14 +82,23 @@ pub struct Miss {
 }
 
 impl Means {
-    /// Whether nothing at all is called for.
+    /// Whether nothing is called for; what the parts weigh and measure may still be held against what shops state.
     pub fn is_empty(&self) -> bool {
+        self.called().next().is_none() && self.processes.is_empty()
+    }
+
+    /// Whether there is nothing to hold against a shop.
+    pub fn asks_nothing(&self) -> bool {
         self.measures.is_empty() && self.processes.is_empty()
+    }
+
+    fn called(&self) -> impl Iterator<Item = &Measure> {
+        self.measures.iter().filter(|measure| !measure.if_stated)
     }
 
     /// What is called for, in words: `press 30 tonf, tig`.
     pub fn in_words(&self) -> String {
-        let measures = self.measures.iter().map(|measure| format!("{} {}", measure.what, measure.typed));
+        let measures = self.called().map(|measure| format!("{} {}", measure.what, measure.typed));
         measures.chain(self.processes.iter().cloned()).collect::<Vec<_>>().join(", ")
     }
 
@@ -108,7 +119,7 @@ impl Means {
 pub fn judge(demand: &Means, shops: &[Means]) -> Verdict {
     let lacks: Vec<Vec<Lack>> = shops.iter().map(|shop| demand.lacking_in(shop)).collect();
     let able: Vec<usize> = (0..shops.len()).filter(|&shop| lacks[shop].is_empty()).collect();
-    if !able.is_empty() || demand.is_empty() {
+    if !able.is_empty() || demand.asks_nothing() {
         return Verdict { able, ..Verdict::default() };
     }
     let has_some_of_it = |shop: &usize| shortfall(&lacks[*shop]) < demand.count();
@@ -198,7 +209,8 @@ impl Lack {
     }
 }
 
-fn same_word(one: &str, two: &str) -> bool {
+/// Whether two words name the same: case, hyphens and underscores don't count.
+pub(super) fn same_word(one: &str, two: &str) -> bool {
     let plain = |word: &str| word.trim().to_lowercase().replace(['_', '-'], " ");
     plain(one) == plain(two)
 }
@@ -207,6 +219,13 @@ fn lack(needed: &Measure, shop: &Means) -> Option<Lack> {
     let mut alike = shop.measures.iter().filter(|own| same_word(&own.what, &needed.what));
     let comparable = alike.clone().filter_map(|own| Some((in_terms_of(needed.dimension, own)?, own)));
     let (what, asked) = (needed.what.clone(), needed.typed.clone());
+    let is_lathe = needed.if_stated
+        && shop.measures.iter().any(|own| LATHE.iter().any(|word| same_word(&own.what, word)));
+    if needed.if_stated
+        && (alike.clone().next().is_none() || (needed.dimension == Dimension::LENGTH && is_lathe))
+    {
+        return None;
+    }
     let Some((has, own)) = comparable.max_by(|one, two| one.0.total_cmp(&two.0)) else {
         return Some(match alike.next_back() {
             Some(own) => Lack::Kind { what, needed: asked, has: own.typed.clone() },
@@ -222,11 +241,14 @@ fn lack(needed: &Measure, shop: &Means) -> Option<Lack> {
     }
 }
 
+/// Beside one of these a shop's `length` is that of its lathe, not of the longest piece that it takes.
+const LATHE: &[&str] = &["swing", "between centres"];
+
 /// Conversion between units may lose this part of a figure: 1 ft against 12 in.
-const ROUNDING: f64 = 1e-9;
+pub(super) const ROUNDING: f64 = 1e-9;
 
 /// Standard gravity, m/s² (3rd CGPM, 1901).
-const GRAVITY: f64 = 9.80665;
+pub(super) const GRAVITY: f64 = 9.80665;
 
 /// What a shop has for certain, as a figure of the wanted dimension.
 fn in_terms_of(wanted: Dimension, own: &Measure) -> Option<f64> {

@@ -12,6 +12,7 @@ mod circle;
 pub mod estimate;
 pub mod forecast;
 pub mod graph;
+pub mod handling;
 pub mod loads;
 pub mod network;
 pub mod placement;

@@ -1,6 +1,7 @@
 //! Where each step is done: what the notes say, held against what the shops have.
 
 use super::capability::{Lack, Means, Measure, Verdict, judge};
+use super::handling::{Load, loads};
 use super::network::Place;
 use super::whereabouts::Whereabouts;
 use crate::dossier::{Dossier, Noted, Resolved, ShopId, StepId};
@@ -9,8 +10,10 @@ use crate::record::{Hands, Shop, Step, StepState, Want};
 /// Who can do a step and where it will be done.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Placement {
-    /// What it calls for.
+    /// What it calls for, and what its parts weigh and measure.
     pub demand: Means,
+    /// What has to be lifted and has to fit.
+    pub loads: Vec<Load>,
     /// Who can; shops are counted as in the dossier.
     pub verdict: Verdict,
     /// Where it is done: `at`; else, if what it touches is still on the machine, where that stands, or whoever comes
@@ -22,9 +25,10 @@ pub struct Placement {
 }
 
 impl Placement {
-    /// Whether something is called for and no known shop has all of it.
+    /// Whether no known shop has all that is called for, or every shop states too little for what its parts weigh.
     pub fn nobody_can(&self) -> bool {
-        !self.demand.is_empty() && self.verdict.able.is_empty()
+        let Verdict { able, misses, nearest } = &self.verdict;
+        able.is_empty() && (!self.demand.is_empty() || !misses.is_empty() || nearest.is_some())
     }
 
     /// What a shop lacks for the step, in words.
@@ -35,7 +39,7 @@ impl Placement {
 
     /// Whether this shop can do the step.
     pub fn can(&self, shop: ShopId) -> bool {
-        self.demand.is_empty() || self.verdict.able.contains(&shop.index())
+        self.demand.asks_nothing() || self.verdict.able.contains(&shop.index())
     }
 }
 
@@ -45,18 +49,21 @@ pub fn placements(dossier: &Dossier) -> Vec<Placement> {
     let mut whereabouts = Whereabouts::of(dossier);
     let placed = |id: StepId| {
         let at_the_machine = dossier[id].at.is_none() && whereabouts.is_at_the_machine(id);
-        placement(dossier, &dossier[id], &shops, at_the_machine)
+        placement(dossier, id, &shops, at_the_machine)
     };
     StepId::all(dossier.steps.len()).map(placed).collect()
 }
 
-fn placement(dossier: &Dossier, step: &Step<Resolved>, shops: &[Means], at_the_machine: bool) -> Placement {
-    let demand = means(&step.calls_for, &step.processes);
+fn placement(dossier: &Dossier, id: StepId, shops: &[Means], at_the_machine: bool) -> Placement {
+    let step = &dossier[id];
+    let mut demand = means(&step.calls_for, &step.processes);
     if matches!(step.state, StepState::Done | StepState::Dropped) {
         let place = step.at.or(if at_the_machine { dossier.site } else { dossier.home });
         return Placement { demand, place, in_place: in_place(dossier, step, place), ..Placement::default() };
     }
-    let mut placement = Placement { verdict: judge(&demand, shops), demand, ..Placement::default() };
+    let loads = loads(dossier, id);
+    loads.iter().for_each(|load| load.add_to(&mut demand));
+    let mut placement = Placement { verdict: judge(&demand, shops), demand, loads, ..Placement::default() };
     let there = || at_the_machine.then(|| at_the_machine_by(dossier, &placement)).flatten();
     placement.place = step.at.or_else(there).or_else(|| chosen(dossier, &placement));
     placement.in_place = in_place(dossier, step, placement.place);
@@ -102,6 +109,7 @@ fn means(wants: &[Want], processes: &[String]) -> Means {
         high: want.amount.high,
         dimension: want.amount.dimension(),
         typed: want.amount.to_string(),
+        if_stated: false,
     };
     Means { measures: wants.iter().map(measure).collect(), processes: processes.to_vec() }
 }

@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use super::Plan;
 use super::graph::{Graph, is_there};
+use super::handling::Called;
 use super::network::{Edge, Reason};
 use super::readiness::State;
 use super::window::{Bound, day_after};
@@ -20,6 +21,7 @@ pub(super) fn problems(dossier: &Dossier, plan: &Plan) -> Vec<Problem> {
     problems.extend(never_off(dossier, plan));
     problems.extend(misplaced(dossier, plan));
     problems.extend(late(dossier, plan));
+    problems.extend(too_little(dossier, plan));
     for step in StepId::all(dossier.steps.len()).filter(|step| dossier[*step].state == StepState::Done) {
         problems.extend(without_its_parts(dossier, step));
         problems.extend(out_of_turn(dossier, step));
@@ -158,6 +160,23 @@ fn late(dossier: &Dossier, plan: &Plan) -> Vec<Problem> {
         Some(problem::last_day_missed(&dossier[step].head, last.day, paper, finish))
     });
     missed.collect()
+}
+
+/// Open steps that call for less than their parts weigh or measure, or lift what no hand lifts without calling for a lift.
+fn too_little(dossier: &Dossier, plan: &Plan) -> impl Iterator<Item = Problem> {
+    let open = StepId::all(dossier.steps.len()).filter(|step| plan.standing(*step).state.is_open());
+    open.flat_map(move |step| plan.placement(step).loads.iter().map(move |load| (step, load))).filter_map(
+        |(step, load)| {
+            let (head, part) = (&dossier[step].head, dossier[load.part].id());
+            match &load.called {
+                Called::TooLittle { want } => {
+                    Some(problem::calls_for_less(head, &dossier[step].calls_for[*want], part, &load.told()))
+                }
+                Called::Unsaid if load.needs_a_lift() => Some(problem::lift_unsaid(head, part, &load.shown)),
+                _ => None,
+            }
+        },
+    )
 }
 
 fn misplaced(dossier: &Dossier, plan: &Plan) -> impl Iterator<Item = Problem> {

@@ -52,6 +52,8 @@ pub struct Instrument {
     pub resolution: Option<Literal>,
     /// The half-width of what it may be off.
     pub within: Option<Literal>,
+    /// From the least to the most that it reads; a single figure is the most.
+    pub measures: Option<Literal>,
 }
 
 /// What the keeper carries parts with.
@@ -81,6 +83,14 @@ pub struct Allowed {
     pub id: Option<String>,
     pub why: Option<String>,
     pub span: Span,
+}
+
+impl Instrument {
+    /// The least and the most that it reads, in SI units.
+    pub fn range(&self) -> Option<(f64, f64)> {
+        let measures = self.measures.as_ref()?;
+        Some(if measures.is_exact() { (0.0, measures.high) } else { (measures.low, measures.high) })
+    }
 }
 
 impl Word for Paper {
@@ -250,12 +260,14 @@ fn stock_length(section: &str, node: &Node, reader: &mut Reader) -> Option<Stock
 }
 
 fn instrument(key: &str, node: &Node, reader: &mut Reader) -> Option<Instrument> {
-    let mut fields = Fields::of(node, "an instrument", &["what", "resolution", "within"], reader)?;
+    let mut fields =
+        Fields::of(node, "an instrument", &["what", "resolution", "within", "measures"], reader)?;
     Some(Instrument {
         key: key.to_owned(),
         what: fields.text("what"),
         resolution: fields.any_positive("resolution"),
         within: fields.any_positive("within"),
+        measures: fields.typed("measures").and_then(|typed| fields.measure(&typed)),
     })
 }
 

@@ -1,7 +1,7 @@
 //! Readings of one feature.
 
 use super::fields::{Fields, Word};
-use super::{AsTyped, Dated, Links, Typed};
+use super::{AsTyped, Dated, Links, Typed, comma, heads};
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::Literal;
 use crate::calc::units::Unit;
@@ -54,8 +54,10 @@ pub struct Readings {
     pub unit: Unit,
     /// The columns are repeats of one dimension.
     pub repeats: bool,
+    /// The columns are diameters of one circle in different directions.
+    pub diameters: bool,
     /// The place of the table among the body's blocks, when the readings stand in one.
-    pub table: Option<crate::source::Span>,
+    pub table: Option<Span>,
 }
 
 /// The readings of one place along the feature.
@@ -77,6 +79,8 @@ pub struct Reading {
     pub step: f64,
     /// The number of its column among [`Readings::columns`].
     pub column: usize,
+    /// Where it stands.
+    pub span: Span,
 }
 
 impl Word for State {
@@ -116,7 +120,10 @@ pub(super) fn read(fields: &mut Fields, body: &[Block]) -> Option<Measurement<As
     let feature = fields.required("feature", "say which bore, journal or face was measured");
     let feature_span = fields.node("feature").map_or(fields.span, |node| node.span);
     let unit = fields.text("unit");
-    let readings = readings(fields, unit.as_deref(), body);
+    let mut readings = readings(fields, unit.as_deref(), body);
+    if let Some((readings, Dimension::LENGTH)) = &mut readings {
+        readings.diameters = heads::are_diameters(&readings.columns, feature.as_deref().unwrap_or_default());
+    }
     let dimension = readings.as_ref().map(|(_, dimension)| *dimension);
     let state = fields.word("state").unwrap_or(State::AsFound);
     let instrument = fields.typed("instrument");
@@ -176,19 +183,34 @@ fn values(fields: &mut Fields, key: &str, unit: Option<&str>) -> Found {
         fields.reader.problems.push(problem::readings_unbracketed(typed.span, &typed.text));
         return None;
     }
-    for (index, typed) in fields.list(key).iter().enumerate() {
+    let items = fields.list(key);
+    if let Some((span, whole, places)) = comma::decimal_comma(&items) {
+        fields.reader.problems.push(problem::decimal_comma(span, whole, places));
+        return None;
+    }
+    for (index, typed) in items.iter().enumerate() {
         if let Some(literal) = fields.reading(typed, unit, first.as_ref().map(Unit::dimension)) {
             first.get_or_insert(literal.unit);
-            readings.push(reading(&literal, index));
+            readings.push(reading(&literal, index, typed.span));
         }
+    }
+    if let Some(misplaced) = comma::misplaced_point(&readings) {
+        fields.reader.problems.push(problem::misplaced_point(misplaced.span));
+        return None;
     }
     let unit = first?;
     let columns = (1..=readings.len()).map(|each| each.to_string()).collect();
     let stations = vec![Station { place: String::new(), position: None, readings }];
-    Some((
-        Readings { corner: String::new(), columns, stations, unit, repeats: true, table: None },
-        unit.dimension(),
-    ))
+    let readings = Readings {
+        corner: String::new(),
+        columns,
+        stations,
+        unit,
+        repeats: true,
+        diameters: false,
+        table: None,
+    };
+    Some((readings, unit.dimension()))
 }
 
 /// Figures with commas between them where one value stands.
@@ -204,8 +226,7 @@ fn unbracketed(fields: &mut Fields, key: &str) -> Option<Typed> {
 fn from_table(fields: &mut Fields, table: &Table, unit: Option<&str>) -> Found {
     let heads: Vec<String> = table.head.iter().map(|cell| plain(&cell.text).trim().to_owned()).collect();
     let (corner, columns) = heads.split_first()?;
-    let repeats =
-        !columns.is_empty() && columns.iter().enumerate().all(|(at, head)| *head == (at + 1).to_string());
+    let repeats = heads::are_repeats(columns);
     let mut first = None;
     let mut stations = Vec::new();
     for row in &table.rows {
@@ -217,7 +238,8 @@ fn from_table(fields: &mut Fields, table: &Table, unit: Option<&str>) -> Found {
         return None;
     };
     let (corner, columns) = (corner.clone(), columns.to_vec());
-    Some((Readings { corner, columns, stations, unit, repeats, table: None }, unit.dimension()))
+    let readings = Readings { corner, columns, stations, unit, repeats, diameters: false, table: None };
+    Some((readings, unit.dimension()))
 }
 
 fn station(
@@ -243,14 +265,14 @@ fn station(
             fields.reading(&Typed { text, span: cell.span }, unit, first.as_ref().map(Unit::dimension))
         {
             first.get_or_insert(literal.unit);
-            readings.push(reading(&literal, column));
+            readings.push(reading(&literal, column, cell.span));
         }
     }
     Some(Station { place, position, readings })
 }
 
-fn reading(literal: &Literal, column: usize) -> Reading {
-    Reading { value: literal.nominal, step: literal.step, column }
+fn reading(literal: &Literal, column: usize, span: Span) -> Reading {
+    Reading { value: literal.nominal, step: literal.step, column, span }
 }
 
 impl Fields<'_, '_, '_> {

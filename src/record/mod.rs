@@ -4,9 +4,11 @@
 //! Never: looks at another note; what it reads stands in this one.
 
 mod about;
+mod comma;
 mod fields;
 mod finding;
 mod head;
+mod heads;
 mod measurement;
 mod part;
 mod question;

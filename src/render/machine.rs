@@ -192,6 +192,14 @@ fn mass(edition: &Edition, part: PartId) -> Option<(f64, Option<String>)> {
     Some((each, note))
 }
 
+/// ` ± 35 lb`: the doubt of a mass that is added up, or of several pieces.
+fn doubt(edition: &Edition, part: PartId) -> String {
+    let line = edition.outlook.bill.lines.iter().find(|line| line.part == part);
+    let ends = line.and_then(|line| line.weight.each_ends_kg).filter(|(low, high)| low < high);
+    let half = |(low, high): (f64, f64)| (high - low) / 2.0 * f64::from(edition.dossier()[part].quantity);
+    ends.map(half).map_or_else(String::new, |half| format!(" ± {}", edition.mass(half)))
+}
+
 fn facts(edition: &Edition, part: PartId) -> Vec<Fact> {
     let keys = &edition.dossier()[part];
     let fit = keys.fit.as_ref().map(|fit| {
@@ -210,7 +218,8 @@ fn facts(edition: &Edition, part: PartId) -> Vec<Fact> {
         mass(edition, part).map(|(kilograms, note)| {
             let note = note.map(|note| format!(" ({note})")).unwrap_or_default();
             let typed = keys.mass.as_ref().filter(|_| keys.quantity == 1).map(|mass| edition.typed(mass));
-            let mass = typed.unwrap_or_else(|| edition.mass(kilograms));
+            let mass =
+                typed.unwrap_or_else(|| format!("{}{}", edition.mass(kilograms), doubt(edition, part)));
             Fact::new("mass", format!("{mass}{note}"))
         }),
         size(edition, part),

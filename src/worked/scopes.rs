@@ -2,11 +2,12 @@
 
 use std::collections::BTreeMap;
 
-use crate::bill::mass::weigh;
+use crate::bill::mass::{Weight, weigh};
 use crate::calc::dimension::Dimension;
 use crate::calc::doubt::Sources;
 use crate::calc::measure::Measured;
 use crate::calc::sheet::{Block as CalcBlock, Quote, Scope, SourceLine};
+use crate::calc::units::Unit;
 use crate::calc::value::{Quantity, Value};
 use crate::dossier::{Dossier, NoteId, PartId};
 use crate::note::body::{BlockShape, CodeBlock, InlineShape, each_block, each_inline};
@@ -38,7 +39,7 @@ pub(super) fn scopes(dossier: &Dossier, measured: &[Measured], sources: &mut Sou
         let mut one = Scope { id: dossier.head(note).id.clone(), ..Scope::default() };
         one.given = match note {
             NoteId::Measurement(id) => measured[id.index()].fields.clone(),
-            NoteId::Part(id) => of_part(dossier, id, weights[id.index()].each_kg, sources),
+            NoteId::Part(id) => of_part(dossier, id, &weights[id.index()], sources),
             _ => Vec::new(),
         };
         for (span, code) in calc_blocks(dossier, note) {
@@ -86,19 +87,12 @@ fn quotes(dossier: &Dossier, note: NoteId) -> Vec<(Span, Quote)> {
 }
 
 /// The mass and the cost of one piece.
-fn of_part(
-    dossier: &Dossier,
-    id: PartId,
-    each_kg: Option<f64>,
-    sources: &mut Sources,
-) -> Vec<(String, Value)> {
+fn of_part(dossier: &Dossier, id: PartId, weight: &Weight, sources: &mut Sources) -> Vec<(String, Value)> {
     let part = &dossier[id];
     let mut given = Vec::new();
     let typed =
         part.mass.as_ref().map(|mass| Value::from_literal(mass, &format!("mass of {}", part.id()), sources));
-    let summed = each_kg
-        .map(|mass| Quantity::exact(mass, Dimension::MASS, dossier.units.usual(Dimension::MASS, mass)));
-    if let Some(mass) = typed.or(summed.map(Value::Quantity)) {
+    if let Some(mass) = typed.or_else(|| summed(dossier, id, weight, sources)) {
         given.push(("mass".to_owned(), mass));
     }
     if let Some(cost) = &part.cost {
@@ -107,10 +101,20 @@ fn of_part(
     given
 }
 
+/// What is within a part added up, with the ends of the sum as its bounds.
+fn summed(dossier: &Dossier, id: PartId, weight: &Weight, sources: &mut Sources) -> Option<Value> {
+    let unit = dossier.units.usual(Dimension::MASS, weight.each_kg?);
+    let (low, high) = weight.each_ends_kg?;
+    Some(bounded(low, high, unit, &format!("mass of {}", dossier[id].id()), sources))
+}
+
 /// The middle between low and high, with half their distance as the bound.
 fn estimated(estimate: &Estimate, label: &str, sources: &mut Sources) -> Value {
-    let Estimate { low, high, unit, .. } = estimate;
-    let mut quantity = Quantity::exact(low.midpoint(*high), unit.dimension(), *unit);
+    bounded(estimate.low, estimate.high, estimate.unit, label, sources)
+}
+
+fn bounded(low: f64, high: f64, unit: Unit, label: &str, sources: &mut Sources) -> Value {
+    let mut quantity = Quantity::exact(low.midpoint(high), unit.dimension(), unit);
     if high > low {
         quantity.doubt = crate::calc::doubt::Doubt::bound(sources.fresh(label), (high - low) / 2.0);
     }

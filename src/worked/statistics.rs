@@ -20,6 +20,7 @@ pub(super) fn feature(dossier: &Dossier, id: MeasurementId) -> Feature {
         name: noted.id().to_owned(),
         stations: noted.readings.stations.iter().map(|each| station(noted, each)).collect(),
         repeats: noted.readings.repeats,
+        diameters: noted.readings.diameters,
         instrument: noted.instrument.map(|instrument| tool(&dossier[instrument])),
         nominal: noted.nominal.as_ref().map(|nominal| nominal.nominal),
         limits: dossier.limits(id).map(|limits| (limits.low, limits.high)),

@@ -17,6 +17,7 @@ fn plain(values: &[f64], repeats: bool) -> Feature {
         name: "readings".to_owned(),
         stations: vec![Station { place: "here".to_owned(), position: None, readings }],
         repeats,
+        diameters: !repeats,
         instrument: None,
         nominal: None,
         limits: None,
@@ -177,6 +178,7 @@ fn journal() -> Feature {
             station("foot", 3.5, [2.7484, 2.7482]),
         ],
         repeats: false,
+        diameters: true,
         instrument: Some(Instrument {
             key: "mic-2-3".to_owned(),
             within: Some(inch.to_si(0.0002)),
@@ -235,6 +237,14 @@ fn repeats_are_scatter_and_places_are_shape() {
     let own: f64 = scatter.iter().map(|term| squared(term.standard() / 0.0254)).sum();
     assert!((own / expected - 1.0).abs() < 1e-9, "{own} for {expected}");
     assert!(scatter.iter().all(|term| term.freedom() == Some(1)));
+}
+
+#[test]
+fn out_of_round_is_of_diameters_only() {
+    let feature = Feature { diameters: false, ..journal() };
+    let measured = measure(&feature, &mut Sources::new());
+    assert!(measured.fields.iter().all(|(name, _)| name != "out_of_round"));
+    assert_eq!(measured.statistics.out_of_round, None);
 }
 
 #[test]

@@ -4,6 +4,7 @@ mod away;
 mod capability;
 mod critical_path;
 mod forecast;
+mod handling;
 mod laws;
 mod loads;
 mod network;

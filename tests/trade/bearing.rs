@@ -302,7 +302,7 @@ fn tapered_bearings_by_their_overall_width() {
         assert!((own.width_mm - overall).abs() < 1e-9 && own.deviation_mm.width.unwrap().abs() < 1e-9);
         seen += 1;
     }
-    assert_eq!(seen, 185);
+    assert_eq!(seen, 307);
 }
 
 /// Every row worn by a few hundredths of a millimetre (bore larger, outside and width smaller): still the
@@ -595,4 +595,35 @@ fn slopes() {
         let pair = of("tapered_pair").number("radial_1", 6e3).number("radial_2", 4e3).number("y_1", 1.5);
         all(pair.number("y_2", 1.6).number("thrust", thrust), &["axial_1", "axial_2"]);
     }
+}
+
+/// Inch tapered bearings (25877/25821: makers' inch lists, from memory): measured over both rings, over the inner ring, and
+/// the outer ring alone without a bore. An exact match by any of them agrees.
+#[test]
+fn an_inch_taper_agrees_by_each_of_its_widths() {
+    let inch = |inches: f64| inches * 25.4;
+    let (bore, outside) = (inch(1.375), inch(2.875));
+    for (bore, width, words) in [
+        (Some(bore), inch(0.9375), "agrees; width taken as the overall width"),
+        (Some(bore), inch(0.9688), "agrees"),
+        (None, inch(0.75), "agrees; not measured: bore; width taken as that of the outer ring"),
+    ] {
+        let found = candidates(bore, Some(outside), Some(width), &Options::default()).expect("measured");
+        let own = found.iter().find(|each| each.designation == "25877/25821").expect("it is listed");
+        assert!(own.sure == words || own.sure.starts_with(&format!("{words};")), "{}", own.sure);
+        assert!(own.deviation_mm.width.unwrap().abs() < 0.005, "{:?}", own.deviation_mm);
+        assert_eq!((own.overall_mm, own.outer_ring_mm), (Some(23.8125), Some(19.05)));
+    }
+}
+
+/// Where the width over both rings is not in the table, a width that is off says so.
+#[test]
+fn a_taper_of_unknown_overall_width_says_what_to_measure() {
+    let rows = rows();
+    let row =
+        rows.iter().find(|row| row.is_inch() && row.type_.starts_with("tapered") && row.overall.is_none());
+    let row = row.expect("some are unknown");
+    let found = near(row.bore, row.outside, row.width - 1.0);
+    let own = found.iter().find(|each| each.designation == row.designation).expect("it is listed");
+    assert!(own.sure.contains("measure the inner ring alone"), "{}", own.sure);
 }

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::{Sureness, worth_telling};
+use crate::calc::units::System;
 use crate::cli::workshop::{self, Column, Page, Reading, Said, figure, standards, tidy, trouble};
 use crate::cli::{AnswerForm, Ended};
 use crate::trade::bearing::catalogue::{Bearing, bearings};
@@ -25,7 +26,8 @@ pub(super) struct Arguments {
     /// The outside diameter
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     outside: Option<String>,
-    /// The width of the inner ring; of a tapered bearing that or the width over all
+    /// The width of the inner ring; of a tapered bearing that or the width over both rings, without a bore also that of
+    /// the outer ring
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     width: Option<String>,
     /// The height, for thrust bearings: looks at no others
@@ -80,6 +82,7 @@ fn said(told: &[&Candidate], readings: &[&Reading]) -> Said {
         figure(WIDTH_WEAR_MM + READING_MM, 2),
     ));
     remarks.extend(told.first().and_then(|nearest| worn_bore(nearest)));
+    remarks.extend(told.first().and_then(|nearest| row(nearest.designation)).and_then(rings));
     remarks.extend(told.first().and_then(|nearest| shared(nearest.designation, &nearest.twins)));
     remarks.extend(one_source(told.iter().map(|each| each.designation)));
     remarks.push(
@@ -118,10 +121,37 @@ pub(in crate::cli) fn shared(designation: &str, twins: &[&str]) -> Option<String
 
 /// That some of these bearings rest on one source.
 pub(in crate::cli) fn one_source<'a>(designations: impl Iterator<Item = &'a str>) -> Option<String> {
-    let row = |designation: &str| bearings().iter().find(|bearing| bearing.designation == designation);
     let alone: Vec<&str> =
         designations.filter(|each| row(each).is_some_and(|bearing| bearing.sources < 2)).collect();
     (!alone.is_empty()).then(|| format!("dimensions from one source only: {}", alone.join(", ")))
+}
+
+fn row(designation: &str) -> Option<&'static Bearing> {
+    bearings().iter().find(|bearing| bearing.designation == designation)
+}
+
+/// The widths of a tapered roller bearing: of each ring alone, and over both.
+pub(in crate::cli) fn rings(bearing: &Bearing) -> Option<String> {
+    let said =
+        |width: Option<f64>| width.map_or_else(|| "not in the table".to_owned(), |mm| in_both(mm, bearing));
+    let memory = if bearing.rings_from_memory { "; the last two are from memory" } else { "" };
+    bearing.is_tapered().then(|| {
+        format!(
+            "{}, widths: inner ring {}, outer ring {}, over both {}{memory}",
+            bearing.designation,
+            said(Some(bearing.width_mm)),
+            said(bearing.cup_mm),
+            said(bearing.overall_mm)
+        )
+    })
+}
+
+/// `23.812 mm (0.9375 in)` where the series is listed in inches.
+fn in_both(mm: f64, bearing: &Bearing) -> String {
+    match bearing.system {
+        System::Inch => format!("{} mm ({} in)", figure(mm, 3), figure(mm / 25.4, 4)),
+        System::Metric => format!("{} mm", figure(mm, 3)),
+    }
 }
 
 #[derive(Serialize)]
@@ -141,6 +171,8 @@ pub(in crate::cli) struct Listed {
     bore_mm: f64,
     outside_mm: f64,
     width_mm: f64,
+    overall_width_mm: Option<f64>,
+    outer_ring_width_mm: Option<f64>,
     deviation_mm: Off,
     sure: Option<String>,
     same_dimensions: Vec<&'static str>,
@@ -164,6 +196,8 @@ impl Listed {
             bore_mm: tidy(candidate.bore_mm),
             outside_mm: tidy(candidate.outside_mm),
             width_mm: tidy(candidate.width_mm),
+            overall_width_mm: candidate.overall_mm.map(tidy),
+            outer_ring_width_mm: candidate.outer_ring_mm.map(tidy),
             deviation_mm: Off { bore: bore.map(tidy), outside: outside.map(tidy), width: width.map(tidy) },
             sure: Some(candidate.sure.clone()),
             same_dimensions: candidate.twins.clone(),
@@ -179,6 +213,8 @@ impl Listed {
             bore_mm: tidy(bearing.bore_mm),
             outside_mm: tidy(bearing.outside_mm),
             width_mm: tidy(bearing.width_mm),
+            overall_width_mm: bearing.overall_mm.map(tidy),
+            outer_ring_width_mm: bearing.cup_mm.map(tidy),
             deviation_mm: Off { bore: None, outside: None, width: None },
             sure: None,
             same_dimensions: twins(bearing),

@@ -40,7 +40,12 @@ fn title(asked: &str, found: &[Found]) -> String {
 
 fn columns(found: &[Found]) -> Vec<Column> {
     let figures = |size: fn(&Bearing) -> f64| found.iter().map(move |each| figure(size(each.bearing), 3));
-    let width = if found.iter().all(|each| each.bearing.is_thrust()) { "height mm" } else { "width mm" };
+    let is_every = |is: fn(&Bearing) -> bool| found.iter().all(|each| is(each.bearing));
+    let width = match (is_every(Bearing::is_thrust), is_every(Bearing::is_tapered)) {
+        (true, _) => "height mm",
+        (_, true) => "inner ring mm",
+        _ => "width mm",
+    };
     let mut columns = vec![
         Column::words("bearing", found.iter().map(|each| each.designation.as_str())),
         Column::words("type", found.iter().map(|each| each.bearing.type_)),
@@ -48,11 +53,13 @@ fn columns(found: &[Found]) -> Vec<Column> {
         Column::figures("outside mm", figures(|bearing| bearing.outside_mm)),
         Column::figures(width, figures(|bearing| bearing.width_mm)),
     ];
-    if found.iter().any(|each| each.bearing.overall_mm.is_some()) {
-        let overall = |each: &Found| {
-            each.bearing.overall_mm.map_or_else(|| "-".to_owned(), |overall| figure(overall, 3))
+    if found.iter().any(|each| each.bearing.is_tapered()) {
+        let widths = |width: fn(&Bearing) -> Option<f64>| {
+            let said = |width: Option<f64>| width.map_or_else(|| "-".to_owned(), |width| figure(width, 3));
+            found.iter().map(move |each| said(width(each.bearing)))
         };
-        columns.push(Column::figures("over all mm", found.iter().map(overall)));
+        columns.push(Column::figures("outer ring mm", widths(|bearing| bearing.cup_mm)));
+        columns.push(Column::figures("over both mm", widths(|bearing| bearing.overall_mm)));
     }
     columns
 }
@@ -61,6 +68,7 @@ fn said(found: &[Found]) -> Said {
     let bearings = || found.iter().map(|each| each.bearing);
     let mut remarks: Vec<String> = found.iter().flat_map(suffixes).collect();
     remarks.extend(bearings().filter_map(in_inches));
+    remarks.extend(from_memory(found));
     remarks.extend(bearings().filter_map(ratings));
     remarks.extend(bearings().filter_map(|bearing| shared(bearing.designation, &twins(bearing))));
     remarks.extend(one_source(bearings().map(|bearing| bearing.designation)));
@@ -78,10 +86,20 @@ fn suffixes(found: &Found) -> impl Iterator<Item = String> {
 }
 
 fn in_inches(bearing: &Bearing) -> Option<String> {
-    bearing.type_.ends_with("inch").then(|| {
-        let inches = [bearing.bore_mm, bearing.outside_mm, bearing.width_mm].map(|mm| figure(mm / 25.4, 4));
-        format!("{} in inches: {}", bearing.designation, inches.join(" x "))
-    })
+    let inches = |mm: f64| figure(mm / 25.4, 4);
+    let sizes = [bearing.bore_mm, bearing.outside_mm, bearing.width_mm].map(inches).join(" x ");
+    let rings = [("outer ring", bearing.cup_mm), ("over both", bearing.overall_mm)];
+    let rings = rings.into_iter().filter_map(|(name, mm)| Some(format!(", {name} {}", inches(mm?))));
+    bearing
+        .type_
+        .ends_with("inch")
+        .then(|| format!("{} in inches: {sizes}{}", bearing.designation, rings.collect::<String>()))
+}
+
+/// That the table holds some widths from memory alone.
+fn from_memory(found: &[Found]) -> Option<String> {
+    let some = found.iter().any(|each| each.bearing.rings_from_memory);
+    some.then(|| "widths of outer rings and over both rings from memory: measure before you order".to_owned())
 }
 
 fn ratings(bearing: &Bearing) -> Option<String> {
@@ -105,7 +123,6 @@ struct Answer {
 struct Candidate {
     #[serde(flatten)]
     listed: Listed,
-    overall_width_mm: Option<f64>,
     dynamic_kn: Option<f64>,
     static_kn: Option<f64>,
     suffixes: Vec<&'static str>,
@@ -116,7 +133,6 @@ impl Candidate {
         let bearing = found.bearing;
         Self {
             listed: Listed::named(&found.designation, bearing),
-            overall_width_mm: bearing.overall_mm,
             dynamic_kn: bearing.dynamic_kn,
             static_kn: bearing.static_kn,
             suffixes: found.notes.clone(),

@@ -30,6 +30,8 @@ pub struct Bearing {
     pub overall_mm: Option<f64>,
     /// Width of the outer ring of a tapered roller bearing, where it is known.
     pub cup_mm: Option<f64>,
+    /// Whether the overall width and that of the outer ring rest on memory alone.
+    pub rings_from_memory: bool,
     /// Basic dynamic load rating, kN, where a source that is no maker prints it.
     pub dynamic_kn: Option<f64>,
     /// Basic static load rating, kN.
@@ -44,7 +46,8 @@ impl Bearing {
         self.type_.starts_with("thrust")
     }
 
-    pub(super) fn is_tapered(&self) -> bool {
+    /// Whether it is a tapered roller bearing, whose rings come apart and have widths of their own.
+    pub fn is_tapered(&self) -> bool {
         self.type_.starts_with("tapered roller")
     }
 
@@ -76,6 +79,7 @@ fn read(row: &'static Row) -> Option<Bearing> {
         width_mm: length("width")?,
         overall_mm: length("width_T"),
         cup_mm: length("width_C"),
+        rings_from_memory: row.text("agree").contains("T and C memory"),
         dynamic_kn: row.number("dyn_kN"),
         static_kn: row.number("stat_kN"),
         sources: row.text("n").parse().unwrap_or(1),

@@ -44,9 +44,13 @@ pub struct Candidate {
     pub system: System,
     pub bore_mm: f64,
     pub outside_mm: f64,
-    /// Width of the inner ring; overall width of a tapered bearing where that is what the reading agrees
-    /// with; height of a thrust bearing.
+    /// Width of the inner ring; overall width of a tapered bearing, or that of its outer ring, where that is what the
+    /// reading agrees with; height of a thrust bearing.
     pub width_mm: f64,
+    /// Of a tapered bearing the width over both rings, where it is known.
+    pub overall_mm: Option<f64>,
+    /// Of a tapered bearing the width of the outer ring, where it is known.
+    pub outer_ring_mm: Option<f64>,
     pub deviation_mm: Deviation,
     /// Other bearings with the same boundary dimensions.
     pub twins: Vec<&'static str>,
@@ -94,6 +98,14 @@ pub fn candidates(
     Ok(near.into_iter().map(|near| measured.candidate(&near)).collect())
 }
 
+/// What a width was measured over.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Over {
+    InnerRing,
+    OuterRing,
+    Both,
+}
+
 #[derive(Clone, Copy)]
 struct Measured {
     bore: Option<f64>,
@@ -104,8 +116,9 @@ struct Measured {
 /// A bearing and how far the measured one is from it, in steps of what wear and reading explain.
 struct Near {
     bearing: &'static Bearing,
-    /// The width that the reading was held against.
+    /// The width that the reading was held against, and which one it is.
     width_mm: f64,
+    over: Over,
     deviation: Deviation,
     worst: f64,
     /// Sum of the squared steps.
@@ -139,7 +152,7 @@ impl Measured {
     }
 
     fn against(self, bearing: &'static Bearing) -> Near {
-        let width_mm = self.width_to_compare(bearing);
+        let (width_mm, over) = self.width_to_compare(bearing);
         let off = |measured: Option<f64>, nominal: f64| measured.map(|measured| clean_mm(measured - nominal));
         let deviation = Deviation {
             bore: off(self.bore, bearing.bore_mm),
@@ -153,17 +166,19 @@ impl Measured {
         ];
         let worst = steps.into_iter().flatten().fold(0.0, f64::max);
         let distance = steps.into_iter().flatten().map(|step| step * step).sum();
-        Near { bearing, width_mm, deviation, worst, distance }
+        Near { bearing, width_mm, over, deviation, worst, distance }
     }
 
-    /// A tapered bearing may have been measured over the cone (B) or over all (T).
-    fn width_to_compare(self, bearing: &Bearing) -> f64 {
-        match (self.width, bearing.overall_mm) {
-            (Some(width), Some(overall)) if (width - overall).abs() < (width - bearing.width_mm).abs() => {
-                overall
-            }
-            _ => bearing.width_mm,
-        }
+    /// A tapered bearing may have been measured over its inner ring or over both; without a bore only the outer ring may be
+    /// at hand. The nearest counts, the inner ring where two are alike.
+    fn width_to_compare(self, bearing: &Bearing) -> (f64, Over) {
+        let inner = (bearing.width_mm, Over::InnerRing);
+        let Some(width) = self.width.filter(|_| bearing.is_tapered()) else { return inner };
+        let outer = bearing.cup_mm.filter(|_| self.bore.is_none()).map(|width| (width, Over::OuterRing));
+        let both = bearing.overall_mm.map(|width| (width, Over::Both));
+        [outer, both].into_iter().flatten().fold(inner, |nearest, other| {
+            if (width - other.0).abs() < (width - nearest.0).abs() { other } else { nearest }
+        })
     }
 
     fn candidate(self, near: &Near) -> Candidate {
@@ -181,6 +196,8 @@ impl Measured {
             bore_mm: bearing.bore_mm,
             outside_mm: bearing.outside_mm,
             width_mm: near.width_mm,
+            overall_mm: bearing.overall_mm,
+            outer_ring_mm: bearing.cup_mm,
             deviation_mm: near.deviation,
             sure: self.sure(near, &twins),
             twins,
@@ -194,10 +211,13 @@ impl Measured {
         if !missing.is_empty() {
             words.push(format!("not measured: {}", missing.join(", ")));
         }
-        if near.bearing.overall_mm == Some(near.width_mm)
-            && near.width_mm.to_bits() != near.bearing.width_mm.to_bits()
-        {
-            words.push("width taken as the overall width".to_owned());
+        match near.over {
+            Over::Both => words.push("width taken as the overall width".to_owned()),
+            Over::OuterRing => words.push("width taken as that of the outer ring".to_owned()),
+            Over::InnerRing if self.may_be_overall(near) => {
+                words.push("its width over all is not in the table: measure the inner ring alone".to_owned());
+            }
+            Over::InnerRing => {}
         }
         if !twins.is_empty() {
             words.push(format!(
@@ -209,6 +229,15 @@ impl Measured {
             words.push("dimensions from one source only".to_owned());
         }
         words.join("; ")
+    }
+}
+
+impl Measured {
+    /// Whether the width can have been taken over both rings of a tapered bearing whose overall width is not known.
+    fn may_be_overall(self, near: &Near) -> bool {
+        near.bearing.is_tapered()
+            && near.bearing.overall_mm.is_none()
+            && near.deviation.width.is_some_and(|off| step(off, 0.0, WIDTH_WEAR_MM) > 1.0)
     }
 }
 

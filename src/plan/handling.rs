@@ -1,0 +1,229 @@
+//! What a step has to lift and what has to fit: mass and size of its parts, for its own words and for what shops have.
+//!
+//! Parts are lifted one after the other, so the heaviest counts, with the upper end of its doubt. An assembly weighs what
+//! its note says; else what is within it without what is off by then, and of an old part and the new one in its place the
+//! heavier. What is worked on has to be lifted where the step itself calls for a lift, or where it is brought to another's
+//! shop; at home, where the keeper goes and where the shop comes to, it may stay where it stands.
+
+use std::collections::BTreeSet;
+
+use super::capability::{GRAVITY, Means, Measure, ROUNDING, same_word};
+use crate::bill::mass::lifted;
+use crate::calc::dimension::Dimension;
+use crate::calc::literal::Literal;
+use crate::calc::print;
+use crate::dossier::{Dossier, PartId, Resolved, ShopId, StepId};
+use crate::record::{Envelope, Hands, Step, StepState, Want};
+
+/// What one part asks of the step and of the shop.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Load {
+    /// The part that asks the most.
+    pub part: PartId,
+    /// The word of the step, or the usual one: lift, length, swing.
+    pub what: String,
+    /// Which of its figures counts.
+    pub side: Side,
+    /// The upper end, in SI units.
+    pub high: f64,
+    /// In figures: `1790 lb ± 40 lb`.
+    pub shown: String,
+    /// What the step says of it.
+    pub called: Called,
+}
+
+/// Which figure of a part is meant.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Side {
+    /// Its mass.
+    Mass,
+    /// Its longest side.
+    Longest,
+    /// The largest side but one, which a lathe has to swing.
+    Across,
+}
+
+/// How a step's own words stand to what its part asks.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Called {
+    /// It calls for as much.
+    Enough,
+    /// It calls for less, as the number of the entry in `calls_for` says.
+    TooLittle {
+        /// The entry.
+        want: usize,
+    },
+    /// It says nothing of it.
+    Unsaid,
+}
+
+/// What a step may call a lift.
+const LIFTING: &[&str] = &["lift", "crane", "hoist", "jack", "winch"];
+/// What a step or a shop may call the length of a piece.
+const LONG: &[&str] = &["length", "bed", "between centres"];
+/// What a lathe swings.
+const ACROSS: &[&str] = &["swing"];
+
+/// The most that one person lifts by hand, kg (ISO 11228-1, reference mass of the general working population, from memory).
+const BY_HAND: f64 = 25.0;
+
+/// The loads of an open step: the heaviest, the longest and the widest of its parts.
+pub fn loads(dossier: &Dossier, id: StepId) -> Vec<Load> {
+    let step = &dossier[id];
+    let (moved, all) = (moved(dossier, step), handled(step));
+    let off = off_before(dossier, id);
+    let mass = moved.iter().filter_map(|part| mass(dossier, *part, &off));
+    let mass = heaviest(mass).map(|found| load(step, Side::Mass, "lift", LIFTING, found));
+    let called = |words| wanted(step, words).is_some();
+    let sized = |side: Side, parts: &BTreeSet<PartId>| {
+        heaviest(parts.iter().filter_map(|part| size(dossier, *part, side)))
+    };
+    let long = if called(LONG) { sized(Side::Longest, &all) } else { fits(dossier, step, &moved) };
+    let long = long.map(|found| load(step, Side::Longest, "length", LONG, found));
+    let across = Some(Side::Across).filter(|_| called(ACROSS)).and_then(|side| sized(side, &all));
+    let across = across.map(|found| load(step, Side::Across, "swing", ACROSS, found));
+    [mass, long, across].into_iter().flatten().collect()
+}
+
+type Found = (PartId, f64, String);
+
+fn heaviest(found: impl Iterator<Item = Found>) -> Option<Found> {
+    found.max_by(|one, two| one.1.total_cmp(&two.1).then(two.0.cmp(&one.0)))
+}
+
+fn load(step: &Step<Resolved>, side: Side, usual: &str, words: &[&str], found: Found) -> Load {
+    let (part, high, shown) = found;
+    let want = wanted(step, words);
+    let called = match want {
+        None => Called::Unsaid,
+        Some((want, own)) if in_si(&own.amount, side) < high * (1.0 - ROUNDING) => Called::TooLittle { want },
+        Some(_) => Called::Enough,
+    };
+    let what = want.map_or(usual, |(_, own)| &own.what).to_owned();
+    Load { part, what, side, high, shown, called }
+}
+
+/// The step's own figure by one of these words, and its number.
+fn wanted<'a>(step: &'a Step<Resolved>, words: &[&str]) -> Option<(usize, &'a Want)> {
+    let is_one = |want: &Want| words.iter().any(|word| same_word(&want.what, word));
+    step.calls_for.iter().enumerate().find(|(_, want)| is_one(want))
+}
+
+/// The most that the step may need, as a mass where a lift is given as a force.
+fn in_si(amount: &Literal, side: Side) -> f64 {
+    match (side, amount.dimension()) {
+        (Side::Mass, Dimension::FORCE) => amount.high / GRAVITY,
+        _ => amount.high,
+    }
+}
+
+/// Everything that the step takes in hand.
+fn handled(step: &Step<Resolved>) -> BTreeSet<PartId> {
+    [&step.removes, &step.refits, &step.parts].into_iter().flatten().copied().collect()
+}
+
+/// What has to be lifted: what comes off or goes back; what is worked on, where it can't stay where it stands.
+fn moved(dossier: &Dossier, step: &Step<Resolved>) -> BTreeSet<PartId> {
+    let moved: BTreeSet<PartId> = step.removes.iter().chain(&step.refits).copied().collect();
+    let lifts = wanted(step, LIFTING).is_some() && moved.is_empty();
+    if lifts || step.at.is_some_and(|shop| is_brought(dossier, step, shop)) { handled(step) } else { moved }
+}
+
+/// Whether what is worked on there is brought there: to another's shop that does not come for it.
+fn is_brought(dossier: &Dossier, step: &Step<Resolved>, shop: ShopId) -> bool {
+    let place = &dossier[shop];
+    !step.in_place && !place.comes && place.hands == Hands::Own && dossier.home != Some(shop)
+}
+
+/// The longest of the parts that have to get into a shop.
+fn fits(dossier: &Dossier, step: &Step<Resolved>, moved: &BTreeSet<PartId>) -> Option<Found> {
+    let stays = step.in_place || step.at.is_some_and(|shop| dossier[shop].comes);
+    heaviest(moved.iter().filter(|_| !stays).filter_map(|part| size(dossier, *part, Side::Longest)))
+}
+
+fn mass(dossier: &Dossier, part: PartId, off: &BTreeSet<PartId>) -> Option<Found> {
+    let found = lifted(dossier, part, &|part| off.contains(&part));
+    let (low, high) = found.ends_kg?;
+    let shown =
+        dossier[part].mass.as_ref().map_or_else(|| in_figures(dossier, low, high), Literal::to_string);
+    let unknown = match found.unknown {
+        0 => String::new(),
+        count => format!(" without {} of unknown mass", print::counted(count, "part")),
+    };
+    Some((part, high, format!("{shown}{unknown}")))
+}
+
+fn in_figures(dossier: &Dossier, low: f64, high: f64) -> String {
+    let unit = dossier.units.usual(Dimension::MASS, high);
+    let figure = |kilograms: f64| print::exact(unit.from_si(kilograms), unit).value();
+    if low < high { format!("{} to {}", figure(low), figure(high)) } else { figure(high) }
+}
+
+fn size(dossier: &Dossier, part: PartId, side: Side) -> Option<Found> {
+    let Envelope { length, width, height } = dossier[part].envelope.as_ref()?;
+    let mut sides = [length, width, height];
+    sides.sort_by(|one, two| two.high.total_cmp(&one.high));
+    let found = if side == Side::Longest { sides[0] } else { sides[1] };
+    Some((part, found.high, found.to_string()))
+}
+
+/// The parts that are off the machine when a step begins: by what is done, and by what it needs done first.
+fn off_before(dossier: &Dossier, id: StepId) -> BTreeSet<PartId> {
+    let before = needed(dossier, id);
+    let counts = |step: &StepId| before.contains(step) || dossier[*step].state == StepState::Done;
+    let steps: Vec<StepId> =
+        StepId::all(dossier.steps.len()).filter(|step| *step != id).filter(counts).collect();
+    let times = |parts: fn(&Step<Resolved>) -> &Vec<PartId>, part: PartId| {
+        steps.iter().filter(|step| parts(&dossier[**step]).contains(&part)).count()
+    };
+    let removed = steps.iter().flat_map(|step| &dossier[*step].removes).copied();
+    removed.filter(|part| times(|step| &step.removes, *part) > times(|step| &step.refits, *part)).collect()
+}
+
+/// The steps that come first by what is written under `needs`, over any number of steps.
+fn needed(dossier: &Dossier, id: StepId) -> BTreeSet<StepId> {
+    let mut found = BTreeSet::new();
+    let mut open: Vec<StepId> = dossier[id].needs.clone();
+    while let Some(step) = open.pop() {
+        if dossier[step].state != StepState::Dropped && found.insert(step) {
+            open.extend(&dossier[step].needs);
+        }
+    }
+    found
+}
+
+impl Load {
+    /// What the part weighs or measures, as the end of a sentence: `weighs 2000 lb`.
+    pub fn told(&self) -> String {
+        match self.side {
+            Side::Mass => format!("weighs {}", self.shown),
+            Side::Longest => format!("is {} long", self.shown),
+            Side::Across => format!("is {} across", self.shown),
+        }
+    }
+
+    /// Whether it is a mass that is not for the hands of one person.
+    pub fn needs_a_lift(&self) -> bool {
+        self.side == Side::Mass && self.high > BY_HAND
+    }
+
+    /// Puts it beside what the step calls for, or in its place where that is too little.
+    pub(super) fn add_to(&self, demand: &mut Means) {
+        let own = demand.measures.iter_mut().find(|own| same_word(&own.what, &self.what));
+        let dimension = if self.side == Side::Mass { Dimension::MASS } else { Dimension::LENGTH };
+        let measure = Measure {
+            what: self.what.clone(),
+            low: self.high,
+            high: self.high,
+            dimension,
+            typed: self.shown.clone(),
+            if_stated: self.called == Called::Unsaid,
+        };
+        match (&self.called, own) {
+            (Called::Enough, _) => {}
+            (Called::TooLittle { .. }, Some(own)) => *own = measure,
+            _ if self.side == Side::Mass && !self.needs_a_lift() => {}
+            _ => demand.measures.push(measure),
+        }
+    }
+}

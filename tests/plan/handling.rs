@@ -1,0 +1,108 @@
+//! What a step lifts and what has to fit, held against its own words and against the shops.
+
+use asfound::bill::mass::weigh;
+
+use super::notes::{planned, step};
+
+fn cautions(notes: &[(&str, &str)]) -> Vec<String> {
+    let (project, plan) = planned(notes);
+    plan.problems(&project.dossier).into_iter().map(|problem| problem.message).collect()
+}
+
+const POST: (&str, &str) =
+    ("post", "kind: part\nname: Post\nmass: 2000 lb\nenvelope: 14 ft x 10 in x 10 in\ndisposition: reuse");
+const YARD: (&str, &str) = ("yard", "kind: shop\nname: The yard\nhas: {lift: 100 lb, length: 4 ft}");
+
+/// A part of 2000 lb and 14 ft is not ready to be lifted by a lift of 50 lb in a shop of 100 lb and 4 ft.
+#[test]
+fn a_heavy_part_in_a_small_shop_is_not_ready() {
+    for keys in ["parts: [post]", "removes: [post]", "refits: [post]"] {
+        let lift = format!("kind: step\ndoes: Lift it\n{keys}\nat: yard\ncalls_for: {{lift: 50 lb}}");
+        let notes = [POST, YARD, ("lift", &lift)];
+        let (project, plan) = planned(&notes);
+        let standing = plan.standing(step(&project.dossier, "lift"));
+        assert_eq!(standing.state.word(), "unplaced", "{keys}");
+        let why: Vec<String> = standing.causes.iter().map(|cause| cause.sentence(&project.dossier)).collect();
+        assert!(
+            why.iter().any(|why| why.contains("lift: needs 2000 lb, best known 500 lb (shed)")),
+            "{why:?}"
+        );
+        let told = cautions(&notes);
+        assert!(
+            told.contains(&"`lift` calls for lift 50 lb, but `post` weighs 2000 lb".to_owned()),
+            "{told:?}"
+        );
+        assert!(
+            told.contains(
+                &"`yard` can't do `lift`: lift: needs 2000 lb, has 100 lb; length: needs 14 ft, has 4 ft"
+                    .to_owned()
+            ),
+            "{told:?}"
+        );
+    }
+}
+
+/// The upper end of the doubt counts, as a mass against a lift given as a force too.
+#[test]
+fn the_upper_end_of_a_doubtful_mass_counts() {
+    let post = ("post", "kind: part\nname: Post\nmass: 2000 lb ± 50 lb\ndisposition: reuse");
+    let with = |lift: &str| {
+        let lift = format!("kind: step\ndoes: Lift it\nremoves: [post]\ncalls_for: {{lift: {lift}}}");
+        cautions(&[post, ("lift", &lift)])
+    };
+    assert_eq!(with("2040 lb"), ["`lift` calls for lift 2040 lb, but `post` weighs 2000 lb ± 50 lb"]);
+    assert_eq!(with("2040 lbf").len(), 1);
+    assert!(with("2050 lb").is_empty() && with("2050 lbf").is_empty());
+}
+
+/// An assembly weighs what is within it, ends added to ends, without what is off by then; old and new count once.
+#[test]
+fn an_assembly_weighs_what_is_still_within_it() {
+    let parts = [
+        ("crab", "kind: part\nname: Crab\ndisposition: rework"),
+        ("drum", "kind: part\nname: Drum\nwithin: crab\nmass: 300 lb ± 10 lb\ndisposition: reuse"),
+        (
+            "frame",
+            "kind: part\nname: Frame\nwithin: crab\nquantity: 2\nmass: 100 lb ± 5 lb\ndisposition: reuse",
+        ),
+        ("old", "kind: part\nname: Old pawl\nwithin: crab\nmass: 4 lb\ndisposition: scrap"),
+        ("new", "kind: part\nname: New pawl\nwithin: crab\nmass: 5 lb\ndisposition: make\nreplaces: old"),
+    ];
+    let lifted = |state: &str, needs: &str| {
+        let off = format!(
+            "kind: step\ndoes: Take the drum out\nremoves: [drum]\ncalls_for: {{lift: 320 lb}}\nstate: {state}"
+        );
+        let lift = format!(
+            "kind: step\ndoes: Lift it\nremoves: [crab]\nneeds: [{needs}]\ncalls_for: {{lift: 100 lb}}"
+        );
+        let mut notes = parts.to_vec();
+        notes.extend([("drum-off", off.as_str()), ("lift", lift.as_str())]);
+        cautions(&notes).into_iter().find(|told| told.starts_with("`lift` calls")).expect("it is too little")
+    };
+    let told = |mass: &str| format!("`lift` calls for lift 100 lb, but `crab` weighs {mass}");
+    assert_eq!(lifted("todo", ""), told("485 lb to 525 lb"));
+    assert_eq!(lifted("todo", "drum-off"), told("195 lb to 215 lb"));
+    assert_eq!(lifted("done", ""), told("195 lb to 215 lb"));
+    let (project, _) = planned(&parts);
+    let weight = weigh(&project.dossier)[0];
+    let pounds = |kilograms: f64| (kilograms / 0.453_592_37 * 1e6).round() / 1e6;
+    let (low, high) = weight.each_ends_kg.expect("it is known");
+    assert_eq!((pounds(low), pounds(high), pounds(weight.each_kg.unwrap())), (485.0, 525.0, 505.0));
+}
+
+/// What hands can lift asks for nothing; what is worked on where it stands is not lifted; at another's shop it is.
+#[test]
+fn what_stays_where_it_stands_is_not_lifted() {
+    let work = |at: &str| format!("kind: step\ndoes: Paint it\nparts: [post]\nat: {at}");
+    let keeper = ("meadow", "kind: shop\nname: The meadow\nhands: keeper\nhas: {lift: 100 lb}");
+    let comes = ("lorry", "kind: shop\nname: The lorry\ncomes: true\nhas: {lift: 100 lb}");
+    for (at, cautioned) in [("shed", false), ("meadow", false), ("lorry", false), ("yard", true)] {
+        let told = cautions(&[POST, YARD, keeper, comes, ("paint", &work(at))]);
+        assert_eq!(!told.is_empty(), cautioned, "{at}: {told:?}");
+    }
+    let key = ("key", "kind: part\nname: Key\nmass: 24 kg\ndisposition: reuse");
+    assert!(
+        cautions(&[key, YARD, ("off", "kind: step\ndoes: Drive it out\nremoves: [key]\nat: yard")])
+            .is_empty()
+    );
+}
