@@ -89,7 +89,11 @@ pub fn candidates(
         .map(|bearing| measured.against(bearing))
         .collect();
     // The sort is stable: equally near bearings with as many sources stay in the order of the table.
-    near.sort_by(|a, b| a.distance.total_cmp(&b.distance).then(b.bearing.sources.cmp(&a.bearing.sources)));
+    let by_other_width = |near: &Near| near.over != Over::InnerRing;
+    near.sort_by(|a, b| {
+        let by_width = by_other_width(a).cmp(&by_other_width(b));
+        a.distance.total_cmp(&b.distance).then(by_width).then(b.bearing.sources.cmp(&a.bearing.sources))
+    });
     if near.iter().any(|near| near.worst <= DOUBTFUL) {
         near.retain(|near| near.worst <= DOUBTFUL);
     }
