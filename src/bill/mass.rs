@@ -68,14 +68,14 @@ pub fn lifted(dossier: &Dossier, part: PartId, is_off: &impl Fn(PartId) -> bool)
     }
     let mut sum = Lifted::default();
     let of = |child: PartId| lifted(dossier, child, is_off).times(dossier[child].quantity);
-    for &child in children.iter().filter(|child| !is_off(**child)) {
-        let replaced = dossier[child].replaces.filter(|old| children.contains(old) && !is_off(*old));
-        let is_old = children.iter().any(|new| dossier[*new].replaces == Some(child) && !is_off(*new));
-        match replaced {
-            Some(old) => sum = sum.and(of(child).or_heavier(of(old))),
-            None if is_old => {}
-            None => sum = sum.and(of(child)),
+    let is_in = |part: &PartId| children.contains(part) && !is_off(*part);
+    for &child in children.iter().filter(|child| is_in(child)) {
+        if children.iter().any(|new| is_in(new) && dossier[*new].replaces.contains(&child)) {
+            continue;
         }
+        let old = dossier[child].replaces.iter().copied().filter(is_in).map(of);
+        let old = old.fold(Lifted::default(), Lifted::and);
+        sum = sum.and(of(child).or_heavier(old));
     }
     sum
 }

@@ -132,7 +132,8 @@ fn moved(dossier: &Dossier, step: &Step<Resolved>) -> BTreeSet<PartId> {
 /// Whether what is worked on there is brought there: to another's shop that does not come for it.
 fn is_brought(dossier: &Dossier, step: &Step<Resolved>, shop: ShopId) -> bool {
     let place = &dossier[shop];
-    !step.in_place && !place.comes && place.hands == Hands::Own && dossier.home != Some(shop)
+    let is_own = [dossier.home, dossier.site].contains(&Some(shop));
+    !step.in_place && !place.comes && place.hands == Hands::Own && !is_own
 }
 
 /// The longest of the parts that have to get into a shop.
