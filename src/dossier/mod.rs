@@ -6,8 +6,8 @@
 mod files;
 mod ids;
 mod pairs;
-mod references;
 mod readings;
+mod references;
 mod resolve;
 mod rules;
 mod tree;
