@@ -1,9 +1,9 @@
 //! The sequence: ten thousand steps with thirty thousand edges, and project instances of the size people have.
 
-use asfound::plan::estimate::Estimate;
+use asfound::estimate::Estimate;
+use asfound::estimate::random::Random;
 use asfound::plan::forecast::forecast;
 use asfound::plan::network::{Activity, Edge, Kind, Network, Place, Reason};
-use asfound::plan::random::Random;
 use asfound::plan::schedule::critical_path::critical_path;
 use asfound::plan::trips::fewest_moves;
 

@@ -3,13 +3,15 @@
 use std::collections::BTreeMap;
 use std::path::Path;
 
-use crate::diagnostic::{Code, Problem, Severity, codes, dossier as problem, in_order, nearest};
+use crate::diagnostic::{Code, Problem, Severity, codes, in_order, nearest};
+use crate::dossier::problems as problem;
 use crate::dossier::{Dossier, StepId};
 use crate::issued::{self, Since, Today, Told};
 use crate::note::Found;
 use crate::plan::Plan;
 use crate::record::{About, Head};
-use crate::source::{FileId, Sources, Span};
+use crate::source::Sources;
+use crate::text::{FileId, Span};
 use crate::worked::Worked;
 use crate::{note, record};
 

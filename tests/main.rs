@@ -9,4 +9,5 @@ mod cli;
 mod pages;
 mod photo;
 mod plan;
+mod rooms;
 mod trade;

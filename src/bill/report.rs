@@ -8,7 +8,7 @@ use super::cut_list::MOST_PIECES;
 use super::roll_up::{Basis, Bill, Line};
 use super::stock::StockList;
 use crate::dossier::{Dossier, PartId};
-use crate::plan::estimate::Estimate;
+use crate::estimate::Estimate;
 use crate::record::Pieces;
 
 /// The bill.

@@ -4,7 +4,7 @@
 
 use super::mass::{Weight, machine, outer_first, weigh};
 use crate::dossier::{Dossier, PartId, ShopId, StepId};
-use crate::plan::estimate::Estimate;
+use crate::estimate::Estimate;
 use crate::record::{self, Disposition, Step, StepState, Supply};
 
 /// One part of the bill. Mass and cost are for the whole quantity.

@@ -11,7 +11,7 @@ use crate::bill::report::{self, BillReport, CutListReport, CutReport, WorkLine};
 use crate::calc::print;
 use crate::calc::units::{System, Unit};
 use crate::dossier::Dossier;
-use crate::plan::estimate::Estimate;
+use crate::estimate::Estimate;
 
 /// Print the bill of materials: what is bought, made, reworked and kept, with mass, cost and lead time
 ///

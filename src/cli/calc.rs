@@ -16,10 +16,11 @@ use crate::calc::print;
 use crate::calc::sheet::{self, Block, Budget, Evaluation, LineOutcome, Scope, SourceLine};
 use crate::calc::units::{Settings, System, Ton, Units};
 use crate::calc::value::Value;
-use crate::diagnostic::{Problem, calc as problem};
+use crate::diagnostic::Problem;
 use crate::render::caution_words;
 use crate::source::{LARGEST_NOTE, Sources};
 use crate::trade;
+use crate::worked::problems as problem;
 
 /// Work out a calculation, with units and how far the result may be off
 ///

@@ -7,10 +7,12 @@ use std::path::{Path, PathBuf};
 use jiff::civil::Date;
 
 use super::{Outcome, Trouble, output};
-use crate::diagnostic::{Problem, typeset as problem};
+use crate::diagnostic::Problem;
 use crate::photo::PhotoFault;
 use crate::render::{self, RenderFault, Templates};
-use crate::source::{Sources, Span};
+use crate::source::Sources;
+use crate::text::Span;
+use crate::typeset::problems as problem;
 use crate::typeset::{Fault, Folder, Made, Making, typeset};
 
 /// How the pages are made.

@@ -1,21 +1,15 @@
-//! One problem type, one file of constructors a stage, three renderers.
+//! One problem type, the list of its codes, three renderers. The constructors stand with each stage, in `problems.rs`.
 //!
 //! Takes: facts from the stage that found them. Gives: a [`Problem`] with a stable code, a place, and what to do; text,
 //! short and JSON forms of a list of them. Never: decides what is wrong.
 
-pub mod calc;
 pub mod codes;
-pub mod dossier;
-pub mod note;
-pub mod record;
 mod show;
-pub mod source;
-pub mod typeset;
 
 pub use codes::{Code, Severity};
 pub use show::{Format, show};
 
-use crate::source::Span;
+use crate::text::Span;
 
 /// Something wrong in the notes, or something a careful person would mend.
 #[derive(Clone, Debug)]
@@ -34,7 +28,11 @@ pub struct Problem {
 }
 
 impl Problem {
-    fn new(code: &'static Code, place: impl Into<Option<Span>>, message: impl Into<String>) -> Self {
+    pub(crate) fn new(
+        code: &'static Code,
+        place: impl Into<Option<Span>>,
+        message: impl Into<String>,
+    ) -> Self {
         Self {
             code,
             message: message.into(),
@@ -45,12 +43,12 @@ impl Problem {
         }
     }
 
-    fn help(mut self, help: impl Into<String>) -> Self {
+    pub(crate) fn help(mut self, help: impl Into<String>) -> Self {
         self.help = help.into();
         self
     }
 
-    fn also(mut self, place: Span, why: impl Into<String>) -> Self {
+    pub(crate) fn also(mut self, place: Span, why: impl Into<String>) -> Self {
         self.also.push((place, why.into()));
         self
     }

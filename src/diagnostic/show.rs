@@ -6,7 +6,7 @@ use annotate_snippets::{Annotation, AnnotationKind, Group, Level, Origin, Render
 use serde::Serialize;
 
 use super::{Problem, Severity};
-use crate::source::{FileId, Place, Sources, Span};
+use crate::text::{FileId, Place, Span, Texts};
 
 /// How a list of problems is printed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -21,7 +21,7 @@ pub enum Format {
 }
 
 /// The problems in this form.
-pub fn show(problems: &[Problem], sources: &Sources, format: Format) -> String {
+pub fn show(problems: &[Problem], sources: &Texts, format: Format) -> String {
     match format {
         Format::Text { styled } => {
             let shown: Vec<String> = problems.iter().map(|problem| text(problem, sources, styled)).collect();
@@ -32,7 +32,7 @@ pub fn show(problems: &[Problem], sources: &Sources, format: Format) -> String {
     }
 }
 
-fn text(problem: &Problem, sources: &Sources, styled: bool) -> String {
+fn text(problem: &Problem, sources: &Texts, styled: bool) -> String {
     let renderer = if styled { Renderer::styled() } else { Renderer::plain() };
     let level = match problem.code.severity {
         Severity::Error => Level::ERROR,
@@ -57,7 +57,7 @@ fn text(problem: &Problem, sources: &Sources, styled: bool) -> String {
 }
 
 /// The places of a problem file by file, its own first: those of one file are marked in one picture.
-fn marked<'a>(problem: &'a Problem, sources: &Sources) -> Vec<(FileId, Vec<Annotation<'a>>)> {
+fn marked<'a>(problem: &'a Problem, sources: &Texts) -> Vec<(FileId, Vec<Annotation<'a>>)> {
     let own = problem.place.map(|span| (span, None, AnnotationKind::Primary));
     let others = problem.also.iter().map(|(span, why)| (*span, Some(why.as_str()), AnnotationKind::Context));
     let mut files: Vec<(FileId, Vec<Annotation>)> = Vec::new();
@@ -82,7 +82,7 @@ fn first_line(span: Span, text: &str) -> std::ops::Range<usize> {
     span.start..span.start + length
 }
 
-fn short(problem: &Problem, sources: &Sources) -> String {
+fn short(problem: &Problem, sources: &Texts) -> String {
     let mut line = String::new();
     if let Some((file, Place { line: row, column })) = located(problem, sources) {
         let _ = write!(line, "{file}:{row}:{column}: ");
@@ -91,7 +91,7 @@ fn short(problem: &Problem, sources: &Sources) -> String {
     line
 }
 
-fn located<'a>(problem: &Problem, sources: &'a Sources) -> Option<(&'a str, Place)> {
+fn located<'a>(problem: &Problem, sources: &'a Texts) -> Option<(&'a str, Place)> {
     problem.place.map(|span| (sources.file(span.file).path.as_str(), sources.place(span)))
 }
 
@@ -125,7 +125,7 @@ struct Spot<'a> {
 }
 
 /// The problem's own place first, then the others that belong to it.
-fn spots<'a>(problem: &'a Problem, sources: &'a Sources) -> Vec<Spot<'a>> {
+fn spots<'a>(problem: &'a Problem, sources: &'a Texts) -> Vec<Spot<'a>> {
     let own = problem.place.map(|span| (span, None));
     let others = problem.also.iter().map(|(span, why)| (*span, Some(why.as_str())));
     let spot = |(span, says): (Span, Option<&'a str>)| {
@@ -142,7 +142,7 @@ fn spots<'a>(problem: &'a Problem, sources: &'a Sources) -> Vec<Spot<'a>> {
     own.into_iter().chain(others).map(spot).collect()
 }
 
-fn json(problems: &[Problem], sources: &Sources) -> String {
+fn json(problems: &[Problem], sources: &Texts) -> String {
     let listed = |problem| {
         let place = located(problem, sources);
         Listed {

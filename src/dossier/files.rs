@@ -2,9 +2,11 @@
 
 use super::resolve::MOST_HINTS;
 use super::{Dossier, NoteId};
-use crate::diagnostic::{Problem, dossier as problem, nearest};
+use crate::diagnostic::{Problem, nearest};
+use crate::dossier::problems as problem;
 use crate::note::body::{InlineShape, each_inline};
-use crate::source::{FileId, Sources, Span};
+use crate::source::Sources;
+use crate::text::{FileId, Span};
 
 /// The links from body to note, in order; one that leads nowhere is a problem.
 pub(super) fn body_links(

@@ -6,6 +6,7 @@
 mod files;
 mod ids;
 mod pairs;
+pub mod problems;
 mod readings;
 mod references;
 mod resolve;
@@ -26,7 +27,8 @@ use crate::record::{
     About, Entry, Finding, Head, Links, Measurement, MeasurementState, Paper, Part, Question, Read, Shop,
     Step,
 };
-use crate::source::{FileId, Sources};
+use crate::source::Sources;
+use crate::text::FileId;
 
 pub use files::{decoded, picture_kind};
 pub use ids::{

@@ -3,7 +3,8 @@
 use super::{Dossier, Noted, Resolved};
 use crate::calc::literal::Literal;
 use crate::calc::{outlier, print};
-use crate::diagnostic::{Problem, dossier as problem};
+use crate::diagnostic::Problem;
+use crate::dossier::problems as problem;
 use crate::record::{Instrument, Measurement, Reading};
 
 type Taken = Noted<Measurement<Resolved>>;

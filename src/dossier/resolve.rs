@@ -7,7 +7,8 @@ use super::{
     Dossier, NoteId, Noted, PartId, Resolved, ShopId, StepId, files, pairs, references, rules, tree,
 };
 use crate::calc::units::Units;
-use crate::diagnostic::{Problem, dossier as problem};
+use crate::diagnostic::Problem;
+use crate::dossier::problems as problem;
 use crate::record::{
     About, AsTyped, Entry, Finding, Fit, Head, Kind, Measurement, Paper, Part, Question, Read, Record, Step,
     StepState, Theory, Typed,

@@ -3,12 +3,13 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Dossier, NoteId, Noted, PartId, Resolved, ShopId, readings};
-use crate::diagnostic::{Problem, dossier as problem};
+use crate::diagnostic::Problem;
+use crate::dossier::problems as problem;
 use crate::record::{
     Dated, Disposition, Hands, HazardItem, Head, Measurement, MeasurementState, Part, QuestionState, Step,
     StepState,
 };
-use crate::source::Span;
+use crate::text::Span;
 use crate::trade::hazard::{self, Hazard};
 
 /// What a step that can't be undone still lacks before it may be done.

@@ -3,7 +3,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Noted, PartId, Resolved};
-use crate::diagnostic::{Problem, dossier as problem};
+use crate::diagnostic::Problem;
+use crate::dossier::problems as problem;
 use crate::record::Part;
 
 /// A new part sits within what the part that it replaces sat within, unless its note says otherwise.

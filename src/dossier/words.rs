@@ -4,7 +4,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::Dossier;
-use crate::diagnostic::{Problem, dossier as problem, nearest};
+use crate::diagnostic::{Problem, nearest};
+use crate::dossier::problems as problem;
 use crate::record::{Head, Want};
 
 /// Words that are in use in every workshop, whether or not another note has them. Common practice, no source.

@@ -12,14 +12,15 @@ use serde::{Deserialize, Serialize};
 
 pub use since::{Gone, Moved, Since, SinceReport};
 
-use crate::diagnostic::{Problem, source as problem};
+use crate::diagnostic::Problem;
 use crate::dossier::{Dossier, NoteId};
+use crate::estimate::Estimate;
 use crate::plan::Plan;
-use crate::plan::estimate::Estimate;
 use crate::plan::timetable::Timetable;
 use crate::plan::window::day_after;
 use crate::record::Disposition;
 use crate::source::Sources;
+use crate::source::problems as problem;
 
 /// Where it is kept, within the project.
 pub const STORE: &str = ".asfound/issued.json";

@@ -1,6 +1,6 @@
 //! The body of a note as a tree of blocks, each with its byte range in the file.
 
-use crate::source::Span;
+use crate::text::Span;
 
 /// A block and where it stands.
 #[derive(Clone, Debug)]

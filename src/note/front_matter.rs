@@ -2,8 +2,9 @@
 
 use std::ops::Range;
 
-use crate::diagnostic::{Problem, note as problem};
-use crate::source::{FileId, Span};
+use crate::diagnostic::Problem;
+use crate::note::problems as problem;
+use crate::text::{FileId, Span};
 
 pub(super) struct Parts {
     pub(super) front: Range<usize>,

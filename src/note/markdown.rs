@@ -11,8 +11,9 @@ use pulldown_cmark::{
 use super::body::{
     Alignment, Block, BlockShape, Cell, CodeBlock, CodeLine, Inline, InlineShape, Item, Table,
 };
-use crate::diagnostic::{Problem, note as problem};
-use crate::source::{FileId, Span};
+use crate::diagnostic::Problem;
+use crate::note::problems as problem;
+use crate::text::{FileId, Span};
 
 /// Deeper nesting of quotes and lists than this is refused.
 const DEEPEST: usize = 40;

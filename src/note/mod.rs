@@ -6,10 +6,12 @@
 pub mod body;
 mod front_matter;
 mod markdown;
+pub mod problems;
 pub mod yaml;
 
 use crate::diagnostic::Problem;
-use crate::source::{FileId, Sources, Span};
+use crate::source::Sources;
+use crate::text::{FileId, Span};
 use body::Block;
 use yaml::Node;
 

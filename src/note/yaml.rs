@@ -5,8 +5,9 @@
 use saphyr_parser::{Event, Parser, ScalarStyle, Span as Marks, StrInput};
 use serde_yaml::Value;
 
-use crate::diagnostic::{Problem, note as problem};
-use crate::source::{FileId, Span};
+use crate::diagnostic::Problem;
+use crate::note::problems as problem;
+use crate::text::{FileId, Span};
 
 /// Deeper nesting than this is refused.
 const DEEPEST: usize = 24;

@@ -6,7 +6,6 @@
 //! its triangle; `moments` are the three-point moments of the longest path without any limit of hands, for comparison:
 //! they are optimistic. A first day counts as something that passes before the activity, without doubt.
 
-use super::estimate::Estimate;
 use super::network::Network;
 use super::precedence::Precedence;
 use super::schedule::critical_path::{CriticalPath, critical_path, critical_path_until};
@@ -14,6 +13,7 @@ use super::schedule::hands::order_of_hands;
 use super::schedule::limited::{Project, Task, schedule};
 use super::schedule::moments::{Moments, moments};
 use super::schedule::simulation::{Spread, simulate};
+use crate::estimate::Estimate;
 
 /// When one activity happens by the forecast, in days from day 0, with likely times.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]

@@ -4,12 +4,12 @@ use std::collections::BTreeMap;
 
 use jiff::civil::Date;
 
-use super::estimate::Estimate;
 use super::network::{Activity, Edge, Kind, Network, Reason};
 use super::placement::{Placement, hands_of, is_away, place_of, places};
 use super::removal::{self, LooseTrap, StillOn, Untied};
 use super::window::Window;
 use crate::dossier::{Dossier, NoteId, PartId, QuestionId, Resolved, StepId};
+use crate::estimate::Estimate;
 use crate::record::{self, Disposition, Part, QuestionState, Step, StepState, Supply};
 
 /// The network of a dossier, and which note each activity comes from.

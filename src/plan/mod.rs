@@ -9,7 +9,6 @@
 
 pub mod capability;
 mod circle;
-pub mod estimate;
 pub mod forecast;
 pub mod graph;
 pub mod handling;
@@ -18,7 +17,6 @@ pub mod network;
 pub mod placement;
 pub mod precedence;
 mod problems;
-pub mod random;
 pub mod readiness;
 mod removal;
 pub mod report;

@@ -3,8 +3,8 @@
 use std::fmt;
 
 use super::circle::Circle;
-use super::estimate::Estimate;
 use super::precedence::Precedence;
+use crate::estimate::Estimate;
 
 /// What an [`Activity`] stands for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

@@ -8,10 +8,11 @@ use super::handling::Called;
 use super::network::{Edge, Reason};
 use super::readiness::State;
 use super::window::{Bound, day_after};
-use crate::diagnostic::{Problem, dossier as problem};
+use crate::diagnostic::Problem;
+use crate::dossier::problems as problem;
 use crate::dossier::{Dossier, NoteId, PartId, ShopId, StepId};
 use crate::record::{Disposition, StepState};
-use crate::source::Span;
+use crate::text::Span;
 
 /// Circles, traps that nothing frees, work elsewhere on what never comes off, and steps meant for a shop that can't do
 /// them.

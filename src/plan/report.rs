@@ -5,7 +5,6 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 use super::Plan;
-use super::estimate::Estimate;
 use super::forecast::Forecast;
 use super::graph::{in_units, to_come};
 use super::loads::{Loads, Run, loads};
@@ -16,6 +15,7 @@ use super::travel::Itinerary;
 use super::why::{Line, Why};
 use super::window::Bound;
 use crate::dossier::{Dossier, NoteId, PartId, ShopId, StepId};
+use crate::estimate::Estimate;
 
 /// What can be done now, and what can't.
 #[derive(Clone, Debug, PartialEq, Serialize)]

@@ -7,9 +7,10 @@ use super::fields::{Fields, Reader, Word};
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::Literal;
 use crate::calc::units::{Settings, System, Ton, Units};
-use crate::diagnostic::{Problem, record as problem};
+use crate::diagnostic::Problem;
 use crate::note::yaml::Node;
-use crate::source::Span;
+use crate::record::problems as problem;
+use crate::text::Span;
 
 /// What dossier.yaml says of the whole.
 #[derive(Clone, Debug)]

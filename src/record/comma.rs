@@ -2,7 +2,7 @@
 
 use super::Typed;
 use super::measurement::Reading;
-use crate::source::Span;
+use crate::text::Span;
 
 /// Where one figure with a decimal comma can stand as two: its span and the two halves.
 pub(super) fn decimal_comma(items: &[Typed]) -> Option<(Span, &str, &str)> {

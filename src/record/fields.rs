@@ -6,9 +6,10 @@ use super::{Dated, Estimate, Typed};
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::Literal;
 use crate::calc::units::Units;
-use crate::diagnostic::{Problem, record as problem};
+use crate::diagnostic::Problem;
 use crate::note::yaml::{Entry, Node, Shape};
-use crate::source::Span;
+use crate::record::problems as problem;
+use crate::text::Span;
 
 /// Where problems go and how units are understood, while the keys are read.
 pub(super) struct Reader<'a> {
@@ -58,7 +59,7 @@ impl<'n, 'r, 'a> Fields<'n, 'r, 'a> {
         reader: &'r mut Reader<'a>,
     ) -> Option<Self> {
         let Shape::Map(entries) = &node.shape else {
-            reader.problems.push(crate::diagnostic::note::yaml_no_keys(node.span, node.shape_name()));
+            reader.problems.push(crate::note::problems::yaml_no_keys(node.span, node.shape_name()));
             return None;
         };
         Some(Self { entries, owner, span: node.span, reader })
@@ -268,7 +269,7 @@ impl<'n, 'r, 'a> Fields<'n, 'r, 'a> {
             None => &[],
             Some(Node { shape: Shape::Map(entries), .. }) => entries,
             Some(node) => {
-                self.report(crate::diagnostic::note::yaml_no_keys(node.span, node.shape_name()));
+                self.report(crate::note::problems::yaml_no_keys(node.span, node.shape_name()));
                 &[]
             }
         }

@@ -2,7 +2,7 @@
 
 use crate::note::body::Block;
 use crate::note::yaml::{Entry, Node, Shape};
-use crate::source::{FileId, Span};
+use crate::text::{FileId, Span};
 
 /// What every note has, whatever its kind.
 #[derive(Clone, Debug)]

@@ -5,10 +5,10 @@ use super::{AsTyped, Dated, Links, Typed, comma, heads};
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::Literal;
 use crate::calc::units::Unit;
-use crate::diagnostic::record as problem;
 use crate::note::body::{Block, BlockShape, Cell, Table, each_block, plain};
 use crate::note::yaml::Shape;
-use crate::source::Span;
+use crate::record::problems as problem;
+use crate::text::Span;
 
 /// Readings of one feature of a part.
 #[derive(Clone, Debug)]

@@ -11,6 +11,7 @@ mod head;
 mod heads;
 mod measurement;
 mod part;
+pub mod problems;
 mod question;
 mod read;
 mod rest;
@@ -22,7 +23,7 @@ use std::fmt::Debug;
 use jiff::civil::Date;
 
 use crate::calc::units::Unit;
-use crate::source::Span;
+use crate::text::Span;
 
 pub use about::{About, Allowed, Instrument, Paper as PaperSize, StockLength, Transport};
 pub use finding::{Finding, Photo, PictureMark, Severity};

@@ -5,8 +5,8 @@ use super::upkeep::{self, Upkeep};
 use super::{AsTyped, Dated, Estimate, Links, Typed};
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::Literal;
-use crate::diagnostic::record as problem;
-use crate::source::Span;
+use crate::record::problems as problem;
+use crate::text::Span;
 
 /// A piece or an assembly of the machine. Mass and cost are for one piece.
 #[derive(Clone, Debug)]

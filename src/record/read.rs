@@ -4,10 +4,11 @@ use super::fields::{Fields, Reader};
 use super::{AsTyped, Head, KINDS, Keys, Kind, Record};
 use super::{finding, measurement, part, question, rest, step};
 use crate::calc::units::Units;
-use crate::diagnostic::{Problem, record as problem};
+use crate::diagnostic::Problem;
 use crate::note::Note;
 use crate::note::yaml::Shape;
-use crate::source::Span;
+use crate::record::problems as problem;
+use crate::text::Span;
 
 /// What became of a note.
 #[derive(Clone, Debug)]

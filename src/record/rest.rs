@@ -5,8 +5,8 @@ use super::step::{Want, wants};
 use super::{AsTyped, Dated, Links, Typed};
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::Literal;
-use crate::diagnostic::record as problem;
-use crate::source::Span;
+use crate::record::problems as problem;
+use crate::text::Span;
 
 /// Who has what: one's own shop, a helper, a firm.
 #[derive(Clone, Debug)]

@@ -6,7 +6,7 @@ use super::fields::{Fields, Word};
 use super::{AsTyped, Dated, Estimate, Links, Typed};
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::Literal;
-use crate::source::Span;
+use crate::text::Span;
 use crate::trade::hazard::{self, Hazard};
 
 /// A piece of work.

@@ -9,7 +9,7 @@ use super::shapes::Mention;
 use crate::bill::roll_up::Basis;
 use crate::calc::print::counted;
 use crate::dossier::{Dossier, NoteId, PartId, ShopId, StepId};
-use crate::plan::estimate::Estimate;
+use crate::estimate::Estimate;
 use crate::plan::readiness::Obstacle;
 use crate::plan::why::{Line, Why};
 use crate::record::{self, Disposition, Hands, Supply};

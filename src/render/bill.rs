@@ -10,7 +10,7 @@ use crate::bill::roll_up::Line;
 use crate::bill::stock::SectionPlan;
 use crate::calc::print::counted;
 use crate::dossier::PartId;
-use crate::plan::estimate::Estimate;
+use crate::estimate::Estimate;
 use crate::record::{Disposition, Pieces, Supply};
 
 #[derive(Serialize)]

@@ -10,7 +10,7 @@ use crate::dossier::NoteId;
 use crate::note::body::{
     Alignment, Block, BlockShape, Cell, CodeBlock, Inline, InlineShape, Item, Table, each_inline, plain,
 };
-use crate::source::{FileId, Span};
+use crate::text::{FileId, Span};
 use crate::typeset::NOTE_MARK;
 
 /// The body of a note, without the block at `without` (a measurement's readings, which are set elsewhere).

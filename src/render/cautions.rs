@@ -9,7 +9,7 @@ use crate::calc::function::Caution;
 use crate::dossier::{NoteId, StepId};
 use crate::note::body::BlockShape;
 use crate::record::StepState;
-use crate::source::Span;
+use crate::text::Span;
 use crate::trade::hazard::Hazard;
 
 /// A hazard of a step, or a caution of the reading chapter.

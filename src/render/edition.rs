@@ -22,7 +22,8 @@ use crate::photo::{Cache, PhotoFault};
 use crate::plan::readiness::{Cause, Obstacle};
 use crate::record::MILE;
 use crate::record::{Dated, Estimate, PaperSize, PictureMark};
-use crate::source::{FileId, Sources};
+use crate::source::Sources;
+use crate::text::FileId;
 use crate::typeset::Folder;
 use crate::{Outlook, Project};
 
@@ -143,7 +144,7 @@ impl<'a> Edition<'a> {
     }
 
     /// The record's common shape; the block of its body at `without` is set elsewhere.
-    pub(super) fn record_without(&self, note: NoteId, without: Option<crate::source::Span>) -> RecordShape {
+    pub(super) fn record_without(&self, note: NoteId, without: Option<crate::text::Span>) -> RecordShape {
         let head = self.dossier().head(note);
         RecordShape {
             id: head.id.clone(),

@@ -13,7 +13,7 @@ use crate::calc::setting::{Setting, Working};
 use crate::calc::sheet::{Budget, LineKind, LineOutcome};
 use crate::calc::value::Value;
 use crate::dossier::NoteId;
-use crate::source::Span;
+use crate::text::Span;
 
 /// A calculation block, line by line.
 pub(super) fn block(edition: &Edition, note: NoteId, at: Span) -> String {

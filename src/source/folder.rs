@@ -4,8 +4,10 @@ use std::path::{Path, PathBuf};
 
 use walkdir::{DirEntry, WalkDir};
 
-use super::{LARGEST_NOTE, Sources, Span};
-use crate::diagnostic::{Problem, source as problem};
+use super::{LARGEST_NOTE, Sources};
+use crate::diagnostic::Problem;
+use crate::source::problems as problem;
+use crate::text::Span;
 
 /// Folders of ours that never hold notes: what was built, and the cache.
 const NOT_NOTES: [&str; 1] = ["out"];

@@ -1,46 +1,42 @@
 //! The files of a project: found, read once, never changed.
 //!
-//! Takes: the project's folder. Gives: [`Sources`] with every text and its place in a stable order, [`Span`]s, lines and
-//! columns, and the bytes of pictures and papers. Never: understands what a file says.
-//! The only room that reads the disk.
+//! Takes: the project's folder. Gives: [`Sources`] with every text in a stable order, and the bytes of pictures and papers.
+//! Never: understands what a file says. The only room that reads the project from the disk.
 
 mod folder;
 mod footprint;
-mod place;
+pub mod problems;
 
-use std::collections::BTreeMap;
 use std::io::Read;
 use std::path::{Component, Path, PathBuf};
 
 use crate::diagnostic::Problem;
+use crate::text::{FileId, Texts};
 pub use folder::own_files;
 pub use footprint::Footprint;
-pub use place::{FileId, Place, Span};
 
 /// A text longer than this is refused: a note of this size is no note.
 pub const LARGEST_NOTE: u64 = 4 * 1024 * 1024;
-
-/// One file: where it lies in the project and what it says.
-#[derive(Debug)]
-pub struct SourceFile {
-    /// Relative to the project's folder, with `/`.
-    pub path: String,
-    /// Empty when the file could not be read as text; a problem then says why.
-    pub text: String,
-    line_starts: Vec<usize>,
-}
 
 /// Everything that was read, and the folder that pictures are read from.
 #[derive(Debug)]
 pub struct Sources {
     root: PathBuf,
-    files: Vec<SourceFile>,
-    by_path: BTreeMap<String, FileId>,
+    texts: Texts,
+}
+
+/// What was read can be asked for as texts.
+impl std::ops::Deref for Sources {
+    type Target = Texts;
+
+    fn deref(&self) -> &Texts {
+        &self.texts
+    }
 }
 
 impl Sources {
     fn at(root: PathBuf) -> Self {
-        Self { root, files: Vec::new(), by_path: BTreeMap::new() }
+        Self { root, texts: Texts::default() }
     }
 
     /// Reads `dossier.yaml` and every `*.md` below `root`, in path order.
@@ -63,7 +59,7 @@ impl Sources {
     /// The same texts and others beside them, for problems that point into both.
     #[must_use]
     pub fn and(&self, texts: impl IntoIterator<Item = (String, String)>) -> Self {
-        let own = self.files.iter().map(|file| (file.path.clone(), file.text.clone()));
+        let own = self.ids().map(|id| (self.file(id).path.clone(), self.file(id).text.clone()));
         let mut all = Self::in_memory(own);
         for (path, text) in texts {
             all.add(path, text);
@@ -72,43 +68,11 @@ impl Sources {
     }
 
     fn add(&mut self, path: String, text: String) -> FileId {
-        let line_starts = place::line_starts(&text);
-        let id = FileId::new(self.files.len());
-        self.by_path.entry(path.clone()).or_insert(id);
-        self.files.push(SourceFile { path, text, line_starts });
-        id
+        self.texts.add(path, text)
     }
 
     pub fn root(&self) -> &Path {
         &self.root
-    }
-
-    pub fn file(&self, id: FileId) -> &SourceFile {
-        &self.files[id.index()]
-    }
-
-    pub fn ids(&self) -> impl Iterator<Item = FileId> {
-        (0..self.files.len()).map(FileId::new)
-    }
-
-    /// The file at this path within the project.
-    pub fn find(&self, path: &str) -> Option<FileId> {
-        self.by_path.get(path).copied()
-    }
-
-    /// The text under a span.
-    pub fn slice(&self, span: Span) -> &str {
-        self.file(span.file).text.get(span.range()).unwrap_or_default()
-    }
-
-    /// Line and column, both from 1, of the start of a span; a column counts characters.
-    pub fn place(&self, span: Span) -> Place {
-        self.file(span.file).place(span.start)
-    }
-
-    /// Line and column, both from 1, just behind the last character of a span.
-    pub fn end(&self, span: Span) -> Place {
-        self.file(span.file).place(span.end)
     }
 
     /// The project path of what `target` names from within the note `from`: `None` when it leads out of the project.

@@ -5,6 +5,7 @@
 //! The only user of the Typst crates.
 
 mod coverage;
+pub mod problems;
 mod world;
 
 use std::collections::BTreeMap;

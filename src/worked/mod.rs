@@ -6,6 +6,7 @@
 //! anything but what the notes ask.
 
 mod fits;
+pub mod problems;
 mod scopes;
 mod statistics;
 
@@ -18,9 +19,10 @@ use crate::calc::fault::Fault;
 use crate::calc::function::Function;
 use crate::calc::measure::Measured;
 use crate::calc::sheet::{self, BlockOutcome, Evaluation, Place, QuoteOutcome};
-use crate::diagnostic::{Problem, calc as problem};
+use crate::diagnostic::Problem;
 use crate::dossier::{Dossier, MeasurementId, NoteId, PartId};
-use crate::source::Span;
+use crate::text::Span;
+use crate::worked::problems as problem;
 
 pub use fits::{Fitted, Judged};
 

@@ -12,7 +12,7 @@ use crate::calc::value::{Quantity, Value};
 use crate::dossier::{Dossier, NoteId, PartId};
 use crate::note::body::{BlockShape, CodeBlock, InlineShape, each_block, each_inline};
 use crate::record::Estimate;
-use crate::source::Span;
+use crate::text::Span;
 
 pub(super) struct Scopes {
     pub(super) scopes: Vec<Scope>,

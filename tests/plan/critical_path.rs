@@ -2,7 +2,7 @@
 
 use std::fs;
 
-use asfound::plan::estimate::Estimate;
+use asfound::estimate::Estimate;
 use asfound::plan::precedence::Precedence;
 use asfound::plan::schedule::critical_path::critical_path;
 use asfound::plan::schedule::moments::moments;

@@ -1,6 +1,6 @@
 //! The forecast with limited hands.
 
-use asfound::plan::estimate::Estimate;
+use asfound::estimate::Estimate;
 use asfound::plan::forecast::forecast;
 use asfound::plan::network::{Activity, Edge, Kind, Network, Place};
 use asfound::plan::schedule::critical_path::critical_path;

@@ -1,8 +1,8 @@
 //! Activities, reasons and circles in words.
 
-use asfound::plan::estimate::Estimate;
+use asfound::estimate::Estimate;
+use asfound::estimate::random::Random;
 use asfound::plan::network::{Activity, Edge, Kind, Network, Place, Reason};
-use asfound::plan::random::Random;
 
 pub(super) fn step(id: &str, hours: f64, hands: usize) -> Activity {
     Activity {

@@ -8,8 +8,8 @@
 
 use super::profile::Profile;
 use super::rules;
+use crate::estimate::random::Random;
 use crate::plan::precedence::Precedence;
-use crate::plan::random::Random;
 
 /// One piece of work for the scheduler, times in whole ticks of the caller's choosing.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]

@@ -1,7 +1,7 @@
 //! The three-point (PERT) moments of the longest path.
 
 use super::critical_path::critical_path;
-use crate::plan::estimate::Estimate;
+use crate::estimate::Estimate;
 use crate::plan::precedence::Precedence;
 
 /// Mean and spread of the end by the three-point method.

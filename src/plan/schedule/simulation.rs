@@ -1,9 +1,9 @@
 //! The end as a lottery: every time drawn at random, many times over.
 
 use super::critical_path::early_starts;
-use crate::plan::estimate::Estimate;
+use crate::estimate::Estimate;
+use crate::estimate::random::Random;
 use crate::plan::precedence::Precedence;
-use crate::plan::random::Random;
 
 /// The spread of the end over many draws, in days from day 0.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]

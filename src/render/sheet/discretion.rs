@@ -8,7 +8,7 @@ use crate::calc::units::Units;
 use crate::dossier::{Dossier, NoteId, ShopId, decoded};
 use crate::note::body::{Block, BlockShape, Inline, InlineShape, each_block, each_inline};
 use crate::render::edition::Edition;
-use crate::source::{FileId, Span};
+use crate::text::{FileId, Span};
 
 /// A passage that is not in the sheet.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -17,7 +17,7 @@ use crate::render::machine;
 use crate::render::measurement;
 use crate::render::shapes::{Fact, Picture};
 use crate::render::working;
-use crate::source::Span;
+use crate::text::Span;
 
 #[derive(Serialize)]
 pub(super) struct JobShape {

@@ -9,7 +9,7 @@ use crate::dossier::{Dossier, FindingId, MeasurementId, NoteId, PartId, Question
 use crate::note::body::{Block, BlockShape};
 use crate::record::QuestionState;
 use crate::render::edition::Edition;
-use crate::source::Span;
+use crate::text::Span;
 
 /// What belongs to one job, private notes left out.
 pub(super) struct Scope<'a> {

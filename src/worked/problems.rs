@@ -1,10 +1,10 @@
 //! Problems of figures: the engine's faults with their place in the note, and fits that have no limits.
 
-use super::{Problem, codes};
 use crate::calc::fault::Fault;
 use crate::calc::function::Refusal;
+use crate::diagnostic::{Problem, codes};
 use crate::record::{Fit, Head, Links};
-use crate::source::{FileId, Span};
+use crate::text::{FileId, Span};
 
 /// `file` gives the file of a scope.
 pub fn fault(fault: &Fault, file: impl Fn(usize) -> FileId) -> Problem {

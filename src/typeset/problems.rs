@@ -1,8 +1,8 @@
 //! Problems of templates and pages.
 
-use super::{Problem, codes};
+use crate::diagnostic::{Problem, codes};
 use crate::photo::PhotoFault;
-use crate::source::Span;
+use crate::text::Span;
 
 /// `note`: what the text was made from, if it is known; `made`: the place in the text itself.
 pub fn typeset(note: Option<Span>, made: Option<Span>, message: &str, hints: &[String]) -> Problem {

@@ -4,9 +4,9 @@ use std::fmt::Display;
 
 use jiff::civil::Date;
 
-use super::{Problem, codes, nearest};
+use crate::diagnostic::{Problem, codes, nearest};
 use crate::record::{Dated, Head, Typed, Want};
-use crate::source::Span;
+use crate::text::Span;
 
 /// The id of a note stands after `id:`, or is the name of its file.
 pub fn id_twice(note: &Head, first: &Head) -> Problem {

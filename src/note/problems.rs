@@ -1,8 +1,8 @@
 //! Problems of a note's shape: its front matter as YAML, its body as Markdown.
 
-use super::{Problem, codes};
 use crate::calc::print::counted;
-use crate::source::Span;
+use crate::diagnostic::{Problem, codes};
+use crate::text::Span;
 
 pub fn front_matter_open(at: Span) -> Problem {
     Problem::new(&codes::FRONT_MATTER_OPEN, at, "the front matter begins here and never ends")

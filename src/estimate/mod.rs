@@ -1,11 +1,13 @@
 //! A figure that is not known exactly: low, likely, high.
 
+pub mod random;
+
 use std::iter::Sum;
 use std::ops::{Add, Mul};
 
 use serde::{Deserialize, Serialize};
 
-use super::random::Random;
+use random::Random;
 
 /// Low, likely and high of a time or a cost, in the unit of its holder. Always low ≤ likely ≤ high.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]

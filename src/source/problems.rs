@@ -3,8 +3,8 @@
 use std::fmt::Display;
 use std::path::Path;
 
-use super::{Problem, codes};
-use crate::source::Span;
+use crate::diagnostic::{Problem, codes};
+use crate::text::Span;
 
 pub fn no_dossier(root: &Path, meant: Option<&Path>) -> Problem {
     let help = match meant {

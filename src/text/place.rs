@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use super::SourceFile;
+use super::TextFile;
 
 /// A file of the project, by its number in path order.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -48,7 +48,7 @@ impl Span {
     }
 }
 
-impl SourceFile {
+impl TextFile {
     pub(super) fn place(&self, offset: usize) -> Place {
         let offset = self.text.floor_char_boundary(offset);
         let line = self.line_starts.partition_point(|start| *start <= offset);

@@ -1,11 +1,11 @@
 //! Problems of what a note says: keys, words, quantities, dates, readings.
 
-use super::{Problem, choice, codes, nearest};
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::{Literal, LiteralFault};
 use crate::calc::units::Units;
+use crate::diagnostic::{Problem, choice, codes, nearest};
 use crate::record::KINDS;
-use crate::source::Span;
+use crate::text::Span;
 
 /// More words than this are not all named.
 const LONGEST_CHOICE: usize = 12;
