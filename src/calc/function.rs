@@ -10,6 +10,7 @@ use std::fmt;
 use super::dimension::Dimension;
 pub use super::formula::Formula;
 use super::formula::Run;
+pub use super::provenance::{Seen, Source};
 use super::real::Real;
 use super::units::System;
 
@@ -27,8 +28,8 @@ pub struct Function {
     pub formula: Formula,
     /// Where the formula holds.
     pub validity: &'static str,
-    /// Standard with edition and clause, or book with edition and place; or "common practice, no source".
-    pub source: &'static str,
+    /// Standards with edition and clause, books with edition and place, or common practice.
+    pub source: &'static [Source],
     /// What can hurt someone when this result is used.
     pub caution: Option<Caution>,
     /// Calculation lines that end in `check`s; run as a test and printed in the book.

@@ -17,6 +17,7 @@ pub mod measure;
 pub mod one;
 pub mod outlier;
 pub mod print;
+pub mod provenance;
 pub mod real;
 pub mod rounding;
 mod scan;

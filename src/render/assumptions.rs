@@ -9,6 +9,7 @@ use super::edition::{Edition, capital, joined};
 use super::escape::{escape, quoted};
 use super::fit;
 use super::mathematics::{equation, unbroken};
+use super::provenance::source_words;
 use super::shapes::Mention;
 use super::working::{number, verdict_code, with_code};
 use crate::calc::evaluate::verdict::Outcome;
@@ -230,7 +231,7 @@ pub(super) fn sources(edition: &Edition) -> Sources {
         does: function.does,
         formula: typeset(function),
         holds_for: Some(function.validity.to_owned()),
-        source: function.source.to_owned(),
+        source: source_words(function.source),
         used_at: users.get(function.name).into_iter().flatten().map(|note| edition.mention(*note)).collect(),
     });
     Sources { constants: constants(), formulas: formulas.collect(), materials: Vec::new() }

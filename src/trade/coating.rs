@@ -4,9 +4,11 @@
 //! thicknesses. Never: says what may be stripped or sprayed; old paint may hold lead or worse, and its own
 //! rules apply.
 
-use super::declare::{by_formula, lines, needed, or_number, quantity};
+use super::declare::{by_formula, derived, lines, needed, or_number, practice, quantity};
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Absent, Answer, Call, Caution, Function, Output, Parameter, Refusal, Takes};
+use crate::calc::function::{
+    Absent, Answer, Call, Caution, Function, Output, Parameter, Refusal, Source, Takes,
+};
 use crate::calc::real::Real;
 
 const LENGTH: Takes = Takes::Positive(Dimension::LENGTH);
@@ -18,8 +20,9 @@ const THINNER: Parameter =
 const AREA: Output = quantity("area", Dimension::AREA, ["m^2", "ft^2"], "surface to coat");
 const SHEET: &str = "solids by volume, not by weight; smooth steel. A blasted profile takes more: the \
                      maker's sheet says how much";
-const SPREADING: &str = "definition of the spreading rate, coating data sheets, general information (65 %, 5 \
-                         mil: 208.52 ft2/gal; 125 um: 5.2 m2/litre)";
+const SPREADING: &[Source] = &[derived(
+    "definition of the spreading rate, coating data sheets, general information (65 %, 5 mil: 208.52 ft2/gal; 125 um: 5.2 m2/litre)",
+)];
 
 /// The functions of this family.
 pub const FUNCTIONS: &[&Function] = &[&PAINT, &SPREADING_RATE, &WET_FILM, &SURFACE_ROUND, &SURFACE_BLOCK];
@@ -49,8 +52,10 @@ static PAINT: Function = Function {
          wet_film = dry_film*(1 + thinner)/solids",
     ),
     validity: SHEET,
-    source: "definition of the spreading rate, coating data sheets, general information; losses: common \
-             practice, no source",
+    source: &[
+        derived("definition of the spreading rate, coating data sheets, general information"),
+        practice("losses"),
+    ],
     caution: Some(Caution::OldPaint),
     example: "primer = paint(area: 12 m^2, dry_film: 75 um, solids: 60 %, coats: 2, loss: 30 %)\n\
               check primer.volume within 4.28 litre .. 4.29 litre\n\
@@ -83,7 +88,7 @@ static WET_FILM: Function = Function {
     outputs: &[quantity("wet_film", Dimension::LENGTH, ["um", "thou"], "thickness while wet")],
     formula: lines("wet_film = dry_film*(1 + thinner)/solids"),
     validity: "gauged at once, before the thinner flies off",
-    source: "definition of solids by volume, coating data sheets, general information",
+    source: &[derived("definition of solids by volume, coating data sheets, general information")],
     caution: Some(Caution::OldPaint),
     example: "wet = wet_film(dry_film: 75 um, solids: 50 %, thinner: 10 %)\n\
               check wet within 164 um .. 166 um",
@@ -106,7 +111,7 @@ static SURFACE_ROUND: Function = Function {
     outputs: &[AREA],
     formula: lines("area = pi*d*length + (if ends then pi/2*d^2 else 0 m^2)"),
     validity: "smooth outside only",
-    source: "geometry",
+    source: &[derived("geometry")],
     caution: None,
     example: "post = surface_round(d: 300 mm, length: 4 m, ends: true)\n\
               check post within 3.90 m^2 .. 3.92 m^2",
@@ -124,7 +129,7 @@ static SURFACE_BLOCK: Function = Function {
     outputs: &[AREA],
     formula: lines("area = 2*(length*width + length*thickness + width*thickness)"),
     validity: "smooth faces",
-    source: "geometry",
+    source: &[derived("geometry")],
     caution: None,
     example: "plate = surface_block(length: 2 m, width: 1 m, thickness: 10 mm)\n\
               check plate within 4.05 m^2 .. 4.07 m^2",

@@ -6,7 +6,8 @@
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
 use super::declare::{
-    by_formula, chosen, length, lines, moment, needed, optional, or_number, or_words, quantity, rate, share,
+    by_formula, chosen, derived, in_work, length, lines, moment, needed, optional, or_number, or_words,
+    practice, quantity, rate, share,
 };
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Sign, Takes};
@@ -55,7 +56,7 @@ static SPINDLE_SPEED: Function = Function {
     outputs: &[SPINDLE_OUTPUT],
     formula: lines("speed = 2*cutting_speed/d"),
     validity: "the limits of machine, chuck and work override it; an unbalanced casting runs slower",
-    source: "P. C. Sharma, A Textbook of Production Engineering, chapter 4",
+    source: &[in_work("P. C. Sharma, A Textbook of Production Engineering", "", "chapter 4")],
     caution: Some(Caution::RotatingMachine),
     example: "n = spindle_speed(cutting_speed: 27 m/min, d: 175 mm)\ncheck n within 49 rpm .. 49.2 rpm",
     body: by_formula,
@@ -68,7 +69,11 @@ static CUTTING_SPEED: Function = Function {
     outputs: &[SPEED_OUTPUT],
     formula: lines("cutting_speed = d/2*speed"),
     validity: "at the outside of the cut",
-    source: "S. Kalpakjian and S. R. Schmid, Manufacturing Engineering and Technology, chapter 22",
+    source: &[in_work(
+        "S. Kalpakjian and S. R. Schmid, Manufacturing Engineering and Technology",
+        "",
+        "chapter 22",
+    )],
     caution: Some(Caution::RotatingMachine),
     example: "v = cutting_speed(d: 0.5 in, speed: 400 rpm)\ncheck v within 52.3 ft/min .. 52.4 ft/min",
     body: by_formula,
@@ -92,7 +97,11 @@ static TURNING: Function = Function {
          removal = pi/4*abs(before^2 - after^2)*feed*turns",
     ),
     validity: IDEAL,
-    source: "S. Kalpakjian and S. R. Schmid, Manufacturing Engineering and Technology, Example 22.1",
+    source: &[in_work(
+        "S. Kalpakjian and S. R. Schmid, Manufacturing Engineering and Technology",
+        "",
+        "Example 22.1",
+    )],
     caution: Some(Caution::RotatingMachine),
     example: "pass = turning(before: 0.5 in, after: 0.480 in, length: 6 in, feed: 0.02 in, speed: 400 rpm)\n\
               check pass.time within 0.749 min .. 0.751 min\n\
@@ -116,7 +125,7 @@ static FACING: Function = Function {
     ),
     validity: "one spindle speed for the whole face, taken on the mean diameter: at the outside the edge \
                runs up to twice as fast",
-    source: "P. C. Sharma, A Textbook of Production Engineering, Example 4.13",
+    source: &[in_work("P. C. Sharma, A Textbook of Production Engineering", "", "Example 4.13")],
     caution: Some(Caution::RotatingMachine),
     example: "face = facing(outer: 250 mm, inner: 100 mm, feed: 0.8 mm, cutting_speed: 27 m/min)\n\
               check face.time within 1.90 min .. 1.92 min",
@@ -139,8 +148,14 @@ static DRILLING: Function = Function {
          time = travel/(feed*speed/(2*pi))",
     ),
     validity: IDEAL,
-    source: "geometry; books print 0.29 d or 0.3 d (P. C. Sharma, A Textbook of Production Engineering, \
-             chapter 4)",
+    source: &[
+        derived("geometry"),
+        in_work(
+            "P. C. Sharma, A Textbook of Production Engineering",
+            "",
+            "chapter 4 (books print 0.29 d or 0.3 d)",
+        ),
+    ],
     caution: Some(Caution::RotatingMachine),
     example: "hole = drilling(d: 20 mm, depth: 50 mm, feed: 0.25 mm, speed: 320 rpm)\n\
               check hole.travel within 56.0 mm .. 56.1 mm\n\
@@ -169,7 +184,11 @@ static DRILL_TORQUE: Function = Function {
     ),
     validity: "a sharp drill in solid metal; a blunt one takes half as much again (common practice, no \
                source)",
-    source: "S. Kalpakjian and S. R. Schmid, Manufacturing Engineering and Technology, Example 22.2",
+    source: &[in_work(
+        "S. Kalpakjian and S. R. Schmid, Manufacturing Engineering and Technology",
+        "",
+        "Example 22.2",
+    )],
     caution: Some(Caution::RotatingMachine),
     example: "hole = drill_torque(d: 10 mm, feed: 0.2 mm, speed: 800 rpm, energy: 0.5 GPa)\n\
               check hole.torque within 1.24 N m .. 1.26 N m",
@@ -200,7 +219,7 @@ static MILLING: Function = Function {
          time = travel/table_feed",
     ),
     validity: "the cutter's axis lies across the feed (slab, slot); depth at most half the cutter",
-    source: "P. C. Sharma, A Textbook of Production Engineering, Example 4.17",
+    source: &[in_work("P. C. Sharma, A Textbook of Production Engineering", "", "Example 4.17")],
     caution: Some(Caution::RotatingMachine),
     example: "slot = milling(d: 150 mm, teeth: 10, cutting_speed: 50 m/min, feed: 0.25 mm, length: 200 mm, \
               depth: 25 mm)\n\
@@ -233,8 +252,10 @@ static SHAPING: Function = Function {
     ),
     validity: "mean speed of the cutting stroke; in the middle of a crank shaper's stroke it is up to 1.6 \
                times that",
-    source: "P. C. Sharma, A Textbook of Production Engineering, chapter 4; return at 2/3 of the cutting \
-             time: common practice, no source",
+    source: &[
+        in_work("P. C. Sharma, A Textbook of Production Engineering", "", "chapter 4"),
+        practice("return at 2/3 of the cutting time"),
+    ],
     caution: Some(Caution::RotatingMachine),
     example: "face = shaping(stroke: 300 mm, width: 120 mm, feed: 0.6 mm, cutting_speed: 15 m/min)\n\
               check face.time within 6.6 min .. 6.7 min",
@@ -260,8 +281,10 @@ static TAP_DRILL: Function = Function {
     ),
     validity: "60 deg threads. Major - pitch leaves 77 %; 60 to 65 % do in tough metal and deep holes. Round \
                to the nearest drill there is",
-    source: "ISO 2306 (drill = major - pitch); Machinery's Handbook, 31st ed. (percentage of full thread, \
-             factor 1.299)",
+    source: &[
+        in_work("ISO 2306", "", "drill = major - pitch"),
+        in_work("Machinery's Handbook", "31st ed.", "percentage of full thread, factor 1.299"),
+    ],
     caution: None,
     example: "hole = tap_drill_by_pitch(major: 10 mm, pitch: 1.5 mm)\ncheck hole.drill within 8.49 mm .. 8.51 mm",
     body: tap_drill,
@@ -278,7 +301,7 @@ static THREAD_SHARE: Function = Function {
     outputs: &[share("thread", "share of the full height")],
     formula: lines("thread = (major - drill)/(1.299*pitch)"),
     validity: "60 deg threads, the workshop's rule; of the true overlap (1.0825 pitch) it is a fifth more",
-    source: "Machinery's Handbook, 31st ed. (percentage of full thread)",
+    source: &[in_work("Machinery's Handbook", "31st ed.", "percentage of full thread")],
     caution: None,
     example: "left = thread_share(major: 12 mm, pitch: 1.75 mm, drill: 10.2 mm)\n\
               check left within 79 % .. 80 %",
@@ -304,7 +327,7 @@ static BEND_STOCK: Function = Function {
          stock = angle/90 deg*(c*thickness + 1.57*radius)",
     ),
     validity: "cold bends of strip and sheet; try one bend on scrap of the same stock",
-    source: "Machinery's Handbook, 31st ed., Allowances for Bending Sheet Metal",
+    source: &[in_work("Machinery's Handbook", "31st ed.", "Allowances for Bending Sheet Metal")],
     caution: None,
     example: "strap = bend_stock(radius: 0.375 in, thickness: 0.125 in, angle: 180 deg)\n\
               check strap within 1.337 in .. 1.338 in",
@@ -328,7 +351,7 @@ static BEND_ALLOWANCE: Function = Function {
     outputs: &[length("stock", "straight length that goes into the bend")],
     formula: lines("stock = angle*(radius + k*thickness)"),
     validity: "k 0.33 for sharp to 0.5 for wide bends",
-    source: "geometry; k: common practice, no source",
+    source: &[derived("geometry"), practice("k")],
     caution: None,
     example: "strap = bend_allowance(radius: 10 mm, thickness: 4 mm, angle: 90 deg, k: 0.4)\n\
               check strap within 18.2 mm .. 18.3 mm",

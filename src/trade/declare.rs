@@ -12,7 +12,7 @@
 use crate::calc::dimension::Dimension;
 use crate::calc::formula::{Run, Stop};
 use crate::calc::function::{
-    Absent, Answer, Argument, Call, Field, Formula, Gives, Output, Parameter, Refusal, Takes,
+    Absent, Answer, Argument, Call, Field, Formula, Gives, Output, Parameter, Refusal, Seen, Source, Takes,
 };
 use crate::calc::units::System;
 use crate::trade::material;
@@ -132,6 +132,31 @@ pub(super) const fn lines(lines: &'static str) -> Formula {
 /// How a result is looked up, with the lines that hold of what is found.
 pub(super) const fn table(how: &'static str, lines: &'static str) -> Formula {
     Formula::Table { how, lines }
+}
+
+/// A source that was read.
+pub(super) const fn in_work(work: &'static str, edition: &'static str, at: &'static str) -> Source {
+    Source::Work { work, edition, at, seen: Seen::Read }
+}
+
+/// A source whose figures were taken from an open table or transcription.
+pub(super) const fn open_table(work: &'static str, edition: &'static str, at: &'static str) -> Source {
+    Source::Work { work, edition, at, seen: Seen::OpenTable }
+}
+
+/// A source that was recalled and not read; `tests/trade/provenance.rs` lists them all.
+pub(super) const fn recalled(work: &'static str, edition: &'static str, at: &'static str) -> Source {
+    Source::Work { work, edition, at, seen: Seen::Recalled }
+}
+
+/// Common practice without a source, and what of the function rests on it; empty for all of it.
+pub(super) const fn practice(about: &'static str) -> Source {
+    Source::Practice(about)
+}
+
+/// What follows from geometry, statics or a definition.
+pub(super) const fn derived(from: &'static str) -> Source {
+    Source::Derived(from)
 }
 
 /// The body of a function that is just its formula.

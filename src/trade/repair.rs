@@ -6,7 +6,8 @@
 use std::f64::consts::PI;
 
 use super::declare::{
-    chosen, hairs, length, lines, needed, number, optional, or_number, or_words, size, stress, table,
+    chosen, hairs, in_work, length, lines, needed, number, optional, or_number, or_words, practice, recalled,
+    size, stress, table,
 };
 use super::limits::fit::{Fit, resolve};
 use super::press::{Elastic, Rings, judge_strength};
@@ -74,9 +75,15 @@ pub(super) static UNDERSIZE_REPAIR: Function = Function {
     ),
     validity: "worn evenly round the old centres; a journal worn to one side needs `cleanup` twice the \
                offset larger",
-    source: "common practice, no source, for steps, clean-up, clearance and wall; press of the bush: ISO \
-             286-1:2010, H7/r6; strength and stiffness of a solid round shaft: J. M. Gere, Mechanics of \
-             Materials, 5th ed., ch. 3 and 5",
+    source: &[
+        practice("steps, clean-up, clearance and wall"),
+        in_work("ISO 286-1", "2010", "H7/r6 (press of the bush)"),
+        in_work(
+            "J. M. Gere, Mechanics of Materials",
+            "5th ed.",
+            "ch. 3 and 5 (strength and stiffness of a solid round shaft)",
+        ),
+    ],
     caution: Some(Caution::LoadCarryingPart),
     example: r#"repair = undersize_repair(nominal: 70 mm, journal_min: 69.62 mm, bore_max: 70.81 mm, bore: 80 mm)
 check repair.journal within 69.499 mm .. 69.501 mm   "69.52 or less, in steps of 0.25 mm"
@@ -214,8 +221,10 @@ pub(super) static UNDERSIZE_STRENGTH: Function = Function {
          strength_left = Z/(pi*(was^4 - inner^4)/(32*was))",
     ),
     validity: "static load, elastic; many turns under bending need a fatigue check besides",
-    source: "J. M. Gere, Mechanics of Materials, 5th ed., ch. 3 and 5; R. C. Hibbeler, Mechanics of \
-             Materials, ch. 10",
+    source: &[
+        in_work("J. M. Gere, Mechanics of Materials", "5th ed.", "ch. 3 and 5"),
+        in_work("R. C. Hibbeler, Mechanics of Materials", "", "ch. 10"),
+    ],
     caution: Some(Caution::LoadCarryingPart),
     example: r#"post = undersize_strength(d: 69.5 mm, was: 70 mm, moment: 4 kN*m, torque: 1 kN*m, material: material("S235JR"))
 check post.strength_left >= 0.97
@@ -308,8 +317,14 @@ pub(super) static BUSH_CLOSING_IN: Function = Function {
     ),
     validity: "elastic, plain ring of a housing; a split or flanged bush closes differently: measure after \
                pressing",
-    source: "A. C. Ugural and S. K. Fenster, Advanced Strength and Applied Elasticity, ch. 8 (Lamé); shop \
-             rule 0.7 to 1.0 of the interference: common practice, no source",
+    source: &[
+        in_work(
+            "A. C. Ugural and S. K. Fenster, Advanced Strength and Applied Elasticity",
+            "",
+            "ch. 8 (Lamé)",
+        ),
+        practice("shop rule 0.7 to 1.0 of the interference"),
+    ],
     caution: Some(Caution::Pressing),
     example: r#"bush = bush_closing_in(outside: 50 mm, inside: 40 mm, housing_outer: 90 mm, interference: 0.04 mm,
                        bush: material("C93200"), housing: material("S235JR"))
@@ -367,8 +382,7 @@ pub(super) static STOCK_BAR: Function = Function {
          to_turn_off = bar - d",
     ),
     validity: "round bar; bronze is sold in other steps and cored: ask",
-    source: "metric sizes: EN 10060:2003 (from memory); inch sizes and allowances: common practice, no \
-             source",
+    source: &[recalled("EN 10060", "2003", "metric sizes"), practice("inch sizes and allowances")],
     caution: None,
     example: r"bar = stock_bar(d: 80.05 mm, length: 90 mm)
 check bar.bar within 84.9 mm .. 85.1 mm

@@ -4,7 +4,7 @@
 
 use std::f64::consts::PI;
 
-use super::declare::{by_formula, length, lines, needed, optional, or_number, quantity, stress};
+use super::declare::{by_formula, in_work, length, lines, needed, optional, or_number, quantity, stress};
 use super::press::{Elastic, judge_strength, property};
 use super::say;
 use crate::calc::dimension::Dimension;
@@ -54,7 +54,7 @@ pub(super) static THERMAL_GROWTH: Function = Function {
     outputs: &[length("growth", "growth; negative: shrinkage")],
     formula: lines("growth = material.cte*length*rise"),
     validity: MEAN_EXPANSION,
-    source: "R. C. Hibbeler, Mechanics of Materials, ch. 4 (thermal stress)",
+    source: &[in_work("R. C. Hibbeler, Mechanics of Materials", "", "ch. 4 (thermal stress)")],
     caution: None,
     example: r#"growth = thermal_growth(2 m, 30 K, material: material("S235JR"))
 check growth within 0.65 mm .. 0.79 mm   "2 m x 30 K x 11 to 13e-6""#,
@@ -85,8 +85,10 @@ pub(super) static LENGTH_AT_20: Function = Function {
          length = length + correction",
     ),
     validity: MEAN_EXPANSION,
-    source: "ISO 1:2016 (reference temperature 20 °C); expansion as in R. C. Hibbeler, Mechanics of \
-             Materials, ch. 4",
+    source: &[
+        in_work("ISO 1", "2016", "reference temperature 20 °C"),
+        in_work("R. C. Hibbeler, Mechanics of Materials", "", "ch. 4 (expansion)"),
+    ],
     caution: None,
     example: r#"bore = length_at_20(300 mm, temperature: 5 degC, material: material("S235JR"))
 check bore.length within 300.04 mm .. 300.06 mm
@@ -111,7 +113,7 @@ pub(super) static CLAMPED_STRESS: Function = Function {
          stress = material.E*strain",
     ),
     validity: "elastic, rigid ends, no buckling; with a gap: warming only",
-    source: "R. C. Hibbeler, Mechanics of Materials, ch. 4 (thermal stress)",
+    source: &[in_work("R. C. Hibbeler, Mechanics of Materials", "", "ch. 4 (thermal stress)")],
     caution: Some(Caution::HeatingAndCooling),
     example: r#"rail = clamped_stress(40 K, material: material("S235JR"))
 check rail within 85 MPa .. 112 MPa   "200 to 210 GPa x 11 to 13e-6 x 40 K""#,
@@ -164,7 +166,7 @@ pub(super) static BARS_ACROSS_GAP: Function = Function {
          stress_2 = force/area_2",
     ),
     validity: "elastic, rigid walls, no buckling",
-    source: "U. C. Jindal, Machine Design, Example 3-6",
+    source: &[in_work("U. C. Jindal, Machine Design", "", "Example 3-6")],
     caution: Some(Caution::HeatingAndCooling),
     example: r#"bars = bars_across_gap(length_1: 360 mm, area_1: 1300 mm^2, bar_1: material("S235JR"),
                        length_2: 450 mm, area_2: 1600 mm^2, bar_2: material("S235JR"), rise: 20 K, gap: 0.6 mm)
@@ -214,7 +216,7 @@ pub(super) static SLEEVE_ON_BOLT: Function = Function {
          bolt_stress = force/bolt_area",
     ),
     validity: "elastic, sleeve and bolt of one length, rigid head and nut, seated without play at the start",
-    source: "R. C. Hibbeler, Mechanics of Materials, Example 4.12",
+    source: &[in_work("R. C. Hibbeler, Mechanics of Materials", "", "Example 4.12")],
     caution: Some(Caution::LoadCarryingPart),
     example: r#"joint = sleeve_on_bolt(sleeve_area: 600 mm^2, bolt_area: 400 mm^2,
                        sleeve: material("S235JR"), bolt: material("S235JR"), rise: 65 K)
@@ -272,7 +274,11 @@ pub(super) static BALL_CONTACT: Function = Function {
          depth = 0.48*radius",
     ),
     validity: HERTZ,
-    source: "A. P. Boresi and R. J. Schmidt, Advanced Mechanics of Materials, 6th ed., ch. 17",
+    source: &[in_work(
+        "A. P. Boresi and R. J. Schmidt, Advanced Mechanics of Materials",
+        "6th ed.",
+        "ch. 17",
+    )],
     caution: Some(Caution::LoadCarryingPart),
     example: r#"ball = ball_contact(40 N, d: 10 mm, ball: material("EN 24"), other: material("EN 24"))
 check ball.radius within 0.10 mm .. 0.12 mm
@@ -307,7 +313,11 @@ pub(super) static LINE_CONTACT: Function = Function {
          depth = 0.786*half_width",
     ),
     validity: HERTZ,
-    source: "A. P. Boresi and R. J. Schmidt, Advanced Mechanics of Materials, 6th ed., ch. 17",
+    source: &[in_work(
+        "A. P. Boresi and R. J. Schmidt, Advanced Mechanics of Materials",
+        "6th ed.",
+        "ch. 17",
+    )],
     caution: Some(Caution::LoadCarryingPart),
     example: r#"wheel = line_contact(24.1 kN, length: 20 mm, d: 80 mm, roller: material("EN 24"),
                      other: material("EN 24"), against: 80 mm)

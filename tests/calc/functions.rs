@@ -3,7 +3,7 @@
 
 use asfound::calc::dimension::Dimension;
 use asfound::calc::function::{
-    Absent, Answer, Call, Field, Formula, Function, Gives, Output, Parameter, Refusal, Takes,
+    Absent, Answer, Call, Field, Formula, Function, Gives, Output, Parameter, Refusal, Source, Takes,
 };
 use asfound::calc::real::Real;
 
@@ -22,7 +22,7 @@ const PLAIN: Function = Function {
     outputs: &[],
     formula: Formula::Lines(""),
     validity: "diameters up to 1 m",
-    source: "made up for the tests",
+    source: &[Source::Derived("made up for the tests")],
     caution: None,
     example: "",
     body: nothing,

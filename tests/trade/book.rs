@@ -58,7 +58,7 @@ fn entry(function: &Function) -> String {
         "{}\nHolds for: {}.\n\nSource: {}.\n",
         formula(function),
         plain(function.validity),
-        plain(function.source)
+        asfound::render::source_words(function.source)
     );
     if let Some(caution) = function.caution {
         let _ = write!(text, "\nCaution: {}\n", asfound::render::caution_words(caution));

@@ -1,14 +1,20 @@
 //! What every function's documentation has: formula, symbols, validity, source, caution.
 
-use asfound::calc::function::{Caution, Function};
+use asfound::calc::function::{Caution, Function, Source};
 use asfound::trade::{FAMILIES, functions};
 
-/// A source has something to find it by: a number of a standard, an edition or a page; else it says what it rests on.
-fn is_findable(source: &str) -> bool {
-    source.contains(|letter: char| letter.is_ascii_digit())
-        || ["common practice, no source", "from memory", "geometry", "statics", "definition"]
-            .iter()
-            .any(|word| source.contains(word))
+/// A source has something to find it by: a number of a standard, an edition, a page or a chapter.
+fn is_findable(source: &Source) -> bool {
+    match source {
+        Source::Work { work, edition, at, .. } => {
+            work.len() > 4
+                && (work.contains(|letter: char| letter.is_ascii_digit())
+                    || !edition.is_empty()
+                    || !at.is_empty())
+        }
+        Source::Practice(_) => true,
+        Source::Derived(from) => from.len() > 4,
+    }
 }
 
 /// What the documentation of a function lacks.
@@ -17,7 +23,6 @@ fn lacks(function: &Function) -> Vec<String> {
         ("does", function.does),
         ("formula", function.formula.how().or(function.formula.texts().next()).unwrap_or_default()),
         ("validity", function.validity),
-        ("source", function.source),
         ("example", function.example),
     ];
     let mut lacks: Vec<String> = texts
@@ -33,9 +38,11 @@ fn lacks(function: &Function) -> Vec<String> {
     lacks.extend(
         meanings.filter(|(_, meaning)| meaning.trim().len() < 3).map(|(name, _)| format!("symbol `{name}`")),
     );
-    if !is_findable(function.source) {
-        lacks.push(format!("a source that can be found: `{}`", function.source));
+    if function.source.is_empty() {
+        lacks.push("a source".to_owned());
     }
+    let lost = function.source.iter().filter(|source| !is_findable(source));
+    lacks.extend(lost.map(|source| format!("a source that can be found: `{source}`")));
     lacks.iter().map(|lack| format!("{} lacks {lack}", function.name)).collect()
 }
 

@@ -22,6 +22,7 @@ mod material;
 mod measuring;
 mod pin;
 mod press;
+mod provenance;
 mod repair;
 mod section;
 mod shaft;

@@ -34,7 +34,7 @@ pub(super) fn run(arguments: &Arguments) -> Ended {
 fn whole_table(form: &AnswerForm) -> Ended {
     let said = Said {
         remarks: vec![MATERIAL.validity.to_owned()],
-        source: MATERIAL.source.to_owned(),
+        source: crate::render::source_words(MATERIAL.source),
         caution: None,
     };
     let page = Page::headed(&format!("{} materials", materials().len()))

@@ -6,7 +6,8 @@ use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal, Sign, Takes};
 use crate::calc::real::Real;
 use crate::trade::declare::{
-    chosen, force, lines, needed, number, optional, or_number, or_words, quantity, rate,
+    chosen, force, in_work, lines, needed, number, open_table, optional, or_number, or_words, quantity, rate,
+    recalled,
 };
 
 const FORCE: Takes = Takes::Positive(Dimension::FORCE);
@@ -63,7 +64,14 @@ pub(super) static EQUIVALENT_LOAD: Function = Function {
          load = if axial <= e*rotation*radial then rotation*radial else x*rotation*radial + y*axial # with e",
     ),
     validity: "without `e` the factors are used as they stand; the rotation factor is not in ISO 281",
-    source: "ISO 281:2007, clause 5 (from memory); U. C. Jindal, Machine Design, Example 18-2",
+    source: &[
+        open_table(
+            "ISO 281",
+            "2007",
+            "basic rating life and equivalent load, as public engineering pages print them",
+        ),
+        in_work("U. C. Jindal, Machine Design", "", "Example 18-2"),
+    ],
     caution: Some(Caution::RotatingMachine),
     example: "p = bearing_load(radial: 1250 N, axial: 625 N, x: 0.56, y: 1.2)\n\
               check p within 1449 N .. 1451 N",
@@ -84,7 +92,10 @@ pub(super) static THRUST_FACTOR: Function = Function {
          e = interpolate(axial/static_rating, [0.014, 0.028, 0.056, 0.084, 0.11, 0.17, 0.28, 0.42, 0.56], [0.19, 0.22, 0.26, 0.28, 0.30, 0.34, 0.38, 0.42, 0.44])",
     ),
     validity: "axial / C0 from 0.014 to 0.56, normal clearance; the newer table goes by f0 axial / C0",
-    source: "ISO 281, table 3 in its older form (from memory); T. H. Wentzell, Machine Design, Example 20.4",
+    source: &[
+        recalled("ISO 281", "", "table 3 in its older form"),
+        in_work("T. H. Wentzell, Machine Design", "", "Example 20.4"),
+    ],
     caution: Some(Caution::RotatingMachine),
     example: "f = thrust_factor(axial: 300 lbf, static_rating: 2320 lbf)\ncheck f.y within 1.40 .. 1.41",
     body: thrust_factor,
@@ -100,7 +111,14 @@ pub(super) static LIFE: Function = Function {
          million_turns = (rating/load)^q",
     ),
     validity: LIFE_VALIDITY,
-    source: "ISO 281:2007, clause 5 (from memory); U. C. Jindal, Machine Design, Example 18-2",
+    source: &[
+        open_table(
+            "ISO 281",
+            "2007",
+            "basic rating life and equivalent load, as public engineering pages print them",
+        ),
+        in_work("U. C. Jindal, Machine Design", "", "Example 18-2"),
+    ],
     caution: Some(Caution::RotatingMachine),
     example: "life = bearing_life(rating: 5590 N, load: 1450 N)\ncheck life within 57.2 .. 57.4",
     body: |call| heavy(call, Answer::new().number("million_turns", million_turns(call)?)),
@@ -137,8 +155,15 @@ pub(super) static LIFE_TIME: Function = Function {
          time = million_turns*1e6*2*pi/speed",
     ),
     validity: LIFE_VALIDITY,
-    source: "ISO 281:2007, clause 5 (from memory); U. C. Jindal, Machine Design, Example 18-4; T. H. \
-             Wentzell, Machine Design, Example 20.1",
+    source: &[
+        open_table(
+            "ISO 281",
+            "2007",
+            "basic rating life and equivalent load, as public engineering pages print them",
+        ),
+        in_work("U. C. Jindal, Machine Design", "", "Example 18-4"),
+        in_work("T. H. Wentzell, Machine Design", "", "Example 20.1"),
+    ],
     caution: Some(Caution::RotatingMachine),
     example: "life = bearing_life_time(rating: 41 kN, load: 20 kN, speed: 720 rpm)\n\
               check life.time within 199 h .. 200 h",
@@ -155,7 +180,14 @@ pub(super) static RATING_NEEDED: Function = Function {
          rating = load*(speed*time/(2*pi*1e6))^(1/q)",
     ),
     validity: LIFE_VALIDITY,
-    source: "ISO 281:2007, clause 5 (from memory); U. C. Jindal, Machine Design, Example 18-9",
+    source: &[
+        open_table(
+            "ISO 281",
+            "2007",
+            "basic rating life and equivalent load, as public engineering pages print them",
+        ),
+        in_work("U. C. Jindal, Machine Design", "", "Example 18-9"),
+    ],
     caution: Some(Caution::RotatingMachine),
     example: "c = bearing_rating(load: 3975 N, speed: 1080 rpm, time: 10000 h)\n\
               check c within 34 kN .. 35 kN",
@@ -179,7 +211,7 @@ pub(super) static VARYING_LOAD: Function = Function {
          speed = sum(turns)/sum(shares)",
     ),
     validity: "at most eight spells; shares may be any numbers in the right proportion",
-    source: "U. C. Jindal, Machine Design, Example 18-9",
+    source: &[in_work("U. C. Jindal, Machine Design", "", "Example 18-9")],
     caution: Some(Caution::RotatingMachine),
     example: "mean = bearing_varying_load(loads: [3 kN, 4 kN, 5 kN], speeds: [1440 rpm, 1080 rpm, 720 rpm], \
               shares: [25 %, 50 %, 25 %])\n\
@@ -198,7 +230,7 @@ pub(super) static RELIABILITY: Function = Function {
     formula: lines("a1 = (ln(1/reliability)/ln(1/0.9))^(1/slope)"),
     validity: "90 to 99 %. ISO 281:2007 prints 0.64, 0.37, 0.25 for 95, 98, 99 %; older books 0.62, 0.33, \
                0.21",
-    source: "two-parameter Weibull line: U. C. Jindal, Machine Design, chapter 18",
+    source: &[in_work("U. C. Jindal, Machine Design", "", "chapter 18 (two-parameter Weibull line)")],
     caution: Some(Caution::RotatingMachine),
     example: "a1 = bearing_reliability(reliability: 95 %)\ncheck a1 within 0.61 .. 0.63",
     body: reliability,
@@ -221,7 +253,11 @@ pub(super) static STATIC_SAFETY: Function = Function {
     ),
     validity: "0.5 does for smooth slow running, 1 for normal service, 1.5 to 2 and more with shocks; \
                rollers want half as much again",
-    source: "ISO 76:2006, clause 5 (from memory)",
+    source: &[open_table(
+        "ISO 76",
+        "2006",
+        "equivalent load and its factors for deep groove balls, as public engineering pages print them",
+    )],
     caution: Some(Caution::LoadCarryingPart),
     example: "s = bearing_static(static_rating: 15 kN, radial: 4 kN, axial: 6 kN)\n\
               check s.load within 5399 N .. 5401 N\n\

@@ -3,10 +3,13 @@
 use std::f64::consts::TAU;
 
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Field, Function, Parameter, Refusal, Sign, Takes};
+use crate::calc::function::{
+    Answer, Call, Caution, Field, Function, Parameter, Refusal, Sign, Source, Takes,
+};
 use crate::calc::real::Real;
 use crate::trade::declare::{
-    by_formula, chosen, hairs, length, lines, needed, number, optional, or_words, quantity, stress,
+    by_formula, chosen, hairs, in_work, length, lines, needed, number, open_table, optional, or_words,
+    practice, quantity, stress,
 };
 use crate::trade::material::{PvLimit, pv_limit};
 use crate::trade::say;
@@ -20,7 +23,7 @@ const DIAMETRAL: Parameter = needed("clearance", LENGTH, "clearance on the diame
 const FILM: &str = "full oil film only: a bearing that creeps, swings or is oiled by hand runs on boundary \
                     oil, judge it by pressure and PV. Handbooks differ: n in turns per second or minute, \
                     clearance on radius or diameter";
-const FILM_SOURCE: &str = "U. C. Jindal, Machine Design, Example 17-2";
+const FILM_SOURCE: &[Source] = &[in_work("U. C. Jindal, Machine Design", "", "Example 17-2")];
 
 pub(super) static PLAIN_BEARING: Function = Function {
     name: "plain_bearing",
@@ -48,7 +51,10 @@ pub(super) static PLAIN_BEARING: Function = Function {
     ),
     validity: "load evenly along the length: length / d of 0.75 to 1.5. Pressure, speed and PV must each be \
                under their limit; lists of limits differ two- to threefold",
-    source: "T. H. Wentzell, Machine Design, Example 19.1; limits: table of plain-bearing materials",
+    source: &[
+        in_work("T. H. Wentzell, Machine Design", "", "Example 19.1"),
+        open_table("table of plain-bearing materials", "", "limits"),
+    ],
     caution: Some(Caution::RotatingMachine),
     example: "bush = plain_bearing(load: 20 lbf, d: 0.75 in, length: 0.875 in, speed: 500 rpm)\n\
               check bush.pressure within 30.4 psi .. 30.5 psi\n\
@@ -67,7 +73,7 @@ pub(super) static LENGTH_FOR_PV: Function = Function {
     outputs: &[length("length", "least length; the diameter cancels")],
     formula: lines("length = load*speed/(2*pv)"),
     validity: "check pressure and speed too; a length over 1.5 diameters does not carry evenly",
-    source: "T. H. Wentzell, Machine Design, Example 19.1",
+    source: &[in_work("T. H. Wentzell, Machine Design", "", "Example 19.1")],
     caution: Some(Caution::RotatingMachine),
     example: "length = plain_bearing_length(load: 20 lbf, speed: 500 rpm, pv: 3000 psi ft/min)\n\
               check length within 0.872 in .. 0.873 in",
@@ -149,7 +155,7 @@ pub(super) static CLEARANCE: Function = Function {
     ),
     validity: "bronze or white metal on steel, clearance on the diameter, after a pressed-in bush has closed \
                in and been reamed",
-    source: "common practice, no source",
+    source: &[practice("")],
     caution: Some(Caution::RotatingMachine),
     example: "gap = bearing_clearance(d: 60 mm, service: \"dirty\")\n\
               check gap.least within 0.059 mm .. 0.061 mm\n\
@@ -174,7 +180,7 @@ pub(super) static WEAR_LIFE: Function = Function {
     formula: lines("time = wear/(factor*pressure*velocity)"),
     validity: "steady wear after running in, under the limits of pressure, speed and PV; factors scatter by \
                three and more",
-    source: "T. H. Wentzell, Machine Design, chapter 19",
+    source: &[in_work("T. H. Wentzell, Machine Design", "", "chapter 19")],
     caution: Some(Caution::RotatingMachine),
     example: "life = wear_life(wear: 0.1 mm, pressure: 2 MPa, velocity: 0.1 m/s, factor: 1e-15 m^3/(N m))\n\
               check life within 138 h .. 140 h",

@@ -1,9 +1,9 @@
 //! Rolling bearings in calculations: by designation, and by measured dimensions.
 
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Takes};
+use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Source, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{at_home, force, joined, needed, optional, size, table, words};
+use crate::trade::declare::{at_home, force, joined, needed, open_table, optional, size, table, words};
 
 use super::designation::{Found, lookup};
 use super::identify::{self, Options};
@@ -16,9 +16,11 @@ const OUTSIDE: Output = size("outside", "outside diameter");
 const WIDTH: Output = size("width", "width of the inner ring, or height of a thrust bearing");
 const TYPE: Output = words("type", "kind of bearing");
 const STANDARD: Output = words("standard", "the plan or series that fixes the dimensions");
-const PLANS: &str = "ISO 15 (radial), ISO 104 (thrust), ISO 355 (tapered), ABMA/ANSI inch series, BS 292 \
-                     (RLS, RMS): boundary dimensions from packages, catalogues and textbooks that agree, see \
-                     the table's head";
+const PLANS: &[Source] = &[open_table(
+    "ISO 15 (radial), ISO 104 (thrust), ISO 355 (tapered), ABMA/ANSI inch series, BS 292 (RLS, RMS)",
+    "",
+    "boundary dimensions from packages, catalogues and textbooks that agree, see the table's head",
+)];
 
 pub(super) static BEARING: Function = Function {
     name: "bearing",
@@ -47,7 +49,7 @@ pub(super) static RATINGS: Function = Function {
     formula: table("the row of the table of bearings", ""),
     validity: "87 metric deep groove bearings; a bearing of 1930 carries a half to two thirds of it: take \
                the catalogue of its own time if there is one",
-    source: "machine-design textbook, table 14-3, as carried by a public package",
+    source: &[open_table("machine-design textbook", "", "table 14-3, as carried by a public package")],
     caution: Some(Caution::RotatingMachine),
     example: "c = bearing_ratings(\"6205\")\ncheck c.dynamic within 13.9 kN .. 14.9 kN",
     body: ratings,

@@ -3,7 +3,7 @@
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{by_formula, force, length, lines, needed, or_number};
+use crate::trade::declare::{by_formula, force, in_work, length, lines, needed, or_number, recalled};
 
 const STIFFNESS: Takes = Takes::Positive(Dimension::STIFFNESS);
 
@@ -34,8 +34,10 @@ pub(super) static SHARING: Function = Function {
     ),
     validity: "both in line and elastic. The stiffness of a real bearing grows with its load: put in the \
                secant value at this load",
-    source: "R. C. Hibbeler, Mechanics of Materials, Example 4.9; I. J. Levinson, Statics and Strength of \
-             Materials, Example 13.8 (the same algebra)",
+    source: &[
+        in_work("R. C. Hibbeler, Mechanics of Materials", "", "Example 4.9"),
+        in_work("I. J. Levinson, Statics and Strength of Materials", "", "Example 13.8 (the same algebra)"),
+    ],
     caution: Some(Caution::LoadCarryingPart),
     example: "thrust = thrust_sharing(load: 20 kN, stiffness_1: 9817 N/mm, stiffness_2: 4909 N/mm, end_play: \
               1 mm)\n\
@@ -65,7 +67,7 @@ pub(super) static TAPERED_PAIR: Function = Function {
          axial_2 = max(induced_2, induced_1 - thrust)",
     ),
     validity: "adjusted to no play and no preload; angular contact balls the same way with their own factors",
-    source: "rule of the bearing catalogues, from memory",
+    source: &[recalled("bearing catalogues", "", "rule for pairs of tapered roller bearings")],
     caution: Some(Caution::LoadCarryingPart),
     example: "pair = tapered_pair(radial_1: 6 kN, radial_2: 4 kN, y_1: 1.5, y_2: 1.6, thrust: 2 kN)\n\
               check pair.axial_1 within 3.24 kN .. 3.26 kN\n\

@@ -5,7 +5,7 @@ use std::f64::consts::PI;
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{chosen, force, lines, needed, optional, or_number, share, words};
+use crate::trade::declare::{chosen, force, lines, needed, optional, or_number, recalled, share, words};
 
 use super::{LENGTH, PITCH};
 
@@ -42,8 +42,11 @@ pub(super) static LINK_CHAIN: Function = Function {
     validity: "a chain with a legible grade mark, unworn, pulled straight. No mark, no figure: wrought iron \
                and unmarked chain are for a test house. The marked or certified working load goes before \
                this one; standards round it down",
-    source: "ISO 1834 and EN 818-1 (grades by mean stress at the breaking load), EN 818-7 (factor of hoist \
-             chain), all from memory",
+    source: &[
+        recalled("ISO 1834", "", "grades by mean stress at the breaking load"),
+        recalled("EN 818-1", "", "grades by mean stress at the breaking load"),
+        recalled("EN 818-7", "", "factor of hoist chain"),
+    ],
     caution: Some(Caution::Lifting),
     example: "chain = link_chain(bar: 13 mm, grade: \"8\")\n\
               check chain.breaking within 211 kN .. 213 kN \"EN 818-2, from memory: 212 kN\"\n\
@@ -89,7 +92,7 @@ pub(super) static LINK_CHAIN_WEAR: Function = Function {
     validity: "hoist chain over a pocketed wheel: discard at 2 % of growth or 10 % of the bar, its maker's \
                sheet may say less; slings: 5 % of growth. Cracks, nicks, twisted or bent links and stiff links \
                condemn a chain whatever it measures",
-    source: "ISO 7592 (hoist chain) and EN 818-6 (slings), from memory",
+    source: &[recalled("ISO 7592", "", "hoist chain"), recalled("EN 818-6", "", "slings")],
     caution: Some(Caution::Lifting),
     example: "old = link_chain_wear(pitch: 31 mm, links: 11, length: 349 mm, bar: 10 mm, worn: 9.4 mm)\n\
               check old.growth within 2.3 % .. 2.4 %\n\

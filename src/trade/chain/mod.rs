@@ -6,7 +6,10 @@
 
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
-use super::declare::{count, force, length, lines, needed, number, or_number, quantity, share, words};
+use super::declare::{
+    count, force, in_work, length, lines, needed, number, or_number, practice, quantity, recalled, share,
+    words,
+};
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Field, Function, Parameter, Refusal, Sign, Takes};
 use crate::calc::real::Real;
@@ -52,8 +55,10 @@ static SPROCKET: Function = Function {
          outside = pitch*(0.6 + 1/tan(180 deg/teeth))",
     ),
     validity: "the outside diameter differs with the tooth form: a guide, not a drawing figure",
-    source: "V. B. Bhandari, Design of Machine Elements, 3rd ed., Example 14.4; ANSI B29.1 (outside), from \
-             memory",
+    source: &[
+        in_work("V. B. Bhandari, Design of Machine Elements", "3rd ed.", "Example 14.4"),
+        recalled("ANSI B29.1", "", "outside diameter"),
+    ],
     caution: Some(Caution::RotatingMachine),
     example: "wheel = sprocket(pitch: 19.05 mm, teeth: 17)\n\
               check wheel.pitch_diameter within 103.67 mm .. 103.68 mm",
@@ -75,7 +80,10 @@ static SPROCKET_ROOT: Function = Function {
          calliper = if is_even then root else pitch_diameter*cos(90 deg/teeth) - roller",
     ),
     validity: POLYGON,
-    source: "ISO 606 and ANSI B29.1 (measuring the root), from memory",
+    source: &[
+        recalled("ISO 606", "", "measuring the root"),
+        recalled("ANSI B29.1", "", "measuring the root"),
+    ],
     caution: Some(Caution::RotatingMachine),
     example: "wheel = sprocket_root(pitch: 19.05 mm, teeth: 17, roller: 12.07 mm)\n\
               check wheel.root within 91.60 mm .. 91.61 mm\n\
@@ -90,7 +98,7 @@ static SPROCKET_PITCH: Function = Function {
     outputs: &[length("pitch", "pitch of its chain")],
     formula: lines("pitch = pitch_diameter*sin(180 deg/teeth)"),
     validity: POLYGON,
-    source: "R. S. Khurmi and J. K. Gupta, Theory of Machines, Example 11.23",
+    source: &[in_work("R. S. Khurmi and J. K. Gupta, Theory of Machines", "", "Example 11.23")],
     caution: None,
     example: "pitch = sprocket_pitch(pitch_diameter: 600 mm, teeth: 40)\n\
               check pitch within 47.0 mm .. 47.1 mm",
@@ -112,7 +120,11 @@ static SPROCKET_TEETH: Function = Function {
          residual = pitch_diameter - pitch/sin(180 deg/teeth)",
     ),
     validity: "a residual beyond wear and reading means another pitch: count the teeth that are left",
-    source: "V. B. Bhandari, Design of Machine Elements, 3rd ed., chapter 14 (pitch diameter)",
+    source: &[in_work(
+        "V. B. Bhandari, Design of Machine Elements",
+        "3rd ed.",
+        "chapter 14 (pitch diameter)",
+    )],
     caution: None,
     example: "found = sprocket_teeth(pitch: 19.05 mm, pitch_diameter: 103.5 mm)\n\
               check found.exact within 16.9 .. 17",
@@ -136,7 +148,7 @@ static DRIVEN_TEETH: Function = Function {
          teeth = round(exact)",
     ),
     validity: "an uneven number of teeth wears evenly with an even number of links",
-    source: "T. H. Wentzell, Machine Design, Example 14.4",
+    source: &[in_work("T. H. Wentzell, Machine Design", "", "Example 14.4")],
     caution: Some(Caution::RotatingMachine),
     example: "wheel = driven_teeth(teeth: 12, speed: 1800 rpm, wanted: 900 rpm)\n\
               check wheel.exact within 23.99 .. 24.01",
@@ -174,7 +186,7 @@ static CHAIN_LENGTH: Function = Function {
     ),
     validity: "two sprockets, no idler; centre distance 30 to 50 pitches. Books that use cosecants in the \
                last term differ by thousandths of a link",
-    source: "V. B. Bhandari, Design of Machine Elements, 3rd ed., Example 14.4",
+    source: &[in_work("V. B. Bhandari, Design of Machine Elements", "3rd ed.", "Example 14.4")],
     caution: Some(Caution::RotatingMachine),
     example: "drive = chain_length(pitch: 19.05 mm, teeth_1: 17, teeth_2: 34, centre: 762 mm, slack: 0.2 \
               %)\n\
@@ -206,7 +218,10 @@ static CHAIN_PULL: Function = Function {
     ),
     validity: "mean values: with few teeth speed and pull swing (12 teeth: 3.4 %); slack-side and \
                centrifugal pull left out",
-    source: "U. C. Jindal, Machine Design, Example 30-3; T. H. Wentzell, Machine Design, Example 14.4",
+    source: &[
+        in_work("U. C. Jindal, Machine Design", "", "Example 30-3"),
+        in_work("T. H. Wentzell, Machine Design", "", "Example 14.4"),
+    ],
     caution: Some(Caution::RotatingMachine),
     example: "drive = chain_pull(pitch: 0.5 in, teeth: 12, speed: 1800 rpm, power: 5.31 hp)\n\
               check drive.velocity within 899 ft/min .. 901 ft/min\n\
@@ -229,7 +244,7 @@ static CHAIN_SAFETY: Function = Function {
     formula: lines("safety = breaking/pull"),
     validity: "power drives: 7 to 15. No figure for lifting: `link_chain` gives the working load of a hoist \
                chain",
-    source: "U. C. Jindal, Machine Design, Example 30-3",
+    source: &[in_work("U. C. Jindal, Machine Design", "", "Example 30-3")],
     caution: Some(Caution::LoadCarryingPart),
     example: "safety = chain_safety(breaking: 10700 N, pull: 767.6 N)\ncheck safety within 13.9 .. 14.0",
     body: chain_safety,
@@ -253,7 +268,7 @@ static CHAIN_WEAR: Function = Function {
     formula: lines("elongation = length/(links*pitch) - 1"),
     validity: "roller chain (`link_chain_wear` is for chains that lift): measure over 12 links or more, under \
                a light pull; a worn chain spoils a new sprocket, and the reverse",
-    source: "limit of 3 %, or 2 % on large sprockets: common practice, no source",
+    source: &[practice("limit of 3 %, or 2 % on large sprockets")],
     caution: Some(Caution::RotatingMachine),
     example: "old = chain_wear(pitch: 19.05 mm, links: 24, length: 464 mm)\n\
               check old.elongation within 1.4 % .. 1.6 %",

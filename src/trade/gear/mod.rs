@@ -6,11 +6,13 @@
 use std::f64::consts::PI;
 
 use super::declare::{
-    by_formula, length, lines, moment, needed, number, optional, or_from, or_number, quantity, rate, table,
-    words,
+    by_formula, derived, in_work, length, lines, moment, needed, number, optional, or_from, or_number,
+    quantity, rate, recalled, table, words,
 };
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Sign, Takes};
+use crate::calc::function::{
+    Answer, Call, Caution, Function, Output, Parameter, Refusal, Sign, Source, Takes,
+};
 use crate::calc::real::Real;
 
 pub mod identify;
@@ -35,7 +37,7 @@ const DIAMETRAL_OUTPUT: Output =
 const FULL_DEPTH: &str = "standard full-depth spur teeth without profile shift: addendum one module, \
                           dedendum 1.25 modules. Stub, shifted and old cast teeth break this: check a second \
                           gear of the pair or the base pitch";
-const PROPORTIONS: &str = "U. C. Jindal, Machine Design, chapter 25, Example 25-1";
+const PROPORTIONS: &[Source] = &[in_work("U. C. Jindal, Machine Design", "", "chapter 25, Example 25-1")];
 
 /// The functions of this family.
 pub const FUNCTIONS: &[&Function] = &[&GEAR, &GEAR_PAIR, &FROM_OUTSIDE, &FROM_CENTRE, &FROM_SPANS, &TRAIN];
@@ -116,8 +118,10 @@ static FROM_OUTSIDE: Function = Function {
          diametral_pitch = 1/module",
     ),
     validity: FULL_DEPTH,
-    source: "follows from outside = m (z + 2): U. C. Jindal, Machine Design, chapter 25; series ISO 54 and \
-             the usual diametral pitches, from memory",
+    source: &[
+        in_work("U. C. Jindal, Machine Design", "", "chapter 25 (outside = m (z + 2))"),
+        recalled("ISO 54", "", "series of modules, and the usual diametral pitches"),
+    ],
     caution: None,
     example: "found = gear_from_outside(outside: 135 mm, teeth: 25)\n\
               check found.module within 4.99 mm .. 5.01 mm",
@@ -167,7 +171,7 @@ static FROM_SPANS: Function = Function {
     ),
     validity: "involute teeth, shifted or not; both spans square to the flanks, not over worn tips. Wear on \
                the flanks cancels if it is even",
-    source: "geometry of the involute: W(k + 1) - W(k) = pi m cos(pressure_angle)",
+    source: &[derived("geometry of the involute: W(k + 1) - W(k) = pi m cos(pressure_angle)")],
     caution: None,
     example: "found = gear_from_spans(more: 53.51 mm, fewer: 38.75 mm, pressure_angle: 20 deg)\n\
               check found.module within 4.9 mm .. 5.1 mm",
@@ -196,7 +200,7 @@ static TRAIN: Function = Function {
     ),
     validity: "each pair 0.95 to 0.98 when machined and oiled, 0.90 and less with cast teeth (common \
                practice, no source)",
-    source: "T. H. Wentzell, Machine Design, Example 11.5",
+    source: &[in_work("T. H. Wentzell, Machine Design", "", "Example 11.5")],
     caution: Some(Caution::RotatingMachine),
     example: "hoist = gear_train(drivers: [12, 16], driven: [36, 64], torque: 54 lbf in, speed: 1750 rpm)\n\
               check hoist.ratio within 11.99 .. 12.01\n\

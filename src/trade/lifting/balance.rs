@@ -3,7 +3,7 @@
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{force, length, lines, mass, needed};
+use crate::trade::declare::{force, in_work, length, lines, mass, needed};
 use crate::trade::say;
 
 use super::pairs;
@@ -25,8 +25,11 @@ pub(super) static CENTRE_OF_GRAVITY: Function = Function {
     ),
     validity: "one direction a call: call it again for height and for width. At most twelve parts in one \
                call: join the rest in a first call",
-    source: "F. P. Beer, E. R. Johnston and others, Vector Mechanics for Engineers: Statics, Sample Problem \
-             5.1",
+    source: &[in_work(
+        "F. P. Beer, E. R. Johnston and others, Vector Mechanics for Engineers: Statics",
+        "",
+        "Sample Problem 5.1",
+    )],
     caution: Some(Caution::Lifting),
     example: "whole = centre_of_gravity(masses: [300 kg, 120 kg], at: [1.2 m, 3.4 m])\n\
               check whole.mass within 419.9 kg .. 420.1 kg\n\
@@ -52,8 +55,11 @@ pub(super) static TWO_SUPPORTS: Function = Function {
     ),
     validity: "a stiff load on two supports, at rest; a jack under one end is a support. Loads outside the \
                span are allowed, before the first support with a negative place",
-    source: "F. P. Beer, E. R. Johnston and others, Vector Mechanics for Engineers: Statics, Sample Problem \
-             4.2",
+    source: &[in_work(
+        "F. P. Beer, E. R. Johnston and others, Vector Mechanics for Engineers: Statics",
+        "",
+        "Sample Problem 4.2",
+    )],
     caution: Some(Caution::Lifting),
     example: "beam = two_supports(loads: [70 kN, 27 kN, 27 kN], at: [0.9 m, 3.3 m, 3.9 m], span: 2.7 m)\n\
               check beam.second within 95.3 kN .. 95.4 kN\n\
@@ -87,8 +93,11 @@ pub(super) static POST: Function = Function {
                bearing that takes both, where a bush takes the side load and a step the down load use \
                `side` and `down`; at rest, no wind, no swing: the makers' duty factor (1.25 and more) comes \
                on top",
-    source: "F. P. Beer, E. R. Johnston and others, Vector Mechanics for Engineers: Statics, Sample Problem \
-             4.1",
+    source: &[in_work(
+        "F. P. Beer, E. R. Johnston and others, Vector Mechanics for Engineers: Statics",
+        "",
+        "Sample Problem 4.1",
+    )],
     caution: Some(Caution::Lifting),
     example: "post = crane_post(loads: [9.81 kN, 23.5 kN], reach: [2 m, 6 m], height: 1.5 m)\n\
               check post.side within 107.0 kN .. 107.2 kN\n\

@@ -4,10 +4,12 @@ use std::f64::consts::{PI, TAU};
 
 use super::GRAVITY;
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Sign, Takes};
+use crate::calc::function::{
+    Answer, Call, Caution, Function, Output, Parameter, Refusal, Sign, Source, Takes,
+};
 use crate::calc::real::Real;
 use crate::trade::declare::{
-    angle, by_formula, force, lines, moment, needed, number, or_number, share, words,
+    angle, by_formula, derived, force, in_work, lines, moment, needed, number, or_number, share, words,
 };
 
 const LENGTH: Takes = Takes::Positive(Dimension::LENGTH);
@@ -37,8 +39,14 @@ pub(super) static LEVER: Function = Function {
     ),
     validity: "load and hand on opposite sides of the fulcrum, weight of the bar left out; with both on one \
                side the fulcrum carries load - effort",
-    source: "law of the lever; F. P. Beer, E. R. Johnston and others, Vector Mechanics for Engineers: \
-             Statics, chapter 4",
+    source: &[
+        derived("law of the lever"),
+        in_work(
+            "F. P. Beer, E. R. Johnston and others, Vector Mechanics for Engineers: Statics",
+            "",
+            "chapter 4",
+        ),
+    ],
     caution: Some(Caution::Lifting),
     example: "bar = lever(load: 4 kN, load_arm: 100 mm, effort_arm: 1.6 m)\n\
               check bar.effort within 249 N .. 251 N",
@@ -60,8 +68,14 @@ pub(super) static JACK_AT_END: Function = Function {
     ),
     validity: "the piece level and at rest. As one end rises the load moves towards the other; wedges and \
                cribbing follow the lift",
-    source: "moments; F. P. Beer, E. R. Johnston and others, Vector Mechanics for Engineers: Statics, \
-             chapter 4",
+    source: &[
+        derived("moments"),
+        in_work(
+            "F. P. Beer, E. R. Johnston and others, Vector Mechanics for Engineers: Statics",
+            "",
+            "chapter 4",
+        ),
+    ],
     caution: Some(Caution::Lifting),
     example: "end = jack_at_end(mass: 600 kg, centre: 1.2 m, at: 3 m)\n\
               check end.jack within 2353 N .. 2354 N\n\
@@ -93,7 +107,7 @@ const SCREW_OUTPUTS: &[Output] = &[
 const SCREW_VALIDITY: &str = "raising, steady friction (0.10 to 0.20 greased, more when dry or rusty). It \
                               holds by itself when phi > lead_angle, thread alone; vibration can still run \
                               it down";
-const SCREW_SOURCE: &str = "U. C. Jindal, Machine Design, chapter 16, Example 16-5";
+const SCREW_SOURCE: &[Source] = &[in_work("U. C. Jindal, Machine Design", "", "chapter 16, Example 16-5")];
 
 pub(super) static SCREW_EFFORT: Function = Function {
     name: "screw_jack",
@@ -177,7 +191,7 @@ pub(super) static PULLEYS: Function = Function {
     ),
     validity: "steady hauling. An old sheave on a dry pin loses 5 to 10 % each (common practice, no source); \
                starting takes more",
-    source: "A. K. Tayal, Engineering Mechanics, Example 8-4",
+    source: &[in_work("A. K. Tayal, Engineering Mechanics", "", "Example 8-4")],
     caution: Some(Caution::Lifting),
     example: "tackle = pulleys(load: 1000 N, ratio: 5, efficiency: 75 %)\n\
               check tackle.effort within 266 N .. 267 N",

@@ -4,9 +4,11 @@ use std::f64::consts::PI;
 
 use super::GRAVITY;
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Takes};
+use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Source, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{force, lines, mass, needed, optional, or_from, or_number, quantity};
+use crate::trade::declare::{
+    derived, force, in_work, lines, mass, needed, optional, or_from, or_number, quantity,
+};
 
 const LENGTH: Takes = Takes::Positive(Dimension::LENGTH);
 const OUTPUTS: &[Output] = &[
@@ -22,7 +24,7 @@ const BAR_OUTPUTS: &[Output] = &[
 const VALIDITY: &str = "a solid of even density; fillets, holes and scale left out. Cast iron runs 2 to 5 % \
                         under its table density where it is porous: weigh the piece before the lift if it \
                         can be weighed";
-const GEOMETRY: &str = "geometry; densities in the table of materials";
+const GEOMETRY: &[Source] = &[derived("geometry; densities in the table of materials")];
 
 const MATERIAL: Parameter = optional("material", Takes::Material, "what it is made of; or give `density`");
 const DENSITY: Parameter =
@@ -40,7 +42,10 @@ pub(super) static BAR: Function = Function {
          weight = mass*g_n",
     ),
     validity: VALIDITY,
-    source: "geometry; EN 10060 tables print 3.85 kg/m for 25 mm and 15.4 kg/m for 50 mm round steel",
+    source: &[
+        derived("geometry"),
+        in_work("EN 10060", "", "tables print 3.85 kg/m for 25 mm and 15.4 kg/m for 50 mm round steel"),
+    ],
     caution: Some(Caution::Lifting),
     example: "bar = mass_bar(d: 50 mm, length: 1 m, density: 7850 kg/m^3)\n\
               check bar.mass within 15.41 kg .. 15.42 kg",
@@ -161,7 +166,10 @@ pub(super) static PLATE: Function = Function {
          weight = mass*g_n",
     ),
     validity: VALIDITY,
-    source: "geometry; I. J. Levinson, Statics and Strength of Materials, Example 1.5",
+    source: &[
+        derived("geometry"),
+        in_work("I. J. Levinson, Statics and Strength of Materials", "", "Example 1.5"),
+    ],
     caution: Some(Caution::Lifting),
     example: "plate = mass_plate(length: 3.5 ft, width: 1.75 ft, thickness: 1 in, density: 0.29 lb/in^3)\n\
               check plate.mass within 255 lb .. 257 lb",

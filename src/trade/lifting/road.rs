@@ -3,7 +3,9 @@
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{force, length, lines, mass, needed, or_number, share};
+use crate::trade::declare::{
+    derived, force, in_work, length, lines, mass, needed, or_number, practice, share,
+};
 
 use super::balance::moment;
 use super::{GRAVITY, pairs};
@@ -39,8 +41,14 @@ pub(super) static TRAILER: Function = Function {
          nose = coupling/(g*mass)",
     ),
     validity: LAW,
-    source: "moments about the axle: F. P. Beer, E. R. Johnston and others, Vector Mechanics for Engineers: \
-             Statics, chapter 4; nose load of 5 to 15 %: common practice, no source",
+    source: &[
+        in_work(
+            "F. P. Beer, E. R. Johnston and others, Vector Mechanics for Engineers: Statics",
+            "",
+            "chapter 4 (moments about the axle)",
+        ),
+        practice("nose load of 5 to 15 %"),
+    ],
     caution: Some(Caution::RoadTransport),
     example: "load = trailer(masses: [220 kg, 540 kg], at: [1.85 m, 2.0 m], axle: 2.15 m)\n\
               check load.coupling within 670 N .. 671 N\n\
@@ -66,7 +74,7 @@ pub(super) static TRAILER_LOAD_PLACE: Function = Function {
     outputs: &[length("at", "place of the load's centre of gravity behind the coupling")],
     formula: lines("at = axle*(1 + (sum(masses*(1 - at/axle)) - nose*(sum(masses) + load))/load)"),
     validity: LAW,
-    source: "statics, moments about the coupling, as for `trailer`",
+    source: &[derived("statics, moments about the coupling, as for `trailer`")],
     caution: Some(Caution::RoadTransport),
     example: "place = trailer_load_place(masses: [220 kg], at: [1.85 m], axle: 2.15 m, load: 540 kg)\n\
               check place within 2272 mm .. 2273 mm",
@@ -92,8 +100,11 @@ pub(super) static AXLES: Function = Function {
          front = g*sum(masses) - rear",
     ),
     validity: LAW,
-    source: "F. P. Beer, E. R. Johnston and others, Vector Mechanics for Engineers: Statics, Sample Problem \
-             4.2",
+    source: &[in_work(
+        "F. P. Beer, E. R. Johnston and others, Vector Mechanics for Engineers: Statics",
+        "",
+        "Sample Problem 4.2",
+    )],
     caution: Some(Caution::RoadTransport),
     example: "truck = axle_loads(masses: [1370 kg, 198 kg], at: [1.14 m, 3.35 m], wheelbase: 2.84 m)\n\
               check truck.rear within 7683 N .. 7684 N",
@@ -117,8 +128,10 @@ pub(super) static AXLE_BALANCE: Function = Function {
     outputs: &[mass("load", "the load that makes both axles carry the same")],
     formula: lines("load = mass*(rear - front)/(front + rear + 2*behind)"),
     validity: LAW,
-    source: "moments about the rear axle; a publicly posted statics solution (3020 lbf, 45 in, 67 in, 20 in: \
-             437.1 lbf)",
+    source: &[
+        derived("moments about the rear axle"),
+        in_work("a publicly posted statics solution", "", "3020 lbf, 45 in, 67 in, 20 in: 437.1 lbf"),
+    ],
     caution: Some(Caution::RoadTransport),
     example: "load = axle_balance(mass: 3020 lb, front: 45 in, rear: 67 in, behind: 20 in)\n\
               check load within 437 lb .. 438 lb",

@@ -6,7 +6,7 @@ use super::GRAVITY;
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Sign, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{angle, force, lines, mass, needed, number, or_from};
+use crate::trade::declare::{angle, derived, force, in_work, lines, mass, needed, number, or_from, practice};
 
 /// Flatter than this, measured from the horizontal, no sling is used (OSHA 29 CFR 1910.184 and ASME B30.9
 /// practice).
@@ -54,8 +54,14 @@ pub(super) static BY_ANGLE: Function = Function {
          rating = tension/g_n",
     ),
     validity: LEGS_COUNTED,
-    source: "load-angle tables of rigging practice (OSHA 29 CFR 1910.184, ASME B30.9): 1.155 at 60 deg, \
-             1.414 at 45 deg, 2 at 30 deg; legs counted: common practice, from memory",
+    source: &[
+        in_work(
+            "OSHA 29 CFR 1910.184, ASME B30.9",
+            "",
+            "load-angle tables: 1.155 at 60 deg, 1.414 at 45 deg, 2 at 30 deg",
+        ),
+        practice("legs counted"),
+    ],
     caution: Some(Caution::Lifting),
     example: "legs = sling(mass: 900 lb, legs: 4, angle: 60 deg)\n\
               check legs.factor within 1.154 .. 1.156\n\
@@ -82,8 +88,10 @@ pub(super) static BY_HEIGHT: Function = Function {
          rating = tension/g_n",
     ),
     validity: LEGS_COUNTED,
-    source: "similar triangles; a public crane-safety practice paper (two legs, 15000 lbf, 16 ft, 12 ft: \
-             10000 lbf)",
+    source: &[
+        derived("similar triangles"),
+        in_work("a public crane-safety practice paper", "", "two legs, 15000 lbf, 16 ft, 12 ft: 10000 lbf"),
+    ],
     caution: Some(Caution::Lifting),
     example: "legs = sling_from_height(mass: 15000 lb, legs: 2, length: 16 ft, height: 12 ft)\n\
               check legs.tension within 9999 lbf .. 10001 lbf",
@@ -115,7 +123,11 @@ pub(super) static OFF_CENTRE: Function = Function {
     ),
     validity: "the load hangs level because the hook stands above the centre of gravity; the nearer leg is \
                the steeper and carries more",
-    source: "statics, moments about the hook: I. J. Levinson, Statics and Strength of Materials (concurrent forces)",
+    source: &[in_work(
+        "I. J. Levinson, Statics and Strength of Materials",
+        "",
+        "concurrent forces (statics, moments about the hook)",
+    )],
     caution: Some(Caution::Lifting),
     example: "legs = sling_off_centre(mass: 400 kg, height: 1.5 m, left: 0.5 m, right: 1.2 m)\n\
               check legs.tension_left within 2918 N .. 2919 N\n\

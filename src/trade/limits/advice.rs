@@ -4,7 +4,7 @@ use super::fit::{Clearance, Fit, Kind, resolve};
 use super::functions::AT;
 use crate::calc::function::{Answer, Call, Function, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{hairs, needed, table, words};
+use crate::trade::declare::{hairs, needed, practice, recalled, table, words};
 
 /// A duty that a fit has, the classes that serve it, and why.
 pub struct Duty {
@@ -142,8 +142,11 @@ pub(super) static ADVISE_FIT: Function = Function {
     ),
     validity: "a first choice for ordinary lengths (about 1.5 diameters) and like materials at one \
                temperature",
-    source: "ANSI B4.2-1978, preferred fits, and ANSI B4.1-1967, description of the fits (both from \
-             memory); the fit of a bush: common practice, no source",
+    source: &[
+        recalled("ANSI B4.2", "1978", "preferred fits"),
+        recalled("ANSI B4.1", "1967", "description of the fits"),
+        practice("the fit of a bush"),
+    ],
     caution: None,
     example: r#"pivot = advise_fit("running slow", at: 70 mm)
 check pivot.clearance_min within 0.0299 mm .. 0.0301 mm   "H8/f7"

@@ -3,10 +3,10 @@
 use super::fit::{Clearance, Fit, Limits, Resolved, Unit, resolve};
 use super::iso286::Member;
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Field, Function, Parameter, Refusal, Takes};
+use crate::calc::function::{Answer, Call, Field, Function, Parameter, Refusal, Source, Takes};
 use crate::calc::real::Real;
 use crate::calc::units::System;
-use crate::trade::declare::{clean_mm, hairs, needed, or_words, size, table, words};
+use crate::trade::declare::{clean_mm, hairs, in_work, needed, or_words, size, table, words};
 
 /// A length above zero.
 pub(super) const SIZE: Takes = Takes::Positive(Dimension::LENGTH);
@@ -23,7 +23,10 @@ const PART: Parameter = or_words(
     "which part it is, where several of one class and size stand in one sum: each varies on its own",
 );
 
-pub(super) const SOURCE: &str = "ISO 286-1:2010, Tables 1 to 5; ANSI B4.1-1967, tables of preferred fits";
+pub(super) const SOURCE: &[Source] = &[
+    in_work("ISO 286-1", "2010", "Tables 1 to 5"),
+    in_work("ANSI B4.1", "1967", "tables of preferred fits"),
+];
 
 pub(super) static FIT: Function = Function {
     name: "fit",
@@ -82,7 +85,7 @@ pub(super) static TOLERANCE_LIMITS: Function = Function {
          size = (min + max)/2",
     ),
     validity: "over 0 up to 3150 mm, where the standard gives the class; at 20 °C",
-    source: "ISO 286-1:2010, Tables 1 to 5",
+    source: &[in_work("ISO 286-1", "2010", "Tables 1 to 5")],
     caution: None,
     example: r#"journal = tolerance_limits("f7", at: 80 mm)
 check journal.max within 79.9699 mm .. 79.9701 mm

@@ -5,7 +5,7 @@ use std::sync::OnceLock;
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Field, Function, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{needed, number, quantity, stress, table, words};
+use crate::trade::declare::{needed, number, open_table, quantity, recalled, stress, table, words};
 use crate::trade::table::{Row, Table};
 
 use super::find::{self, Names, NotFound};
@@ -137,8 +137,10 @@ pub(super) static FRICTION: Function = Function {
     ),
     validity: "Slow sliding or about to slip, below 100 degC. Figures for flat surfaces are not for press \
                fits, where they are three to six times too high.",
-    source: "DIN 7190-1 (press and shrink fits; figures partly from memory) and general friction tables; \
-             the row used is named in the remark",
+    source: &[
+        open_table("general friction tables", "", "the row used is named in the remark"),
+        recalled("DIN 7190-1", "", "press and shrink fits, figures in part"),
+    ],
     caution: None,
     example: "mu = friction(\"steel on steel, press fit, oiled\")\n\
               check mu within 0.04 .. 0.11 \"a range, not a figure\"",
@@ -176,8 +178,14 @@ pub(super) static BEARING_MATERIAL: Function = Function {
         "",
     ),
     validity: "Boundary lubrication unless the name says full film.",
-    source: "Tables of plain-bearing materials (machine-design textbook table 16-1, machine-elements \
-             textbook table 12.5, a bronze supplier's data page), rows from memory say so",
+    source: &[
+        open_table(
+            "tables of plain-bearing materials",
+            "",
+            "machine-design textbook table 16-1, machine-elements textbook table 12.5, a bronze supplier's data page",
+        ),
+        recalled("tables of plain-bearing materials", "", "the rows that say so"),
+    ],
     caution: Some(Caution::RotatingMachine),
     example: "limit = bearing_material(\"SAE 660\")\n\
               check limit.pressure <= 21 MPa \"3000 psi\"\n\

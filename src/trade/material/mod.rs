@@ -7,7 +7,7 @@
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Field, Function, Output, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{joined, needed, quantity, strength, table, words};
+use crate::trade::declare::{joined, needed, open_table, quantity, recalled, strength, table, words};
 
 mod find;
 mod friction;
@@ -50,8 +50,14 @@ pub static MATERIAL: Function = Function {
         "",
     ),
     validity: "Room temperature; typical figures for sizing and checking old parts, not certified minima.",
-    source: "Table of shop materials; each row names its source (textbook appendices, EN, DIN and ASTM \
-             minima, MIL-HDBK-5H), rows or figures from memory say so",
+    source: &[
+        open_table(
+            "table of shop materials",
+            "",
+            "each row names its source (textbook appendices, EN, DIN and ASTM minima, MIL-HDBK-5H)",
+        ),
+        recalled("table of shop materials", "", "the rows and figures that say so"),
+    ],
     caution: None,
     example: "iron = material(\"GJL-150\")\n\
               check iron.uts >= 150 MPa \"the lower bound of the table\"\n\

@@ -6,7 +6,9 @@ use super::SIZE;
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Function, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{angle, by_formula, chosen, length, lines, needed, or_words, quantity, table};
+use crate::trade::declare::{
+    angle, by_formula, chosen, derived, in_work, length, lines, needed, or_words, quantity, table,
+};
 use crate::trade::press::magnitude;
 
 pub(super) static ECCENTRICITY: Function = Function {
@@ -20,7 +22,7 @@ pub(super) static ECCENTRICITY: Function = Function {
     outputs: &[length("offset", "distance between the two centres")],
     formula: lines("offset = runout/2"),
     validity: "the part itself round: out-of-roundness counts as runout too",
-    source: "geometry; ISO 1101:2017 (circular run-out)",
+    source: &[derived("geometry"), in_work("ISO 1101", "2017", "circular run-out")],
     caution: None,
     example: r"offset = eccentricity(0.06 mm)
 check offset within 0.0299 mm .. 0.0301 mm",
@@ -46,7 +48,10 @@ pub(super) static ROUNDNESS: Function = Function {
         "radius = mean(radii)",
     ),
     validity: "eccentricity small against the radius; diameters alone cannot show odd lobes, radii can",
-    source: "least-squares reference circle, ISO 12181-1:2011; sums for equal angles (from memory)",
+    source: &[
+        in_work("ISO 12181-1", "2011", "least-squares reference circle"),
+        derived("sums for equal angles: least squares in closed form"),
+    ],
     caution: None,
     example: r#"ring = roundness([0.00 mm, 0.02 mm, 0.04 mm, 0.02 mm])
 check ring.eccentricity within 0.0199 mm .. 0.0201 mm
@@ -133,7 +138,10 @@ pub(super) static CIRCLE_THROUGH: Function = Function {
         "",
     ),
     validity: "points spread over a good part of the circle: a short arc fixes the radius badly",
-    source: "SciPy Cookbook, Least Squares Circle; three points: the exact circle (geometry)",
+    source: &[
+        in_work("SciPy Cookbook", "", "Least Squares Circle"),
+        derived("three points: the exact circle (geometry)"),
+    ],
     caution: None,
     example: r"boss = circle_through(x: [9 mm, 35 mm, -13 mm, 10 mm, 23 mm, 0 mm], y: [34 mm, 10 mm, 6 mm, -14 mm, 27 mm, -10 mm])
 check boss.x within 10.500 mm .. 10.501 mm
@@ -263,7 +271,7 @@ pub(super) static RADIUS_BY_HEIGHT: Function = Function {
     outputs: &[length("radius", "radius of the arc")],
     formula: lines("radius = chord^2/(8*height) + height/2"),
     validity: "a true arc; a small height measured badly makes a bad radius",
-    source: "geometry of the circular segment",
+    source: &[derived("geometry of the circular segment")],
     caution: None,
     example: r"rail = radius_by_height(chord: 600 mm, height: 100 mm)
 check rail within 499.9 mm .. 500.1 mm",

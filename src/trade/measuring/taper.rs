@@ -4,7 +4,7 @@ use super::SIZE;
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Function, Output, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{angle, by_formula, length, lines, needed, number};
+use crate::trade::declare::{angle, by_formula, derived, in_work, length, lines, needed, number};
 
 const HALF_ANGLE: Output = angle("half_angle", "angle between a side and the axis");
 const FULL_ANGLE: Output = angle("full_angle", "angle between the sides");
@@ -24,7 +24,7 @@ pub(super) static TAPER: Function = Function {
          full_angle = 2*half_angle",
     ),
     validity: "diameters square to the axis; negative if `small` is the larger",
-    source: "ISO 3040:2016 (rate of taper); geometry",
+    source: &[in_work("ISO 3040", "2016", "rate of taper"), derived("geometry")],
     caution: None,
     example: r"cone = taper(large: 52.40 mm, small: 50 mm, apart: 60 mm)
 check cone.taper within 0.0399 .. 0.0401
@@ -51,7 +51,7 @@ pub(super) static TAPER_BY_BALLS: Function = Function {
          full_angle = 2*half_angle",
     ),
     validity: "both balls touch the sides and not the bottom; the larger ball lies towards the wide end",
-    source: "two-ball method of workshop metrology; geometry",
+    source: &[derived("two-ball method of workshop metrology"), derived("geometry")],
     caution: None,
     example: r"slot = taper_by_balls(small_ball: 8 mm, large_ball: 12 mm, apart: 25 mm - 15 mm)
 check slot.full_angle within 28.94 deg .. 28.97 deg",
@@ -86,7 +86,10 @@ pub(super) static SETOVER: Function = Function {
     outputs: &[length("offset", "set-over of the tailstock")],
     formula: lines("offset = taper*length/2"),
     validity: "slender tapers: the centres bear at an angle",
-    source: "geometry, similar triangles; J. Rose, Modern Machine-Shop Practice (tapers between centres)",
+    source: &[
+        derived("geometry, similar triangles"),
+        in_work("J. Rose, Modern Machine-Shop Practice", "", "tapers between centres"),
+    ],
     caution: None,
     example: r"offset = setover(1 in / 1 ft, length: 3 ft)
 check offset within 1.499 in .. 1.501 in",
@@ -108,7 +111,7 @@ pub(super) static BORE_BY_BALLS: Function = Function {
          bore = radii + sqrt(radii^2 - rise^2)",
     ),
     validity: "straight round bore with a flat bottom; each ball touches the wall on its side",
-    source: "two-ball method of workshop metrology; geometry",
+    source: &[derived("two-ball method of workshop metrology"), derived("geometry")],
     caution: None,
     example: r#"bore = bore_by_balls(lower_ball: 30 mm, upper_ball: 30 mm, height: 54 mm)
 check bore within 47.99 mm .. 48.01 mm   "30 + sqrt(30^2 - 24^2)""#,
@@ -155,7 +158,7 @@ pub(super) static BORE_BY_BALL_ON_EDGE: Function = Function {
          bore = 2*sqrt(radius^2 - (above - radius)^2)",
     ),
     validity: "sharp clean edge, square to the axis",
-    source: "geometry of the spherical cap",
+    source: &[derived("geometry of the spherical cap")],
     caution: None,
     example: r"mouth = bore_by_ball_on_edge(ball: 50 mm, above: 40 mm)
 check mouth within 39.99 mm .. 40.01 mm",

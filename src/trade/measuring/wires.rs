@@ -3,9 +3,9 @@
 use std::f64::consts::FRAC_PI_3;
 
 use super::SIZE;
-use crate::calc::function::{Answer, Call, Function, Parameter, Refusal, Sign, Takes};
+use crate::calc::function::{Answer, Call, Function, Parameter, Refusal, Sign, Source, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{length, lines, needed, optional, or_number};
+use crate::trade::declare::{in_work, length, lines, needed, optional, or_number};
 
 const PITCH: Parameter = needed("pitch", SIZE, "pitch of the thread; one over the threads per inch");
 const WIRE: Parameter = needed("wire", SIZE, "diameter of the wires");
@@ -17,7 +17,8 @@ const ANGLE: Parameter = or_number(
 );
 const VALIDITY: &str = "symmetrical flanks, single start; the lead angle is not corrected for, which \
                         matters for coarse pitches on small diameters and for several starts";
-const SOURCE: &str = "three-wire relation as in Machinery's Handbook, 31st ed., measuring screw threads";
+const SOURCE: &[Source] =
+    &[in_work("Machinery's Handbook", "31st ed.", "measuring screw threads (three-wire relation)")];
 
 pub(super) static BEST_WIRE: Function = Function {
     name: "best_wire",

@@ -5,7 +5,7 @@ use std::f64::consts::PI;
 use super::{D, ELASTIC, Elastic, HUB, LONG, MU, OUTER, PRESSURE, Rings, SIZE, judge_strength, kilonewtons};
 use crate::calc::function::{Answer, Call, Caution, Function, Refusal};
 use crate::calc::real::Real;
-use crate::trade::declare::{lines, moment, needed, stress};
+use crate::trade::declare::{in_work, lines, moment, needed, stress};
 
 pub(super) static PRESS_FROM_GROWTH: Function = Function {
     name: "press_from_growth",
@@ -33,7 +33,7 @@ pub(super) static PRESS_FROM_GROWTH: Function = Function {
          torque = force*d/2",
     ),
     validity: ELASTIC,
-    source: "U. C. Jindal, Machine Design, Example 3-14 (hoop strain at the outside)",
+    source: &[in_work("U. C. Jindal, Machine Design", "", "Example 3-14 (hoop strain at the outside)")],
     caution: Some(Caution::Pressing),
     example: r#"found = press_from_growth(d: 80 mm, outer: 120 mm, growth: 0.00492 mm, length: 50 mm,
                           hub: material("S235JR"), mu: 0.2)

@@ -9,7 +9,7 @@ use super::{
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{length, lines, needed, or_number, stress};
+use crate::trade::declare::{in_work, length, lines, needed, or_number, stress};
 
 pub(super) static INTERFERENCE_FOR_STRESS: Function = Function {
     name: "interference_for_stress",
@@ -36,7 +36,11 @@ pub(super) static INTERFERENCE_FOR_STRESS: Function = Function {
          bore = d - interference",
     ),
     validity: ELASTIC,
-    source: "V. B. Bhandari, Design of Machine Elements, 3rd ed., ch. 22 (compound cylinders)",
+    source: &[in_work(
+        "V. B. Bhandari, Design of Machine Elements",
+        "3rd ed.",
+        "ch. 22 (compound cylinders)",
+    )],
     caution: Some(Caution::Pressing),
     example: r#"jacket = interference_for_stress(d: 40 mm, outer: 60 mm, inner: 20 mm, hoop: 100 MPa,
                  hub: material("S235JR"), shaft: material("S235JR"))

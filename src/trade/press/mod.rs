@@ -4,10 +4,10 @@
 //! strength that is passed is said with its figure. Every interference is diametral: on the diameter, twice the radial
 //! one of the elasticity texts. Never: picks the friction, which is for the person to give.
 
-use super::declare::{needed, or_number, quantity, stress};
+use super::declare::{in_work, needed, or_number, quantity, recalled, stress};
 use super::say;
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Function, Output, Parameter, Takes};
+use crate::calc::function::{Answer, Call, Function, Output, Parameter, Source, Takes};
 use crate::calc::real::Real;
 
 mod fit;
@@ -60,8 +60,14 @@ const PRESSURE: Output = stress("pressure", "contact pressure");
 
 const ELASTIC: &str = "elastic, at rest, at one temperature, members of equal length and constant section; \
                        the ends of a hub carry a peak of up to twice the pressure";
-const SOURCE: &str = "A. C. Ugural and S. K. Fenster, Advanced Strength and Applied Elasticity, ch. 8 \
-                      (Lamé, compound cylinders); roughness loss: DIN 7190-1 (from memory)";
+const SOURCE: &[Source] = &[
+    in_work(
+        "A. C. Ugural and S. K. Fenster, Advanced Strength and Applied Elasticity",
+        "",
+        "ch. 8 (Lamé, compound cylinders)",
+    ),
+    recalled("DIN 7190-1", "", "roughness loss"),
+];
 
 /// Warns where a stress passes what the material stands; says so where that is not known.
 ///

@@ -3,7 +3,7 @@
 use super::{D, HUB, INTERFERENCE, SHAFT, SIZE_OR_NONE, property};
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Output, Refusal, Takes};
-use crate::trade::declare::{lines, needed, or_number, quantity};
+use crate::trade::declare::{in_work, lines, needed, or_number, practice, quantity};
 use crate::trade::say;
 
 /// A difference of temperature; in kelvin everywhere, as the temperatures are in degrees Celsius.
@@ -50,8 +50,10 @@ pub(super) static SHRINK_TEMPERATURES: Function = Function {
     ),
     validity: "mean expansion from 20 to 100 °C; in deep cold metals shrink less than this, by a third at \
                liquid nitrogen",
-    source: "A. C. Ugural and S. K. Fenster, Advanced Strength and Applied Elasticity, ch. 8; the \
-             clearance: common practice, no source",
+    source: &[
+        in_work("A. C. Ugural and S. K. Fenster, Advanced Strength and Applied Elasticity", "", "ch. 8"),
+        practice("the clearance"),
+    ],
     caution: Some(Caution::HeatingAndCooling),
     example: r#"warm = shrink_temperatures(d: 400 mm, interference: 0.2 mm, clearance: 0.1 mm,
                            hub: material("S235JR"), shaft: material("S235JR"))

@@ -3,7 +3,8 @@
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Takes};
 use crate::trade::declare::{
-    angle, by_formula, chosen, force, length, lines, moment, needed, or_from, or_words,
+    angle, by_formula, chosen, force, in_work, length, lines, moment, needed, open_table, or_from, or_words,
+    recalled,
 };
 
 use super::{FORCE, LENGTH, MATERIAL, MODULUS, SECOND_MOMENT, modulus, within};
@@ -31,8 +32,10 @@ pub(super) static CANTILEVER: Function = Function {
          moment = force*length",
     ),
     validity: VALIDITY,
-    source: "T. H. Wentzell, Machine Design, Example 1.2 (p. 13); J. M. Gere, Mechanics of Materials, 5th \
-             ed., app. G (from memory)",
+    source: &[
+        in_work("T. H. Wentzell, Machine Design", "", "Example 1.2 (p. 13)"),
+        open_table("public tables of structural formulas", "", "beam deflections"),
+    ],
     caution: Some(Caution::LoadCarryingPart),
     example: "rod = round_section(d: 1.625 in)\n\
               tip = cantilever(force: 300 lbf, length: 36 in, second_moment: rod.second_moment, modulus: \
@@ -69,8 +72,10 @@ pub(super) static BEAM_POINT: Function = Function {
          reaction_right = force*at/span",
     ),
     validity: VALIDITY,
-    source: "J. M. Gere, Mechanics of Materials, 5th ed., app. G (from memory); B. K. Sarkar, Theory of \
-             Machines, Illustration 11.11 (p. 297)",
+    source: &[
+        open_table("Machine Elements in Mechanical Design", "4th ed.", "table A14-1, simply supported beams"),
+        in_work("B. K. Sarkar, Theory of Machines", "", "Illustration 11.11 (p. 297)"),
+    ],
     caution: Some(Caution::LoadCarryingPart),
     example: "pipe = round_section(d: 60 mm, bore: 44 mm)\n\
               beam = beam_point(force: 4.52 kN, span: 2 m, second_moment: pipe.second_moment, modulus: 206 \
@@ -110,7 +115,7 @@ pub(super) static BEAM_FIXED: Function = Function {
     ),
     validity: "As for a beam on two supports; ends that give a little move it towards F L^3/(48 E I) and \
                F L/4.",
-    source: "J. M. Gere, Mechanics of Materials, 5th ed., ch. 10 (from memory)",
+    source: &[open_table("public tables of structural formulas", "", "beam deflections")],
     caution: Some(Caution::LoadCarryingPart),
     example: "beam = beam_fixed(force: 8 kN, span: 1 m, second_moment: 10 cm^4, modulus: 200 GPa)\n\
               check beam.moment within 999 N·m .. 1001 N·m \"F L/8\"",
@@ -141,7 +146,7 @@ pub(super) static BEAM_OVERHANG: Function = Function {
          uplift_far = force*overhang/span",
     ),
     validity: VALIDITY,
-    source: "J. M. Gere, Mechanics of Materials, 5th ed., ch. 9 (from memory)",
+    source: &[recalled("J. M. Gere, Mechanics of Materials", "5th ed.", "ch. 9")],
     caution: Some(Caution::LoadCarryingPart),
     example: "end = beam_overhang(force: 1 kN, span: 1 m, overhang: 200 mm, second_moment: 10 cm^4, \
               modulus: 200 GPa)\n\
@@ -175,8 +180,10 @@ pub(super) static BEAM_UNIFORM: Function = Function {
          reaction = (if ends == \"cantilever\" then 1 else 1/2)*load*span",
     ),
     validity: VALIDITY,
-    source: "J. M. Gere, Mechanics of Materials, 5th ed., app. G (from memory); B. K. Sarkar, Theory of \
-             Machines, Illustration 11.11 (p. 297) for the first",
+    source: &[
+        open_table("public tables of structural formulas", "", "beam deflections"),
+        in_work("B. K. Sarkar, Theory of Machines", "", "Illustration 11.11 (p. 297) for the first"),
+    ],
     caution: Some(Caution::LoadCarryingPart),
     example: "beam = beam_uniform(load: 1 N/mm, span: 2 m, second_moment: 10 cm^4, modulus: 200 GPa)\n\
               check beam.moment within 499 N·m .. 501 N·m \"w L^2/8\"",

@@ -6,7 +6,8 @@ use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal, Takes};
 use crate::calc::real::Real;
 use crate::trade::declare::{
-    by_formula, force, joined, lines, moment, needed, optional, or_number, stress, table,
+    by_formula, force, in_work, joined, lines, moment, needed, open_table, optional, or_number, practice,
+    recalled, stress, table,
 };
 
 use super::{AREA, FACTOR, FORCE, LENGTH, MOMENT, SHARE, STRESS, area, say};
@@ -69,7 +70,7 @@ pub(super) static BOLT_CLASS: Function = Function {
     formula: table("the row of the table for the class and diameter", ""),
     validity: "ISO classes M1.6 to M39, SAE grades 1/4 to 1 1/2 in (grade 2 up to 6 in long); sound \
                threads. An old bolt without a mark counts as the weakest class.",
-    source: "ISO 898-1:2013, table 3; SAE J429 (both as seen in public transcriptions)",
+    source: &[open_table("ISO 898-1", "2013", "table 3"), open_table("SAE J429", "", "")],
     caution: Some(Caution::LoadCarryingPart),
     example: "bolt = bolt_class(class: \"8.8\", major: 20 mm)\n\
               check bolt.proof within 599 MPa .. 601 MPa \"ISO 898-1\"",
@@ -114,7 +115,7 @@ pub(super) static STRESS_AREA: Function = Function {
     outputs: &[area("area", "stress area")],
     formula: lines("area = pi/4*(major - 0.9382*pitch)^2"),
     validity: "ISO metric profile.",
-    source: "ISO 898-1, formula as in U. C. Jindal, Machine Design, Example 9-1",
+    source: &[in_work("ISO 898-1", "", "formula as in U. C. Jindal, Machine Design, Example 9-1")],
     caution: None,
     example: "m16 = stress_area_metric(major: 16 mm, pitch: 2 mm)\n\
               check m16 within 156.5 mm^2 .. 157.5 mm^2 \"ISO 898-1 prints 157\"",
@@ -156,7 +157,10 @@ pub(super) static STRESS_AREA_UNIFIED: Function = Function {
          area = pi*(pitch_diameter/2 - 0.16238*pitch)^2 # with pitch_diameter",
     ),
     validity: "Unified profile (UNC, UNF, UN).",
-    source: "Machinery's Handbook, 31st ed., tensile stress area; ASME B1.1 (from memory)",
+    source: &[
+        in_work("Machinery's Handbook", "31st ed.", "tensile stress area"),
+        recalled("ASME B1.1", "", ""),
+    ],
     caution: None,
     example: "bolt = stress_area_unified(major: 0.75 in, pitch: 0.1 in)\n\
               check bolt within 0.333 in^2 .. 0.335 in^2 \"3/4-10 UNC: 0.334\"",
@@ -183,8 +187,10 @@ pub(super) static BOLT_PRELOAD: Function = Function {
     outputs: &[force("preload", "pull in the bolt")],
     formula: lines("preload = fraction*proof*area"),
     validity: "Sound threads at full engagement.",
-    source: "T. H. Wentzell, Machine Design, Example 6.1 (p. 120), which takes 0.85; J. E. Shigley, \
-             Mechanical Engineering Design, ch. on fasteners (0.75 and 0.9, from memory)",
+    source: &[
+        in_work("T. H. Wentzell, Machine Design", "", "Example 6.1 (p. 120), which takes 0.85"),
+        recalled("J. E. Shigley, Mechanical Engineering Design", "", "ch. on fasteners (0.75 and 0.9)"),
+    ],
     caution: Some(Caution::LoadCarryingPart),
     example: "preload = bolt_preload(proof: 85000 psi, area: 0.334 in^2, fraction: 0.85)\n\
               check preload within 24100 lbf .. 24200 lbf \"Wentzell, example 6.1\"",
@@ -211,7 +217,7 @@ pub(super) static TIGHTENING_TORQUE: Function = Function {
     outputs: &[moment("torque", "at the wrench")],
     formula: lines("torque = k*major*preload"),
     validity: "Nut and washer smooth; by a torque wrench the preload scatters by 25 to 35 %.",
-    source: "T. H. Wentzell, Machine Design, Example 6.1 (p. 120)",
+    source: &[in_work("T. H. Wentzell, Machine Design", "", "Example 6.1 (p. 120)")],
     caution: Some(Caution::LoadCarryingPart),
     example: "torque = tightening_torque(preload: 24131.5 lbf, major: 0.75 in, k: 0.2)\n\
               check torque within 3615 in·lbf .. 3625 in·lbf \"Wentzell, example 6.1: 3619.73\"",
@@ -238,8 +244,10 @@ pub(super) static PRELOAD_OF_TORQUE: Function = Function {
          most = (1 + scatter)*preload",
     ),
     validity: "Nut and washer smooth.",
-    source: "T. H. Wentzell, Machine Design, Example 6.1 (p. 120); scatter 25 to 35 %: common practice, \
-             no source",
+    source: &[
+        in_work("T. H. Wentzell, Machine Design", "", "Example 6.1 (p. 120)"),
+        practice("scatter 25 to 35 %"),
+    ],
     caution: Some(Caution::LoadCarryingPart),
     example: "bolt = preload_of_torque(torque: 3619.73 in·lbf, major: 0.75 in, k: 0.2)\n\
               check bolt.preload within 24100 lbf .. 24200 lbf \"Wentzell, example 6.1\"",
@@ -286,7 +294,7 @@ pub(super) static TIGHTENING_TORQUE_BY_FRICTION: Function = Function {
          torque = torque_pitch + torque_thread + torque_head",
     ),
     validity: "Thread of 60 degrees; the same preload with the same friction all through.",
-    source: "the long form of the tightening torque, VDI 2230 part 1 (from memory)",
+    source: &[recalled("VDI 2230 part 1", "", "the long form of the tightening torque")],
     caution: Some(Caution::LoadCarryingPart),
     example: "torque = tightening_torque_by_friction(preload: 50 kN, pitch: 2 mm, pitch_diameter: 14.701 \
               mm, bearing_diameter: 20 mm, mu_thread: 0.12, mu_head: 0.12)\n\

@@ -5,7 +5,7 @@ use crate::calc::function::{
     Answer, Call, Caution, Field, Function, Gives, Output, Parameter, Refusal, Takes,
 };
 use crate::calc::real::Real;
-use crate::trade::declare::{count, force, lines, needed, or_number};
+use crate::trade::declare::{count, force, lines, needed, or_number, recalled};
 
 use super::whirl::{all_above_zero, same_length};
 use super::{LOAD, MOMENT};
@@ -36,7 +36,7 @@ pub(super) static BOLT_GROUP_TILT: Function = Function {
          force = max(forces)",
     ),
     validity: "Stiff bracket, equal bolts, preload not counted.",
-    source: "V. B. Bhandari, Design of Machine Elements, 3rd ed., ch. 7 (from memory)",
+    source: &[recalled("V. B. Bhandari, Design of Machine Elements", "3rd ed.", "ch. 7")],
     caution: Some(Caution::LoadCarryingPart),
     example: "bracket = bolt_group_tilt(moment: 1 kN·m, distances: [50 mm, 50 mm, 150 mm, 150 mm])\n\
               check bracket.force within 2.99 kN .. 3.01 kN \"1000 x 0.15/0.05\"",
@@ -97,7 +97,7 @@ pub(super) static BOLT_GROUP_TWIST: Function = Function {
          force = max(forces)",
     ),
     validity: "Equal fitted bolts in shear, stiff plates.",
-    source: "V. B. Bhandari, Design of Machine Elements, 3rd ed., ch. 7 (from memory)",
+    source: &[recalled("V. B. Bhandari, Design of Machine Elements", "3rd ed.", "ch. 7")],
     caution: Some(Caution::LoadCarryingPart),
     example: "bracket = bolt_group_twist(xs: [-50 mm, 50 mm], ys: [0 mm, 0 mm], up: -2 kN, moment: -300 \
               N·m)\n\

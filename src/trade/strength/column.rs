@@ -1,7 +1,7 @@
 //! Columns: where a slender part that is pushed gives way sideways.
 
 use crate::calc::function::{Caution, Function};
-use crate::trade::declare::{by_formula, force, lines, needed, number, or_number, words};
+use crate::trade::declare::{by_formula, force, lines, needed, number, open_table, or_number, words};
 
 use super::{AREA, FACTOR, LENGTH, MATERIAL, MODULUS, SECOND_MOMENT, YIELD};
 
@@ -38,8 +38,11 @@ pub(super) static BUCKLING: Function = Function {
     ),
     validity: "Straight, pushed along its axis, even section; I the smaller one. A real strut is bent a \
                little: keep to a third or a quarter of it (common practice, no source).",
-    source: "J. M. Gere, Mechanics of Materials, 5th ed., ch. 11; Johnson's parabola: J. E. Shigley, \
-             Mechanical Engineering Design, ch. on columns (both from memory)",
+    source: &[open_table(
+        "public encyclopedias",
+        "",
+        "Johnson's parabolic formula, its tangent point, and Euler's formula beyond it",
+    )],
     caution: Some(Caution::LoadCarryingPart),
     example: "rod = round_section(d: 30 mm)\n\
               strut = buckling(length: 2 m, second_moment: rod.second_moment, area: rod.area, modulus: 206 \

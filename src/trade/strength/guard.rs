@@ -5,7 +5,9 @@ use std::f64::consts::PI;
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{lines, moment, needed, number, optional, or_number, words};
+use crate::trade::declare::{
+    in_work, lines, moment, needed, number, optional, or_number, practice, recalled, words,
+};
 
 use super::pin::{PIN, SHAFT, area};
 use super::round::Round;
@@ -50,9 +52,15 @@ pub(super) static SHEAR_PIN_GUARD: Function = Function {
     ),
     validity: "Static; pin in double shear, close fit; the hole's stress peak is not counted, as it \
                yields locally. Usual break torque: 1.5 to 2.5 times the working torque.",
-    source: "pin: Machinery's Handbook, 31st ed., Strength of Taper Pins; shaft with a cross hole: R. E. \
-             Peterson, Stress Concentration Factors (net section, from memory); scatter: common practice, \
-             no source",
+    source: &[
+        in_work("Machinery's Handbook", "31st ed.", "Strength of Taper Pins"),
+        recalled(
+            "R. E. Peterson, Stress Concentration Factors",
+            "",
+            "net section of a shaft with a cross hole",
+        ),
+        practice("scatter of pins"),
+    ],
     caution: Some(Caution::RotatingMachine),
     example: "guard = shear_pin_guard(pin: 6 mm, shaft: 40 mm, strength: 300 MPa, yield: 235 MPa)\n\
               check guard.break_torque within 339 N·m .. 340 N·m \"300 MPa x 28.27 mm^2 x 40 mm\"\n\

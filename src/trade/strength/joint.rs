@@ -2,7 +2,9 @@
 
 use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal};
 use crate::calc::real::Real;
-use crate::trade::declare::{angle, by_formula, force, lines, needed, optional, or_from, share};
+use crate::trade::declare::{
+    angle, by_formula, force, lines, needed, open_table, optional, or_from, recalled, share,
+};
 
 use super::bolt::PITCH;
 use super::{AREA, FORCE, LENGTH, LOAD, MATERIAL, MODULUS, STIFFNESS, modulus, per_length, say};
@@ -25,7 +27,7 @@ pub(super) static BOLT_STIFFNESS: Function = Function {
     outputs: &[per_length("stiffness", "force by stretch")],
     formula: lines("stiffness = modulus/(length/area + shank_length/shank_area)"),
     validity: "Elastic; head and nut stiff.",
-    source: "J. E. Shigley, Mechanical Engineering Design, ch. on fasteners (from memory)",
+    source: &[recalled("J. E. Shigley, Mechanical Engineering Design", "", "ch. on fasteners")],
     caution: None,
     example: "bolt = bolt_stiffness(area: 157 mm^2, length: 50 mm, modulus: 206 GPa)\n\
               check bolt within 646 kN/mm .. 648 kN/mm \"A E/L\"",
@@ -66,7 +68,11 @@ pub(super) static CLAMP_STIFFNESS: Function = Function {
          stiffness = 0.5774*pi*modulus*major/(2*ln(5*(cone + 0.5*major)/(cone + 2.5*major)))",
     ),
     validity: "One material, room for the cones (more than about 1.5 d + 0.58 l wide).",
-    source: "J. E. Shigley, Mechanical Engineering Design, ch. on fasteners (from memory)",
+    source: &[open_table(
+        "public solutions to a textbook of mechanical engineering design",
+        "",
+        "ch. 8: the frustum with 0.5774, of which two in a row make this",
+    )],
     caution: None,
     example: "plates = clamp_stiffness(major: 16 mm, grip: 40 mm, modulus: 206 GPa)\n\
               check plates within 3.0 MN/mm .. 3.5 MN/mm \"about five times the bolt\"",
@@ -91,7 +97,7 @@ pub(super) static JOINT_UNDER_LOAD: Function = Function {
          clamp_force = if is_closed then preload - (1 - share)*load else 0 N",
     ),
     validity: "Elastic; load through the middle of what is clamped.",
-    source: "V. B. Bhandari, Design of Machine Elements, 3rd ed., ch. 7 (from memory)",
+    source: &[recalled("V. B. Bhandari, Design of Machine Elements", "3rd ed.", "ch. 7")],
     caution: Some(Caution::LoadCarryingPart),
     example: "joint = joint_under_load(preload: 20 kN, load: 10 kN, bolt: 200 kN/mm, clamped: 800 kN/mm)\n\
               check joint.bolt_force within 21.9 kN .. 22.1 kN \"20 + 0.2 x 10\"\n\
@@ -137,7 +143,7 @@ pub(super) static TURN_OF_NUT: Function = Function {
          turn = 360 deg*preload*(1/bolt + 1/clamped)/pitch # with clamped",
     ),
     validity: "From snug: all faces touching. More certain than torque, as friction does not enter.",
-    source: "J. E. Shigley, Mechanical Engineering Design, ch. on fasteners (from memory)",
+    source: &[recalled("J. E. Shigley, Mechanical Engineering Design", "", "ch. on fasteners")],
     caution: Some(Caution::LoadCarryingPart),
     example: "nut = turn_of_nut(preload: 50 kN, pitch: 2 mm, bolt: 500 kN/mm)\n\
               check nut within 17.9 deg .. 18.1 deg \"0.1 mm of stretch on 2 mm of pitch\"",

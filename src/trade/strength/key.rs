@@ -5,7 +5,8 @@ use std::f64::consts::PI;
 use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal};
 use crate::calc::real::Real;
 use crate::trade::declare::{
-    by_formula, chosen, force, length, lines, needed, or_from, or_number, or_words, stress, table,
+    by_formula, chosen, force, in_work, length, lines, needed, open_table, or_from, or_number, or_words,
+    recalled, stress, table,
 };
 use crate::trade::table::{Row, Table};
 
@@ -88,8 +89,11 @@ pub(super) static KEY_SIZE: Function = Function {
     formula: table("the row of the standard's table with over < d <= to", ""),
     validity: "Shafts over 6 to 500 mm, or over 5/16 to 11 in (flat above 6 1/2 in). Inch depths are half \
                the height, from the side of the keyway.",
-    source: "DIN 6885-1, ISO/R 773 (over 230 mm from memory, the rest seen in a public table besides); \
-             ANSI B17.1-1967, table 1 (seen in two public transcriptions)",
+    source: &[
+        open_table("DIN 6885-1, ISO/R 773", "", "up to 230 mm"),
+        recalled("DIN 6885-1, ISO/R 773", "", "over 230 mm"),
+        open_table("ANSI B17.1", "1967", "table 1"),
+    ],
     caution: None,
     example: "key = key_size(d: 40 mm)\n\
               check key.width within 11.99 mm .. 12.01 mm \"DIN 6885-1: 12 x 8\"",
@@ -142,8 +146,11 @@ pub(super) static KEY_STRESS: Function = Function {
          crushing = force/(depth*length)",
     ),
     validity: VALIDITY,
-    source: "Sadhu Singh, Machine Design I, ch. 7; T. H. Wentzell, Machine Design, ch. 15; bearing on the \
-             true depth: DIN 6892 (from memory)",
+    source: &[
+        in_work("Sadhu Singh, Machine Design I", "", "ch. 7"),
+        in_work("T. H. Wentzell, Machine Design", "", "ch. 15"),
+        recalled("DIN 6892", "", "bearing on the true depth"),
+    ],
     caution: Some(Caution::RotatingMachine),
     example: "key = key_stress(torque: 180 in·lbf, d: 0.5 in, width: 1/8 in, height: 1/8 in, length: 0.472 \
               in)\n\
@@ -188,8 +195,10 @@ pub(super) static KEY_LENGTH: Function = Function {
          length = max(length_shear, length_crush)",
     ),
     validity: VALIDITY,
-    source: "T. H. Wentzell, Machine Design, Example 15.1 (p. 332); Sadhu Singh, Machine Design I, \
-             Example 7.8 (p. 208)",
+    source: &[
+        in_work("T. H. Wentzell, Machine Design", "", "Example 15.1 (p. 332)"),
+        in_work("Sadhu Singh, Machine Design I", "", "Example 7.8 (p. 208)"),
+    ],
     caution: Some(Caution::RotatingMachine),
     example: "key = key_length(torque: 180 in·lbf, d: 0.5 in, width: 1/8 in, height: 1/8 in, shear: 30500 \
               psi, crushing: 51000 psi, safety: 2.5)\n\
@@ -234,7 +243,7 @@ pub(super) static KEY_BALANCED: Function = Function {
          length = pi*d^2/(8*width)",
     ),
     validity: VALIDITY,
-    source: "Sadhu Singh, Machine Design I, Example 7.7 (p. 208)",
+    source: &[in_work("Sadhu Singh, Machine Design I", "", "Example 7.7 (p. 208)")],
     caution: Some(Caution::RotatingMachine),
     example: "key = key_balanced(d: 50 mm, width: 15 mm, shear: 42 MPa, crushing: 72 MPa)\n\
               check key.height within 17.4 mm .. 17.6 mm \"Sadhu Singh, example 7.7: 17.5\"\n\
@@ -262,7 +271,7 @@ pub(super) static TANGENT_KEYS: Function = Function {
          shear_stress = force/(sqrt(2)*width*length)",
     ),
     validity: "Two keys driven up evenly, torque both ways; heavy old drives.",
-    source: "Sadhu Singh, Machine Design I, ch. 7 (from memory)",
+    source: &[recalled("Sadhu Singh, Machine Design I", "", "ch. 7")],
     caution: Some(Caution::RotatingMachine),
     example: "keys = tangent_keys(torque: 2000 N·m, d: 100 mm, width: 25 mm, length: 100 mm)\n\
               check keys.force within 19.9 kN .. 20.1 kN \"T/D\"",
@@ -276,7 +285,7 @@ pub(super) static FLANGE_THICKNESS: Function = Function {
     outputs: &[length("thickness", "of the flange at the hub")],
     formula: lines("thickness = 2*torque/(pi*hub^2*shear)"),
     validity: "Shear round the hub only; castings are made thicker than this.",
-    source: "Sadhu Singh, Machine Design I, Example 7.10 (p. 212)",
+    source: &[in_work("Sadhu Singh, Machine Design I", "", "Example 7.10 (p. 212)")],
     caution: Some(Caution::RotatingMachine),
     example: "flange = flange_thickness(torque: 800 N·m, hub: 70 mm, shear: 10 MPa)\n\
               check flange within 10.3 mm .. 10.5 mm \"Sadhu Singh, example 7.10: 10.4\"",

@@ -1,8 +1,10 @@
 //! Pins in plates: clevises, lugs, riveted and bolted laps.
 
-use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal};
+use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal, Source};
 use crate::calc::real::Real;
-use crate::trade::declare::{by_formula, force, lines, moment, needed, or_from, or_number, stress, words};
+use crate::trade::declare::{
+    by_formula, force, in_work, lines, moment, needed, or_from, or_number, practice, recalled, stress, words,
+};
 
 use super::pin::area;
 use super::plain::needed_count;
@@ -43,8 +45,10 @@ pub(super) static CLEVIS_PIN: Function = Function {
          pressure_fork = force/(2*d*fork)",
     ),
     validity: "Pin loose in eye and fork, pressure even along them; a pressed-in pin bends less.",
-    source: "Roloff/Matek, Maschinenelemente, chapter on pin joints, case 1 (from memory); shear: J. M. \
-             Gere, Mechanics of Materials, 5th ed., Example 1-5",
+    source: &[
+        recalled("Roloff/Matek, Maschinenelemente", "", "chapter on pin joints, case 1"),
+        in_work("J. M. Gere, Mechanics of Materials", "5th ed.", "Example 1-5 (shear)"),
+    ],
     caution: Some(Caution::Lifting),
     example: "pin = clevis_pin(force: 10 kN, d: 20 mm, eye: 20 mm, fork: 10 mm)\n\
               check pin.moment within 49.9 N·m .. 50.1 N·m \"10 kN x 40 mm/8\"\n\
@@ -53,9 +57,11 @@ pub(super) static CLEVIS_PIN: Function = Function {
 };
 
 const PLATE_VALIDITY: &str = "Pins share evenly, snug holes, static; no bending of the lap.";
-const PLATE_SOURCE: &str = "J. M. Gere, Mechanics of Materials, 5th ed., Example 1-7; U. C. Jindal, \
-                            Machine Design, Example 11-1; tear-out: common practice with the clear edge, \
-                            on the safe side";
+const PLATE_SOURCE: &[Source] = &[
+    in_work("J. M. Gere, Mechanics of Materials", "5th ed.", "Example 1-7"),
+    in_work("U. C. Jindal, Machine Design", "", "Example 11-1"),
+    practice("tear-out with the clear edge, on the safe side"),
+];
 
 pub(super) static PINNED_PLATE: Function = Function {
     name: "pinned_plate",

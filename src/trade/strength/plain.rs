@@ -2,7 +2,9 @@
 
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Absent, Answer, Call, Caution, Function, Parameter, Refusal, Takes};
-use crate::trade::declare::{by_formula, force, length, lines, needed, number, or_number, stress};
+use crate::trade::declare::{
+    by_formula, derived, force, in_work, length, lines, needed, number, or_number, recalled, stress,
+};
 use crate::trade::material;
 
 use super::round::Round;
@@ -32,7 +34,7 @@ pub(super) static AXIAL_STRESS: Function = Function {
          change = strain*length",
     ),
     validity: "Elastic, away from the ends and from notches; a push on a slender bar needs `buckling`.",
-    source: "J. M. Gere, Mechanics of Materials, 5th ed., sections 1.2 and 2.2 (from memory)",
+    source: &[recalled("J. M. Gere, Mechanics of Materials", "5th ed.", "sections 1.2 and 2.2")],
     caution: Some(Caution::LoadCarryingPart),
     example: "post = axial_stress(force: -26000 lbf, area: 3.338 in^2, length: 16 in, modulus: 30e6 psi)\n\
               check post.stress within -7800 psi .. -7780 psi \"Gere, 5th ed., example 1-1\"",
@@ -59,7 +61,7 @@ pub(super) static STRETCH: Function = Function {
          stress = modulus*strain",
     ),
     validity: "Elastic, even section along the length.",
-    source: "J. M. Gere, Mechanics of Materials, 5th ed., section 1.2 and example 1-1",
+    source: &[in_work("J. M. Gere, Mechanics of Materials", "5th ed.", "section 1.2 and example 1-1")],
     caution: None,
     example: "post = stretch(change: -0.012 in, length: 16 in, modulus: 10.4e6 psi)\n\
               check post.strain within -0.000751 .. -0.000749 \"Gere, 5th ed., example 1-1: 750e-6\"",
@@ -79,7 +81,7 @@ pub(super) static BEARING_PRESSURE: Function = Function {
     formula: lines("pressure = force/(count*d*length)"),
     validity: "Close fit; pressure taken even over the projected area, in fact it peaks higher in a loose \
                hole.",
-    source: "J. M. Gere, Mechanics of Materials, 5th ed., section 1.6 and example 1-5",
+    source: &[in_work("J. M. Gere, Mechanics of Materials", "5th ed.", "section 1.6 and example 1-5")],
     caution: Some(Caution::LoadCarryingPart),
     example: "strut = bearing_pressure(force: 12 kip, d: 0.75 in, length: 0.375 in, count: 2)\n\
               check strut within 21.2 ksi .. 21.4 ksi \"Gere, 5th ed., example 1-5: 21.3\"",
@@ -111,7 +113,7 @@ pub(super) static COMBINED_STRESS: Function = Function {
          von_mises = sqrt(normal^2 + 3*shear^2)",
     ),
     validity: "Plane stress with one normal stress.",
-    source: "J. M. Gere, Mechanics of Materials, 5th ed., section 7.3 (from memory)",
+    source: &[recalled("J. M. Gere, Mechanics of Materials", "5th ed.", "section 7.3")],
     caution: None,
     example: "point = combined_stress(normal: 80 MPa, shear: 30 MPa)\n\
               check point.max_shear within 49.9 MPa .. 50.1 MPa \"a 3-4-5 triangle\"",
@@ -138,7 +140,7 @@ pub(super) static ECCENTRIC_LOAD: Function = Function {
          stress_far = -force/area + force*eccentricity/W",
     ),
     validity: "Short: no buckling; elastic.",
-    source: "T. H. Wentzell, Machine Design, Example 4.1 (p. 66)",
+    source: &[in_work("T. H. Wentzell, Machine Design", "", "Example 4.1 (p. 66)")],
     caution: Some(Caution::LoadCarryingPart),
     example: "post = eccentric_load(force: 10000 lbf, eccentricity: 2 in, d: 2 in)\n\
               check post.stress_near within -28700 psi .. -28600 psi \"Wentzell, example 4.1: -28648\"",
@@ -174,8 +176,11 @@ pub(super) static SHEAR_STRENGTH: Function = Function {
          breaks = 0.82*uts",
     ),
     validity: "Ductile metals. A break load that matters is found by shearing some pins of the same bar.",
-    source: "books differ: 0.577 (von Mises), 0.5 to 0.6 (T. H. Wentzell, Machine Design, ch. 6), 0.60 to \
-             0.62 bolts, 0.75 mild steel, 0.82 in one text (the last three from memory)",
+    source: &[
+        derived("0.577 by distortion energy (von Mises)"),
+        in_work("T. H. Wentzell, Machine Design", "", "ch. 6 (0.5 to 0.6)"),
+        recalled("books that differ", "", "0.60 to 0.62 bolts, 0.75 mild steel, 0.82 in one text"),
+    ],
     caution: Some(Caution::LoadCarryingPart),
     example: "pin = shear_strength(uts: 400 MPa)\n\
               check pin.holds within 199 MPa .. 201 MPa \"half\"\n\

@@ -1,8 +1,8 @@
 //! Rolled and built-up sections: beams, channels, tees, angles, as rectangles put together.
 
-use crate::calc::function::{Answer, Call, Function, Output, Parameter, Refusal};
+use crate::calc::function::{Answer, Call, Function, Output, Parameter, Refusal, Source};
 use crate::calc::real::Real;
-use crate::trade::declare::{length, lines, needed};
+use crate::trade::declare::{derived, length, lines, needed, recalled};
 
 use super::section::{DENSITY, mass_per_length};
 use super::{LENGTH, area, second_moment, section_modulus, within};
@@ -25,8 +25,10 @@ const OUTPUTS: &[Output] = &[
 
 const VALIDITY: &str = "Sharp corners; fillets of rolled sections add 1 to 4 %, tapered flanges: take the \
                         mean. Bending about the axes given, not about the principal axes of an angle.";
-const SOURCE: &str =
-    "parallel-axis theorem; J. M. Gere, Mechanics of Materials, 5th ed., section 12.5 (from memory)";
+const SOURCE: &[Source] = &[
+    derived("parallel-axis theorem"),
+    recalled("J. M. Gere, Mechanics of Materials", "5th ed.", "section 12.5"),
+];
 
 pub(super) static I_SECTION: Function = Function {
     name: "i_section",

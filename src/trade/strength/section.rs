@@ -5,7 +5,7 @@ use std::f64::consts::PI;
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Function, Output, Parameter, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{by_formula, length, lines, needed, or_number, quantity};
+use crate::trade::declare::{by_formula, derived, length, lines, needed, or_number, quantity, recalled};
 
 use super::round::Round;
 use super::{BORE, D, LENGTH, OFFSET, area, second_moment, section_modulus, within};
@@ -47,7 +47,7 @@ pub(super) static ROUND_SECTION: Function = Function {
          mass_per_length = area*density",
     ),
     validity: "Bore concentric with the outside.",
-    source: "EN 10210-2:2006, annex A (circular hollow sections; from memory)",
+    source: &[recalled("EN 10210-2", "2006", "annex A (circular hollow sections)")],
     caution: None,
     example: "tube = round_section(d: 114.3 mm, bore: 104.3 mm)\n\
               check tube.area within 17.1 cm^2 .. 17.3 cm^2 \"EN 10210-2 prints 17.2\"\n\
@@ -108,8 +108,10 @@ pub(super) static BOX_SECTION: Function = Function {
     ),
     validity: "Wall below a quarter of the smaller side; even wall; J is for a closed thin wall, within \
                about 3 %.",
-    source: "EN 10210-2:2006, annex A (from memory); corner figures are those of a square less its \
-             inscribed quarter circle, a closed form",
+    source: &[
+        recalled("EN 10210-2", "2006", "annex A"),
+        derived("corner figures: a square less its inscribed quarter circle, a closed form"),
+    ],
     caution: None,
     example: "box = box_section(width: 50 mm, height: 100 mm, wall: 5 mm)\n\
               check box.area within 1399 mm^2 .. 1401 mm^2 \"2 x 5 x (50 + 100 - 10)\"",
@@ -213,7 +215,7 @@ pub(super) static RECTANGLE_SECTION: Function = Function {
          mass_per_length = area*density",
     ),
     validity: "Sharp corners.",
-    source: "S. Timoshenko and J. N. Goodier, Theory of Elasticity, 3rd ed., section 109 (from memory)",
+    source: &[recalled("S. Timoshenko and J. N. Goodier, Theory of Elasticity", "3rd ed.", "section 109")],
     caution: None,
     example: "rod = rectangle_section(width: 10 mm, height: 40 mm)\n\
               check rod.second_moment within 5.33 cm^4 .. 5.34 cm^4 \"10 x 40^3/12\"",

@@ -2,7 +2,9 @@
 
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal, Takes};
-use crate::trade::declare::{angle, by_formula, lines, moment, needed, or_number, quantity, stress};
+use crate::trade::declare::{
+    angle, by_formula, derived, in_work, lines, moment, needed, or_number, quantity, recalled, stress,
+};
 
 use super::round::Round;
 use super::{BORE, D, LENGTH, LOAD, LOAD_MOMENT, MATERIAL, MOMENT, SHEAR_MODULUS, TURNING, shear_modulus};
@@ -17,7 +19,7 @@ pub(super) static TORQUE_OF_POWER: Function = Function {
     outputs: &[moment("torque", "torque")],
     formula: lines("torque = power/speed"),
     validity: "Even running; starting and shocks are a multiple of it.",
-    source: "T. H. Wentzell, Machine Design, Example 3.4 (p. 46)",
+    source: &[in_work("T. H. Wentzell, Machine Design", "", "Example 3.4 (p. 46)")],
     caution: Some(Caution::RotatingMachine),
     example: "torque = torque_of_power(power: 10 hp, speed: 1750 rpm)\n\
               check torque within 359 in·lbf .. 361 in·lbf \"Wentzell, example 3.4: 360\"",
@@ -31,7 +33,7 @@ pub(super) static POWER_OF_TORQUE: Function = Function {
     outputs: &[quantity("power", Dimension::POWER, ["kW", "hp"], "power")],
     formula: lines("power = torque*speed"),
     validity: "Even running.",
-    source: "J. M. Gere, Mechanics of Materials, 5th ed., section 3.7 (from memory)",
+    source: &[derived("definition of power")],
     caution: Some(Caution::RotatingMachine),
     example: "power = power_of_torque(torque: 100 N·m, speed: 955 rpm)\n\
               check power within 9.99 kW .. 10.01 kW \"T = 9549.3 kW/n\"",
@@ -52,7 +54,7 @@ pub(super) static TORSION: Function = Function {
          shear_stress_bore = torque*bore/(2*J)",
     ),
     validity: "Elastic, round, away from keyways, holes and shoulders: those raise it 1.3 to 3 times.",
-    source: "J. M. Gere, Mechanics of Materials, 5th ed., section 3.3 and examples 3-1, 3-6",
+    source: &[in_work("J. M. Gere, Mechanics of Materials", "5th ed.", "section 3.3 and examples 3-1, 3-6")],
     caution: Some(Caution::LoadCarryingPart),
     example: "rod = torsion(torque: 250 ft·lbf, d: 1.5 in)\n\
               check rod.shear_stress within 4520 psi .. 4535 psi \"Gere, 5th ed., example 3-1: 4530\"",
@@ -88,7 +90,7 @@ pub(super) static TWIST: Function = Function {
          stiffness = shear_modulus*J/length",
     ),
     validity: "Elastic, round, even section.",
-    source: "J. M. Gere, Mechanics of Materials, 5th ed., section 3.3 and examples 3-1, 3-8",
+    source: &[in_work("J. M. Gere, Mechanics of Materials", "5th ed.", "section 3.3 and examples 3-1, 3-8")],
     caution: None,
     example: "rod = twist(torque: 250 ft·lbf, length: 54 in, d: 1.5 in, shear_modulus: 11.5e6 psi)\n\
               check rod.twist within 1.61 deg .. 1.63 deg \"Gere, 5th ed., example 3-1: 1.62\"",
@@ -129,8 +131,10 @@ pub(super) static SHAFT_STRESS: Function = Function {
          von_mises = sqrt(normal_stress^2 + 3*shear_stress^2)",
     ),
     validity: "Static, elastic, no notch factors; a turning shaft needs a fatigue check of its own.",
-    source: "T. H. Wentzell, Machine Design, Example 4.4 (p. 71); J. M. Gere, Mechanics of Materials, 5th \
-             ed., ch. 8 (from memory)",
+    source: &[
+        in_work("T. H. Wentzell, Machine Design", "", "Example 4.4 (p. 71)"),
+        recalled("J. M. Gere, Mechanics of Materials", "5th ed.", "ch. 8"),
+    ],
     caution: Some(Caution::LoadCarryingPart),
     example: "shaft = shaft_stress(moment: 1890.8 in·lbf, torque: 2521.1 in·lbf, d: 1.25 in)\n\
               check shaft.bending_stress within 9850 psi .. 9870 psi \"Wentzell, example 4.4: 9857\"\n\

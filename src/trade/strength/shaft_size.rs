@@ -3,7 +3,9 @@
 use std::f64::consts::PI;
 
 use crate::calc::function::{Absent, Answer, Call, Caution, Function, Parameter, Refusal, Sign, Takes};
-use crate::trade::declare::{by_formula, length, lines, moment, needed, optional, or_number, stress, words};
+use crate::trade::declare::{
+    by_formula, in_work, length, lines, moment, needed, optional, or_number, recalled, stress, words,
+};
 
 use super::round::Round;
 use super::{
@@ -27,8 +29,10 @@ pub(super) static SHAFT_CODE_STRESS: Function = Function {
     outputs: &[stress("shear", "allowable shear stress")],
     formula: lines("shear = (if keyway then 0.75 else 1)*min(0.30*yield, 0.18*uts)"),
     validity: "Ductile steel. The code was withdrawn; later standards use fatigue factors.",
-    source: "ASME code for transmission shafting, 1927 (from memory), as in Sadhu Singh, Machine Design \
-             I, Example 6.1",
+    source: &[
+        recalled("ASME code for transmission shafting", "1927", ""),
+        in_work("Sadhu Singh, Machine Design I", "", "Example 6.1"),
+    ],
     caution: Some(Caution::LoadCarryingPart),
     example: "allowed = shaft_code_stress(yield: 380 MPa, uts: 650 MPa, keyway: true)\n\
               check allowed within 85.4 MPa .. 85.6 MPa \"Sadhu Singh, example 6.1: 0.75 min(114, 117)\"",
@@ -62,8 +66,10 @@ pub(super) static SHAFT_DIAMETER: Function = Function {
          d_von_mises = cbrt(32*sqrt(M^2 + 0.75*T^2)/(sqrt(3)*strength))",
     ),
     validity: "Static with shock factors; fatigue and stiffness need checks of their own.",
-    source: "Sadhu Singh, Machine Design I, Example 6.1 (p. 168); ASME code for transmission shafting, \
-             1927 (factors from memory)",
+    source: &[
+        in_work("Sadhu Singh, Machine Design I", "", "Example 6.1 (p. 168)"),
+        recalled("ASME code for transmission shafting", "1927", "factors"),
+    ],
     caution: Some(Caution::LoadCarryingPart),
     example: "shaft = shaft_diameter(torque: 795.8 N·m, shear: 60 MPa)\n\
               check shaft.d within 40.6 mm .. 40.8 mm \"(16 x 795.8/(pi x 60e6))^(1/3)\"",
@@ -116,7 +122,7 @@ pub(super) static SHAFT_CAPACITY: Function = Function {
          torque = min(by_stress, by_twist) # with twist",
     ),
     validity: "Elastic, no notch factors.",
-    source: "J. M. Gere, Mechanics of Materials, 5th ed., Example 3-1",
+    source: &[in_work("J. M. Gere, Mechanics of Materials", "5th ed.", "Example 3-1")],
     caution: Some(Caution::LoadCarryingPart),
     example: "rod = shaft_capacity(d: 1.5 in, shear: 6000 psi, twist: 2.5 deg, length: 54 in, \
               shear_modulus: 11.5e6 psi)\n\

@@ -1,7 +1,7 @@
 //! Shells and pipes under pressure.
 
 use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal};
-use crate::trade::declare::{length, lines, needed, or_number, stress};
+use crate::trade::declare::{in_work, length, lines, needed, or_number, recalled, stress};
 
 use super::weld::efficiency;
 use super::{D, FACTOR, LENGTH, STRESS, say, within};
@@ -26,7 +26,7 @@ pub(super) static HOOP_STRESS: Function = Function {
          lengthwise = pressure*d/(4*wall*efficiency)",
     ),
     validity: VALIDITY,
-    source: "U. C. Jindal, Machine Design, Example 3-11",
+    source: &[in_work("U. C. Jindal, Machine Design", "", "Example 3-11")],
     caution: Some(Caution::LoadCarryingPart),
     example: "shell = hoop_stress(pressure: 1.2 MPa, d: 1500 mm, wall: 12 mm, efficiency: 0.75)\n\
               check shell.hoop within 99.9 MPa .. 100.1 MPa \"Jindal, example 3-11: 100\"",
@@ -58,7 +58,7 @@ pub(super) static SHELL_WALL: Function = Function {
          wall_round_seam = pressure*d/(4*stress*efficiency)",
     ),
     validity: VALIDITY,
-    source: "U. C. Jindal, Machine Design, Example 3-11",
+    source: &[in_work("U. C. Jindal, Machine Design", "", "Example 3-11")],
     caution: Some(Caution::LoadCarryingPart),
     example: "shell = shell_wall(pressure: 1.2 MPa, d: 1500 mm, stress: 100 MPa, efficiency: 0.75)\n\
               check shell.wall within 11.99 mm .. 12.01 mm \"Jindal, example 3-11: 12\"",
@@ -82,7 +82,7 @@ pub(super) static THICK_WALL: Function = Function {
          wall = (d - bore)/2",
     ),
     validity: "Elastic, open ends, brittle materials by the largest stress; no temperature difference.",
-    source: "V. B. Bhandari, Design of Machine Elements, 3rd ed., ch. 22 (from memory)",
+    source: &[recalled("V. B. Bhandari, Design of Machine Elements", "3rd ed.", "ch. 22")],
     caution: Some(Caution::LoadCarryingPart),
     example: "cylinder = thick_wall(pressure: 30 MPa, bore: 100 mm, stress: 50 MPa)\n\
               check cylinder.d within 199.9 mm .. 200.1 mm \"sqrt(80/20) = 2\"",

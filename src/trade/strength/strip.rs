@@ -2,9 +2,11 @@
 
 use std::f64::consts::PI;
 
-use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal, Sign, Takes};
+use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal, Sign, Source, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{force, length, needed, number, optional, or_from, or_number, table, words};
+use crate::trade::declare::{
+    force, in_work, length, needed, number, optional, or_from, or_number, table, words,
+};
 use crate::trade::thread::{self, Thread};
 
 use super::{AREA, FACTOR, LENGTH, STRESS, area, within};
@@ -40,8 +42,11 @@ const VALIDITY: &str = "Symmetric V threads; rounded crests and roots are taken 
                         on every thread is assumed; in fact the first few carry most, and more than about \
                         1.5 d adds little. Rules: 1 d in steel, 1.5 d in cast iron, 2 d in aluminium (common \
                         practice, no source).";
-const SOURCE: &str = "Machinery's Handbook, 31st ed., thread stripping and length of engagement (formulas long \
-                      disputed; printed for 60 degrees, tan 30 written as the tangent of half the angle)";
+const SOURCE: &[Source] = &[in_work(
+    "Machinery's Handbook",
+    "31st ed.",
+    "thread stripping and length of engagement (formulas long disputed; printed for 60 degrees, tan 30 written as the tangent of half the angle)",
+)];
 
 /// The sizes of a screw: as given, or from the table of threads.
 struct Screw<'a> {

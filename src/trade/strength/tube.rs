@@ -2,7 +2,9 @@
 
 use crate::calc::function::{Answer, Call, Caution, Function, Refusal};
 use crate::calc::real::Real;
-use crate::trade::declare::{by_formula, chosen, length, lines, needed, or_words, share, stress, words};
+use crate::trade::declare::{
+    by_formula, chosen, derived, length, lines, needed, or_words, practice, recalled, share, stress, words,
+};
 
 use super::round::Round;
 use super::{
@@ -30,7 +32,7 @@ pub(super) static TUBE_STUB: Function = Function {
     ),
     validity: "Elastic, even wall, root without notch; a thin tube (d/wall above 50) needs a check of its \
                wall.",
-    source: "J. M. Gere, Mechanics of Materials, 5th ed., section 5.9 (from memory)",
+    source: &[recalled("J. M. Gere, Mechanics of Materials", "5th ed.", "section 5.9")],
     caution: Some(Caution::LoadCarryingPart),
     example: "stub = tube_stub(force: 2 kN, length: 100 mm, d: 60 mm, bore: 44 mm)\n\
               check stub.bending_stress within 13.2 MPa .. 13.4 MPa \"200 N·m/15.07 cm^3\"",
@@ -76,8 +78,11 @@ pub(super) static SPIGOT: Function = Function {
     ),
     validity: "Stiff spigot, close fit, pressure rising in a straight line over the projected area; a \
                loose or soft spigot presses harder at the mouth.",
-    source: "rigid-body pressure as for an eccentric load, S. S. Bhavikatti, Mechanics of Solids, ch. 10 \
-             (from memory)",
+    source: &[recalled(
+        "S. S. Bhavikatti, Mechanics of Solids",
+        "",
+        "ch. 10 (rigid-body pressure as for an eccentric load)",
+    )],
     caution: Some(Caution::LoadCarryingPart),
     example: "post = spigot(force: 5 kN, arm: 300 mm, d: 80 mm, length: 200 mm)\n\
               check post.mean within 0.312 MPa .. 0.313 MPa \"5000/(80 x 200)\"\n\
@@ -117,7 +122,7 @@ pub(super) static WALL_LEFT: Function = Function {
          strength_left = section_modulus/(pi/32*(d^4 - (d - 2*wall)^4)/d)",
     ),
     validity: "The least reading, not the mean; pits act as notches besides.",
-    source: "closed form of the annulus; use of the least wall: common practice, no source",
+    source: &[derived("closed form of the annulus"), practice("use of the least wall")],
     caution: Some(Caution::LoadCarryingPart),
     example: "post = wall_left(d: 100 mm, wall: 10 mm, least: 8 mm)\n\
               check post.loss within 19.9 % .. 20.1 % \"2 of 10 mm\"\n\
@@ -161,7 +166,7 @@ pub(super) static WALL_ECCENTRIC: Function = Function {
          most = (d - bore)/2 + offset",
     ),
     validity: "Both round.",
-    source: "geometry",
+    source: &[derived("geometry")],
     caution: None,
     example: "tube = wall_eccentric(d: 100 mm, bore: 80 mm, offset: 1.5 mm)\n\
               check tube.least within 8.49 mm .. 8.51 mm \"10 - 1.5\"",
@@ -185,8 +190,10 @@ pub(super) static OVALITY: Function = Function {
     outputs: &[share("ovality", "by the mean diameter")],
     formula: lines("ovality = 2*(largest - smallest)/(largest + smallest)"),
     validity: "Readings at one station.",
-    source: "common definition for tubes and pressure parts (EN 10210-2 takes it by the specified \
-             diameter instead; from memory)",
+    source: &[
+        practice("definition for tubes and pressure parts"),
+        recalled("EN 10210-2", "", "takes it by the specified diameter instead"),
+    ],
     caution: None,
     example: "tube = ovality(largest: 101 mm, smallest: 99 mm)\n\
               check tube within 1.99 % .. 2.01 % \"2 of 100 mm\"",
@@ -220,7 +227,7 @@ pub(super) static TUBE_CLASS: Function = Function {
          class = if slenderness <= 50 then \"1\" else if slenderness <= 70 then \"2\" else if slenderness <= 90 then \"3\" else \"4\"",
     ),
     validity: "Steel tubes in bending or pushed.",
-    source: "EN 1993-1-1:2005, table 5.2, sheet 3 (from memory)",
+    source: &[recalled("EN 1993-1-1", "2005", "table 5.2, sheet 3")],
     caution: Some(Caution::LoadCarryingPart),
     example: "tube = tube_class(d: 114.3 mm, bore: 104.3 mm, yield: 235 MPa)\n\
               check tube.slenderness <= 50 \"class 1\"",

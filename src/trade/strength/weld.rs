@@ -2,7 +2,10 @@
 
 use crate::calc::function::{Absent, Answer, Call, Caution, Function, Parameter, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{by_formula, force, length, lines, needed, optional, or_number, stress};
+use crate::trade::declare::{
+    by_formula, force, in_work, length, lines, needed, open_table, optional, or_number, practice, recalled,
+    stress,
+};
 
 use super::plain::needed_count;
 use super::{FACTOR, FORCE, LENGTH, MATERIAL, STIFFNESS, STRESS, within};
@@ -33,7 +36,7 @@ pub(super) static FILLET_WELD: Function = Function {
          shear_stress = force/(count*sound_length*throat)",
     ),
     validity: VALIDITY,
-    source: "U. C. Jindal, Machine Design, Example 12-1",
+    source: &[in_work("U. C. Jindal, Machine Design", "", "Example 12-1")],
     caution: Some(Caution::LoadCarryingWeld),
     example: "weld = fillet_weld(force: 100 kN, leg: 8 mm, length: 60 mm, count: 4)\n\
               check weld.shear_stress within 73.6 MPa .. 73.8 MPa \"Jindal, example 12-1: 73.7\"",
@@ -71,7 +74,7 @@ pub(super) static FILLET_WELD_LOAD: Function = Function {
          load = count*sound_length*0.707*leg*shear",
     ),
     validity: VALIDITY,
-    source: "U. C. Jindal, Machine Design, Example 12-3",
+    source: &[in_work("U. C. Jindal, Machine Design", "", "Example 12-3")],
     caution: Some(Caution::LoadCarryingWeld),
     example: "load = fillet_weld_load(leg: 12 mm, length: 60 mm, shear: 80 MPa, count: 2)\n\
               check load within 81.4 kN .. 81.5 kN \"Jindal, example 12-3: 81.446\"",
@@ -95,8 +98,10 @@ pub(super) static WELD_SIZE: Function = Function {
          leg = throat/0.707",
     ),
     validity: "As for the group.",
-    source: "V. B. Bhandari, Design of Machine Elements, 3rd ed., Examples 8.9 to 8.15; leg not above the \
-             plate: common practice, no source",
+    source: &[
+        in_work("V. B. Bhandari, Design of Machine Elements", "3rd ed.", "Examples 8.9 to 8.15"),
+        practice("leg not above the plate"),
+    ],
     caution: Some(Caution::LoadCarryingWeld),
     example: "weld = weld_size(line_load: 500 N/mm, allowable: 100 MPa)\n\
               check weld.leg within 7.06 mm .. 7.08 mm \"5 mm/0.707\"",
@@ -136,7 +141,7 @@ pub(super) static WELD_STRENGTH: Function = Function {
     ),
     validity: "Weldable structural steel with matching electrodes, factored static loads. Not for cast \
                iron, old steel of unknown grade or fatigue.",
-    source: "EN 1993-1-8:2005, 4.5.3.2 and 4.5.3.3, table 4.1 (as seen in public transcriptions)",
+    source: &[open_table("EN 1993-1-8", "2005", "4.5.3.2 and 4.5.3.3, table 4.1")],
     caution: Some(Caution::LoadCarryingWeld),
     example: "weld = weld_strength(uts: 360 MPa, beta: 0.8)\n\
               check weld.simplified within 207 MPa .. 209 MPa \"S235: 360/(1.732 x 0.8 x 1.25)\"",
@@ -165,7 +170,7 @@ pub(super) static BUTT_WELD: Function = Function {
     outputs: &[stress("stress", "to be held against the allowable stress of the plate")],
     formula: lines("stress = force/(efficiency*thickness*length)"),
     validity: BUTT_VALIDITY,
-    source: "U. C. Jindal, Machine Design, ch. 12 (from memory)",
+    source: &[recalled("U. C. Jindal, Machine Design", "", "ch. 12")],
     caution: Some(Caution::LoadCarryingWeld),
     example: "weld = butt_weld(force: 100 kN, thickness: 10 mm, length: 100 mm, efficiency: 0.8)\n\
               check weld within 124 MPa .. 126 MPa \"100/0.8\"",
@@ -187,7 +192,7 @@ pub(super) static BUTT_WELD_LOAD: Function = Function {
     outputs: &[force("load", "pull")],
     formula: lines("load = efficiency*thickness*length*stress"),
     validity: BUTT_VALIDITY,
-    source: "U. C. Jindal, Machine Design, ch. 12 (from memory)",
+    source: &[recalled("U. C. Jindal, Machine Design", "", "ch. 12")],
     caution: Some(Caution::LoadCarryingWeld),
     example: "load = butt_weld_load(thickness: 10 mm, length: 100 mm, stress: 100 MPa, efficiency: 0.8)\n\
               check load within 79.9 kN .. 80.1 kN \"0.8 x 100\"",
@@ -226,7 +231,7 @@ pub(super) static ANGLE_WELDS: Function = Function {
          length2 = whole*y1/(y1 + y2)",
     ),
     validity: "Equal fillets along both edges, no end weld.",
-    source: "I. J. Levinson, Statics and Strength of Materials, Example 15.2",
+    source: &[in_work("I. J. Levinson, Statics and Strength of Materials", "", "Example 15.2")],
     caution: Some(Caution::LoadCarryingWeld),
     example: "welds = angle_welds(force: 75 kip, line_load: 5000 lbf/in, y1: 2.63 in, y2: 1.37 in)\n\
               check welds.length1 within 5.13 in .. 5.15 in \"Levinson, example 15.2: 5.14\"\n\

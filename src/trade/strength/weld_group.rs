@@ -5,9 +5,11 @@
 use std::f64::consts::PI;
 
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal};
+use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Source};
 use crate::calc::real::Real;
-use crate::trade::declare::{chosen, length, lines, needed, or_number, or_words, quantity};
+use crate::trade::declare::{
+    chosen, in_work, length, lines, needed, or_number, or_words, quantity, recalled,
+};
 
 use super::{LENGTH, LOAD, LOAD_MOMENT, per_length};
 
@@ -37,10 +39,19 @@ const OUTPUTS: &[Output] = &[
 const VALIDITY: &str = "Thin lines, throat section, static, no residual stress or fatigue; take about one \
                         leg off each end that is not returned. The three methods differ up to twofold: \
                         the vector sum is the safest of the two that share an allowable stress.";
-const SOURCE: &str = "V. B. Bhandari, Design of Machine Elements, 3rd ed., ch. 8 (Examples 8.9, 8.12, \
-                      8.14, 8.15 by maximum shear); vector sum: line method, I. J. Levinson and American \
-                      practice (from memory); directional: EN 1993-1-8:2005, 4.5.3.2 (throat at 45 \
-                      degrees, in-plane part taken along the weld)";
+const SOURCE: &[Source] = &[
+    in_work(
+        "V. B. Bhandari, Design of Machine Elements",
+        "3rd ed.",
+        "ch. 8 (Examples 8.9, 8.12, 8.14, 8.15 by maximum shear)",
+    ),
+    recalled("I. J. Levinson and American practice", "", "line method (vector sum)"),
+    in_work(
+        "EN 1993-1-8",
+        "2005",
+        "4.5.3.2 (directional: throat at 45 degrees, in-plane part taken along the weld)",
+    ),
+];
 
 /// How the parts of the line load are put together.
 #[derive(Clone, Copy)]

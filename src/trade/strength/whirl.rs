@@ -5,7 +5,7 @@ use std::f64::consts::PI;
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{lines, needed, optional, or_number, rate};
+use crate::trade::declare::{in_work, lines, needed, optional, or_number, practice, rate, recalled};
 
 use super::round::Round;
 use super::section::DENSITY;
@@ -53,8 +53,14 @@ pub(super) static CRITICAL_SPEED: Function = Function {
          above = 1.2*speed",
     ),
     validity: "Rigid bearings, no gyroscopic effect, first critical speed; the result is a lower bound.",
-    source: "B. K. Sarkar, Theory of Machines, Illustration 11.11 (p. 297), which uses 1.27 and g = 9.81 \
-             m/s^2; keeping clear of 0.8 to 1.2: common practice, no source",
+    source: &[
+        in_work(
+            "B. K. Sarkar, Theory of Machines",
+            "",
+            "Illustration 11.11 (p. 297), which uses 1.27 and g = 9.81 m/s^2",
+        ),
+        practice("keeping clear of 0.8 to 1.2"),
+    ],
     caution: Some(Caution::RotatingMachine),
     example: "whirl = critical_speed(deflections: [1 mm])\n\
               check whirl.speed within 945 rpm .. 946.5 rpm \"946/sqrt(mm)\"",
@@ -84,7 +90,7 @@ pub(super) static CRITICAL_SPEED_RAYLEIGH: Function = Function {
          above = 1.2*speed",
     ),
     validity: "Rigid bearings, no gyroscopic effect, first critical speed; the result is an upper bound.",
-    source: "Rayleigh's method; B. K. Sarkar, Theory of Machines, ch. 11 (from memory)",
+    source: &[recalled("B. K. Sarkar, Theory of Machines", "", "ch. 11 (Rayleigh's method)")],
     caution: Some(Caution::RotatingMachine),
     example: "whirl = critical_speed_rayleigh(masses: [20 kg, 30 kg], deflections: [1 mm, 1 mm])\n\
               check whirl.speed within 945 rpm .. 946.5 rpm \"even deflection: 946/sqrt(mm)\"",
@@ -124,8 +130,11 @@ pub(super) static CRITICAL_SPEED_BARE: Function = Function {
     ),
     validity: "Bearings that let the shaft tilt (short or self-aligning); stiff ones raise it up to 2.27 \
                times.",
-    source: "beam vibration, simply supported: W. T. Thomson, Theory of Vibration, ch. on continuous \
-             systems (from memory)",
+    source: &[recalled(
+        "W. T. Thomson, Theory of Vibration",
+        "",
+        "ch. on continuous systems (beam, simply supported)",
+    )],
     caution: Some(Caution::RotatingMachine),
     example: "whirl = critical_speed_bare(d: 50 mm, span: 2 m, modulus: 206 GPa, density: 7850 kg/m^3)\n\
               check whirl.speed within 1500 rpm .. 1520 rpm \"line shaft of 2 in\"",

@@ -7,11 +7,11 @@
 use std::f64::consts::FRAC_PI_4;
 
 use super::declare::{
-    angle, at_home, chosen, joined, length, lines, needed, number, optional, or_words, quantity, share, size,
-    table, words,
+    angle, at_home, chosen, in_work, joined, length, lines, needed, number, open_table, optional, or_words,
+    practice, quantity, share, size, table, words,
 };
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Takes};
+use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Source, Takes};
 use crate::calc::real::Real;
 
 mod designation;
@@ -25,8 +25,11 @@ const LENGTH: Takes = Takes::Positive(Dimension::LENGTH);
 const DESIGNATION: Parameter =
     needed("designation", Takes::Text, "\"M12 x 1.75\", \"1/2-13 UNC\", \"1/2 BSW\", \"2 BA\", \"G 1/2\"");
 const BASIC: &str = "basic sizes without tolerance: a real bolt is smaller, a real nut larger";
-const STANDARDS: &str = "ISO 261 and ISO 724 (metric), ASME B1.1 (UNC, UNF), BS 84 (BSW, BSF), BS 93 (BA), \
-                         ISO 228-1 (G): rules and lists as in the table's head";
+const STANDARDS: &[Source] = &[open_table(
+    "ISO 261 and ISO 724 (metric), ASME B1.1 (UNC, UNF), BS 84 (BSW, BSF), BS 93 (BA), ISO 228-1 (G)",
+    "",
+    "rules and lists as in the table's head",
+)];
 const PITCH_DIAMETER: Output = size("pitch_diameter", "diameter where tooth and gap are equal");
 const MINOR_BOLT: Output = size("minor_bolt", "core of the bolt");
 const MINOR_NUT: Output = size("minor_nut", "hole of the nut");
@@ -67,8 +70,10 @@ static STRESS_AREA: Function = Function {
     outputs: &[quantity("area", Dimension::AREA, ["mm^2", "in^2"], "area to put a bolt's pull on")],
     formula: table("the row of the table of threads, by the rules of `thread_sizes`", ""),
     validity: "bolts; pipe threads have none",
-    source: "ISO 898-1 (metric), ASME B1.1 (UNC, UNF); the same definition used for BSW, BSF and BA, where \
-             no standard prints it",
+    source: &[
+        in_work("ISO 898-1 (metric), ASME B1.1 (UNC, UNF)", "", ""),
+        practice("the same definition for BSW, BSF and BA, where no standard prints it"),
+    ],
     caution: Some(Caution::LoadCarryingPart),
     example: "area = thread_stress_area(\"M16\")\ncheck area within 156 mm^2 .. 158 mm^2",
     body: stress_area,
@@ -87,8 +92,12 @@ static TAP_DRILL: Function = Function {
         "",
     ),
     validity: "the percentage is meant for 60 deg threads, for the others it only compares drills",
-    source: "ISO 2306 (metric), handbook tables (UN), BS 1157 (BSW, BSF); percentage: Machinery's Handbook, \
-             31st ed.",
+    source: &[
+        in_work("ISO 2306", "", "metric"),
+        open_table("handbook tables", "", "UN"),
+        in_work("BS 1157", "", "BSW, BSF"),
+        in_work("Machinery's Handbook", "31st ed.", "percentage"),
+    ],
     caution: None,
     example: "hole = thread_tap_drill(\"M12\")\ncheck hole.drill within 10.1 mm .. 10.3 mm",
     body: tap_drill,
@@ -116,7 +125,7 @@ static SIZES: Function = Function {
          stress_area = pi/4*(major - depth*pitch)^2",
     ),
     validity: BASIC,
-    source: "ISO 724, ISO 898-1, ASME B1.1, BS 84, BS 93",
+    source: &[in_work("ISO 724, ISO 898-1, ASME B1.1, BS 84, BS 93", "", "")],
     caution: Some(Caution::LoadCarryingPart),
     example: "t = thread_sizes(major: 12 mm, pitch: 1.75 mm)\n\
               check t.stress_area within 84.2 mm^2 .. 84.4 mm^2",

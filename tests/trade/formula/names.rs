@@ -112,7 +112,7 @@ const fn made_up(body: fn(&Call) -> Result<Answer, asfound::calc::function::Refu
         outputs: &[Output { name: "area", gives: Gives::Count, meaning: "area" }],
         formula: Formula::Lines(""),
         validity: "",
-        source: "",
+        source: &[],
         caution: None,
         example: "",
         body,
