@@ -6,8 +6,8 @@
 /// Which readings are far from the others, by their place in `values`.
 ///
 /// `repeats` of one dimension differ by scatter: up to nine of them are held to Dixon's ratio, more to the modified score.
-/// Readings at different places differ by shape, and are far off only beyond [`SHAPE`] times the median deviation and
-/// [`WEAR`] of the size. A difference of no more than `least` is never far.
+/// Readings at different places differ by shape, and are far off only beyond `SHAPE` times the median deviation and
+/// `WEAR` of the size. A difference of no more than `least` is never far.
 pub fn far(values: &[f64], repeats: bool, least: f64) -> Vec<usize> {
     let Some(middle) = median(values.to_vec()) else { return Vec::new() };
     let deviation = median(values.iter().map(|value| (value - middle).abs()).collect()).unwrap_or_default();

@@ -1,6 +1,6 @@
 //! What the notes say, as plain typed data: the eight kinds and the project's own page.
 //!
-//! Takes: a [`Note`]. Gives: a [`Record`] whose links are still ids as typed, each with its place, and problems.
+//! Takes: a [`crate::note::Note`]. Gives: a [`Record`] whose links are still ids as typed, each with its place, and problems.
 //! Never: looks at another note; what it reads stands in this one.
 
 mod about;
