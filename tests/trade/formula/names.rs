@@ -4,7 +4,9 @@ use std::collections::BTreeSet;
 use std::path::Path;
 
 use asfound::calc::dimension::Dimension;
-use asfound::calc::function::{Absent, Answer, Call, Formula, Function, Gives, Output, Parameter, Takes};
+use asfound::calc::function::{
+    Absent, Answer, Call, Formula, Function, Gives, Output, Parameter, Refusal, Takes,
+};
 use asfound::calc::real::Real;
 use asfound::trade::FAMILIES;
 
@@ -99,7 +101,9 @@ fn bodies_name_what_their_family_declares() {
     assert!(unknown.is_empty(), "{}", unknown.join("\n"));
 }
 
-const fn made_up(body: fn(&Call) -> Result<Answer, asfound::calc::function::Refusal>) -> Function {
+type Body = fn(&Call) -> Result<Answer, Refusal>;
+
+const fn made_up(body: Body) -> Function {
     Function {
         name: "made_up",
         does: "nothing",
@@ -122,7 +126,7 @@ const fn made_up(body: fn(&Call) -> Result<Answer, asfound::calc::function::Refu
 /// At run time such a name is refused in words, in whichever branch it stands.
 #[test]
 fn an_undeclared_name_is_refused() {
-    let bodies: [(fn(&Call) -> _, &str); 4] = [
+    let bodies: [(Body, &str); 4] = [
         (|call| Ok(Answer::new().number("area", call.real("D"))), "asks for `D`"),
         (|_| Ok(Answer::new().number("aera", Real::exact(1.0))), "answers with `aera`"),
         (|call| Ok(Answer::new().number("area", call.real("d"))), "asks for `d`"),
