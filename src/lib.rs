@@ -6,8 +6,8 @@
 //!       ─ render ─▶ Typst text ─ typeset ─▶ PDF
 //! ```
 //!
-//! Data goes down this list once; nothing reaches back. `calc` and `trade` know nothing of notes; only `source` reads
-//! the disk, only `typeset` uses Typst, only `cli` prints.
+//! Data goes down this list once; nothing reaches back. `calc`, `trade`, `shape` and `drafting` know nothing of notes;
+//! only `source` reads the disk, only `typeset` uses Typst, only `cli` prints.
 
 pub mod bill;
 pub mod calc;
@@ -15,6 +15,7 @@ pub mod cli;
 pub mod closing;
 pub mod diagnostic;
 pub mod dossier;
+pub mod drafting;
 pub mod estimate;
 pub mod issued;
 pub mod note;
@@ -24,6 +25,7 @@ pub mod plan;
 mod project;
 pub mod record;
 pub mod render;
+pub mod shape;
 pub mod source;
 pub mod text;
 pub mod trade;

@@ -1,0 +1,121 @@
+//! What is cut across the axis, in the main view.
+
+use super::canvas::Canvas;
+use super::drawing::{Pen, Point};
+use super::turned_outline::View;
+use crate::shape::{Across, Cut, Laid, Profile, Span};
+
+/// Least half width of a cut on paper, mm.
+const LEAST: f64 = 0.8;
+
+/// The outside as seen from the front: squares and hexagons change it.
+pub(crate) fn silhouette(laid: &Laid) -> Profile {
+    let mut outside = laid.outside.clone();
+    for cut in &laid.turned.across {
+        if let Across::Flats { size, count, long } = &cut.what {
+            let reach = match count {
+                4 => size.m() / 2.0,
+                6 => size.m() / 3.0_f64.sqrt(),
+                _ => continue,
+            };
+            turn_down(&mut outside, cut.at.m(), cut.at.m() + long.m(), reach);
+        }
+    }
+    outside
+}
+
+fn turn_down(profile: &mut Profile, from: f64, to: f64, radius: f64) {
+    let mut spans = Vec::new();
+    for span in &profile.spans {
+        let (x0, x1) = (span.x0.max(from), span.x1.min(to));
+        if x1 - x0 < 1e-9 {
+            spans.push(*span);
+            continue;
+        }
+        let part = |a: f64, b: f64| Span { x0: a, x1: b, r0: span.at(a), r1: span.at(b), round: span.round };
+        let lowered = Span::line(x0, x1, span.at(x0).min(radius), span.at(x1).min(radius));
+        spans.extend(
+            [part(span.x0, x0), lowered, part(x1, span.x1)].into_iter().filter(|s| s.x1 - s.x0 > 1e-9),
+        );
+    }
+    profile.spans = spans;
+}
+
+/// Half the height of the flat that faces the viewer, m.
+fn face(size: f64, count: u32, radius: f64) -> f64 {
+    let round = (radius * radius - size * size / 4.0).max(0.0).sqrt();
+    match count {
+        4 => round.min(size / 2.0),
+        6 => round.min(size / (2.0 * 3.0_f64.sqrt())),
+        _ => round,
+    }
+}
+
+pub(crate) fn cuts(canvas: &mut Canvas, view: &View<'_>) {
+    for cut in &view.laid.turned.across {
+        match &cut.what {
+            Across::Hole { d, through } => hole(canvas, view, cut, d.m(), *through),
+            Across::Keyway { wide, long, .. } => keyway(canvas, view, cut, wide.m(), long.m()),
+            Across::Flats { size, count, long } => flats(canvas, view, cut, (size.m(), *count, long.m())),
+            Across::Groove { .. } => {}
+        }
+    }
+}
+
+/// Half the width on paper of what is `wide` metres across.
+pub(crate) fn half(view: &View<'_>, wide: f64) -> f64 {
+    (wide * view.axes.scale / 2.0).max(LEAST)
+}
+
+/// Seen end on in a solid part; in a half section it runs upright: a gap in the cut wall below if it goes through, and
+/// hidden edges in the upper wall if it does not.
+fn hole(canvas: &mut Canvas, view: &View<'_>, cut: &Cut, d: f64, through: bool) {
+    let at = cut.at.m();
+    let x = view.x(at);
+    let radius = view.outer(at);
+    if !view.cut {
+        let half = half(view, d);
+        canvas.circle(0, Pen::Outline, Point::new(x, 0.0), half);
+        canvas.line(0, Pen::Centre, Point::new(x, -half - 3.0), Point::new(x, half + 3.0));
+        return;
+    }
+    let inner = view.r(view.laid.inside.at(at));
+    let (side, pen) = if through { (1.0, Pen::Outline) } else { (-1.0, Pen::Hidden) };
+    for x in [at - d / 2.0, at + d / 2.0].map(|x| view.x(x)) {
+        canvas.line(0, pen, Point::new(x, side * radius), Point::new(x, side * inner));
+    }
+    let low = if through { radius + 3.0 } else { 2.0 - inner };
+    canvas.line(0, Pen::Centre, Point::new(x, -radius - 3.0), Point::new(x, low));
+}
+
+fn keyway(canvas: &mut Canvas, view: &View<'_>, cut: &Cut, wide: f64, long: f64) {
+    let (from, to) = (view.x(cut.at.m()), view.x(cut.at.m() + long));
+    let half = half(view, wide).min((to - from) / 2.0);
+    let (left, right) = (Point::new(from + half, 0.0), Point::new(to - half, 0.0));
+    let quarter = std::f64::consts::FRAC_PI_2;
+    view.along(canvas, Pen::Outline, left.moved(0.0, -half), right.moved(0.0, -half));
+    canvas.arc(0, Pen::Outline, left, half, (2.0 * quarter, quarter));
+    canvas.arc(0, Pen::Outline, right, half, (3.0 * quarter, quarter));
+    if !view.cut {
+        view.along(canvas, Pen::Outline, left.moved(0.0, half), right.moved(0.0, half));
+        canvas.arc(0, Pen::Outline, left, half, (quarter, quarter));
+        canvas.arc(0, Pen::Outline, right, half, (0.0, quarter));
+    }
+}
+
+/// The flat towards the viewer, marked by narrow diagonals (ISO 128-3:2022).
+fn flats(canvas: &mut Canvas, view: &View<'_>, cut: &Cut, (size, count, long): (f64, u32, f64)) {
+    let (start, end) = (cut.at.m(), cut.at.m() + long);
+    let radius = view.laid.outside.at(f64::midpoint(start, end));
+    let (from, to) = (view.x(start), view.x(end));
+    let half = view.r(face(size, count, radius)).max(LEAST);
+    let low = if view.cut { 0.0 } else { half };
+    for y in [-half, half].into_iter().filter(|y| *y <= low + 1e-9) {
+        canvas.line(0, Pen::Outline, Point::new(from, y), Point::new(to, y));
+    }
+    for x in [from, to] {
+        canvas.line(0, Pen::Outline, Point::new(x, -half), Point::new(x, low));
+    }
+    canvas.line(0, Pen::Thin, Point::new(from, -half), Point::new(to, low));
+    canvas.line(0, Pen::Thin, Point::new(from, low), Point::new(to, -half));
+}

@@ -1,0 +1,115 @@
+//! The note block: what holds for the whole part.
+
+use super::canvas::Canvas;
+use super::drawing::{Pen, Point, Rect};
+use super::figure::{CALCULATED, Figures, MEASURED};
+use super::label::{Label, Lettering, Part, text_width};
+use super::title::{Title, in_full};
+use crate::shape::{General, Shape, Unit};
+
+/// Between lines, mm.
+const LEAD: f64 = 4.4;
+
+/// The general tolerance as printed.
+pub(crate) fn general(shape: &Shape) -> String {
+    match &shape.general {
+        Some(General::Class(class)) => format!("ISO 2768-{}", class.letter()),
+        Some(General::Figure { text, .. }) => format!("±{text}"),
+        None => "not given".to_owned(),
+    }
+}
+
+/// Every note, in order; the finish has a line of its own with its symbol.
+pub(crate) fn notes(shape: &Shape, title: &Title, figures: &Figures, drawn: &[String]) -> Vec<String> {
+    let mut notes = vec![match figures.unit {
+        Unit::Millimetre => "Dimensions in millimetres".to_owned(),
+        Unit::Inch => "Dimensions in inches".to_owned(),
+    }];
+    notes.extend(shape.edges.as_ref().map(|words| format!("Edges: {words}")));
+    notes.extend(drawn.iter().cloned());
+    notes.extend(shape.treat.as_ref().map(|words| format!("Heat treatment: {words}")));
+    notes.extend(shape.coat.as_ref().map(|words| format!("Coating: {words}")));
+    notes.extend(figures.held.iter().map(|held| format!("{} on hold: {}", held.sign, held.why)));
+    if !figures.numbered.is_empty() {
+        notes.push("Numbers in circles: report the reading".to_owned());
+    }
+    if figures.auxiliary {
+        notes.push("( ) for information, not to be worked to".to_owned());
+    }
+    if figures.calculated {
+        notes.push(format!("{CALCULATED} calculated"));
+    }
+    if figures.measured {
+        notes.push(format!("{MEASURED} measured on the old part"));
+    }
+    notes.extend(in_full(title));
+    notes.extend(title.notes.iter().cloned());
+    notes
+}
+
+/// Lines of a note block broken to a width.
+pub(crate) fn broken(notes: &[String], width: f64) -> Vec<String> {
+    notes.iter().flat_map(|note| wrap(note, width)).collect()
+}
+
+fn wrap(note: &str, width: f64) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in note.split_whitespace().flat_map(|word| pieces(word, width)) {
+        match lines.last_mut() {
+            Some(line) if text_width(line, 2.5) + text_width(&word, 2.5) + 1.75 <= width => {
+                line.push(' ');
+                line.push_str(&word);
+            }
+            _ => lines.push(word),
+        }
+    }
+    lines
+}
+
+/// A word too long for a line, in pieces.
+fn pieces(word: &str, width: f64) -> Vec<String> {
+    let mut pieces = vec![String::new()];
+    for letter in word.chars() {
+        if let Some(piece) = pieces.last_mut()
+            && (piece.is_empty() || text_width(piece, 2.5) + 1.75 <= width)
+        {
+            piece.push(letter);
+        } else {
+            pieces.push(letter.to_string());
+        }
+    }
+    pieces
+}
+
+/// Height of the block.
+pub(crate) fn height(lines: &[String], shape: &Shape) -> f64 {
+    let count = u32::try_from(lines.len()).unwrap_or(u32::MAX);
+    f64::from(count) * LEAD + if shape.finish.is_some() { 8.0 } else { 1.0 }
+}
+
+/// Width of the block; with the line of the general finish.
+pub(crate) fn width(lines: &[String]) -> f64 {
+    lines.iter().map(|line| text_width(line, 2.5)).fold(60.0, f64::max)
+}
+
+/// Draws the block upwards from the lower left corner of its room.
+pub(crate) fn draw(canvas: &mut Canvas, room: Rect, lines: &[String], shape: &Shape) {
+    let owner = canvas.own();
+    let lettering = Lettering::TIGHT;
+    let mut y = room.bottom - LEAD / 2.0 - 0.3;
+    for line in lines.iter().rev() {
+        Label::small(line.clone()).draw(canvas, owner, Point::new(room.left, y), false, lettering);
+        y -= LEAD;
+    }
+    if let Some(finish) = &shape.finish {
+        let general =
+            Label::of(vec![Part::Texture(finish.clone()), Part::Small("unless shown otherwise".to_owned())]);
+        general.draw(canvas, owner, Point::new(room.left, y - 1.4), false, lettering);
+    }
+}
+
+/// The sheet's frame.
+pub(crate) fn frame(canvas: &mut Canvas, rect: Rect) {
+    let owner = canvas.own();
+    canvas.frame(owner, Pen::Frame, rect);
+}

@@ -1,0 +1,83 @@
+//! A turned part's views with all their sizes, about the left end of its axis.
+
+use super::axes::{Manner, axes};
+use super::bores::bores;
+use super::callout::{Spread, callouts};
+use super::canvas::Canvas;
+use super::cross::cuts;
+use super::dimension::{Lane, dimensions};
+use super::figure::Figures;
+use super::label::Lettering;
+use super::lengths::lengths;
+use super::section::{self, PLANE, sections};
+use super::turned_callouts::{common, labels};
+use super::turned_outline::{View, outline};
+use crate::shape::Laid;
+
+/// The views of a part, and what the notes have to say of them.
+pub(crate) struct Views {
+    pub(crate) canvas: Canvas,
+    pub(crate) notes: Vec<String>,
+}
+
+/// Between the view and the labels above it, mm.
+const ABOVE: f64 = 7.0;
+/// Between views.
+const BESIDE: f64 = 8.0;
+
+/// Draws everything; sections stand to the right, or below if `stacked`.
+pub(crate) fn turned(
+    laid: &Laid,
+    manner: Manner,
+    (stacked, spread): (bool, Spread),
+    lettering: Lettering,
+    figures: &mut Figures,
+) -> Views {
+    let view = View::new(laid, axes(laid, manner));
+    let mut canvas = Canvas::default();
+    outline(&mut canvas, &view);
+    cuts(&mut canvas, &view);
+    let common = common(&view);
+    let needed = sections(&view);
+    let margin = if needed.iter().all(|one| one.is_end_view) { 0.0 } else { PLANE - 2.0 };
+    let labels = labels(&view, figures, &common);
+    let beside = bores(&mut canvas, &view, figures, lettering);
+    let base = (-view.greatest() - ABOVE - margin).min(beside.top - 3.0);
+    callouts(&mut canvas, labels, base, lettering, spread);
+    let lengths = lengths(&view, figures);
+    dimensions(&mut canvas, Lane::Below, view.greatest() + margin, &lengths, lettering);
+    let mut notes = notes(&view, &common.chamfer, &common.radius);
+    let mut drawn = Vec::new();
+    for one in &needed {
+        if !one.is_end_view && !section::mark(&mut canvas, &view, one, lettering) {
+            notes.push(format!("{0}–{0}: through the middle of the cut", one.letter));
+        }
+        drawn.push(section::draw(&view, one, figures, lettering));
+    }
+    place(&mut canvas, drawn, stacked);
+    Views { canvas, notes }
+}
+
+/// Sets sections in a row to the right of what is level with them, or below everything.
+fn place(canvas: &mut Canvas, sections: Vec<Canvas>, stacked: bool) {
+    let whole = canvas.extent();
+    let mut at = whole.left;
+    for mut section in sections {
+        let room = section.extent();
+        let down = if stacked { whole.bottom + 6.0 - room.top } else { 0.0 };
+        let left = if stacked { at } else { canvas.right_of(room.top - 3.0, room.bottom + 3.0) + BESIDE };
+        section.shift(left - room.left, down);
+        at = left + room.width() + BESIDE;
+        canvas.add(section);
+    }
+}
+
+fn notes(view: &View<'_>, chamfer: &Option<String>, radius: &Option<String>) -> Vec<String> {
+    let mut notes = Vec::new();
+    notes.extend(chamfer.as_ref().map(|text| format!("Chamfers without a size: {text} × 45°")));
+    notes.extend(radius.as_ref().map(|text| format!("Radii without a size: R{text}")));
+    if view.axes.enlarged {
+        notes.push("Small steps are not to scale".to_owned());
+    }
+    notes
+}

@@ -1,0 +1,379 @@
+//! What a part's shape is made of.
+
+use super::general::General;
+use super::size::{Key, Size};
+
+/// The shape of one part.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Shape {
+    /// The caller's key for the whole.
+    pub key: Key,
+    /// What holds for sizes without limits of their own.
+    pub general: Option<General>,
+    /// Surface texture where nothing else is said, as printed: `Ra 3.2`.
+    pub finish: Option<String>,
+    /// What is done to edges: `break 0.3 mm`.
+    pub edges: Option<String>,
+    /// Heat treatment in words.
+    pub treat: Option<String>,
+    /// Coating in words.
+    pub coat: Option<String>,
+    /// Turned or flat.
+    pub body: Body,
+}
+
+/// How the part is made.
+#[expect(clippy::large_enum_variant, reason = "one a part")]
+#[derive(Clone, Debug, PartialEq)]
+pub enum Body {
+    /// On a lathe.
+    Turned(Turned),
+    /// From plate.
+    Flat(Flat),
+}
+
+/// A turned part, its left face at 0.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Turned {
+    /// The outside from the left face on.
+    pub outside: Vec<Segment>,
+    /// The whole length, if typed.
+    pub overall: Option<Size>,
+    /// Holes along the axis.
+    pub bores: Vec<Bore>,
+    /// What is cut across the axis.
+    pub across: Vec<Cut>,
+    /// Geometrical tolerances between named features.
+    pub true_to: Vec<Control>,
+}
+
+impl Turned {
+    /// Its threads, external ones first.
+    pub fn threads(&self) -> impl Iterator<Item = &Thread> {
+        let outer = self
+            .outside
+            .iter()
+            .filter_map(|s| if let Form::Thread(thread) = &s.form { Some(thread) } else { None });
+        let inner = self.bores.iter().filter_map(|b| match &b.form {
+            BoreForm::Thread { thread, .. } => Some(thread),
+            _ => None,
+        });
+        outer.chain(inner)
+    }
+}
+
+/// A length of the outside.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Segment {
+    /// The caller's key.
+    pub key: Key,
+    /// The name that calculations and controls use.
+    pub name: Option<String>,
+    /// Cylinder, taper or thread.
+    pub form: Form,
+    /// How long; one may be missing if the whole length is typed.
+    pub long: Option<Size>,
+    /// Chamfer at 45° on its free edges.
+    pub chamfer: Option<Size>,
+    /// What is at its shoulder.
+    pub end: Option<End>,
+    /// Surface texture as printed.
+    pub finish: Option<String>,
+}
+
+/// The form of a segment.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Form {
+    /// A cylinder.
+    Plain {
+        /// Its diameter.
+        d: Size,
+    },
+    /// A cone.
+    Taper {
+        /// Diameter at its left end.
+        d: Size,
+        /// Diameter at its right end.
+        to: Size,
+    },
+    /// An external thread.
+    Thread(Thread),
+}
+
+/// A thread.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Thread {
+    /// The caller's key.
+    pub key: Key,
+    /// Its designation as printed: `M24 × 2`.
+    pub text: String,
+    /// Major diameter, m.
+    pub major: f64,
+    /// Pitch, m.
+    pub pitch: f64,
+}
+
+impl Thread {
+    /// The minor diameter of the internal thread: d − 1.0825 P (ISO 68-1).
+    pub fn minor(&self) -> f64 {
+        self.major - 1.082_532 * self.pitch
+    }
+}
+
+/// What is made at the shoulder of a segment: to its right, or to its left if there is none to its right.
+#[derive(Clone, Debug, PartialEq)]
+pub enum End {
+    /// A radius in the corner; at a free end, the edge is rounded.
+    Radius(Size),
+    /// An undercut on the smaller side.
+    Undercut {
+        /// Its width along the axis.
+        wide: Size,
+        /// Its diameter; a thread's follows from the pitch.
+        d: Option<Size>,
+    },
+}
+
+/// From which end.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Side {
+    /// From the left face.
+    Left,
+    /// From the right face.
+    Right,
+}
+
+/// A hole along the axis.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Bore {
+    /// The caller's key.
+    pub key: Key,
+    /// The name that calculations and controls use.
+    pub name: Option<String>,
+    /// The face from which it is made and its depth counted.
+    pub side: Side,
+    /// Cylinder, taper or thread.
+    pub form: BoreForm,
+    /// How deep.
+    pub deep: Deep,
+    /// Chamfer at 45° at its mouth.
+    pub chamfer: Option<Size>,
+    /// Surface texture as printed.
+    pub finish: Option<String>,
+}
+
+/// The form of a bore.
+#[derive(Clone, Debug, PartialEq)]
+pub enum BoreForm {
+    /// A cylinder with a flat bottom.
+    Plain {
+        /// Its diameter.
+        d: Size,
+    },
+    /// A cone.
+    Taper {
+        /// Diameter at its mouth.
+        d: Size,
+        /// Diameter at its end.
+        to: Size,
+    },
+    /// A tapped hole; its drilling ends in a cone of 120°.
+    Thread {
+        /// The thread.
+        thread: Thread,
+        /// Full depth of the drilling; the thread's depth if missing.
+        drill: Option<Size>,
+    },
+}
+
+/// How deep a hole is.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Deep {
+    /// From one face to the other.
+    Through,
+    /// To a depth.
+    To(Size),
+}
+
+/// Something cut across the axis.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cut {
+    /// The caller's key.
+    pub key: Key,
+    /// The name that calculations use.
+    pub name: Option<String>,
+    /// What is cut.
+    pub what: Across,
+    /// From the left face: to a hole's centre, to the left end of everything else.
+    pub at: Size,
+    /// Surface texture as printed.
+    pub finish: Option<String>,
+}
+
+/// What is cut across the axis.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Across {
+    /// A hole through the axis.
+    Hole {
+        /// Its diameter.
+        d: Size,
+        /// Through both walls, or through one only.
+        through: bool,
+    },
+    /// A keyway with round ends.
+    Keyway {
+        /// Its width.
+        wide: Size,
+        /// Its length over the ends.
+        long: Size,
+        /// Its depth from the surface.
+        deep: Size,
+    },
+    /// Flats: two, or a square or hexagon.
+    Flats {
+        /// Size across flats.
+        size: Size,
+        /// Number of flats: 2, 4 or 6.
+        count: u32,
+        /// Along the axis.
+        long: Size,
+    },
+    /// A groove all round.
+    Groove {
+        /// Its width along the axis.
+        wide: Size,
+        /// Its diameter at the bottom.
+        d: Size,
+    },
+}
+
+/// A geometrical tolerance of one named feature to another.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Control {
+    /// The caller's key.
+    pub key: Key,
+    /// The feature that is controlled.
+    pub of: String,
+    /// The feature that is the datum.
+    pub to: String,
+    /// Which tolerance.
+    pub kind: ControlKind,
+    /// Its width.
+    pub within: Size,
+}
+
+/// The kinds of geometrical tolerance (ISO 1101).
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ControlKind {
+    /// Circular run-out.
+    RunOut,
+    /// Total run-out.
+    TotalRunOut,
+    /// Coaxiality.
+    Coaxial,
+}
+
+/// A part cut from plate.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Flat {
+    /// Thickness.
+    pub thick: Size,
+    /// The outline.
+    pub outline: Outline,
+    /// Round holes.
+    pub holes: Vec<Hole>,
+    /// Slots.
+    pub slots: Vec<Slot>,
+}
+
+/// The outline of a flat part.
+#[expect(clippy::large_enum_variant, reason = "one a part")]
+#[derive(Clone, Debug, PartialEq)]
+pub enum Outline {
+    /// A rectangle from the origin.
+    Rectangle {
+        /// Along x.
+        wide: Size,
+        /// Along y.
+        high: Size,
+        /// At all four corners.
+        corner: Option<Corner>,
+    },
+    /// A disc whose centre is the origin.
+    Disc {
+        /// Its diameter.
+        d: Size,
+    },
+    /// A polygon.
+    Polygon(Vec<Vertex>),
+}
+
+/// A corner of a polygon.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Vertex {
+    /// The caller's key.
+    pub key: Key,
+    /// Its place, x and y.
+    pub at: [Size; 2],
+    /// How the corner is made.
+    pub corner: Option<Corner>,
+}
+
+/// How a corner is made.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Corner {
+    /// Rounded to a radius.
+    Round(Size),
+    /// Cut off this far from the corner along both sides.
+    Cut(Size),
+}
+
+/// A hole or a circle of equal holes, through.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Hole {
+    /// The caller's key.
+    pub key: Key,
+    /// The name that calculations use.
+    pub name: Option<String>,
+    /// The diameter; a tapped hole's is its tapping size.
+    pub d: Size,
+    /// The thread, if it is tapped.
+    pub thread: Option<Thread>,
+    /// Where.
+    pub spot: Spot,
+    /// Surface texture as printed.
+    pub finish: Option<String>,
+}
+
+/// Where a hole is.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Spot {
+    /// At a point.
+    At([Size; 2]),
+    /// Equally spaced on a circle.
+    Circle {
+        /// Diameter of the circle.
+        d: Size,
+        /// How many.
+        count: u32,
+        /// Angle of the first from the x axis, counter-clockwise, rad.
+        first: f64,
+        /// Centre of the circle; the origin if missing.
+        about: Option<[Size; 2]>,
+    },
+}
+
+/// A slot with round ends.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Slot {
+    /// The caller's key.
+    pub key: Key,
+    /// The name that calculations use.
+    pub name: Option<String>,
+    /// Its width.
+    pub wide: Size,
+    /// Centre of one end.
+    pub from: [Size; 2],
+    /// Centre of the other end.
+    pub to: [Size; 2],
+}

@@ -1,0 +1,6 @@
+//! Shapes: what is worked out and what is found wrong.
+
+mod faults;
+mod general;
+mod reference;
+mod worked;
