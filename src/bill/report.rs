@@ -83,6 +83,9 @@ pub struct BillTotals {
     pub by_disposition: BTreeMap<&'static str, Estimate>,
     /// The machine as it will stand, as far as it is known.
     pub mass_kg: Option<f64>,
+    /// Its ends, ends added to ends.
+    pub mass_low_kg: Option<f64>,
+    pub mass_high_kg: Option<f64>,
     /// Parts of unknown mass in it.
     pub unweighed: usize,
     /// Parts to buy that have no cost.
@@ -281,6 +284,8 @@ fn totals(dossier: &Dossier, bill: &Bill) -> BillTotals {
         to_come: sums.to_come.map(figure),
         by_disposition,
         mass_kg: sums.mass_kg.map(figure),
+        mass_low_kg: sums.mass_ends_kg.map(|(low, _)| figure(low)),
+        mass_high_kg: sums.mass_ends_kg.map(|(_, high)| figure(high)),
         unweighed: sums.unweighed,
         without_cost: sums.without_cost,
         method: METHOD,

@@ -61,6 +61,8 @@ pub struct Totals {
     pub to_come: Estimate,
     /// The whole machine as it will stand, as far as it is known.
     pub mass_kg: Option<f64>,
+    /// The ends of that, kg: ends added to ends.
+    pub mass_ends_kg: Option<(f64, f64)>,
     /// Parts of unknown mass in it.
     pub unweighed: usize,
     /// Parts to buy without a cost: the sums are too low by these.
@@ -146,6 +148,7 @@ fn totals(dossier: &Dossier, lines: &[Line], work: &[Work], weights: &[Weight]) 
         so_far: part_costs(true) + work_costs(true),
         to_come: part_costs(false) + work_costs(false),
         mass_kg: machine.sum_kg,
+        mass_ends_kg: machine.sum_ends_kg,
         unweighed: machine.unknown,
         without_cost: lines.iter().filter(|line| is_uncosted(dossier, line)).count(),
     }

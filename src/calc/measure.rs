@@ -115,6 +115,15 @@ pub fn measure(feature: &Feature, sources: &mut Sources) -> Measured {
     Measured { statistics: work.statistics(&fields), held: work.held(), fields: work.printed(fields) }
 }
 
+impl Feature {
+    /// Its readings and what is added up from them have the decimals of the finest reading, or of the instrument.
+    fn style(&self) -> Style {
+        let steps = self.stations.iter().flat_map(|station| &station.readings).map(|reading| reading.step);
+        let resolution = self.instrument.as_ref().and_then(|instrument| instrument.resolution);
+        Style::read(steps.chain(resolution).fold(f64::INFINITY, f64::min), self.unit)
+    }
+}
+
 impl Measured {
     /// A field that is a figure.
     pub fn figure(&self, name: &str) -> Option<&Quantity> {
@@ -130,6 +139,7 @@ impl Measured {
 /// Readings with their doubts, station by station.
 struct Work<'a> {
     feature: &'a Feature,
+    style: Style,
     stations: Vec<Worked>,
 }
 
@@ -160,8 +170,9 @@ struct Fields {
 impl<'a> Work<'a> {
     fn new(feature: &'a Feature, sources: &mut Sources) -> Self {
         let stations = feature.stations.iter().filter(|station| !station.readings.is_empty());
-        let stations = stations.map(|station| Worked::new(feature, station, sources)).collect();
-        Self { feature, stations }
+        let style = feature.style();
+        let stations = stations.map(|station| Worked::new((feature, style), station, sources)).collect();
+        Self { feature, style, stations }
     }
 
     fn readings(&self) -> impl Iterator<Item = &Quantity> + Clone {
@@ -192,6 +203,12 @@ impl<'a> Work<'a> {
             min,
             max,
         }
+    }
+
+    /// A size that readings are held against.
+    fn limit(&self, value: f64) -> Quantity {
+        let limit = Quantity { unit: self.feature.unit, ..self.exact(value) };
+        Quantity { style: self.style.with_figures_of(&limit), ..limit }
     }
 
     fn exact(&self, value: f64) -> Quantity {
@@ -246,20 +263,22 @@ impl<'a> Work<'a> {
 
     /// Metal gone from nominal at the worst place.
     fn wear(&self) -> Option<Quantity> {
-        let nominal = Quantity { unit: self.feature.unit, ..self.exact(self.feature.nominal?) };
+        let nominal = self.limit(self.feature.nominal?);
         Some(match self.feature.surface {
             Surface::Outside => less(&nominal, least(self.sizes())?),
-            Surface::Inside => less(greatest(self.sizes())?, &nominal),
+            Surface::Inside => Quantity { style: nominal.style, ..less(greatest(self.sizes())?, &nominal) },
         })
     }
 
     /// Metal gone beyond the limit at the worst place; 0 if it is held.
     fn beyond(&self) -> Option<Quantity> {
         let (low, high) = self.feature.limits?;
-        let limit = |value: f64| Quantity { unit: self.feature.unit, ..self.exact(value) };
         let beyond = match self.feature.surface {
-            Surface::Outside => less(&limit(low), least(self.sizes())?),
-            Surface::Inside => less(greatest(self.sizes())?, &limit(high)),
+            Surface::Outside => less(&self.limit(low), least(self.sizes())?),
+            Surface::Inside => {
+                let limit = self.limit(high);
+                Quantity { style: limit.style, ..less(greatest(self.sizes())?, &limit) }
+            }
         };
         Some(if beyond.value > 0.0 { beyond } else { self.exact(0.0) })
     }
@@ -267,7 +286,7 @@ impl<'a> Work<'a> {
     /// Every place has to be inside: the worst of them decides.
     fn held(&self) -> Option<Verdict> {
         let (low, high) = self.feature.limits?;
-        let limit = |value: f64| Some(Quantity { unit: self.feature.unit, ..self.exact(value) });
+        let limit = |value: f64| Some(self.limit(value));
         let held = |value: &Quantity| judge(value.clone(), Comparison::Within, limit(low), limit(high));
         self.sizes().map(held).reduce(worse)
     }
@@ -318,9 +337,9 @@ impl<'a> Work<'a> {
 }
 
 impl Worked {
-    fn new(feature: &Feature, station: &Station, sources: &mut Sources) -> Self {
+    fn new((feature, style): (&Feature, Style), station: &Station, sources: &mut Sources) -> Self {
         let readings: Vec<Quantity> =
-            station.readings.iter().map(|each| reading(feature, station, each, sources)).collect();
+            station.readings.iter().map(|each| reading((feature, style), station, each, sources)).collect();
         let values = || readings.iter().map(|each| each.value);
         let (count, sd) = (readings.len(), deviation(values()));
         let each = share(1, count);
@@ -336,6 +355,7 @@ impl Worked {
         let dimension = feature.unit.dimension();
         let mean = Quantity {
             doubt: bounds.plus(scatter),
+            style,
             ..Quantity::exact(average(values()).unwrap_or_default(), dimension, feature.unit)
         };
         Self { place: station.place.clone(), position: station.position, readings, mean, sd }
@@ -356,7 +376,12 @@ impl Worked {
 }
 
 /// One reading: the instrument's error, which all its readings share, and the rounding of this one.
-fn reading(feature: &Feature, station: &Station, reading: &Reading, sources: &mut Sources) -> Quantity {
+fn reading(
+    (feature, style): (&Feature, Style),
+    station: &Station,
+    reading: &Reading,
+    sources: &mut Sources,
+) -> Quantity {
     let instrument = feature.instrument.as_ref();
     let step = instrument.and_then(|instrument| instrument.resolution).unwrap_or(reading.step);
     let own = sources.fresh(
@@ -367,7 +392,7 @@ fn reading(feature: &Feature, station: &Station, reading: &Reading, sources: &mu
         let shared = sources.shared(&format!("instrument {key}"));
         doubt = doubt.plus(Doubt::bound(shared, *within));
     }
-    Quantity { doubt, ..Quantity::exact(reading.value, feature.unit.dimension(), feature.unit) }
+    Quantity { doubt, style, ..Quantity::exact(reading.value, feature.unit.dimension(), feature.unit) }
 }
 
 /// One place that is outside for certain is enough; of those alike the one nearest to its limit, or furthest past it.

@@ -54,12 +54,16 @@ pub enum Style {
     Step(u8),
     /// Typed with so many decimals: `2.000 in` never prints with fewer, since its noughts say how finely it was read.
     Typed(u8),
+    /// From readings with so many decimals: it never prints with more, and its doubt is rounded up to these.
+    Read(u8),
 }
 
 /// The figures that a row of a table may have beyond its step: a quarter of a thou, half a micrometre.
 const FINER_FIGURES: u8 = 2;
 /// How near a number of steps is to a whole one that the machine has rounded.
 const A_WHOLE_STEP: f64 = 1e-3;
+/// No table and no reading has more.
+const MOST_DECIMALS: f64 = 9.0;
 
 /// Named values that belong together: what a workshop function gives, or a measurement.
 #[derive(Clone, Debug, PartialEq)]
@@ -170,6 +174,7 @@ impl Quantity {
         let (decimals, style): (u8, fn(u8) -> Style) = match self.style {
             Style::Step(decimals) => (decimals, Style::Step),
             Style::Typed(decimals) => (decimals, Style::Typed),
+            Style::Read(decimals) => (decimals, Style::Read),
             _ => return Style::Chosen,
         };
         if unit == self.unit {
@@ -177,10 +182,17 @@ impl Quantity {
         }
         let step = self.unit.interval_to_si(libm::pow(10.0, -f64::from(decimals)));
         // Half a step is near enough: 0.0001 in is 0.00254 mm, and three decimals show it.
-        let decimals = (-libm::log10(2.0 * unit.interval_from_si(step))).ceil().clamp(0.0, 9.0);
+        let decimals = (-libm::log10(2.0 * unit.interval_from_si(step))).ceil().clamp(0.0, MOST_DECIMALS);
         // In range by the clamp.
         #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
         style(decimals as u8)
+    }
+
+    /// As it stands in a check that prints in `unit`.
+    pub(super) fn told_in(self, unit: Unit) -> Self {
+        let keeps = unit == self.unit && !matches!(self.style, Style::Derived | Style::FeetInches);
+        let style = if keeps { self.style } else { self.step_in(unit) };
+        Self { unit, style, ..self }
     }
 
     fn is_like(&self, other: &Self) -> bool {
@@ -233,6 +245,27 @@ impl Quantity {
 }
 
 impl Style {
+    /// Of readings whose last figure counts `step`, in SI units; one decimal more where that is a fraction.
+    pub(super) fn read(step: f64, unit: Unit) -> Self {
+        let step = unit.interval_from_si(step);
+        let decimals = (-libm::log10(step) - A_WHOLE_STEP).ceil().clamp(0.0, MOST_DECIMALS);
+        let steps = step * libm::pow(10.0, decimals);
+        let is_decimal = (steps - steps.round()).abs() < A_WHOLE_STEP;
+        let decimals = if is_decimal { decimals } else { (decimals + 1.0).min(MOST_DECIMALS) };
+        // In range by the clamp.
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+        Self::Read(decimals as u8)
+    }
+
+    /// Of how far readings are from `limit`, which may have a figure or two more than they.
+    pub(super) fn with_figures_of(self, limit: &Quantity) -> Self {
+        let Self::Read(decimals) = self else { return self };
+        match (Quantity { style: Self::Step(decimals), ..limit.clone() }).with_all_figures().style {
+            Self::Step(needed) => Self::Read(needed),
+            _ => self,
+        }
+    }
+
     /// How a typed value wants to be written again: a workshop fraction as one, decimals with all their noughts.
     fn of_typed(literal: &Literal) -> Self {
         let [Piece::Figures(figures), Piece::Unit(_)] = literal.pieces() else { return Self::Chosen };

@@ -153,7 +153,9 @@ impl<'a> Printer<'a> {
                 1 => ", without one part of unknown mass".to_owned(),
                 count => format!(", without {count} parts of unknown mass"),
             };
-            format!("The machine as it will stand: {} {}{unknown}.", self.kilograms(mass), self.mass.shown())
+            let ends = totals.mass_low_kg.zip(totals.mass_high_kg).map(|ends| self.ends(ends));
+            let (mass, unit) = (self.kilograms(mass), self.mass.shown());
+            format!("The machine as it will stand: {mass} {unit}{}{unknown}.", ends.unwrap_or_default())
         });
         let without = match totals.without_cost {
             0 => None,
@@ -230,6 +232,15 @@ impl<'a> Printer<'a> {
             table.row([(index + 1).to_string(), cuts.join(" + "), self.millimetres(bar.offcut_mm)]);
         }
         table
+    }
+
+    /// ` (4870 lb to 4990 lb)`; nothing where the ends are one.
+    fn ends(&self, (low, high): (f64, f64)) -> String {
+        let unit = self.mass.shown();
+        match [low, high].map(|end| self.kilograms(end)) {
+            [low, high] if low == high => String::new(),
+            [low, high] => format!(" ({low} {unit} to {high} {unit})"),
+        }
     }
 
     fn kilograms(&self, mass: f64) -> String {

@@ -74,6 +74,8 @@ struct Sums {
     together: Cost,
     so_far: Option<String>,
     mass: Option<String>,
+    /// Least and most.
+    mass_ends: Option<[String; 2]>,
 }
 
 #[derive(Serialize)]
@@ -147,6 +149,7 @@ pub(super) fn chapter(edition: &Edition) -> Chapter {
             together: cost(edition, totals.together),
             so_far: Some(edition.money(totals.so_far.likely)),
             mass: totals.mass_kg.map(|mass| edition.mass_number(mass)),
+            mass_ends: mass_ends(edition, totals.mass_ends_kg),
         },
         by_disposition: plot(edition),
         method: METHOD,
@@ -184,6 +187,12 @@ fn section(edition: &Edition, disposition: Disposition) -> Option<Section> {
             .then(|| format!("The mass leaves out {} of unknown mass.", counted(unweighed, "line"))),
         subtotal: (subtotal.mass.is_some() || subtotal.cost.is_some()).then_some(subtotal),
     })
+}
+
+/// The ends of the mass, where they differ.
+fn mass_ends(edition: &Edition, ends: Option<(f64, f64)>) -> Option<[String; 2]> {
+    let ends = ends.map(|(low, high)| [low, high].map(|end| edition.mass_number(end)));
+    ends.filter(|[low, high]| low != high)
 }
 
 /// Whether a line has a mass of its own: an assembly that was never weighed has only those of its pieces.

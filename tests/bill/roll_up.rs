@@ -129,6 +129,20 @@ fn the_csv_has_a_head_and_cells_that_no_spreadsheet_takes_for_formulas() {
     );
 }
 
+/// 400 kg within 10 kg and twice 20 kg within 1 kg are 440 kg, from 428 kg to 452 kg.
+#[test]
+fn a_sum_of_doubtful_masses_has_ends() {
+    let found = report(&[
+        ("post", "kind: part\nname: Post\nmass: 400 kg ± 10 kg\ndisposition: reuse"),
+        ("bolt", "kind: part\nname: Bolt\nmass: 19 kg .. 21 kg\nquantity: 2\ndisposition: reuse"),
+    ]);
+    let totals = &found.totals;
+    assert_eq!(
+        (totals.mass_low_kg, totals.mass_kg, totals.mass_high_kg),
+        (Some(428.0), Some(440.0), Some(452.0))
+    );
+}
+
 #[test]
 fn no_parts_no_bill() {
     let found = report(&[]);

@@ -6,6 +6,7 @@ use asfound::calc::dimension::Dimension;
 use asfound::calc::doubt::Sources;
 use asfound::calc::measure::{Feature, Instrument, Measured, Reading, Station, Surface, measure};
 use asfound::calc::one::{Session, Told, evaluate_line};
+use asfound::calc::print::{self, systems};
 use asfound::calc::units::{Settings, Unit, Units};
 use asfound::calc::value::{Quantity, Value};
 use serde::Deserialize;
@@ -284,4 +285,50 @@ fn one_reading_alone_has_a_value_and_no_spread() {
     }
     feature.stations.clear();
     assert!(measure(&feature, &mut Sources::new()).fields.iter().all(|(name, _)| name != "min"));
+}
+
+/// In inches to the tenth of a thou: three repeats have a doubt of 0.000033 in at 95 %, which nobody can read.
+#[test]
+fn readings_print_no_finer_than_they_were_read() {
+    let units = Units::new(&Settings::default());
+    let inch = units.parse("in").expect("a unit");
+    let reading = |value: f64| Reading {
+        value: inch.to_si(value),
+        step: inch.interval_to_si(0.0001),
+        column: String::new(),
+    };
+    let of = |values: &[f64]| {
+        let station = Station {
+            place: "here".to_owned(),
+            position: None,
+            readings: values.iter().map(|value| reading(*value)).collect(),
+        };
+        Feature { stations: vec![station], nominal: Some(inch.to_si(0.0225)), unit: inch, ..plain(&[], true) }
+    };
+    let mut sources = Sources::new();
+    let alike = measure(&of(&[0.0223; 3]), &mut sources);
+    let printed = |quantity: &Quantity| print::quantity(quantity, &units).text();
+    assert_eq!(printed(field(&alike, "mean")), "0.0223 in ± 0.0001 in");
+    assert_eq!(printed(field(&alike, "wear")), "0.0002 in ± 0.0001 in");
+    let other = measure(&of(&[0.0221, 0.0221, 0.0222]), &mut sources);
+    let change = alike.change("mean", &other).expect("both have a mean");
+    assert_eq!(printed(&change).split(',').next(), Some("0.0002 in ± 0.0002 in"));
+    let in_mm = systems::other(field(&alike, "mean"), &units).expect("a length");
+    assert_eq!(in_mm.text(), "0.566 mm ± 0.002 mm");
+}
+
+/// A rule to 1/64 in tells 2.078 in from 2.063 in.
+#[test]
+fn a_rule_in_fractions_has_decimals_enough() {
+    let units = Units::new(&Settings::default());
+    let inch = units.parse("in").expect("a unit");
+    let readings = vec![Reading {
+        value: inch.to_si(2.0 + 5.0 / 64.0),
+        step: inch.interval_to_si(1.0 / 64.0),
+        column: String::new(),
+    }];
+    let station = Station { place: "here".to_owned(), position: None, readings };
+    let rule =
+        measure(&Feature { stations: vec![station], unit: inch, ..plain(&[], true) }, &mut Sources::new());
+    assert_eq!(print::quantity(field(&rule, "value"), &units).text(), "2.078 in ± 0.008 in");
 }

@@ -123,10 +123,10 @@ fn a_material_says_no_more_than_what_is_read_of_it_calls_for() {
                 least = iron.yield / 2\nmost = iron.uts / 5\n";
     let answer = lines(text, &[]).success();
     let out = String::from_utf8_lossy(&answer.get_output().stdout).into_owned();
-    let (before, after) = out.split_once("least = 145 MPa\n").expect("the line");
-    assert!(!before.contains("lower bound") && before.contains("grown = 0.230 mm"), "{out}");
-    assert!(after.contains("hot rolled to cold drawn; of each strength the lower bound is used"), "{out}");
-    assert_eq!(after.matches("lower bound").count(), 1, "{out}");
+    let (before, after) = out.split_once("least = 145 MPa ± 22 MPa\n").expect("the line");
+    assert!(!before.contains("lower end") && before.contains("grown = 0.230 mm"), "{out}");
+    assert!(after.contains("hot rolled to cold drawn; of each strength the lower end is used"), "{out}");
+    assert_eq!(after.matches("lower end").count(), 1, "{out}");
     calc(&["material(\"EN 8\").cte to um/(m K)"]).success().stdout_eq("11.50 µm/(m·K) ± 0.50 µm/(m·K)\n");
 }
 

@@ -108,21 +108,21 @@ pub(super) fn text_of(pdf: &Path) -> Option<String> {
 
 /// The figures by hand: the largest reading as left is 1.9891 in, 0.0009 in below its upper limit; half a step (0.00005 in)
 /// and the micrometer's 0.0002 in, both rectangular, give √(0.00005² + 0.0002²)/√3 · 2 = 0.00024 in (JCGM 100:2008, 4.3.7
-/// and 5.1.2). The mean of 1.9964, 1.9971, 1.9966 and 1.9975 is 1.9969, of the later ones 1.9890: 0.0079 in smaller, and
+/// and 5.1.2), which prints as 0.0003 in, no finer than it was read. The mean of 1.9964, 1.9971, 1.9966 and 1.9975 is 1.9969, of the later ones 1.9890: 0.0079 in smaller, and
 /// the micrometer's own error cancels: 2 · √(8 · (0.00005/4)²/3) = 0.000041 in.
 #[test]
 fn as_left_says_what_changed_and_whether_limits_are_held() {
     let Some(text) = heard(project(NOTES).path()) else { return };
     for says in [
-        "Outside the limits 1.9980 in to 2.0000 in, by 0.00160 in with ± 0.00024 in.",
-        "Within the limits 1.9880 in to 1.9900 in, by 0.00090 in with ± 0.00024 in.",
-        "The mean went from 1.99690 in to 1.98900 in: 0.007900 in ± 0.000041 in smaller.",
-        "Out of round went from 0.000900 in to 0.000100 in. It was found",
+        "Outside the limits 1.9980 in to 2.0000 in, by 0.0016 in with ± 0.0003 in.",
+        "Within the limits 1.9880 in to 1.9900 in, by 0.0009 in with ± 0.0003 in.",
+        "The mean went from 1.9969 in to 1.9890 in: 0.0079 in ± 0.0001 in smaller.",
+        "Out of round went from 0.0009 in to 0.0001 in. It was found",
         "It was found outside its limits, then 1.9980 in to 2.0000 in, and is left within its new ones.",
         // Without limits of its own it is held to those that it was found against.
-        "Not settled against the limits 2.4980 in to 2.5000 in: 0.00010 in inside with ± 0.00024 in; \
-         ± 0.00010 in or better would settle it.",
-        "The size went from 2.49900 in to 2.49810 in: 0.000900 in ± 0.000082 in smaller.",
+        "Not settled against the limits 2.4980 in to 2.5000 in: 0.0001 in inside with ± 0.0003 in; \
+         ± 0.0001 in or better would settle it.",
+        "The size went from 2.4990 in to 2.4981 in: 0.0009 in ± 0.0001 in smaller.",
     ] {
         assert!(text.contains(says), "`{says}` is missing from:\n{text}");
     }

@@ -266,25 +266,26 @@ Caution: The limits of an old machine come before any computed speed. Lock it of
 fn materials_are_ranges_and_what_is_not_stated_is_null() {
     let iron = json_of(&["material", "GJL-150"]);
     assert_eq!(iron["name"], "grey cast iron class 20 / GJL-150");
-    assert_eq!(iron["tensile_mpa"], json!({"low": 150.0, "high": 250.0}));
+    assert_eq!(iron["tensile_mpa"], json!({"low": 150.0, "high": 250.0, "basis": "memory", "within": 30.0}));
     assert_eq!(iron["density_kg_per_m3"], json!({"low": 7150.0, "high": 7150.0}));
     assert_eq!(iron["yield_mpa"], Value::Null);
     lookup(&["material", "GJL-150"]).success().stdout_eq(str![[r#"
 grey cast iron class 20 / GJL-150 (EN-GJL-150; ASTM A48 class 20-25)
 
- property                       from        to   calculations take
-───────────────────────────────────────────────────────────────────
- modulus of elasticity GPa     78       103                  90.5
+ property                       from        to   calculations take    within
+─────────────────────────────────────────────────────────────────────────────
+ modulus of elasticity GPa     78       103                  90.5     ± 12.5
  Poisson's ratio                0.26      0.26                0.26
  yield strength MPa             -         -                   -
- tensile strength MPa         150       250                 150
- compressive strength MPa     570       690                 570
- expansion µm/(m K)            10        11                  10.5
+ tensile strength MPa         150       250                 150       ± 30
+ compressive strength MPa     570       690                 570      ± 114
+ expansion µm/(m K)            10        11                  10.5      ± 0.5
  density kg/m³               7150      7150                7150
 
-Condition: as cast; brittle, no yield point.
+Condition: as cast, of a separate test bar: thick walls have less; brittle, no yield point.
+Ultimate tensile strength, compressive strength: from memory, ± 20 %.
 The table states no yield strength.
-Room temperature; typical figures for sizing and checking old parts, not certified minima.
+Room temperature; figures for sizing and checking old parts, none of them certified for the part in hand.
 Source: from memory (ISO 185, ASTM A48; textbook table of grey irons).
 Caution: Old iron has no certificate: strength is taken at its lower bound, and a part whose failure could hurt someone is worked out, tested or replaced by an engineer licensed to do so; local codes come first.
 
@@ -295,7 +296,7 @@ Caution: Old iron has no certificate: strength is taken at its lower bound, and 
 #[test]
 fn an_unknown_grade_takes_the_lower_bound() {
     let iron = json_of(&["material", "old cast iron"]);
-    assert_eq!(iron["tensile_mpa"], json!({"low": 150.0, "high": 400.0}));
+    assert_eq!(iron["tensile_mpa"], json!({"low": 150.0, "high": 400.0, "basis": "memory", "within": 30.0}));
     assert_eq!(json_of(&["material"])["materials"].as_array().unwrap().len(), 39);
 }
 

@@ -89,9 +89,9 @@ fn a_fit_holds_fails_or_is_not_settled() {
     let chapter = text.rsplit("Checks that fail or are not settled").next().unwrap();
     for says in [
         "Worn, as found: the shaft of H7/f7 at 60 mm",
-        "worn 5.0 µm past with ± 1.3 µm",
+        "worn 5 µm past with ± 2 µm",
         "Near, as found: the shaft of H7/f7 at 60 mm",
-        "1.0 µm inside with ± 1.3 µm; ± 1.0 µm or better would settle it",
+        "1 µm inside with ± 2 µm; ± 1 µm or better would settle it",
         "the fit of Bush with Pin",
         "One check holds.",
     ] {
@@ -161,7 +161,7 @@ fn a_fit_that_is_not_held_is_watched_at_the_end() {
     ]);
     assert_eq!(state["closing"]["watch"], json!([{"id": "bush", "why": "fit not held"}]));
     let Some(text) = text_of(&dir.path().join("crane/out/dossier.pdf")) else { return };
-    let says = "journal, as found, fails in H7/f7 at 60 mm: worn 5.0 µm past with ± 1.3 µm";
+    let says = "journal, as found, fails in H7/f7 at 60 mm: worn 5 µm past with ± 2 µm";
     assert!(text.contains(says), "{text}");
 }
 
@@ -173,11 +173,11 @@ fn the_chart_of_wear_says_what_the_limits_say() {
     let journal = "of: pin\nlimits: 40.000 .. 40.020\n";
     let cases = [
         ("sound", format!("{journal}value: 40.010"), "within", "holds"),
-        ("thin", format!("{journal}value: 39.990"), "0.0100 mm", "fails"),
-        ("thick", format!("{journal}value: 40.030"), "0.0100 mm too large", "fails"),
+        ("thin", format!("{journal}value: 39.990"), "0.010 mm", "fails"),
+        ("thick", format!("{journal}value: 40.030"), "0.010 mm too large", "fails"),
         ("edge", format!("{journal}value: 40.0195"), "not settled", "not settled"),
         ("brink", format!("{journal}value: 39.9995"), "0.0005 mm", "not settled"),
-        ("bore", format!("surface: inside\n{journal}value: 39.990"), "0.0100 mm too small", "fails"),
+        ("bore", format!("surface: inside\n{journal}value: 39.990"), "0.010 mm too small", "fails"),
         ("often", format!("{journal}values: [39.999{}]", ", 40.009".repeat(9)), "within", "holds"),
     ];
     let notes: Vec<_> = cases.iter().map(|(id, keys, ..)| measured(id, keys)).collect();

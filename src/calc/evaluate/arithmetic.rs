@@ -337,15 +337,24 @@ impl Style {
 
     /// Of a product with a plain number: the step of a table does not outlive it.
     fn of_product(self) -> Self {
-        if let Self::Fraction(_) | Self::Step(_) | Self::Typed(_) = self { Self::Chosen } else { self }
+        match self {
+            Self::Fraction(_) | Self::Step(_) | Self::Typed(_) | Self::Read(_) => Self::Chosen,
+            style => style,
+        }
     }
 }
 
 impl Quantity {
-    /// Of the sum in this one's unit: a size of a table keeps its figures.
-    fn style_of_sum(&self, other: &Self) -> Style {
+    /// Of the sum in this one's unit: a size of a table keeps its figures, and readings have no more than the coarser of
+    /// them.
+    pub(super) fn style_of_sum(&self, other: &Self) -> Style {
         match (self.style, other.style) {
-            (Style::Chosen | Style::Typed(_), Style::Step(_)) => other.step_in(self.unit),
+            (Style::Read(here), Style::Read(_)) => match other.step_in(self.unit) {
+                Style::Read(there) => Style::Read(here.min(there)),
+                style => style,
+            },
+            (Style::Chosen | Style::Typed(_) | Style::Step(_) | Style::Fraction(_), Style::Read(_))
+            | (Style::Chosen | Style::Typed(_), Style::Step(_)) => other.step_in(self.unit),
             (Style::Typed(here), Style::Typed(there)) if self.unit == other.unit => {
                 Style::Typed(here.min(there))
             }

@@ -5,8 +5,8 @@ use std::ops::Range;
 use super::super::print;
 use super::super::span::Span;
 use super::super::syntax::{Comparison, NodeId};
-use super::super::units::Units;
-use super::super::value::Quantity;
+use super::super::units::{Unit, Units};
+use super::super::value::{Quantity, Style};
 use super::{Entry, Eval, Evaluator, Frame, arithmetic};
 
 /// What a check comes to.
@@ -45,23 +45,24 @@ impl Verdict {
     /// By how much, and what would settle it: `by 0.0012 in with ± 0.0005 in`.
     pub fn reason(&self, units: &Units) -> String {
         let unit = self.margin.printed_unit(units);
+        let apart = |sizes: [f64; 2]| print::apart(sizes, &self.margin, unit);
         let size = self.margin.value.abs();
         if self.margin.shows_no_doubt() {
             return match size {
                 0.0 => "it lies on the limit".to_owned(),
-                _ => format!("by {}", print::apart([size, 0.0], unit)[0]),
+                _ => format!("by {}", apart([size, 0.0])[0]),
             };
         }
         let expanded = self.margin.expanded();
-        let [distance, doubt] = print::apart([size, expanded], unit);
+        let [distance, doubt] = apart([size, expanded]);
         let reach = self.beyond_limit();
-        let beyond = || print::apart([reach, expanded], unit)[0].clone();
+        let beyond = || apart([reach, expanded])[0].clone();
         let (side, other) =
             if self.margin.value < 0.0 { ("outside", "inside") } else { ("inside", "outside") };
         match self.outcome {
             Outcome::Holds | Outcome::Fails if expanded <= size => format!("by {distance} with ± {doubt}"),
             Outcome::Holds | Outcome::Fails => {
-                format!("by {distance}, at worst by {}", print::apart([-reach, expanded], unit)[0])
+                format!("by {distance}, at worst by {}", apart([-reach, expanded])[0])
             }
             Outcome::NotSettled if self.margin.doubt.is_open() => {
                 format!("{distance} {side}, but over part of the bounds the value is not known")
@@ -106,7 +107,9 @@ impl Evaluator<'_> {
         }
         let [low, high] = limits.map(|limit| limit.map(|(_, quantity)| quantity));
         self.ordered(frame, ends, low.as_ref(), high.as_ref())?;
-        Ok(judge(value, comparison, low, high))
+        let unit = unit_of(&value, [&low, &high], self.known.units);
+        let [low, high] = [low, high].map(|limit| limit.map(|limit| limit.told_in(unit)));
+        Ok(judge(value.told_in(unit), comparison, low, high))
     }
 
     fn ordered(
@@ -135,7 +138,14 @@ fn borrow_unit(limits: &mut [Option<(NodeId, Quantity)>; 2]) {
     }
 }
 
-/// The verdict on a value whose limits are known.
+/// The one unit that a check prints in: that of its first limit, as typed or asked for; else the value's.
+fn unit_of(value: &Quantity, limits: [&Option<Quantity>; 2], units: &Units) -> Unit {
+    let of_its_own = |limit: &&Quantity| limit.style != Style::Derived && !limit.unit.is_none();
+    let limit = limits.into_iter().flatten().find(of_its_own);
+    limit.map_or_else(|| value.printed_unit(units), |limit| limit.unit)
+}
+
+/// The verdict on a value whose limits are known; the margin prints in the unit of the value.
 pub(in crate::calc) fn judge(
     value: Quantity,
     comparison: Comparison,
@@ -143,12 +153,14 @@ pub(in crate::calc) fn judge(
     high: Option<Quantity>,
 ) -> Verdict {
     let strict = matches!(comparison, Comparison::Less | Comparison::Greater);
+    let margin = |limit: &Quantity, margin: Quantity| Quantity {
+        unit: value.unit.of_difference(),
+        style: value.style_of_sum(limit).with_figures_of(limit),
+        ..margin
+    };
     let inside = [
-        low.as_ref().map(|low| arithmetic::difference(&value, low)),
-        high.as_ref().map(|high| {
-            let margin = arithmetic::difference(high, &value);
-            Quantity { unit: value.unit.of_difference(), style: value.style, ..margin }
-        }),
+        low.as_ref().map(|low| margin(low, arithmetic::difference(&value, low))),
+        high.as_ref().map(|high| margin(high, arithmetic::difference(high, &value))),
     ];
     let sides = inside.into_iter().flatten().map(|margin| (side(&margin, strict), margin));
     let worst =

@@ -2,19 +2,21 @@
 
 use super::{Printed, Quantity, doubts, in_unit, places, round, rounded};
 
-/// The nearest fraction with `denominator`, in lowest terms, and the remainder.
-pub(super) fn nearest(quantity: &Quantity, denominator: u32) -> Printed {
+/// The nearest fraction with `denominator`, in lowest terms, and the remainder; `None` for what has too many parts, and
+/// for what is no such fraction and doubtful: a remainder finer than the doubt would say nothing.
+pub(super) fn nearest(quantity: &Quantity, denominator: u32) -> Option<Printed> {
     let value = quantity.shown_in(quantity.unit);
     let parts = (value * f64::from(denominator)).round();
-    if parts.abs() > LARGEST {
-        return in_unit(quantity, quantity.unit);
-    }
-    let plain = in_unit(quantity, quantity.unit);
     let rest = value - parts / f64::from(denominator);
     let is_none = rest.abs() <= 1e-9 / f64::from(denominator);
+    if parts.abs() > LARGEST || !(is_none || quantity.shows_no_doubt()) {
+        return None;
+    }
+    let plain = in_unit(quantity, quantity.unit);
     let remainder = (!is_none).then(|| remainder(rest, &plain));
-    Printed { number: mixed(parts, denominator), power: 0, remainder, expanded: None, worst: None, ..plain }
-        .with_doubt(quantity)
+    let number = mixed(parts, denominator);
+    let fraction = Printed { number, power: 0, remainder, expanded: None, worst: None, ..plain };
+    Some(fraction.with_doubt(quantity))
 }
 
 /// More parts than this are no workshop fraction.

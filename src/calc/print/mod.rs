@@ -1,4 +1,5 @@
-//! Values in figures: rounded by their uncertainty, never cut; what is certain of them is never rounded away.
+//! Values in figures: rounded by their uncertainty, never cut; what is certain of them is never rounded away. Readings
+//! and what is added up from them end with the last figure that was read.
 
 mod fraction;
 mod round;
@@ -138,11 +139,13 @@ impl Printed {
 /// A quantity in the unit and manner that it asks for.
 pub fn quantity(quantity: &Quantity, units: &Units) -> Printed {
     match quantity.style {
-        Style::Fraction(denominator) => fraction::nearest(quantity, denominator),
+        Style::Fraction(denominator) => {
+            fraction::nearest(quantity, denominator).unwrap_or_else(|| in_unit(quantity, quantity.unit))
+        }
         Style::FeetInches => fraction::feet_inches(quantity),
         Style::Step(decimals) if quantity.shows_no_doubt() => to_decimals(quantity, decimals),
         Style::Typed(decimals) if quantity.shows_no_doubt() => with_noughts(quantity, decimals),
-        Style::Derived | Style::Chosen | Style::Step(_) | Style::Typed(_) => {
+        Style::Derived | Style::Chosen | Style::Step(_) | Style::Typed(_) | Style::Read(_) => {
             in_unit(quantity, quantity.printed_unit(units))
         }
     }
@@ -151,7 +154,9 @@ pub fn quantity(quantity: &Quantity, units: &Units) -> Printed {
 /// The value alone, rounded by its doubt but told without it.
 pub fn without_doubt(quantity: &Quantity, units: &Units) -> Printed {
     match quantity.style {
-        Style::Derived | Style::Chosen | Style::Step(_) | Style::Typed(_) if !quantity.shows_no_doubt() => {
+        Style::Derived | Style::Chosen | Style::Step(_) | Style::Typed(_) | Style::Read(_)
+            if !quantity.shows_no_doubt() =>
+        {
             rounded_by_doubt(quantity, quantity.printed_unit(units))
         }
         _ => self::quantity(quantity, units).plain(),
@@ -160,8 +165,8 @@ pub fn without_doubt(quantity: &Quantity, units: &Units) -> Printed {
 
 /// A quantity in `unit`, by two figures of its expanded uncertainty, or in four significant figures without one; money
 /// with its currency's decimals. The worst case is rounded up, so that the ends that are certain stay inside; so is an
-/// expanded uncertainty that is the worst case, as that of a single bound (JCGM 100:2008, 7.2.6: up where down would
-/// matter).
+/// expanded uncertainty that is the worst case, as that of a single bound, or that has fewer than two figures because the
+/// readings it comes from have no more decimals (JCGM 100:2008, 7.2.6: up where down would matter).
 pub fn in_unit(quantity: &Quantity, unit: Unit) -> Printed {
     let printed = rounded_by_doubt(quantity, unit);
     if quantity.shows_no_doubt() {
@@ -194,30 +199,39 @@ fn doubts(
     }
     let span = quantity.doubt.span();
     let (up, down) = (size(span.high), size(-span.low));
+    let is_coarse = decimals < round::decimals_for(expanded);
+    // With fewer figures than two it counts from the figure that is shown.
+    let expanded = if is_coarse { expanded + moved.abs() } else { expanded };
+    let inner = || if is_coarse { round::up(expanded, decimals) } else { rounded(expanded, decimals) };
     let even = [up, down].map(|end| round::up(end + moved.abs(), decimals));
     if even[0] == even[1] {
         let [outer, _] = even;
-        let inner = if expanded >= up.max(down) { outer.clone() } else { rounded(expanded, decimals) };
+        let inner = if expanded >= up.max(down) { outer.clone() } else { inner() };
         return (Some(inner), Some(Worst::Even(outer)));
     }
     let nearer = (up + moved).min(down - moved);
     let outer = [up + moved, down - moved].map(|end| round::up(end.max(0.0), decimals));
     // About the value it would say less than the ends do.
-    let inner = (expanded <= nearer).then(|| rounded(expanded, decimals));
+    let inner = (expanded <= nearer).then(inner);
     let [up, down] = outer;
     (inner, Some(Worst::Uneven(up, down)))
 }
 
-/// A distance and a doubt with their units, in as many figures as show which is the larger; two of the doubt at least.
-pub(super) fn apart(sizes: [f64; 2], unit: Unit) -> [String; 2] {
+/// A distance and a doubt of `margin` with their units, in as many figures as show which is the larger; two of the doubt
+/// at least, where the readings in it have as many.
+pub(super) fn apart(sizes: [f64; 2], margin: &Quantity, unit: Unit) -> [String; 2] {
     let [distance, doubt] = sizes.map(|size| unit.interval_from_si(size));
     if doubt == 0.0 {
         return [distance, doubt].map(|size| exact(size, unit).value());
     }
     let power = round::power_for(distance, doubt);
     let scale = round::ten(-power);
-    let least = money_decimals(unit).unwrap_or_else(|| round::decimals_for(doubt * scale));
-    let figures = |decimals: i32| [distance, doubt].map(|size| rounded(size * scale, decimals));
+    let two = round::decimals_for(doubt * scale);
+    let least = money_decimals(unit).unwrap_or_else(|| two.min(most_decimals(margin, unit, power)));
+    let figures = |decimals: i32| {
+        let round_doubt = if decimals < two { round::up } else { rounded };
+        [rounded(distance * scale, decimals), round_doubt(doubt * scale, decimals)]
+    };
     let tells = |decimals: &i32| {
         let [a, b] = figures(*decimals).map(|figure| figure.parse::<f64>().unwrap_or(f64::NAN));
         a.partial_cmp(&b) == distance.partial_cmp(&doubt) && (a != 0.0 || distance == 0.0)
@@ -238,8 +252,17 @@ fn rounded_by_doubt(quantity: &Quantity, unit: Unit) -> Printed {
     let expanded = unit.interval_from_si(quantity.expanded());
     let power = round::power_for(value, expanded);
     let scale = round::ten(-power);
-    let decimals = money_decimals(unit).unwrap_or_else(|| round::decimals_for(expanded * scale));
+    let of_doubt = || round::decimals_for(expanded * scale).min(most_decimals(quantity, unit, power));
+    let decimals = money_decimals(unit).unwrap_or_else(of_doubt);
     plain(rounded(value * scale, decimals), power, unit)
+}
+
+/// The decimals that the readings in it have, in `unit` times a power of ten.
+fn most_decimals(quantity: &Quantity, unit: Unit, power: i32) -> i32 {
+    match quantity.step_in(unit) {
+        Style::Read(decimals) => i32::from(decimals) + power,
+        _ => i32::MAX,
+    }
 }
 
 /// A size of a table to its last figure.

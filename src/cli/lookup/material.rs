@@ -5,12 +5,12 @@ use serde::Serialize;
 use crate::calc::function::Caution;
 use crate::cli::workshop::{self, Column, Page, Said, figure, tidy, trouble};
 use crate::cli::{AnswerForm, Ended, Trouble};
-use crate::trade::material::{MATERIAL, Material, NotFound, Property, Range, find, materials};
+use crate::trade::material::{MATERIAL, Material, NotFound, Property, Range, find, how_sure, materials};
 
 /// Look up the strength, stiffness, expansion and density of a material
 ///
 /// Figures are ranges where a single one would be dishonest. `old iron` or `unknown steel` joins all grades with that
-/// word: the widest range and the least strength. Without a name, the whole table is listed.
+/// word: the widest range and the least strength. Of a strength the lower end is taken, with the scatter of what it is. Without a name, the whole table is listed.
 #[derive(Debug, clap::Args)]
 pub(super) struct Arguments {
     /// A name or a designation: "GJL-150", "EN 8", "mild steel", "old cast iron"
@@ -87,8 +87,8 @@ const fn shown(property: Property) -> (&'static str, f64, usize) {
     }
 }
 
-/// Both ends, and the figure that a calculation takes.
-fn columns(material: &Material) -> [Column; 4] {
+/// Both ends, and the figure that a calculation takes with its bounds.
+fn columns(material: &Material) -> [Column; 5] {
     let cells = |end: fn(Property, Range) -> f64| {
         Property::ALL.map(|property| {
             let (_, unit, decimals) = shown(property);
@@ -101,10 +101,18 @@ fn columns(material: &Material) -> [Column; 4] {
         Column::figures("from", cells(|_, range| range.low)),
         Column::figures("to", cells(|_, range| range.high)),
         Column::figures("calculations take", cells(taken)),
+        Column::figures("within", Property::ALL.map(|property| half_width(material, property))),
     ]
 }
 
-/// Of a strength the lower bound, else the middle.
+/// `32`; nothing where a figure is taken as it stands.
+fn half_width(material: &Material, property: Property) -> String {
+    let (_, unit, decimals) = shown(property);
+    let half = figure(tidy(material.half_width(property) / unit), decimals.max(1));
+    if half == "0" { String::new() } else { format!("± {half}") }
+}
+
+/// Of a strength the lower end, else the middle.
 fn taken(property: Property, range: Range) -> f64 {
     if property.is_strength() { range.low } else { range.middle() }
 }
@@ -114,6 +122,7 @@ fn said(material: &Material) -> Said {
     if !material.condition.is_empty() {
         remarks.push(format!("condition: {}", material.condition));
     }
+    remarks.extend(how_sure(material));
     let missing: Vec<&str> = Property::ALL
         .into_iter()
         .filter(|property| material.property(*property).is_none())
@@ -158,15 +167,27 @@ struct Listed<'a> {
 struct Ends {
     low: f64,
     high: f64,
+    #[serde(flatten)]
+    strength: Option<Strength>,
+}
+
+/// How sure a strength is.
+#[derive(Serialize)]
+struct Strength {
+    basis: &'static str,
+    /// About the lower end, which calculations take.
+    within: f64,
 }
 
 impl<'a> Listed<'a> {
     fn of(material: &'a Material, said: Said) -> Self {
         let ends = |property: Property| {
             let (_, unit, _) = shown(property);
-            material
-                .property(property)
-                .map(|range| Ends { low: tidy(range.low / unit), high: tidy(range.high / unit) })
+            let within = tidy(material.half_width(property) / unit);
+            let strength = material.basis(property).map(|basis| Strength { basis: basis.word(), within });
+            let [low, high] = [|range: Range| range.low, |range: Range| range.high];
+            let end = |of: fn(Range) -> f64| material.property(property).map(|range| tidy(of(range) / unit));
+            Some(Ends { low: end(low)?, high: end(high)?, strength })
         };
         Self {
             name: &material.name,

@@ -2,6 +2,7 @@
 
 use std::sync::OnceLock;
 
+use super::basis::Basis;
 use super::find::{self, Names, NotFound};
 use super::range::Range;
 use super::source;
@@ -23,6 +24,8 @@ pub struct Material {
     /// What is worth saying whenever it is used.
     pub notes: Vec<String>,
     ranges: [Option<Range>; Property::ALL.len()],
+    /// Of the strengths.
+    bases: [Option<Basis>; Property::ALL.len()],
 }
 
 /// What the table states of a material.
@@ -88,6 +91,10 @@ impl Property {
         let (_, _, column, scale) = self.row();
         Range::read(row.text(column), scale)
     }
+
+    fn basis(self, row: &Row) -> Option<Basis> {
+        Basis::read(row.text(&format!("{}_basis", self.field())))
+    }
 }
 
 impl Material {
@@ -99,12 +106,27 @@ impl Material {
             source: source::written_out(row.text("source")),
             notes: Vec::new(),
             ranges: Property::ALL.map(|property| property.read(row)),
+            bases: Property::ALL.map(|property| property.basis(row)),
         }
     }
 
     /// What the table states of it; `None` if nothing.
     pub fn property(&self, property: Property) -> Option<Range> {
         self.ranges[property as usize]
+    }
+
+    /// How sure a strength is; `None` of what is no strength or not stated.
+    pub fn basis(&self, property: Property) -> Option<Basis> {
+        self.bases[property as usize]
+    }
+
+    /// Half the width of the bounds about the figure that calculations take of a property, in SI units.
+    pub fn half_width(&self, property: Property) -> f64 {
+        match (self.property(property), self.basis(property)) {
+            (Some(range), Some(basis)) => basis.share() * range.low,
+            (Some(range), None) => range.half_width(),
+            (None, _) => 0.0,
+        }
     }
 
     fn names(&self) -> Names {
@@ -158,7 +180,14 @@ fn joined(given: &str, several: &[&Material]) -> Material {
         source: "the rows named".to_owned(),
         notes: vec![note, "test the part where safety depends on it".to_owned()],
         ranges: Property::ALL.map(|property| range_of_all(several, property)),
+        bases: Property::ALL.map(|property| least_certain(several, property)),
     }
+}
+
+/// The basis of the least certain of all; `None` if one of them states no such strength.
+fn least_certain(several: &[&Material], property: Property) -> Option<Basis> {
+    let bases: Option<Vec<Basis>> = several.iter().map(|each| each.basis(property)).collect();
+    bases?.into_iter().max()
 }
 
 /// The range that holds those of all; `None` if one of them states none.

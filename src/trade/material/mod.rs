@@ -1,20 +1,24 @@
 //! The materials table, friction coefficients and the load limits of bearing materials.
 //!
 //! Takes: a name in any of its forms. Gives: properties with their ranges, or the candidates if a name fits
-//! several. A range becomes its middle with bounds; of a strength the lower bound is used, and said. Never:
-//! fills a gap; what the table does not state is absent, and asking for it is refused in words.
+//! several. A range becomes its middle with bounds; of a strength the lower end is used, with the scatter of what it is, and
+//! both are said. Never: fills a gap; what the table does not state is absent, and asking for it is refused in words.
 
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Field, Function, Output, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{joined, needed, open_table, quantity, recalled, strength, table, words};
+use crate::trade::declare::{
+    in_work, joined, needed, open_table, practice, quantity, recalled, strength, table, words,
+};
 
+mod basis;
 mod find;
 mod friction;
 mod grade;
 mod range;
 mod source;
 
+pub use basis::Basis;
 pub use find::NotFound;
 pub use friction::{Friction, PvLimit, find_friction, find_pv_limit, frictions, pv_limit, pv_limits};
 pub use grade::{Material, Property, find, materials};
@@ -28,9 +32,9 @@ const OUTPUTS: &[Output] = &[
     words("name", "the name in the table"),
     quantity("E", Dimension::STRESS, ["GPa", "ksi"], "modulus of elasticity"),
     quantity("poisson", Dimension::NONE, ["", ""], "Poisson's ratio"),
-    strength("yield", "yield strength, lower bound"),
-    strength("uts", "ultimate tensile strength, lower bound (wood: bending strength)"),
-    strength("compressive", "compressive strength, lower bound"),
+    strength("yield", "yield strength, lower end"),
+    strength("uts", "ultimate tensile strength, lower end (wood: bending strength)"),
+    strength("compressive", "compressive strength, lower end"),
     quantity("cte", Dimension::EXPANSION, ["um/(m K)", "um/(m K)"], "thermal expansion, 20 to 100 degC"),
     quantity("density", Dimension::DENSITY, ["kg/m^3", "lb/in^3"], "density"),
 ];
@@ -46,10 +50,10 @@ pub static MATERIAL: Function = Function {
     )],
     outputs: OUTPUTS,
     formula: table(
-        "the row of the table of materials; a range lo..hi becomes its middle within half its width, of a strength the lower bound is used. `old …` or `unknown …` joins all materials with those words: the widest range, the least strength. A property that the table does not state is absent",
+        "the row of the table of materials; a range lo..hi becomes its middle within half its width, of a strength its lower end is used, with the scatter of what it is: exact where it is the lower limit of a standard, within 15 % where it is typical, 20 % where it is from memory, 35 % of wood. `old …` or `unknown …` joins all materials with those words: the widest range, the least strength, the widest scatter. A property that the table does not state is absent",
         "",
     ),
-    validity: "Room temperature; typical figures for sizing and checking old parts, not certified minima.",
+    validity: "Room temperature; figures for sizing and checking old parts, none of them certified for the part in hand.",
     source: &[
         open_table(
             "table of shop materials",
@@ -57,10 +61,17 @@ pub static MATERIAL: Function = Function {
             "each row names its source (textbook appendices, EN, DIN and ASTM minima, MIL-HDBK-5H)",
         ),
         recalled("table of shop materials", "", "the rows and figures that say so"),
+        in_work(
+            "JCSS Probabilistic Model Code",
+            "",
+            "part 3, static properties of structural steel (scatter of rolled steel)",
+        ),
+        practice("the scatter of typical strengths of other metals, and of recalled ones"),
+        recalled("Wood Handbook, Forest Products Laboratory", "", "scatter of clear wood"),
     ],
     caution: None,
     example: "iron = material(\"GJL-150\")\n\
-              check iron.uts >= 150 MPa \"the lower bound of the table\"\n\
+              check iron.uts within 120 MPa .. 180 MPa \"150 MPa from memory, within a fifth\"\n\
               check iron.E within 70 GPa .. 110 GPa \"far below steel\"",
     body: material,
 };
@@ -70,17 +81,18 @@ fn material(call: &Call) -> Result<Answer, Refusal> {
     let mut answer = Answer::new().text("name", &material.name);
     for property in Property::ALL {
         if let Some(range) = material.property(property) {
-            answer = answer.field(property.field(), field(&material.name, property, range));
+            answer = answer.field(property.field(), field(&material, property, range));
         }
     }
     Ok(remarked(answer, &material))
 }
 
-fn field(name: &str, property: Property, range: Range) -> Field {
-    if property.is_strength() {
-        Field::Number(Real::exact(range.low))
-    } else {
-        range.field(|| format!("{name}: {}", property.words()))
+fn field(material: &Material, property: Property, range: Range) -> Field {
+    let source = || format!("{}: {}", material.name, property.words());
+    match material.half_width(property) {
+        _ if !property.is_strength() => range.field(source),
+        0.0 => Field::Number(Real::exact(range.low)),
+        half_width => Field::Bounded { middle: range.low, half_width, source: source() },
     }
 }
 
@@ -95,12 +107,13 @@ fn remarked(answer: Answer, material: &Material) -> Answer {
     let strengths = Property::ALL.into_iter().filter(|property| property.is_strength());
     let is_range =
         strengths.filter_map(|property| material.property(property)).any(|range| !range.is_single());
-    let told: Vec<&str> = [
+    let told: Vec<String> = [
         (!material.condition.is_empty(), material.condition.as_str()),
-        (is_range, "of each strength the lower bound is used"),
+        (is_range, "of each strength the lower end is used"),
     ]
     .into_iter()
-    .filter_map(|(is_so, words)| is_so.then_some(words))
+    .filter_map(|(is_so, words)| is_so.then(|| words.to_owned()))
+    .chain(how_sure(material))
     .collect();
     let answer = material.notes.iter().fold(answer, Answer::remark);
     let answer = if told.is_empty() {
@@ -112,6 +125,16 @@ fn remarked(answer: Answer, material: &Material) -> Answer {
         return answer;
     }
     answer.remark_of(FIGURES, format!("{}: figures partly from memory", material.name))
+}
+
+/// What its strengths are: `yield strength, ultimate tensile strength: a typical figure, ± 15 %`.
+pub fn how_sure(material: &Material) -> Vec<String> {
+    let of = |basis: Basis| {
+        let names = Property::ALL.into_iter().filter(|property| material.basis(*property) == Some(basis));
+        let names: Vec<&str> = names.map(Property::words).collect();
+        (!names.is_empty()).then(|| format!("{}: {}", names.join(", "), basis.words()))
+    };
+    Basis::ALL.into_iter().filter_map(of).collect()
 }
 
 /// Whether the parameter was given a material.
