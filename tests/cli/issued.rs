@@ -115,12 +115,12 @@ fn nothing_is_kept_of_a_build_that_fails() {
 #[test]
 fn a_damaged_store_is_a_caution_and_the_dossier_is_built_without_it() {
     let dir = project(NOTES);
-    let form = "{\"form\": 2, \"date\": null, \"words\": \"\", \"likely_end\": null, \"forecast_days\": {\"low\": 0, \
+    let form = "{\"form\": 1, \"date\": null, \"words\": \"\", \"likely_end\": null, \"forecast_days\": {\"low\": 0, \
                 \"likely\": 0, \"high\": 0}, \"cost\": {\"low\": 0, \"likely\": 0, \"high\": 0}, \"money\": \"GBP\", \
                 \"notes\": {}}";
-    let date = form.replace("\"form\": 2", "\"form\": 1").replacen("null", "\"tomorrow\"", 1);
+    let date = form.replace("\"form\": 1", "\"form\": 2").replacen("null", "\"tomorrow\"", 1);
     for (text, why) in
-        [("{\"form\": 1", "EOF"), ("\0\u{1}", "expected value"), (form, "form 2"), (&date, "no date")]
+        [("{\"form\": 1", "EOF"), ("\0\u{1}", "expected value"), (form, "form 1"), (&date, "no date")]
     {
         write(dir.path(), STORE, text);
         let project = Project::open(&dir.path().join("crane")).unwrap();
