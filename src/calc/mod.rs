@@ -26,6 +26,7 @@ pub mod sheet;
 pub mod span;
 pub mod student;
 pub mod suggest;
+mod superscript;
 pub mod syntax;
 pub mod units;
 pub mod value;

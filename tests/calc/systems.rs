@@ -41,6 +41,7 @@ fn a_size_reads_in_the_other_system_as_a_workshop_writes_it() {
         ("20 ft·lbf", "27.1 N·m"),
         ("1944 psi·ft/min", "0.06809 MPa·m/s"),
         ("12 mm^2", "0.0186 in²"),
+        ("12 mm²", "0.0186 in²"),
         ("1.998 in .. 2.000 in", "50.749 to 50.800 mm"),
         ("2.000 in ± 0.001 in", "50.800 mm ± 0.025 mm"),
         ("25 mm +0.021/-0", "0.98425 in +0.00083/-0"),

@@ -7,6 +7,7 @@ pub mod systems;
 mod words;
 
 use super::dimension::Dimension;
+use super::superscript;
 use super::units::{System, Unit, Units};
 use super::value::{Quantity, Style, Value};
 pub use round::{decimals_for, places, rounded};
@@ -131,7 +132,7 @@ impl Printed {
     fn figures(&self, figures: &str) -> String {
         match self.power {
             0 => figures.to_owned(),
-            power => format!("{figures}×10{}", round::raised(power)),
+            power => format!("{figures}×10{}", superscript::print(power)),
         }
     }
 }

@@ -183,13 +183,6 @@ pub(super) fn is_whole(value: f64) -> bool {
     value.abs() < 1e9 && (value - value.round()).abs() <= 1e-12 * value.abs()
 }
 
-/// A whole number in raised digits.
-pub(super) fn raised(number: i32) -> String {
-    const DIGITS: [char; 10] = ['⁰', '¹', '²', '³', '⁴', '⁵', '⁶', '⁷', '⁸', '⁹'];
-    let digit = |character: char| character.to_digit(10).map_or('⁻', |digit| DIGITS[digit as usize]);
-    number.to_string().chars().map(digit).collect()
-}
-
 #[cfg(test)]
 mod tests {
     use super::up;

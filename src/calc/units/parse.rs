@@ -5,6 +5,7 @@ use std::ops::Range;
 use super::{Unit, Units};
 use crate::calc::dimension::Exponent;
 use crate::calc::scan::{Scan, is_letter};
+use crate::calc::superscript;
 
 /// What is wrong with a unit; the range is within the text it was read from.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -244,7 +245,11 @@ pub(super) fn mark(units: &Units, scan: &mut Scan) -> Option<Unit> {
 /// `^2`, `^-1`, `^(1/2)`, `²`; `None` when no power follows.
 fn power(scan: &mut Scan, start: usize) -> Result<Option<Exponent>, UnitFault> {
     if let Some(raised) = raised(scan) {
-        return Ok(Some(Exponent::whole(raised)));
+        let whole = Some(raised).filter(|power| power.abs() <= LARGEST_POWER);
+        return whole
+            .and_then(|power| Exponent::ratio(power, 1))
+            .map(Some)
+            .ok_or_else(|| too_large(start..scan.at));
     }
     if !scan.eat("^") {
         return Ok(None);
@@ -273,21 +278,23 @@ fn small(digits: &str) -> Option<i32> {
     digits.parse().ok().filter(|number| *number <= LARGEST_POWER)
 }
 
-fn raised(scan: &mut Scan) -> Option<i16> {
+/// A power in raised digits, of either sign.
+fn raised(scan: &mut Scan) -> Option<i32> {
     let start = scan.at;
-    let negative = scan.eat("⁻");
-    let digit = match scan.peek()? {
-        '¹' => 1,
-        '²' => 2,
-        '³' => 3,
-        '⁴' => 4,
-        _ => {
-            scan.at = start;
-            return None;
-        }
-    };
-    scan.at += scan.peek()?.len_utf8();
-    Some(if negative { -digit } else { digit })
+    let sign = if scan.eat(superscript::MINUS) { -1 } else { 1 };
+    let digits: Vec<i32> = std::iter::from_fn(|| raised_digit(scan)).collect();
+    if digits.is_empty() {
+        scan.at = start;
+        return None;
+    }
+    Some(sign * digits.iter().fold(0, |number, digit| (number * 10 + digit).min(LARGEST_POWER + 1)))
+}
+
+fn raised_digit(scan: &mut Scan) -> Option<i32> {
+    let raised = scan.peek()?;
+    let digit = superscript::digit(raised)?;
+    scan.at += raised.len_utf8();
+    Some(digit)
 }
 
 fn too_large(range: Range<usize>) -> UnitFault {

@@ -5,6 +5,7 @@ use std::fmt;
 use super::table::{self, PREFIXES, Row, Scale};
 use super::{System, Ton};
 use crate::calc::dimension::{BASES, Dimension, Exponent};
+use crate::calc::superscript;
 
 /// The most different units in one product.
 const MOST_FACTORS: usize = BASES;
@@ -366,21 +367,9 @@ impl Style {
         match (numerator, factor.exponent.denominator()) {
             (1, 1) if prefix.is_empty() => name.clone(),
             (1, 1) => format!("{prefix}{name}"),
-            (whole, 1) if self.shown => format!("{prefix}{name}{}", raised(whole)),
+            (whole, 1) if self.shown => format!("{prefix}{name}{}", superscript::print(whole.into())),
             (whole, 1) => format!("{prefix}{name}^{whole}"),
             (numerator, denominator) => format!("{prefix}{name}^({numerator}/{denominator})"),
         }
     }
-}
-
-/// A whole number in raised digits.
-fn raised(number: i16) -> String {
-    let digit = |character: char| match character {
-        '-' => '⁻',
-        '1' => '¹',
-        '2' => '²',
-        '3' => '³',
-        other => char::from_u32(u32::from('⁰') + u32::from(other) - u32::from('0')).unwrap_or(other),
-    };
-    number.to_string().chars().map(digit).collect()
 }
