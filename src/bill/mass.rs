@@ -32,7 +32,7 @@ impl Weight {
 pub fn weigh(dossier: &Dossier) -> Vec<Weight> {
     let replaced = replaced(dossier);
     let mut weights = vec![Weight::default(); dossier.parts.len()];
-    for part in inner_first(dossier) {
+    for (part, _) in dossier.tree().into_iter().rev() {
         let mut weight = added(dossier, dossier.children(part), &replaced, &weights);
         let weighed = dossier[part].mass.as_ref().map(Literal::middle);
         weight.weighed = weighed.is_some();
@@ -106,8 +106,7 @@ fn added_ends(one: Option<(f64, f64)>, other: Option<(f64, f64)>) -> Option<(f64
 
 /// The whole machine as it will stand: all parts at the top of the tree together.
 pub fn machine(dossier: &Dossier, weights: &[Weight]) -> Weight {
-    let tops: Vec<PartId> =
-        PartId::all(dossier.parts.len()).filter(|&part| dossier[part].within.is_none()).collect();
+    let tops: Vec<PartId> = dossier.tops().collect();
     added(dossier, &tops, &replaced(dossier), weights)
 }
 
@@ -151,24 +150,4 @@ fn replaced(dossier: &Dossier) -> Vec<bool> {
         }
     }
     replaced
-}
-
-/// The parts, each before the assembly it is in.
-fn inner_first(dossier: &Dossier) -> Vec<PartId> {
-    let mut order = outer_first(dossier);
-    order.reverse();
-    order
-}
-
-/// The parts as a tree: each after the assembly it is in, and followed by all that is in it.
-pub fn outer_first(dossier: &Dossier) -> Vec<PartId> {
-    let tops = PartId::all(dossier.parts.len()).filter(|&part| dossier[part].within.is_none());
-    let mut open: Vec<PartId> = tops.collect();
-    open.reverse();
-    let mut order = Vec::with_capacity(dossier.parts.len());
-    while let Some(part) = open.pop() {
-        order.push(part);
-        open.extend(dossier.children(part).iter().rev());
-    }
-    order
 }

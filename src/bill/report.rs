@@ -7,6 +7,7 @@ use serde::Serialize;
 use super::cut_list::MOST_PIECES;
 use super::roll_up::{Basis, Bill, Line};
 use super::stock::StockList;
+use crate::calc::rounding::to_a_millionth;
 use crate::dossier::{Dossier, PartId};
 use crate::estimate::Estimate;
 use crate::record::Pieces;
@@ -169,7 +170,7 @@ impl BillReport {
                 Basis::Stated => None,
                 Basis::Rate(shop) => Some(dossier[shop].id().to_owned()),
             },
-            cost: work.cost.map(figure),
+            cost: work.cost.map(to_a_millionth),
         });
         Self {
             money: dossier.about.settings.currency.clone(),
@@ -257,10 +258,14 @@ fn bill_line(dossier: &Dossier, line: &Line) -> BillLine {
         material: part.material.clone(),
         supply: is_bought.then(|| part.supply.word()),
         from: part.from.clone(),
-        lead_days: line.lead_days.map(|lead| figure(lead.likely)),
-        mass_kg: line.mass_kg.map(figure),
-        sum_of_parts_kg: line.weight.sum_kg.filter(|_| line.weight.weighed).map(|sum| figure(sum * pieces)),
-        cost: line.cost.map(|cost| cost.map(figure)),
+        lead_days: line.lead_days.map(|lead| to_a_millionth(lead.likely)),
+        mass_kg: line.mass_kg.map(to_a_millionth),
+        sum_of_parts_kg: line
+            .weight
+            .sum_kg
+            .filter(|_| line.weight.weighed)
+            .map(|sum| to_a_millionth(sum * pieces)),
+        cost: line.cost.map(|cost| cost.map(to_a_millionth)),
     }
 }
 
@@ -274,18 +279,18 @@ fn totals(dossier: &Dossier, bill: &Bill) -> BillTotals {
         }
     }
     for sum in by_disposition.values_mut() {
-        *sum = sum.map(figure);
+        *sum = sum.map(to_a_millionth);
     }
     BillTotals {
-        parts: sums.parts.map(figure),
-        work: sums.work.map(figure),
-        together: sums.together.map(figure),
-        so_far: sums.so_far.map(figure),
-        to_come: sums.to_come.map(figure),
+        parts: sums.parts.map(to_a_millionth),
+        work: sums.work.map(to_a_millionth),
+        together: sums.together.map(to_a_millionth),
+        so_far: sums.so_far.map(to_a_millionth),
+        to_come: sums.to_come.map(to_a_millionth),
         by_disposition,
-        mass_kg: sums.mass_kg.map(figure),
-        mass_low_kg: sums.mass_ends_kg.map(|(low, _)| figure(low)),
-        mass_high_kg: sums.mass_ends_kg.map(|(_, high)| figure(high)),
+        mass_kg: sums.mass_kg.map(to_a_millionth),
+        mass_low_kg: sums.mass_ends_kg.map(|(low, _)| to_a_millionth(low)),
+        mass_high_kg: sums.mass_ends_kg.map(|(_, high)| to_a_millionth(high)),
         unweighed: sums.unweighed,
         without_cost: sums.without_cost,
         method: METHOD,
@@ -358,8 +363,8 @@ pub fn cut_lists(dossier: &Dossier, list: &StockList) -> Vec<CutReport> {
             };
             CutReport {
                 section: section.section.clone(),
-                bar_mm: section.bars.map(|bars| figure(bars.length_m * 1e3)),
-                kerf_mm: section.bars.map(|bars| figure(bars.kerf_m * 1e3)),
+                bar_mm: section.bars.map(|bars| to_a_millionth(bars.length_m * 1e3)),
+                kerf_mm: section.bars.map(|bars| to_a_millionth(bars.kerf_m * 1e3)),
                 pieces: (0..section.pieces.len())
                     .map(|at| CutPiece {
                         id: name(&at),
@@ -391,11 +396,5 @@ fn for_each(dossier: &Dossier, part: PartId) -> Option<u32> {
 
 #[expect(clippy::cast_precision_loss, reason = "lengths stay below a thousand kilometres")]
 fn millimetres(nanometres: i64) -> f64 {
-    figure(nanometres as f64 / 1e6)
-}
-
-/// A figure without the dust of binary arithmetic: to a millionth.
-pub(crate) fn figure(value: f64) -> f64 {
-    let rounded = (value * 1e6).round() / 1e6;
-    if rounded.is_finite() { rounded } else { value }
+    to_a_millionth(nanometres as f64 / 1e6)
 }

@@ -2,10 +2,10 @@
 //!
 //! Costs are estimates; ends are added to ends, so the sum's low is reached only if everything comes cheap.
 
-use super::mass::{Weight, machine, outer_first, weigh};
+use super::mass::{Weight, machine, weigh};
 use crate::dossier::{Dossier, PartId, ShopId, StepId};
 use crate::estimate::Estimate;
-use crate::record::{self, Disposition, Step, StepState, Supply};
+use crate::record::{self, Disposition, Step, StepState};
 
 /// One part of the bill. Mass and cost are for the whole quantity.
 #[derive(Clone, Debug, PartialEq)]
@@ -93,7 +93,7 @@ pub fn roll_up(dossier: &Dossier, place: impl Fn(StepId) -> Option<ShopId>) -> B
 fn lines(dossier: &Dossier, weights: &[Weight]) -> Vec<Line> {
     let mut around = vec![(0_usize, 1_u32); dossier.parts.len()];
     let mut lines = Vec::with_capacity(dossier.parts.len());
-    for id in outer_first(dossier) {
+    for (id, _) in dossier.tree() {
         let part = &dossier[id];
         let (depth, assemblies) = part.within.map_or((0, 1), |within| around[within.index()]);
         let quantity = assemblies.saturating_mul(part.quantity);
@@ -131,7 +131,7 @@ fn work(dossier: &Dossier, id: StepId, place: Option<ShopId>) -> Option<Work> {
 
 fn totals(dossier: &Dossier, lines: &[Line], work: &[Work], weights: &[Weight]) -> Totals {
     let part_costs = |spent: bool| -> Estimate {
-        let own = lines.iter().filter(move |line| is_here(dossier, line.part) == spent);
+        let own = lines.iter().filter(move |line| dossier[line.part].supply.is_here() == spent);
         own.filter_map(|line| line.cost).sum()
     };
     let work_costs = |spent: bool| -> Estimate {
@@ -152,10 +152,6 @@ fn totals(dossier: &Dossier, lines: &[Line], work: &[Work], weights: &[Weight]) 
         unweighed: machine.unknown,
         without_cost: lines.iter().filter(|line| is_uncosted(dossier, line)).count(),
     }
-}
-
-fn is_here(dossier: &Dossier, part: PartId) -> bool {
-    matches!(dossier[part].supply, Supply::Received | Supply::Fitted)
 }
 
 fn is_uncosted(dossier: &Dossier, line: &Line) -> bool {

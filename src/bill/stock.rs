@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::cut_list::{CutList, Length, Piece, cut};
 use super::roll_up::Bill;
 use crate::dossier::{Dossier, PartId};
-use crate::record::{Disposition, Supply};
+use crate::record::Disposition;
 
 /// The bars of a section and the saw that cuts them, in metres.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -80,8 +80,7 @@ pub fn stock_list(dossier: &Dossier, bill: &Bill) -> StockList {
 
 fn is_cut(dossier: &Dossier, part: PartId) -> bool {
     let part = &dossier[part];
-    let there = matches!(part.supply, Supply::Received | Supply::Fitted);
-    !there && !matches!(part.disposition, Disposition::Scrap | Disposition::Buy)
+    !part.supply.is_here() && !matches!(part.disposition, Disposition::Scrap | Disposition::Buy)
 }
 
 /// Sections that differ only in case or blanks are one.

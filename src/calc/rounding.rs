@@ -70,3 +70,9 @@ impl From<f64> for Rounded {
         Self::typed(value)
     }
 }
+
+/// A figure for a report, without the last places that binary arithmetic leaves: to a millionth of its unit.
+pub fn to_a_millionth(value: f64) -> f64 {
+    let rounded = (value * 1e6).round() / 1e6;
+    if rounded.is_finite() { rounded } else { value }
+}

@@ -17,7 +17,7 @@ macro_rules! ids {
             }
 
             /// The first `count` of them.
-            pub fn all(count: usize) -> impl Iterator<Item = Self> {
+            pub fn all(count: usize) -> impl DoubleEndedIterator<Item = Self> {
                 (0..count).map(Self::new)
             }
         }

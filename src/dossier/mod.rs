@@ -30,7 +30,7 @@ use crate::record::{
 use crate::source::Sources;
 use crate::text::FileId;
 
-pub use files::{decoded, picture_kind};
+pub use files::decoded;
 pub use ids::{
     EntryId, FindingId, InstrumentId, MeasurementId, NoteId, PaperId, PartId, QuestionId, ShopId, StepId,
 };
@@ -144,6 +144,22 @@ impl Dossier {
     /// The parts directly within this one, in path order.
     pub fn children(&self, part: PartId) -> &[PartId] {
         self.children.get(&part).map_or(&[], Vec::as_slice)
+    }
+
+    /// The parts that are within no other, in path order.
+    pub fn tops(&self) -> impl DoubleEndedIterator<Item = PartId> {
+        PartId::all(self.parts.len()).filter(|part| self[*part].within.is_none())
+    }
+
+    /// Every part with its depth, each followed by all that is within it.
+    pub fn tree(&self) -> Vec<(PartId, usize)> {
+        let mut open: Vec<(PartId, usize)> = self.tops().rev().map(|part| (part, 0)).collect();
+        let mut order = Vec::with_capacity(self.parts.len());
+        while let Some((part, depth)) = open.pop() {
+            order.push((part, depth));
+            open.extend(self.children(part).iter().rev().map(|child| (*child, depth + 1)));
+        }
+        order
     }
 
     /// The measurement of the same feature of the same part in the other state, as found or as left; `None` unless there

@@ -61,17 +61,12 @@ pub(super) fn counts(dossier: &Dossier, step: StepId) -> bool {
 
 /// Whether a bought part still has to come.
 pub(super) fn to_come(part: &Part<Resolved>) -> bool {
-    part.disposition == Disposition::Buy && !is_there(part)
+    part.disposition == Disposition::Buy && !part.supply.is_here()
 }
 
 /// What a bought part that is to come waits for, as a clause about it.
 pub(super) fn bought_clause(part: &Part<Resolved>) -> &'static str {
     if part.supply == Supply::Ordered { "on order" } else { "to be bought" }
-}
-
-/// Whether a part is said to be in the shop or on the machine.
-pub(super) fn is_there(part: &Part<Resolved>) -> bool {
-    matches!(part.supply, Supply::Received | Supply::Fitted)
 }
 
 struct Builder<'a> {
@@ -169,7 +164,7 @@ impl<'a> Builder<'a> {
         if let Some(&before) = self.orders.get(&id) {
             self.edges.push(Edge { before, after, reason: Reason::Bought { part: part() } });
         }
-        if is_there(&self.dossier[id]) {
+        if self.dossier[id].supply.is_here() {
             return;
         }
         for maker in self.makers.get(&id).into_iter().flatten().filter(|&&maker| maker != step) {

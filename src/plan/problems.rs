@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::Plan;
-use super::graph::{Graph, is_there};
+use super::graph::Graph;
 use super::handling::Called;
 use super::network::{Edge, Reason};
 use super::readiness::State;
@@ -32,7 +32,7 @@ pub(super) fn problems(dossier: &Dossier, plan: &Plan) -> Vec<Problem> {
 
 /// What a step that is done uses, though by its note it never came or nothing has made it.
 fn without_its_parts(dossier: &Dossier, step: StepId) -> impl Iterator<Item = Problem> {
-    let missing = dossier[step].uses.iter().copied().filter(|part| !is_there(&dossier[*part]));
+    let missing = dossier[step].uses.iter().copied().filter(|part| !dossier[*part].supply.is_here());
     missing.filter_map(move |part| {
         let (head, id) = (&dossier[step].head, dossier[part].id());
         match dossier[part].disposition {

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use jiff::civil::Date;
 
 use super::capability;
-use super::graph::{Graph, bought_clause, is_there, makers, wanted};
+use super::graph::{Graph, bought_clause, makers, wanted};
 use super::network::{Edge, Kind, Reason};
 use super::placement::Placement;
 use super::removal::LooseTrap;
@@ -285,7 +285,9 @@ impl<'a> Judge<'a> {
     fn missing_parts(&self, id: StepId) -> impl Iterator<Item = Cause> {
         let unmade = move |part: &PartId| {
             let record = &self.dossier[*part];
-            record.disposition == Disposition::Make && !is_there(record) && !self.makers.contains_key(part)
+            record.disposition == Disposition::Make
+                && !record.supply.is_here()
+                && !self.makers.contains_key(part)
         };
         wanted(&self.dossier[id]).filter(unmade).map(move |part| Cause {
             obstacle: Obstacle::Part,

@@ -14,6 +14,7 @@ use super::timetable::Timetable;
 use super::travel::Itinerary;
 use super::why::{Line, Why};
 use super::window::Bound;
+use crate::calc::rounding::to_a_millionth;
 use crate::dossier::{Dossier, NoteId, PartId, ShopId, StepId};
 use crate::estimate::Estimate;
 
@@ -294,7 +295,7 @@ fn jobs(dossier: &Dossier, plan: &Plan, steps: impl Iterator<Item = StepId>) -> 
     let mut by_place: BTreeMap<(bool, Option<ShopId>), Vec<Job>> = BTreeMap::new();
     for step in steps {
         let place = plan.placement(step).place;
-        let takes_h = dossier[step].takes.as_ref().map(|takes| figure(takes.likely / 3_600.0));
+        let takes_h = dossier[step].takes.as_ref().map(|takes| to_a_millionth(takes.likely / 3_600.0));
         let at = place.map(|shop| dossier[shop].id().to_owned());
         let job = Job { id: dossier[step].id().to_owned(), at, takes_h };
         by_place.entry((place != dossier.home, place)).or_default().push(job);
@@ -330,7 +331,7 @@ fn unplaced(dossier: &Dossier, plan: &Plan, step: StepId) -> Unplaced {
 
 fn order(dossier: &Dossier, id: PartId) -> Option<Order> {
     let part = &dossier[id];
-    let lead = part.lead.as_ref().map(|lead| figure(in_units(lead, 86_400.0).likely));
+    let lead = part.lead.as_ref().map(|lead| to_a_millionth(in_units(lead, 86_400.0).likely));
     to_come(part).then(|| Order { id: part.id().to_owned(), lead_days: lead, supply: part.supply.word() })
 }
 
@@ -394,17 +395,17 @@ impl End {
     fn of(forecast: &Forecast) -> Self {
         let spread = forecast.spread;
         Self {
-            forecast_days: Some(forecast.days.map(figure)),
+            forecast_days: Some(forecast.days.map(to_a_millionth)),
             simulated_days: Some(Simulated {
                 runs: spread.runs,
-                p10: figure(spread.p10),
-                p50: figure(spread.p50),
-                p90: figure(spread.p90),
-                mean: figure(spread.mean),
+                p10: to_a_millionth(spread.p10),
+                p50: to_a_millionth(spread.p50),
+                p90: to_a_millionth(spread.p90),
+                mean: to_a_millionth(spread.mean),
             }),
             three_point_days: Some(ThreePoint {
-                mean: figure(forecast.moments.mean),
-                sigma: figure(forecast.moments.sigma()),
+                mean: to_a_millionth(forecast.moments.mean),
+                sigma: to_a_millionth(forecast.moments.sigma()),
             }),
         }
     }
@@ -421,20 +422,20 @@ fn timed(plan: &Plan, timetable: &Timetable, node: usize) -> TimedStep {
     TimedStep {
         id: activity.id.clone(),
         kind: if activity.kind == Kind::Order { "order" } else { "step" },
-        early_start_day: figure(times.early_start),
-        early_finish_day: figure(times.early_finish),
-        late_start_day: figure(times.late_start),
-        late_finish_day: figure(times.late_finish),
-        float_days: figure(times.float),
-        free_float_days: figure(times.free_float),
+        early_start_day: to_a_millionth(times.early_start),
+        early_finish_day: to_a_millionth(times.early_finish),
+        late_start_day: to_a_millionth(times.late_start),
+        late_finish_day: to_a_millionth(times.late_finish),
+        float_days: to_a_millionth(times.float),
+        free_float_days: to_a_millionth(times.free_float),
         critical: times.critical,
         if_shops_found: timetable.conditional[node],
         not_before: day(window.and_then(|window| window.first)),
         not_after: day(window.and_then(|window| window.last)),
         in_time: activity.due.is_none_or(|due| slot.finish <= due),
-        forecast_start_day: figure(slot.start),
-        forecast_finish_day: figure(slot.finish),
-        forecast_float_days: figure(slot.float),
+        forecast_start_day: to_a_millionth(slot.start),
+        forecast_finish_day: to_a_millionth(slot.finish),
+        forecast_float_days: to_a_millionth(slot.float),
     }
 }
 
@@ -449,10 +450,10 @@ pub fn trips(dossier: &Dossier, itinerary: &Itinerary) -> Vec<TripLine> {
         in_place: steps(&trip.in_place),
         parts: parts(&trip.parts),
         there_already: parts(&trip.there_already),
-        mass_kg: trip.mass_kg.map(figure),
+        mass_kg: trip.mass_kg.map(to_a_millionth),
         unweighed: parts(&trip.unweighed),
         largest_m: trip.largest.and_then(|part| dossier[part].envelope.as_ref()).map(|envelope| {
-            [&envelope.length, &envelope.width, &envelope.height].map(|side| figure(side.high))
+            [&envelope.length, &envelope.width, &envelope.height].map(|side| to_a_millionth(side.high))
         }),
         ..carried(dossier, loads(dossier, trip))
     };
@@ -467,7 +468,7 @@ fn carried(dossier: &Dossier, loads: Option<Loads>) -> TripLine {
             .iter()
             .map(|(part, pieces)| Carried { id: id(dossier, (*part).into()), pieces: *pieces })
             .collect(),
-        mass_kg: figure(run.mass_kg),
+        mass_kg: to_a_millionth(run.mass_kg),
     };
     let Some(loads) = loads else { return TripLine::default() };
     TripLine {
@@ -480,10 +481,4 @@ fn carried(dossier: &Dossier, loads: Option<Loads>) -> TripLine {
         of_unknown_size: loads.of_unknown_size.iter().map(|part| id(dossier, (*part).into())).collect(),
         ..TripLine::default()
     }
-}
-
-/// A figure without the dust of binary arithmetic: to a millionth.
-fn figure(value: f64) -> f64 {
-    let rounded = (value * 1e6).round() / 1e6;
-    if rounded.is_finite() { rounded } else { value }
 }

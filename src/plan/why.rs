@@ -3,7 +3,7 @@
 use std::collections::{BTreeSet, VecDeque};
 
 use super::Plan;
-use super::graph::{Graph, bought_clause, is_there, makers, to_come, wanted};
+use super::graph::{Graph, bought_clause, makers, to_come, wanted};
 use super::network::Reason;
 use super::readiness::{Cause, Obstacle, State, part_name, trap_cause};
 use crate::dossier::{Dossier, NoteId, PaperId, PartId, QuestionId, StepId};
@@ -209,7 +209,7 @@ impl Teller<'_> {
             says: id.into(),
         });
         let makers = makers(self.dossier).remove(&id).unwrap_or_default();
-        let made = makers.into_iter().filter(|&step| self.is_open(step) && !is_there(part));
+        let made = makers.into_iter().filter(|&step| self.is_open(step) && !part.supply.is_here());
         order.into_iter().chain(made.map(|step| step_cause(step, "makes it", step.into()))).collect()
     }
 

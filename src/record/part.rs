@@ -141,6 +141,11 @@ impl Disposition {
 }
 
 impl Supply {
+    /// Whether the part is there, in the shop or on the machine.
+    pub fn is_here(self) -> bool {
+        matches!(self, Self::Received | Self::Fitted)
+    }
+
     /// The word as a person types it.
     pub fn word(self) -> &'static str {
         super::fields::word_of(self)

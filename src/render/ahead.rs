@@ -93,8 +93,7 @@ fn parts_of(edition: &Edition, part: PartId, comes_off: bool, why: &Why) -> BTre
     let own = (!comes_off).then_some(part);
     let is_new = |part: &PartId| {
         let keys = &edition.dossier()[*part];
-        matches!(keys.disposition, Disposition::Buy | Disposition::Make)
-            && !matches!(keys.supply, Supply::Received | Supply::Fitted)
+        matches!(keys.disposition, Disposition::Buy | Disposition::Make) && !keys.supply.is_here()
     };
     waited_for.chain(own).filter(is_new).collect()
 }

@@ -78,27 +78,13 @@ struct Branch {
 }
 
 pub(super) fn chapter(edition: &Edition) -> Machine {
-    let order = in_tree_order(edition);
+    let order = edition.dossier().tree();
     let tree: Vec<Branch> = order.iter().map(|(part, depth)| branch(edition, *part, *depth)).collect();
     Machine {
         tree: edition.lay_data("tree", &Tree { mass_unit: edition.mass_unit().shown(), nodes: tree }),
         wear: wear(edition),
         parts: order.into_iter().map(|(part, depth)| shape(edition, part, depth)).collect(),
     }
-}
-
-/// Every part with its depth: roots in path order, each followed by what is within it.
-pub(super) fn in_tree_order(edition: &Edition) -> Vec<(PartId, usize)> {
-    let dossier = edition.dossier();
-    let mut order = Vec::new();
-    let roots = PartId::all(dossier.parts.len()).filter(|part| dossier[*part].within.is_none());
-    let mut open: Vec<(PartId, usize)> = roots.map(|part| (part, 0)).collect();
-    open.reverse();
-    while let Some((part, depth)) = open.pop() {
-        order.push((part, depth));
-        open.extend(dossier.children(part).iter().rev().map(|child| (*child, depth + 1)));
-    }
-    order
 }
 
 fn branch(edition: &Edition, part: PartId, depth: usize) -> Branch {

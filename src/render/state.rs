@@ -8,9 +8,10 @@ use super::cautions;
 use super::edition::Edition;
 use super::upkeep::how_often;
 use crate::bill::mass::{Weight, weigh};
-use crate::bill::report::{BillReport, CutListReport, figure};
+use crate::bill::report::{BillReport, CutListReport};
 use crate::calc::evaluate::verdict::Verdict;
 use crate::calc::one::Told;
+use crate::calc::rounding::to_a_millionth;
 use crate::calc::sheet::{LineOutcome, Place};
 use crate::calc::value::Value;
 use crate::closing::{Closing, Feature};
@@ -267,7 +268,7 @@ fn upkeep(edition: &Edition, upkeep: &Upkeep) -> UpkeepTold {
         does: upkeep.does.clone(),
         every: how_often(edition, &upkeep.every),
         every_days: match &upkeep.every {
-            Every::Time(time) => Some(figure(time.low / DAY)),
+            Every::Time(time) => Some(to_a_millionth(time.low / DAY)),
             Every::Occasion(_) => None,
         },
         with: upkeep.with.clone(),
@@ -282,7 +283,7 @@ fn closing(edition: &Edition) -> Option<ClosingTold> {
         done_by: dossier[done.step].done_by.as_ref().map(|by| by.text.clone()),
         at: dossier[done.step].at.map(|shop| id(dossier, shop)),
         done_on: dossier[done.step].done_on.map(|day| day.date.to_string()),
-        hours_h: figure(done.hours / 3600.0),
+        hours_h: to_a_millionth(done.hours / 3600.0),
     });
     let mended = closing.mended.iter().map(|mended| MendedTold {
         id: id(dossier, mended.finding),
@@ -321,9 +322,9 @@ fn part_line(edition: &Edition, part: PartId, weight: &Weight) -> PartLine {
         disposition: keys.disposition.word(),
         supply: (keys.disposition == Disposition::Buy).then(|| keys.supply.word()),
         trapped_by: ids(dossier, keys.trapped_by.iter().copied()),
-        each_kg: weight.each_kg.map(figure),
+        each_kg: weight.each_kg.map(to_a_millionth),
         weighed: weight.weighed,
-        sum_of_parts_kg: weight.sum_kg.map(figure),
+        sum_of_parts_kg: weight.sum_kg.map(to_a_millionth),
         unweighed: weight.unknown,
         upkeep: keys.upkeep.iter().map(|one| upkeep(edition, one)).collect(),
     }
@@ -409,7 +410,7 @@ fn fit(edition: &Edition, fitted: &Fitted) -> Option<FitTold> {
     let limits = fitted.limits.as_ref().ok()?;
     let member = |member: Member| {
         let (least, most) = limits.sizes(member)?;
-        Some(MemberTold { least_mm: figure(least * MM), most_mm: figure(most * MM) })
+        Some(MemberTold { least_mm: to_a_millionth(least * MM), most_mm: to_a_millionth(most * MM) })
     };
     let judged = |judged: &Judged| JudgedTold {
         id: id(dossier, judged.measurement),
@@ -421,7 +422,7 @@ fn fit(edition: &Edition, fitted: &Fitted) -> Option<FitTold> {
         id: id(dossier, fitted.part),
         with: id(dossier, keys.with),
         class: keys.class.text.clone(),
-        size_mm: figure(keys.at.nominal * MM),
+        size_mm: to_a_millionth(keys.at.nominal * MM),
         hole: member(Member::Hole),
         shaft: member(Member::Shaft),
         measured: fitted.judged.iter().map(judged).collect(),

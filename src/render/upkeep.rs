@@ -3,7 +3,6 @@
 use serde::Serialize;
 
 use super::edition::Edition;
-use super::machine::in_tree_order;
 use super::shapes::Mention;
 use crate::dossier::PartId;
 use crate::record::{Every, Upkeep};
@@ -30,7 +29,7 @@ pub(super) fn of_part(edition: &Edition, part: PartId) -> Vec<UpkeepLine> {
 
 /// Of all parts, in the order of the tree.
 pub(super) fn of_machine(edition: &Edition) -> Vec<UpkeepLine> {
-    in_tree_order(edition).into_iter().flat_map(|(part, _)| of_part(edition, part)).collect()
+    edition.dossier().tree().into_iter().flat_map(|(part, _)| of_part(edition, part)).collect()
 }
 
 pub(super) fn how_often(edition: &Edition, every: &Every) -> String {
