@@ -1,10 +1,15 @@
 //! What bodies and keys point at: other notes, pictures, papers.
 
+use std::borrow::Cow;
+
+use percent_encoding::percent_decode_str;
+
 use super::resolve::MOST_HINTS;
 use super::{Dossier, NoteId};
 use crate::diagnostic::{Problem, nearest};
 use crate::dossier::problems as problem;
 use crate::note::body::{InlineShape, each_inline};
+use crate::photo::Kind;
 use crate::source::Sources;
 use crate::text::{FileId, Span};
 
@@ -49,24 +54,9 @@ fn is_a_file(from: FileId, target: &str, sources: &Sources) -> bool {
     sources.relative(from, &decoded(target)).is_some_and(|path| sources.is_file(&path))
 }
 
-/// A path with `%20` and the like written out.
-pub fn decoded(target: &str) -> String {
-    let mut bytes = Vec::with_capacity(target.len());
-    let mut rest = target.as_bytes();
-    while let [first, tail @ ..] = rest {
-        let hex = tail.get(..2).and_then(|pair| std::str::from_utf8(pair).ok());
-        match hex.filter(|_| *first == b'%').and_then(|pair| u8::from_str_radix(pair, 16).ok()) {
-            Some(byte) => {
-                bytes.push(byte);
-                rest = &tail[2..];
-            }
-            None => {
-                bytes.push(*first);
-                rest = tail;
-            }
-        }
-    }
-    String::from_utf8(bytes).unwrap_or_else(|_| target.to_owned())
+/// A path with `%20` and the like written out; as it stands where that gives no text.
+pub fn decoded(target: &str) -> Cow<'_, str> {
+    percent_decode_str(target).decode_utf8().unwrap_or(Cow::Borrowed(target))
 }
 
 /// Every picture and paper that a note names must be there, and a picture must be one.
@@ -99,9 +89,11 @@ fn picture(from: FileId, target: &str, at: Span, sources: &Sources, problems: &m
     let Some(path) = sources.relative(from, &decoded(target)) else {
         return problems.push(problem::file_outside(at, target));
     };
-    match sources.beginning(&path, 512) {
-        Ok(bytes) if picture_kind(&bytes).is_some() => {}
-        Ok(bytes) => problems.push(problem::no_picture(at, target, is_heic(&bytes))),
+    match sources.beginning(&path, Kind::BEGINNING) {
+        Ok(bytes) => {
+            let fault = Kind::recognise(&bytes).err();
+            problems.extend(fault.map(|fault| problem::no_picture(at, target, &fault)));
+        }
         Err(error) if error.kind() != std::io::ErrorKind::NotFound => {
             problems.push(problem::picture_unreadable(at, target, &error));
         }
@@ -131,25 +123,4 @@ fn meant(from: FileId, target: &str, sources: &Sources) -> Option<String> {
         kept.chain(found.iter().skip(found.len().checked_sub(named)?).cloned()).collect();
     let meant = pieces.join("/");
     sources.relative(from, &meant).filter(|path| sources.is_file(path)).map(|_| meant)
-}
-
-/// The ending that fits the content of a picture, by its first bytes.
-pub fn picture_kind(bytes: &[u8]) -> Option<&'static str> {
-    let text = || String::from_utf8_lossy(bytes);
-    match bytes {
-        [0x89, b'P', b'N', b'G', ..] => Some("png"),
-        [0xff, 0xd8, 0xff, ..] => Some("jpg"),
-        [b'G', b'I', b'F', b'8', ..] => Some("gif"),
-        [b'R', b'I', b'F', b'F', _, _, _, _, b'W', b'E', b'B', b'P', ..] => Some("webp"),
-        _ if text().trim_start_matches('\u{feff}').trim_start().starts_with('<')
-            && text().contains("<svg") =>
-        {
-            Some("svg")
-        }
-        _ => None,
-    }
-}
-
-fn is_heic(bytes: &[u8]) -> bool {
-    bytes.get(4..8) == Some(b"ftyp")
 }

@@ -5,6 +5,7 @@ use std::fmt::Display;
 use jiff::civil::Date;
 
 use crate::diagnostic::{Problem, codes, nearest};
+use crate::photo::PhotoFault;
 use crate::record::{Dated, Head, Typed, Want};
 use crate::text::Span;
 
@@ -91,13 +92,12 @@ pub fn file_outside(at: Span, target: &str) -> Problem {
         .help("Copy the file into the project and name it from there.")
 }
 
-pub fn no_picture(at: Span, target: &str, heic: bool) -> Problem {
-    let help = if heic {
-        "It is a HEIC picture, as some telephones write them: export it as JPEG."
-    } else {
-        "Pictures are JPEG, PNG, SVG, WebP or GIF; save it again as one of these."
+pub fn no_picture(at: Span, target: &str, fault: &PhotoFault) -> Problem {
+    let message = match fault {
+        PhotoFault::Unknown => format!("`{target}` is not a picture that can be printed"),
+        fault => format!("`{target}` is not a picture that can be printed: {fault}"),
     };
-    Problem::new(&codes::PICTURE, at, format!("`{target}` is not a picture that can be printed")).help(help)
+    Problem::new(&codes::PICTURE, at, message).help(fault.help())
 }
 
 pub fn picture_unreadable(at: Span, target: &str, error: &impl Display) -> Problem {

@@ -18,6 +18,9 @@ pub enum Kind {
 }
 
 impl Kind {
+    /// So many bytes of a file are enough to know it by: an SVG may begin with a long remark.
+    pub const BEGINNING: u64 = 64 * 1024;
+
     /// The kind of a file that begins with these bytes; `None` when it is none that can be printed. An SVG is known
     /// by its first element, so enough of it must be there.
     pub fn of(bytes: &[u8]) -> Option<Self> {

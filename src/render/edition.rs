@@ -18,7 +18,7 @@ use crate::calc::units::Unit;
 use crate::calc::value::Quantity;
 use crate::dossier::{Dossier, NoteId, StepId};
 use crate::note::body::{InlineShape, each_inline};
-use crate::photo::{Cache, PhotoFault};
+use crate::photo::{Cache, Kind, PhotoFault};
 use crate::plan::readiness::{Cause, Obstacle};
 use crate::record::MILE;
 use crate::record::{Dated, Estimate, PaperSize, PictureMark};
@@ -325,11 +325,11 @@ impl<'a> Edition<'a> {
         width: f64,
     ) -> Option<Picture> {
         let path = self.sources().relative(from, &crate::dossier::decoded(target))?;
-        let kind = crate::dossier::picture_kind(&self.sources().beginning(&path, 512).ok()?)?;
+        let kind = Kind::of(&self.sources().beginning(&path, Kind::BEGINNING).ok()?)?;
         let mut pictures = self.pictures.borrow_mut();
         let number = pictures.len() + 1;
         // A raster has no ending: what it is made into is known only once it is made, and Typst looks at its bytes.
-        let ending = if kind == "svg" { ".svg" } else { "" };
+        let ending = if kind == Kind::Svg { ".svg" } else { "" };
         let laid = pictures
             .entry(path)
             .or_insert_with(|| Laid { path: format!("/pictures/{number}{ending}"), width: 0.0 });
@@ -426,12 +426,7 @@ pub(super) fn day(date: Date) -> DayShape {
         year: date.year(),
         month: date.month(),
         day: date.day(),
-        says: format!(
-            "{} {} {}",
-            date.day(),
-            MONTHS[usize::from(date.month().unsigned_abs()) - 1],
-            date.year()
-        ),
+        says: date.strftime("%-d %B %Y").to_string(),
     }
 }
 
@@ -483,18 +478,3 @@ fn several(unit: &str, figures: &str) -> String {
 pub(super) fn said(dated: Option<Dated>) -> Option<String> {
     dated.map(|dated| day(dated.date).says)
 }
-
-const MONTHS: [&str; 12] = [
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-];

@@ -76,7 +76,31 @@ fn a_picture_of_a_telephone_is_named_as_such() {
     let project = check(dir.path());
     let [problem] = project.problems() else { panic!("one problem, not {:?}", project.problems()) };
     assert_eq!(short(problem, &project), "picture parts/post.md:7");
-    assert!(problem.help.contains("HEIC"), "{}", problem.help);
+    let (message, help) = (&problem.message, &problem.help);
+    assert!(message.contains("it is a HEIC picture") && help.contains("JPEG"), "{message}; {help}");
+}
+
+/// One rule says what a picture is, here and where it is printed.
+#[test]
+fn a_drawing_is_known_behind_a_long_comment_and_with_its_names_prefixed() {
+    let comment = format!("<!-- {} -->\n<svg/>", "drawn by hand ".repeat(100));
+    let prefixed = "<s:svg xmlns:s=\"http://www.w3.org/2000/svg\"/>";
+    let found = problems_after(|dir| {
+        write(dir, "parts/jib.md", format!("{GOOD}\n![the jib](jib.svg) ![its foot](foot.svg)\n"));
+        write(dir, "parts/jib.svg", comment);
+        write(dir, "parts/foot.svg", prefixed);
+    });
+    assert_eq!(found, Vec::<String>::new());
+}
+
+/// RFC 3986, section 2.1: two hexadecimal digits behind `%`, and nothing else.
+#[test]
+fn a_percent_sign_without_two_digits_is_part_of_a_name() {
+    let found = problems_after(|dir| {
+        write(dir, "parts/jib.md", format!("{GOOD}\n![the jib](jib%+1%20b.gif)\n"));
+        write(dir, "parts/jib%+1 b.gif", "GIF89a");
+    });
+    assert_eq!(found, Vec::<String>::new());
 }
 
 /// As root every file can be read: the tool complains exactly when the computer does.

@@ -43,7 +43,7 @@ const NOTES: &[(&str, &str)] = &[
         "findings/scored.md",
         "kind: finding\nabout: [spindle]\ncondition: scored\nseverity: serious\nphotos:\n  - file: ../spindle.svg\n    \
          shows: The scored journal\n    marks: [{at: [0.5, 0.5], says: deepest groove}]\n  \
-         - {file: ../plan.svg, shows: The plan}\n",
+         - {file: ../plan.jpg, shows: The plan}\n",
     ),
     (
         "findings/theft.md",
@@ -173,8 +173,9 @@ fn project() -> tempfile::TempDir {
         };
         std::fs::write(path, text).unwrap();
     }
+    // A drawing is known by what is in it, whatever its name says.
     for (name, words) in
-        [("spindle.svg", "the spindle"), ("secret.svg", "at last"), ("plan.svg", "drawn at Tern Works")]
+        [("spindle.svg", "the spindle"), ("secret.svg", "at last"), ("plan.jpg", "drawn at Tern Works")]
     {
         std::fs::write(dir.path().join(name), DRAWING.replace("WORDS", words)).unwrap();
     }

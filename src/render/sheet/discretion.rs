@@ -7,6 +7,7 @@ use crate::calc::print;
 use crate::calc::units::Units;
 use crate::dossier::{Dossier, NoteId, ShopId, decoded};
 use crate::note::body::{Block, BlockShape, Inline, InlineShape, each_block, each_inline};
+use crate::photo::Kind;
 use crate::render::edition::Edition;
 use crate::text::{FileId, Span};
 
@@ -160,9 +161,10 @@ impl<'a> Discretion<'a> {
     /// The words of an SVG drawing: what stands between its tags.
     fn lettering(&self, from: FileId, target: &str) -> String {
         let sources = &self.edition.project.sources;
-        let path =
-            sources.relative(from, &decoded(target)).filter(|path| path.to_lowercase().ends_with(".svg"));
-        let Some(bytes) = path.and_then(|path| sources.bytes(&path).ok()) else { return String::new() };
+        let bytes = sources.relative(from, &decoded(target)).and_then(|path| sources.bytes(&path).ok());
+        let Some(bytes) = bytes.filter(|bytes| Kind::of(bytes) == Some(Kind::Svg)) else {
+            return String::new();
+        };
         let text = String::from_utf8_lossy(&bytes);
         let between = text.split('<').filter_map(|piece| piece.split_once('>').map(|(_, words)| words));
         between.collect::<Vec<_>>().join(" ")
