@@ -13,6 +13,7 @@ pub mod bill;
 pub mod calc;
 pub mod cli;
 pub mod closing;
+pub mod cycles;
 pub mod diagnostic;
 pub mod dossier;
 pub mod drafting;

@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Noted, PartId, Resolved};
+use crate::cycles::{Cycle, Cycles};
 use crate::diagnostic::Problem;
 use crate::dossier::problems as problem;
 use crate::record::Part;
@@ -60,24 +61,8 @@ pub(super) fn children(
 
 /// Every circle of `within` once, beginning with its first part in path order.
 fn circles(parts: &[Noted<Part<Resolved>>]) -> Vec<Vec<PartId>> {
-    let mut settled = BTreeSet::new();
-    let mut circles = Vec::new();
-    for start in PartId::all(parts.len()) {
-        let mut way = Vec::new();
-        let mut on_way = BTreeSet::new();
-        let mut next = Some(start);
-        while let Some(part) = next.filter(|part| !settled.contains(part) && on_way.insert(*part)) {
-            way.push(part);
-            next = parts[part.index()].within;
-        }
-        if let Some(at) = next.and_then(|part| way.iter().position(|each| *each == part)) {
-            let mut circle = way[at..].to_vec();
-            let first =
-                circle.iter().enumerate().min_by_key(|(_, part)| **part).map_or(0, |(index, _)| index);
-            circle.rotate_left(first);
-            circles.push(circle);
-        }
-        settled.extend(way);
-    }
-    circles
+    let within = |part: PartId| Some((part.index(), parts[part.index()].within?.index()));
+    let edges: Vec<(usize, usize)> = PartId::all(parts.len()).filter_map(within).collect();
+    let parts_of = |cycle: &Cycle| cycle.iter().map(|&edge| PartId::new(edges[edge].0)).collect();
+    Cycles::of(parts.len(), &edges).one_of_each_knot().iter().map(parts_of).collect()
 }

@@ -8,7 +8,6 @@
 //! reasons ([`network`], [`forecast`]), and the readers of the dossier ([`graph`], [`readiness`], [`why`], [`report`]).
 
 pub mod capability;
-mod circle;
 pub mod forecast;
 pub mod graph;
 pub mod handling;
@@ -34,7 +33,6 @@ use jiff::civil::Date;
 
 use crate::diagnostic::Problem;
 use crate::dossier::{Dossier, NoteId, StepId};
-pub use circle::Circle;
 use graph::Graph;
 use placement::Placement;
 use readiness::Standing;

@@ -2,8 +2,8 @@
 
 use std::fmt;
 
-use super::circle::Circle;
 use super::precedence::Precedence;
+use crate::cycles::Cycle;
 use crate::estimate::Estimate;
 
 /// What an [`Activity`] stands for.
@@ -159,7 +159,7 @@ pub struct Network {
     places: Vec<Place>,
     edges: Vec<Edge>,
     precedence: Precedence,
-    circles: Vec<Circle>,
+    circles: Vec<Cycle>,
     set_aside: Vec<usize>,
 }
 
@@ -228,7 +228,7 @@ impl Network {
     }
 
     /// The circles, each as indices into [`Network::edges`]: one for each knot of activities that wait on each other.
-    pub fn circles(&self) -> &[Circle] {
+    pub fn circles(&self) -> &[Cycle] {
         &self.circles
     }
 
@@ -257,7 +257,7 @@ impl Network {
     }
 
     /// A circle as the ids along it and the reason of each edge, ready to print.
-    pub fn circle_in_words(&self, circle: &Circle) -> Vec<(String, String)> {
+    pub fn circle_in_words(&self, circle: &Cycle) -> Vec<(String, String)> {
         circle
             .iter()
             .map(|&edge| (self.activities[self.edges[edge].before].id.clone(), self.sentence(edge)))

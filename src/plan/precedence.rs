@@ -2,7 +2,7 @@
 
 use std::collections::VecDeque;
 
-use super::circle::{self, Circle};
+use crate::cycles::{Cycle, Cycles};
 
 /// For each node a run of other nodes, stored end to end.
 #[derive(Clone, Debug, Default)]
@@ -53,7 +53,7 @@ pub struct Untangled {
     /// The edges without those set aside.
     pub precedence: Precedence,
     /// One circle for each knot of nodes that wait on each other.
-    pub circles: Vec<Circle>,
+    pub circles: Vec<Cycle>,
     /// The edges (by index) that were set aside because they close a circle.
     pub set_aside: Vec<usize>,
 }
@@ -63,14 +63,16 @@ impl Precedence {
     /// Edges that name a node at or past `len` are ignored.
     pub fn untangle(len: usize, edges: &[(usize, usize)]) -> Untangled {
         let inside = |&(before, after): &(usize, usize)| before < len && after < len;
-        let knots = circle::find(len, edges);
+        let cycles = Cycles::of(len, edges);
+        let closing = cycles.closing();
         let kept = edges
             .iter()
             .enumerate()
-            .filter(|(index, edge)| inside(edge) && !knots.closing[*index])
+            .filter(|(index, edge)| inside(edge) && !closing[*index])
             .map(|(_, edge)| *edge);
-        let set_aside = (0..edges.len()).filter(|&index| knots.closing[index]).collect();
-        Untangled { precedence: Self::of_acyclic(len, kept), circles: knots.circles, set_aside }
+        let set_aside = (0..edges.len()).filter(|&index| closing[index]).collect();
+        let circles = cycles.one_of_each_knot();
+        Untangled { precedence: Self::of_acyclic(len, kept), circles, set_aside }
     }
 
     fn of_acyclic(len: usize, edges: impl Iterator<Item = (usize, usize)> + Clone) -> Self {

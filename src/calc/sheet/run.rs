@@ -195,9 +195,7 @@ impl<'a> Run<'a> {
         let order = order(needs);
         let mut told = vec![false; self.entries.len()];
         for circle in &order.circles {
-            if circle.iter().any(|entry| !told[*entry]) {
-                self.tell_circle(circle);
-            }
+            self.tell_circle(circle);
             circle.iter().for_each(|entry| told[*entry] = true);
         }
         self.stuck.iter_mut().zip(told).for_each(|(stuck, told)| *stuck |= told);
