@@ -130,7 +130,7 @@ fn done(project: &Project) -> Vec<Done> {
         written.filter(|(of, _)| *of == step).map(|(_, time)| time.nominal).sum::<f64>() + 0.0
     };
     let is_done = |step: &StepId| dossier[*step].state == StepState::Done;
-    let mut done: Vec<StepId> = StepId::all(dossier.steps.len()).filter(is_done).collect();
+    let mut done: Vec<StepId> = dossier.steps.ids().filter(is_done).collect();
     done.sort_by_key(|step| dossier[*step].done_on.map(|day| day.date));
     done.into_iter().map(|step| Done { step, by: by(project, step), hours: hours(step) }).collect()
 }
@@ -185,7 +185,7 @@ impl<'a> Survey<'a> {
 
     fn by_severity(&self) -> Vec<FindingId> {
         let dossier = &self.project.dossier;
-        let mut findings: Vec<FindingId> = FindingId::all(dossier.findings.len()).collect();
+        let mut findings: Vec<FindingId> = dossier.findings.ids().collect();
         findings.sort_by_key(|id| std::cmp::Reverse(dossier[*id].severity));
         findings
     }
@@ -244,7 +244,7 @@ impl<'a> Survey<'a> {
                 || dossier.measurements.iter().any(|measured| measured.of == part)
                 || self.done.iter().any(|step| dossier[*step].parts.iter().any(same))
         };
-        let parts = PartId::all(dossier.parts.len()).filter(is_old).filter(|part| !is_told(*part));
+        let parts = dossier.parts.ids().filter(is_old).filter(|part| !is_told(*part));
         parts.map(|part| Watch { note: part.into(), why: Why::NotLookedAt }).collect()
     }
 
@@ -263,8 +263,7 @@ impl<'a> Survey<'a> {
                 MeasurementState::AsFound => None,
             }
         };
-        let mut features: Vec<Feature> =
-            MeasurementId::all(dossier.measurements.len()).filter_map(one).collect();
+        let mut features: Vec<Feature> = dossier.measurements.ids().filter_map(one).collect();
         features.sort_by_key(|feature| feature.any().map(|id| dossier[id].of));
         features
     }
@@ -276,7 +275,7 @@ impl<'a> Survey<'a> {
             let (one, other) = (&dossier[*id], &dossier[left]);
             one.state == MeasurementState::AsFound && one.of == other.of && one.feature == other.feature
         };
-        let mut found = MeasurementId::all(dossier.measurements.len()).filter(is_same);
+        let mut found = dossier.measurements.ids().filter(is_same);
         found.next().filter(|_| found.next().is_none())
     }
 
@@ -319,14 +318,14 @@ impl<'a> Survey<'a> {
     fn questions(&self) -> Vec<Watch> {
         let dossier = &self.project.dossier;
         let is_open = |id: &QuestionId| dossier[*id].state == QuestionState::Open;
-        let open = QuestionId::all(dossier.questions.len()).filter(is_open);
+        let open = dossier.questions.ids().filter(is_open);
         open.map(|id| Watch { note: id.into(), why: Why::Open }).collect()
     }
 
     fn dropped(&self) -> Vec<Watch> {
         let dossier = &self.project.dossier;
         let is_dropped = |id: &StepId| dossier[*id].state == StepState::Dropped;
-        let dropped = StepId::all(dossier.steps.len()).filter(is_dropped);
+        let dropped = dossier.steps.ids().filter(is_dropped);
         dropped.map(|id| Watch { note: id.into(), why: Why::Dropped }).collect()
     }
 
@@ -336,7 +335,7 @@ impl<'a> Survey<'a> {
             let until = dossier[id].valid_until?;
             Some(Watch { note: id.into(), why: Why::RunsOut(until.date) })
         };
-        PaperId::all(dossier.papers.len()).filter_map(one).collect()
+        dossier.papers.ids().filter_map(one).collect()
     }
 }
 

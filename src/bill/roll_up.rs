@@ -84,7 +84,7 @@ pub struct Bill {
 pub fn roll_up(dossier: &Dossier, place: impl Fn(StepId) -> Option<ShopId>) -> Bill {
     let weights = weigh(dossier);
     let lines = lines(dossier, &weights);
-    let steps = StepId::all(dossier.steps.len()).filter(|&step| dossier[step].state != StepState::Dropped);
+    let steps = dossier.steps.ids().filter(|&step| dossier[step].state != StepState::Dropped);
     let work: Vec<Work> = steps.filter_map(|step| work(dossier, step, place(step))).collect();
     let totals = totals(dossier, &lines, &work, &weights);
     Bill { lines, work, totals }

@@ -8,7 +8,7 @@ use super::pages::{self, Pages};
 use super::{Ended, Outcome, Trouble};
 use crate::calc::print::counted;
 use crate::diagnostic::nearest;
-use crate::dossier::{Dossier, NoteId, PaperId, ShopId};
+use crate::dossier::{Dossier, NoteId, PaperId};
 use crate::render::{self, Addressee, Edition, KeptBack, Sheet};
 use crate::source::Sources;
 use crate::typeset::Made;
@@ -85,7 +85,7 @@ fn find(dossier: &Dossier, id: &str) -> Result<Addressee, Trouble> {
     if let Some(NoteId::Shop(shop)) = dossier.find(id) {
         return Ok(Addressee::Shop(shop));
     }
-    let shops: Vec<&str> = ShopId::all(dossier.shops.len()).map(|shop| dossier[shop].id()).collect();
+    let shops: Vec<&str> = dossier.shops.ids().map(|shop| dossier[shop].id()).collect();
     let help = match nearest(id, shops.iter().copied()) {
         Some(near) => format!("did you mean `{near}`?"),
         None if shops.is_empty() => "the notes hold no shop".to_owned(),
@@ -100,7 +100,7 @@ fn papers(dossier: &Dossier, ids: &[String]) -> Result<Vec<PaperId>, Trouble> {
 }
 
 fn paper(dossier: &Dossier, id: &str) -> Result<PaperId, String> {
-    let papers = || PaperId::all(dossier.papers.len());
+    let papers = || dossier.papers.ids();
     let Some(found) = papers().find(|paper| dossier[*paper].id() == id) else {
         let near = nearest(id, papers().map(|paper| dossier[paper].id()));
         let help = near.map(|near| format!("; did you mean `{near}`?")).unwrap_or_default();

@@ -1,5 +1,7 @@
 //! The number of a note among those of its kind: an id that has found its note.
 
+use super::table::Table;
+
 macro_rules! ids {
     ($($(#[$doc:meta])* $name:ident)*) => {$(
         $(#[$doc])*
@@ -17,8 +19,15 @@ macro_rules! ids {
             }
 
             /// The first `count` of them.
-            pub fn all(count: usize) -> impl DoubleEndedIterator<Item = Self> {
+            pub(super) fn all(count: usize) -> impl DoubleEndedIterator<Item = Self> {
                 (0..count).map(Self::new)
+            }
+        }
+
+        impl<Row> Table<$name, Row> {
+            /// The ids of all rows.
+            pub fn ids(&self) -> impl DoubleEndedIterator<Item = $name> + use<Row> {
+                $name::all(self.len())
             }
         }
     )*};

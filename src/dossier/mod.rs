@@ -11,6 +11,7 @@ mod readings;
 mod references;
 mod resolve;
 mod rules;
+mod table;
 mod tree;
 mod words;
 
@@ -35,6 +36,7 @@ pub use ids::{
     EntryId, FindingId, InstrumentId, MeasurementId, NoteId, PaperId, PartId, QuestionId, ShopId, StepId,
 };
 pub use rules::{Lack, lacks};
+pub use table::Table;
 
 /// Links that have found their note.
 #[derive(Clone, Debug)]
@@ -80,14 +82,14 @@ pub struct Dossier {
     pub home: Option<ShopId>,
     /// Where the machine stands: the keeper's own shop unless dossier.yaml says another.
     pub site: Option<ShopId>,
-    pub parts: Vec<Noted<Part<Resolved>>>,
-    pub findings: Vec<Noted<Finding<Resolved>>>,
-    pub measurements: Vec<Noted<Measurement<Resolved>>>,
-    pub questions: Vec<Noted<Question<Resolved>>>,
-    pub steps: Vec<Noted<Step<Resolved>>>,
-    pub shops: Vec<Noted<Shop>>,
-    pub papers: Vec<Noted<Paper<Resolved>>>,
-    pub entries: Vec<Noted<Entry<Resolved>>>,
+    pub parts: Table<PartId, Noted<Part<Resolved>>>,
+    pub findings: Table<FindingId, Noted<Finding<Resolved>>>,
+    pub measurements: Table<MeasurementId, Noted<Measurement<Resolved>>>,
+    pub questions: Table<QuestionId, Noted<Question<Resolved>>>,
+    pub steps: Table<StepId, Noted<Step<Resolved>>>,
+    pub shops: Table<ShopId, Noted<Shop>>,
+    pub papers: Table<PaperId, Noted<Paper<Resolved>>>,
+    pub entries: Table<EntryId, Noted<Entry<Resolved>>>,
     by_id: BTreeMap<String, NoteId>,
     by_file: BTreeMap<FileId, NoteId>,
     named_in: BTreeMap<NoteId, BTreeSet<NoteId>>,
@@ -148,7 +150,7 @@ impl Dossier {
 
     /// The parts that are within no other, in path order.
     pub fn tops(&self) -> impl DoubleEndedIterator<Item = PartId> {
-        PartId::all(self.parts.len()).filter(|part| self[*part].within.is_none())
+        self.parts.ids().filter(|part| self[*part].within.is_none())
     }
 
     /// Every part with its depth, each followed by all that is within it.
@@ -231,14 +233,14 @@ impl Dossier {
     /// Every note, in order of kind and path.
     pub fn notes(&self) -> impl Iterator<Item = NoteId> {
         let all: [Vec<NoteId>; 8] = [
-            PartId::all(self.parts.len()).map(NoteId::Part).collect(),
-            FindingId::all(self.findings.len()).map(NoteId::Finding).collect(),
-            MeasurementId::all(self.measurements.len()).map(NoteId::Measurement).collect(),
-            QuestionId::all(self.questions.len()).map(NoteId::Question).collect(),
-            StepId::all(self.steps.len()).map(NoteId::Step).collect(),
-            ShopId::all(self.shops.len()).map(NoteId::Shop).collect(),
-            PaperId::all(self.papers.len()).map(NoteId::Paper).collect(),
-            EntryId::all(self.entries.len()).map(NoteId::Entry).collect(),
+            self.parts.ids().map(NoteId::Part).collect(),
+            self.findings.ids().map(NoteId::Finding).collect(),
+            self.measurements.ids().map(NoteId::Measurement).collect(),
+            self.questions.ids().map(NoteId::Question).collect(),
+            self.steps.ids().map(NoteId::Step).collect(),
+            self.shops.ids().map(NoteId::Shop).collect(),
+            self.papers.ids().map(NoteId::Paper).collect(),
+            self.entries.ids().map(NoteId::Entry).collect(),
         ];
         all.into_iter().flatten()
     }

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::ids::{EntryId, FindingId, InstrumentId, MeasurementId, PaperId, QuestionId};
 use super::{
-    Dossier, NoteId, Noted, PartId, Resolved, ShopId, StepId, files, pairs, references, rules, tree,
+    Dossier, NoteId, Noted, PartId, Resolved, ShopId, StepId, Table, files, pairs, references, rules, tree,
 };
 use crate::calc::units::Units;
 use crate::diagnostic::Problem;
@@ -52,14 +52,14 @@ pub(super) fn resolve(
         units,
         home,
         site,
-        parts: Vec::new(),
-        findings: Vec::new(),
-        measurements: Vec::new(),
-        questions: Vec::new(),
-        steps: Vec::new(),
-        shops: Vec::new(),
-        papers: Vec::new(),
-        entries: Vec::new(),
+        parts: Table::default(),
+        findings: Table::default(),
+        measurements: Table::default(),
+        questions: Table::default(),
+        steps: Table::default(),
+        shops: Table::default(),
+        papers: Table::default(),
+        entries: Table::default(),
         by_id: notes_only(&targets),
         by_file: files,
         named_in: BTreeMap::new(),
@@ -89,9 +89,9 @@ pub(super) fn resolve(
 }
 
 /// The steps that are done and mend something, by what they mend, in the order of their days.
-fn mended(steps: &[Noted<Step<Resolved>>]) -> BTreeMap<FindingId, Vec<StepId>> {
+fn mended(steps: &Table<StepId, Noted<Step<Resolved>>>) -> BTreeMap<FindingId, Vec<StepId>> {
     let mut done: Vec<StepId> =
-        StepId::all(steps.len()).filter(|step| steps[step.index()].state == StepState::Done).collect();
+        steps.ids().filter(|step| steps[step.index()].state == StepState::Done).collect();
     done.sort_by_key(|step| steps[step.index()].done_on.map(|day| day.date));
     let mut mended: BTreeMap<FindingId, Vec<StepId>> = BTreeMap::new();
     for step in done {
@@ -321,9 +321,9 @@ impl Resolver<'_> {
             Kind::Part(part) => dossier.parts.push(Noted { head, keys: self.of_part(part) }),
             Kind::Finding(finding) => dossier.findings.push(Noted { head, keys: self.of_finding(finding) }),
             Kind::Measurement(measurement) => {
-                dossier
-                    .measurements
-                    .extend(self.of_measurement(measurement).map(|keys| Noted { head, keys }));
+                if let Some(keys) = self.of_measurement(measurement) {
+                    dossier.measurements.push(Noted { head, keys });
+                }
             }
             Kind::Question(question) => {
                 dossier.questions.push(Noted { head, keys: self.of_question(question) });

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{Dossier, NoteId, Noted, PartId, Resolved, ShopId, readings};
+use super::{Dossier, NoteId, Noted, PartId, Resolved, readings};
 use crate::diagnostic::Problem;
 use crate::dossier::problems as problem;
 use crate::record::{
@@ -181,7 +181,7 @@ pub(super) fn recorded(dossier: &Dossier) -> BTreeSet<PartId> {
 
 /// Where the keeper goes himself, only the keeper's own hours count.
 fn shops(dossier: &Dossier, problems: &mut Vec<Problem>) {
-    for shop in ShopId::all(dossier.shops.len()).filter(|shop| dossier.home != Some(*shop)) {
+    for shop in dossier.shops.ids().filter(|shop| dossier.home != Some(*shop)) {
         let shop = &dossier[shop];
         if let Some(pace) = shop.hours_per_week.filter(|_| shop.hands == Hands::Keeper) {
             problems.push(problem::hours_unused(&shop.head, pace.span));

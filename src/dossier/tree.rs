@@ -2,25 +2,27 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{Noted, PartId, Resolved};
+use super::{Noted, PartId, Resolved, Table};
 use crate::cycles::{Cycle, Cycles};
 use crate::diagnostic::Problem;
 use crate::dossier::problems as problem;
 use crate::record::Part;
 
+type Parts = Table<PartId, Noted<Part<Resolved>>>;
+
 /// A new part sits within what the part that it replaces sat within, unless its note says otherwise.
-pub(super) fn take_over_places(parts: &mut [Noted<Part<Resolved>>]) {
-    for part in PartId::all(parts.len()) {
+pub(super) fn take_over_places(parts: &mut Parts) {
+    for part in parts.ids() {
         if parts[part.index()].within.is_none()
             && let Some(place) = place_taken(parts, part)
         {
-            parts[part.index()].keys.within = Some(place);
+            parts.rows_mut()[part.index()].keys.within = Some(place);
         }
     }
 }
 
 /// What a part would be within by what it replaces; `None` where that lies within the part itself.
-fn place_taken(parts: &[Noted<Part<Resolved>>], part: PartId) -> Option<PartId> {
+fn place_taken(parts: &Parts, part: PartId) -> Option<PartId> {
     let mut seen = BTreeSet::from([part]);
     let mut open = vec![part];
     while let Some(new) = open.pop() {
@@ -37,17 +39,14 @@ fn place_taken(parts: &[Noted<Part<Resolved>>], part: PartId) -> Option<PartId> 
 }
 
 /// The parts directly within each; a part that is inside itself is taken out of the circle, with a problem.
-pub(super) fn children(
-    parts: &mut [Noted<Part<Resolved>>],
-    problems: &mut Vec<Problem>,
-) -> BTreeMap<PartId, Vec<PartId>> {
+pub(super) fn children(parts: &mut Parts, problems: &mut Vec<Problem>) -> BTreeMap<PartId, Vec<PartId>> {
     for circle in circles(parts) {
         let heads: Vec<_> = circle.iter().map(|part| &parts[part.index()].head).collect();
         problems.push(problem::part_circle(&heads));
-        parts[circle[0].index()].keys.within = None;
+        parts.rows_mut()[circle[0].index()].keys.within = None;
     }
     let mut children: BTreeMap<PartId, Vec<PartId>> = BTreeMap::new();
-    for part in PartId::all(parts.len()) {
+    for part in parts.ids() {
         if let Some(parent) = parts[part.index()].within {
             children.entry(parent).or_default().push(part);
         }
@@ -60,9 +59,9 @@ pub(super) fn children(
 }
 
 /// Every circle of `within` once, beginning with its first part in path order.
-fn circles(parts: &[Noted<Part<Resolved>>]) -> Vec<Vec<PartId>> {
+fn circles(parts: &Parts) -> Vec<Vec<PartId>> {
     let within = |part: PartId| Some((part.index(), parts[part.index()].within?.index()));
-    let edges: Vec<(usize, usize)> = PartId::all(parts.len()).filter_map(within).collect();
+    let edges: Vec<(usize, usize)> = parts.ids().filter_map(within).collect();
     let parts_of = |cycle: &Cycle| cycle.iter().map(|&edge| PartId::new(edges[edge].0)).collect();
     Cycles::of(parts.len(), &edges).one_of_each_knot().iter().map(parts_of).collect()
 }

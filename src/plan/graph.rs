@@ -33,7 +33,7 @@ impl Graph {
         builder.steps(placements, windows);
         builder.orders();
         builder.questions();
-        for step in StepId::all(dossier.steps.len()).filter(|&step| counts(dossier, step)) {
+        for step in dossier.steps.ids().filter(|&step| counts(dossier, step)) {
             builder.written_edges(step);
         }
         let away: Vec<bool> = placements.iter().map(|placement| is_away(dossier, placement)).collect();
@@ -94,7 +94,7 @@ impl<'a> Builder<'a> {
 
     fn steps(&mut self, placements: &[Placement], windows: &[Window]) {
         let day_zero = self.dossier.day_zero();
-        for ((id, placement), window) in StepId::all(self.dossier.steps.len()).zip(placements).zip(windows) {
+        for ((id, placement), window) in self.dossier.steps.ids().zip(placements).zip(windows) {
             let step = &self.dossier[id];
             let open = matches!(step.state, StepState::Todo | StepState::Doing);
             let spent = |time: &Option<record::Estimate>, unit: f64| match time {
@@ -118,7 +118,7 @@ impl<'a> Builder<'a> {
 
     fn orders(&mut self) {
         let day_zero = self.dossier.day_zero();
-        for id in PartId::all(self.dossier.parts.len()).filter(|&part| to_come(&self.dossier[part])) {
+        for id in self.dossier.parts.ids().filter(|&part| to_come(&self.dossier[part])) {
             self.orders.insert(id, self.activities.len());
             let part = &self.dossier[id];
             self.activities.push(by_itself(part.id(), Kind::Order, days_to_come(part, day_zero)));
@@ -127,7 +127,7 @@ impl<'a> Builder<'a> {
     }
 
     fn questions(&mut self) {
-        for id in QuestionId::all(self.dossier.questions.len()) {
+        for id in self.dossier.questions.ids() {
             let question = &self.dossier[id];
             if question.state == QuestionState::Settled {
                 continue;
@@ -181,7 +181,7 @@ pub(super) fn wanted(step: &Step<Resolved>) -> impl Iterator<Item = PartId> {
 /// The steps that make each part.
 pub(super) fn makers(dossier: &Dossier) -> BTreeMap<PartId, Vec<StepId>> {
     let mut makers: BTreeMap<PartId, Vec<StepId>> = BTreeMap::new();
-    for step in StepId::all(dossier.steps.len()).filter(|&step| counts(dossier, step)) {
+    for step in dossier.steps.ids().filter(|&step| counts(dossier, step)) {
         for &part in &dossier[step].makes {
             makers.entry(part).or_default().push(step);
         }

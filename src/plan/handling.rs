@@ -172,8 +172,7 @@ fn size(dossier: &Dossier, part: PartId, side: Side) -> Option<Found> {
 fn off_before(dossier: &Dossier, id: StepId) -> BTreeSet<PartId> {
     let before = needed(dossier, id);
     let counts = |step: &StepId| before.contains(step) || dossier[*step].state == StepState::Done;
-    let steps: Vec<StepId> =
-        StepId::all(dossier.steps.len()).filter(|step| *step != id).filter(counts).collect();
+    let steps: Vec<StepId> = dossier.steps.ids().filter(|step| *step != id).filter(counts).collect();
     let times = |parts: fn(&Step<Resolved>) -> &Vec<PartId>, part: PartId| {
         steps.iter().filter(|step| parts(&dossier[**step]).contains(&part)).count()
     };

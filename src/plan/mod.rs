@@ -32,7 +32,7 @@ mod written;
 use jiff::civil::Date;
 
 use crate::diagnostic::Problem;
-use crate::dossier::{Dossier, NoteId, StepId};
+use crate::dossier::{Dossier, NoteId, StepId, Table};
 use graph::Graph;
 use placement::Placement;
 use readiness::Standing;
@@ -49,7 +49,7 @@ pub struct Plan {
     /// Steps, parts to buy and open questions, with the reason of each edge.
     pub graph: Graph,
     /// By step: who can do it and where it is done.
-    pub placements: Vec<Placement>,
+    pub placements: Table<StepId, Placement>,
     /// By step: the days within which it may be done.
     pub windows: Vec<Window>,
     /// By step: its state and causes.
@@ -83,7 +83,8 @@ impl Plan {
 
     /// The open steps that no known shop can do, in the order of the notes.
     pub fn unplaced(&self) -> impl Iterator<Item = StepId> + '_ {
-        StepId::all(self.placements.len())
+        self.placements
+            .ids()
             .filter(|&step| self.standing(step).state.is_open() && self.placement(step).nobody_can())
     }
 

@@ -4,7 +4,7 @@ use super::capability::{Lack, Means, Measure, Verdict, judge};
 use super::handling::{Load, loads};
 use super::network::Place;
 use super::whereabouts::Whereabouts;
-use crate::dossier::{Dossier, Noted, Resolved, ShopId, StepId};
+use crate::dossier::{Dossier, Noted, Resolved, ShopId, StepId, Table};
 use crate::record::{Hands, Shop, Step, StepState, Want};
 
 /// Who can do a step and where it will be done.
@@ -44,14 +44,14 @@ impl Placement {
 }
 
 /// The placement of every step, in the dossier's order. Steps that are done or dropped stay where they were done.
-pub fn placements(dossier: &Dossier) -> Vec<Placement> {
+pub fn placements(dossier: &Dossier) -> Table<StepId, Placement> {
     let shops: Vec<Means> = dossier.shops.iter().map(|shop| means(&shop.has, &shop.processes)).collect();
     let mut whereabouts = Whereabouts::of(dossier);
     let placed = |id: StepId| {
         let at_the_machine = dossier[id].at.is_none() && whereabouts.is_at_the_machine(id);
         placement(dossier, id, &shops, at_the_machine)
     };
-    StepId::all(dossier.steps.len()).map(placed).collect()
+    dossier.steps.ids().map(placed).collect()
 }
 
 fn placement(dossier: &Dossier, id: StepId, shops: &[Means], at_the_machine: bool) -> Placement {
@@ -83,7 +83,7 @@ pub(super) fn is_away(dossier: &Dossier, placement: &Placement) -> bool {
 /// Where the machine stands, if that can; else the nearest that can of those who come.
 fn at_the_machine_by(dossier: &Dossier, placement: &Placement) -> Option<ShopId> {
     let comes = |shop: &ShopId| dossier[*shop].comes && placement.can(*shop);
-    let coming = || nearest(dossier, ShopId::all(dossier.shops.len()).filter(comes));
+    let coming = || nearest(dossier, dossier.shops.ids().filter(comes));
     dossier.site.filter(|site| placement.can(*site)).or_else(coming)
 }
 
@@ -94,7 +94,7 @@ fn nearest(dossier: &Dossier, shops: impl Iterator<Item = ShopId>) -> Option<Sho
 
 /// Home if home can; else the nearest shop that can.
 fn chosen(dossier: &Dossier, placement: &Placement) -> Option<ShopId> {
-    let able = ShopId::all(dossier.shops.len()).filter(|&shop| placement.can(shop));
+    let able = dossier.shops.ids().filter(|&shop| placement.can(shop));
     match dossier.home {
         Some(home) if placement.can(home) => Some(home),
         _ if placement.demand.is_empty() => None,

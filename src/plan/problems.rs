@@ -10,7 +10,7 @@ use super::readiness::State;
 use super::window::{Bound, day_after};
 use crate::diagnostic::Problem;
 use crate::dossier::problems as problem;
-use crate::dossier::{Dossier, NoteId, PartId, ShopId, StepId};
+use crate::dossier::{Dossier, NoteId, PartId, StepId};
 use crate::record::{Disposition, StepState};
 use crate::text::Span;
 
@@ -23,7 +23,7 @@ pub(super) fn problems(dossier: &Dossier, plan: &Plan) -> Vec<Problem> {
     problems.extend(misplaced(dossier, plan));
     problems.extend(late(dossier, plan));
     problems.extend(too_little(dossier, plan));
-    for step in StepId::all(dossier.steps.len()).filter(|step| dossier[*step].state == StepState::Done) {
+    for step in dossier.steps.ids().filter(|step| dossier[*step].state == StepState::Done) {
         problems.extend(without_its_parts(dossier, step));
         problems.extend(out_of_turn(dossier, step));
     }
@@ -73,7 +73,7 @@ fn carriers(dossier: &Dossier, trap: PartId, trapped: PartId) -> Vec<PartId> {
 
 /// The first open step of those that do something, if none of them is done.
 fn still_open(dossier: &Dossier, does_it: impl Fn(StepId) -> bool) -> Option<StepId> {
-    let all = || StepId::all(dossier.steps.len()).filter(|step| does_it(*step));
+    let all = || dossier.steps.ids().filter(|step| does_it(*step));
     let is_done = all().any(|step| dossier[step].state == StepState::Done);
     all().find(|step| !is_done && dossier[*step].state != StepState::Dropped)
 }
@@ -143,7 +143,7 @@ fn traps(dossier: &Dossier, plan: &Plan) -> impl Iterator<Item = Problem> {
 fn late(dossier: &Dossier, plan: &Plan) -> Vec<Problem> {
     let bounded = |step: &StepId| plan.window(*step).first.or(plan.window(*step).last);
     let bounded: Vec<(StepId, Bound)> =
-        StepId::all(dossier.steps.len()).filter_map(|step| Some((step, bounded(&step)?))).collect();
+        dossier.steps.ids().filter_map(|step| Some((step, bounded(&step)?))).collect();
     let Some(day_zero) = plan.day_zero else {
         let uncounted = bounded.iter();
         return uncounted
@@ -165,7 +165,7 @@ fn late(dossier: &Dossier, plan: &Plan) -> Vec<Problem> {
 
 /// Open steps that call for less than their parts weigh or measure, or lift what no hand lifts without calling for a lift.
 fn too_little(dossier: &Dossier, plan: &Plan) -> impl Iterator<Item = Problem> {
-    let open = StepId::all(dossier.steps.len()).filter(|step| plan.standing(*step).state.is_open());
+    let open = dossier.steps.ids().filter(|step| plan.standing(*step).state.is_open());
     open.flat_map(move |step| plan.placement(step).loads.iter().map(move |load| (step, load))).filter_map(
         |(step, load)| {
             let (head, part) = (&dossier[step].head, dossier[load.part].id());
@@ -181,14 +181,14 @@ fn too_little(dossier: &Dossier, plan: &Plan) -> impl Iterator<Item = Problem> {
 }
 
 fn misplaced(dossier: &Dossier, plan: &Plan) -> impl Iterator<Item = Problem> {
-    StepId::all(dossier.steps.len()).filter_map(|step| {
+    dossier.steps.ids().filter_map(|step| {
         let (placement, at) = (plan.placement(step), dossier[step].at?);
         let is_open = plan.standing(step).state.is_open() && plan.standing(step).state != State::Doing;
         if !is_open || placement.can(at) {
             return None;
         }
         let lacks = placement.lacks(dossier, at);
-        let others = ShopId::all(dossier.shops.len()).filter(|&shop| placement.can(shop));
+        let others = dossier.shops.ids().filter(|&shop| placement.can(shop));
         let others: Vec<&str> = others.map(|shop| dossier[shop].id()).collect();
         Some(problem::place_cannot(&dossier[step].head, dossier[at].id(), &lacks.join("; "), &others))
     })

@@ -129,7 +129,7 @@ pub fn standings(
     windows: &[Window],
 ) -> Vec<Standing> {
     let judge = Judge::new(dossier, graph, placements, windows);
-    StepId::all(dossier.steps.len()).map(|step| judge.standing(step)).collect()
+    dossier.steps.ids().map(|step| judge.standing(step)).collect()
 }
 
 struct Judge<'a> {

@@ -275,7 +275,7 @@ pub struct NoRun {
 impl Next {
     /// What can be done now, and what can't.
     pub fn of(dossier: &Dossier, plan: &Plan) -> Self {
-        let open = || StepId::all(dossier.steps.len()).filter(|&step| plan.standing(step).state.is_open());
+        let open = || dossier.steps.ids().filter(|&step| plan.standing(step).state.is_open());
         let is = |step: StepId| plan.standing(step).state;
         let held = || open().filter(move |&step| !matches!(is(step), State::Ready | State::Doing));
         Self {
@@ -286,7 +286,7 @@ impl Next {
                 .filter(|&step| plan.placement(step).nobody_can())
                 .map(|step| unplaced(dossier, plan, step))
                 .collect(),
-            orders: PartId::all(dossier.parts.len()).filter_map(|part| order(dossier, part)).collect(),
+            orders: dossier.parts.ids().filter_map(|part| order(dossier, part)).collect(),
         }
     }
 }

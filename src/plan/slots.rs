@@ -18,18 +18,16 @@ pub(super) struct Slots {
 
 impl Slots {
     pub(super) fn of(dossier: &Dossier) -> Self {
-        let earlier: Vec<Vec<PartId>> =
-            PartId::all(dossier.parts.len()).map(|part| replaced_by(dossier, part)).collect();
+        let earlier: Vec<Vec<PartId>> = dossier.parts.ids().map(|part| replaced_by(dossier, part)).collect();
         let mut later = vec![Vec::new(); dossier.parts.len()];
-        for part in PartId::all(dossier.parts.len()) {
+        for part in dossier.parts.ids() {
             for &old in &earlier[part.index()] {
                 later[old.index()].push(part);
             }
         }
         let mut slots = Self { earlier, later, trapped_by: Vec::new(), traps: BTreeMap::new() };
-        slots.trapped_by =
-            PartId::all(dossier.parts.len()).map(|part| slots.all_traps(dossier, part)).collect();
-        for part in PartId::all(dossier.parts.len()) {
+        slots.trapped_by = dossier.parts.ids().map(|part| slots.all_traps(dossier, part)).collect();
+        for part in dossier.parts.ids() {
             for &trap in &slots.trapped_by[part.index()] {
                 slots.traps.entry(trap).or_default().push(part);
             }

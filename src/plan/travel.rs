@@ -80,7 +80,7 @@ fn trip(
     let (in_place, there): (Vec<StepId>, Vec<StepId>) =
         steps.iter().partition(|step| placements[step.index()].in_place);
     let parts = parts_of(dossier, if there.is_empty() { &in_place } else { &there });
-    let shop = ShopId::all(dossier.shops.len()).nth(place);
+    let shop = dossier.shops.ids().nth(place);
     let stays = |part: &PartId| shop == dossier.site && is_on(dossier, *part, off);
     let (there_already, brought): (Vec<PartId>, Vec<PartId>) = parts.iter().partition(|part| stays(part));
     let mass = |part: &PartId| masses_kg.get(part.index()).copied().flatten();
@@ -105,7 +105,7 @@ fn trip(
 /// The parts that are off the machine by what is done.
 fn off_by_now(dossier: &Dossier, placements: &[Placement]) -> BTreeSet<PartId> {
     let done = |step: &StepId| dossier[*step].state == StepState::Done;
-    let mut steps: Vec<StepId> = StepId::all(dossier.steps.len()).filter(done).collect();
+    let mut steps: Vec<StepId> = dossier.steps.ids().filter(done).collect();
     steps.sort_by_key(|step| dossier[*step].done_on.map(|day| day.date));
     let mut off = BTreeSet::new();
     steps.into_iter().for_each(|step| moved_by(dossier, placements, step, &mut off));

@@ -20,7 +20,7 @@ impl<'a> Whereabouts<'a> {
         let mut removers: BTreeMap<PartId, Vec<StepId>> = BTreeMap::new();
         let mut refitters: BTreeMap<PartId, Vec<StepId>> = BTreeMap::new();
         let mut pairs: Vec<(StepId, StepId)> = Vec::new();
-        for step in StepId::all(dossier.steps.len()).filter(|&step| counts(dossier, step)) {
+        for step in dossier.steps.ids().filter(|&step| counts(dossier, step)) {
             for &part in &dossier[step].removes {
                 removers.entry(part).or_default().push(step);
             }

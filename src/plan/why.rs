@@ -187,7 +187,7 @@ impl Teller<'_> {
     fn after_all(&self, of_kind: impl Fn(StepId) -> bool) -> BTreeSet<NoteId> {
         let graph = &self.plan.graph;
         let mut queue: VecDeque<usize> =
-            StepId::all(self.dossier.steps.len()).filter(|&step| of_kind(step)).map(Graph::step).collect();
+            self.dossier.steps.ids().filter(|&step| of_kind(step)).map(Graph::step).collect();
         let mut after = BTreeSet::new();
         while let Some(node) = queue.pop_front() {
             for &next in graph.network.precedence().after(node) {
@@ -214,7 +214,7 @@ impl Teller<'_> {
     }
 
     fn steps_that(&self, does: &str, which: impl Fn(StepId) -> bool) -> Vec<Cause> {
-        let steps = StepId::all(self.dossier.steps.len()).filter(|&step| self.is_open(step) && which(step));
+        let steps = self.dossier.steps.ids().filter(|&step| self.is_open(step) && which(step));
         steps.map(|step| step_cause(step, does, step.into())).collect()
     }
 

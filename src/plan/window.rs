@@ -30,7 +30,7 @@ pub struct Window {
 /// The window of every step, in the dossier's order; that of a step which is done or dropped is open.
 pub fn windows(dossier: &Dossier) -> Vec<Window> {
     let day_zero = dossier.day_zero();
-    StepId::all(dossier.steps.len()).map(|step| window(dossier, step, day_zero)).collect()
+    dossier.steps.ids().map(|step| window(dossier, step, day_zero)).collect()
 }
 
 fn window(dossier: &Dossier, id: StepId, day_zero: Option<Date>) -> Window {

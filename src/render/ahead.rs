@@ -71,8 +71,7 @@ pub(super) fn of_part(edition: &Edition, part: PartId) -> Option<Ahead> {
 fn taking_off<'a>(edition: &'a Edition, part: PartId) -> impl Iterator<Item = StepId> + 'a {
     let dossier = edition.dossier();
     let is_open = |step: StepId| edition.project.plan.standing(step).state.is_open();
-    StepId::all(dossier.steps.len())
-        .filter(move |&step| is_open(step) && dossier[step].removes.contains(&part))
+    dossier.steps.ids().filter(move |&step| is_open(step) && dossier[step].removes.contains(&part))
 }
 
 /// The steps of a chain, each once.
@@ -245,7 +244,9 @@ fn range(estimate: Estimate, figure: impl Fn(f64) -> String) -> String {
 
 fn instead(edition: &Edition, part: PartId) -> Vec<Instead> {
     let dossier = edition.dossier();
-    PartId::all(dossier.parts.len())
+    dossier
+        .parts
+        .ids()
         .filter(|new| dossier[*new].replaces.contains(&part))
         .map(|new| Instead {
             part: edition.mention(new.into()),

@@ -141,7 +141,7 @@ fn to_be_worked_on(edition: &Edition, judged: &Judged) -> Option<String> {
         plan.standing(*step).state.is_open() && keys.parts.contains(&part) && !only_moves_it
     };
     let is_found = dossier[judged.measurement].state == MeasurementState::AsFound;
-    let step = StepId::all(dossier.steps.len()).filter(|_| is_found).find(|step| is_open(step))?;
+    let step = dossier.steps.ids().filter(|_| is_found).find(|step| is_open(step))?;
     Some(format!("step {} still works on it", edition.numbers()[&step]))
 }
 

@@ -34,7 +34,7 @@ pub(super) fn record(edition: &Edition, folder: &mut Folder) -> Result<Vec<Attac
         folder.insert(path.clone(), text.into_bytes());
         attached.push(Attached { path, mime, relation: "data", says: says.to_owned() });
     }
-    let all: Vec<PaperId> = PaperId::all(edition.dossier().papers.len()).collect();
+    let all: Vec<PaperId> = edition.dossier().papers.ids().collect();
     attached.extend(papers(edition, &all, folder)?);
     Ok(attached)
 }

@@ -86,7 +86,7 @@ fn machine_line(key: &str, value: &str) -> String {
 fn figures(edition: &Edition) -> [Figure; 5] {
     let dossier = edition.dossier();
     let standing = |step: &StepId| edition.project.plan.standing(*step).state;
-    let steps = || StepId::all(dossier.steps.len()).filter(|step| standing(step) != State::Dropped);
+    let steps = || dossier.steps.ids().filter(|step| standing(step) != State::Dropped);
     let done = steps().filter(|step| standing(step) == State::Done).count();
     let open = dossier.questions.iter().filter(|question| question.state == QuestionState::Open).count();
     let held = steps().filter(|step| standing(step) == State::Held).count();

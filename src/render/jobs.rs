@@ -37,7 +37,7 @@ struct UnplacedShape {
 /// The keeper's own shop first.
 pub(super) fn chapter(edition: &Edition) -> Jobs {
     let dossier = edition.dossier();
-    let mut shops: Vec<ShopId> = ShopId::all(dossier.shops.len()).collect();
+    let mut shops: Vec<ShopId> = dossier.shops.ids().collect();
     shops.sort_by_key(|shop| dossier.home != Some(*shop));
     Jobs { shops: shops.into_iter().map(|shop| shape(edition, shop)).collect(), unplaced: unplaced(edition) }
 }

@@ -46,14 +46,14 @@ const HOUR: f64 = 3600.0;
 
 pub(super) fn chapter(edition: &Edition) -> Log {
     let dossier = edition.dossier();
-    let mut order: Vec<EntryId> = EntryId::all(dossier.entries.len()).collect();
+    let mut order: Vec<EntryId> = dossier.entries.ids().collect();
     order.sort_by_key(|id| dossier[*id].date.date);
     let total: f64 =
         dossier.entries.iter().flat_map(|entry| &entry.hours).map(|(_, time)| time.nominal).sum();
     Log {
         entries: order.into_iter().map(|id| entry(edition, id)).collect(),
         hours: (total > 0.0).then(|| hours(total)),
-        papers: PaperId::all(dossier.papers.len()).map(|id| paper(edition, id)).collect(),
+        papers: dossier.papers.ids().map(|id| paper(edition, id)).collect(),
     }
 }
 

@@ -12,7 +12,7 @@ use super::working::verdict_code;
 use crate::calc::evaluate::verdict::{Outcome, Verdict};
 use crate::calc::print::{self, counted};
 use crate::calc::value::Quantity;
-use crate::dossier::{FindingId, MeasurementId, NoteId, PaperId, PartId, QuestionId, StepId};
+use crate::dossier::{FindingId, MeasurementId, NoteId, PartId, StepId};
 use crate::record::{Disposition, MeasurementState, Pieces, Supply, Surface};
 
 #[derive(Serialize)]
@@ -106,20 +106,14 @@ fn shape(edition: &Edition, part: PartId, depth: usize) -> PartShape {
     let dossier = edition.dossier();
     let keys = &dossier[part];
     let about_part = |notes: &[NoteId]| notes.contains(&part.into());
-    let found = FindingId::all(dossier.findings.len()).filter(|id| dossier[*id].about.contains(&part));
+    let found = dossier.findings.ids().filter(|id| dossier[*id].about.contains(&part));
     let measurements = measurements(edition, part);
-    let questions: Vec<NoteId> = QuestionId::all(dossier.questions.len())
-        .filter(|id| about_part(&dossier[*id].about))
-        .map(NoteId::Question)
-        .collect();
-    let steps: Vec<NoteId> = StepId::all(dossier.steps.len())
-        .filter(|id| works_on(edition, *id, part))
-        .map(NoteId::Step)
-        .collect();
-    let papers: Vec<NoteId> = PaperId::all(dossier.papers.len())
-        .filter(|id| about_part(&dossier[*id].about))
-        .map(NoteId::Paper)
-        .collect();
+    let questions: Vec<NoteId> =
+        dossier.questions.ids().filter(|id| about_part(&dossier[*id].about)).map(NoteId::Question).collect();
+    let steps: Vec<NoteId> =
+        dossier.steps.ids().filter(|id| works_on(edition, *id, part)).map(NoteId::Step).collect();
+    let papers: Vec<NoteId> =
+        dossier.papers.ids().filter(|id| about_part(&dossier[*id].about)).map(NoteId::Paper).collect();
     let listed = listed(edition, part, [&questions, &steps, &papers]);
     PartShape {
         record: RecordShape {
@@ -150,8 +144,8 @@ fn shape(edition: &Edition, part: PartId, depth: usize) -> PartShape {
 /// What the part's record lists by itself.
 fn listed(edition: &Edition, part: PartId, lists: [&Vec<NoteId>; 3]) -> Vec<NoteId> {
     let dossier = edition.dossier();
-    let findings = FindingId::all(dossier.findings.len()).filter(|id| dossier[*id].about.contains(&part));
-    let measurements = MeasurementId::all(dossier.measurements.len()).filter(|id| dossier[*id].of == part);
+    let findings = dossier.findings.ids().filter(|id| dossier[*id].about.contains(&part));
+    let measurements = dossier.measurements.ids().filter(|id| dossier[*id].of == part);
     let children = dossier.children(part).iter().copied().map(NoteId::Part);
     let own = findings.map(NoteId::Finding).chain(measurements.map(NoteId::Measurement)).chain(children);
     own.chain(lists.into_iter().flatten().copied()).collect()
@@ -247,7 +241,7 @@ pub(super) fn stock(edition: &Edition, part: PartId) -> Option<Fact> {
 /// The findings that are set out at this part: those about it first of all.
 fn findings(edition: &Edition, part: PartId) -> Vec<FindingShape> {
     let dossier = edition.dossier();
-    let here = FindingId::all(dossier.findings.len()).filter(|id| dossier[*id].about.first() == Some(&part));
+    let here = dossier.findings.ids().filter(|id| dossier[*id].about.first() == Some(&part));
     here.map(|id| finding(edition, id, part)).collect()
 }
 
@@ -278,7 +272,7 @@ fn finding(edition: &Edition, id: FindingId, part: PartId) -> FindingShape {
 fn measurements(edition: &Edition, part: PartId) -> Vec<MeasurementShape> {
     let dossier = edition.dossier();
     let mut own: Vec<MeasurementId> =
-        MeasurementId::all(dossier.measurements.len()).filter(|id| dossier[*id].of == part).collect();
+        dossier.measurements.ids().filter(|id| dossier[*id].of == part).collect();
     own.sort_by_key(|id| (dossier[*id].feature.clone(), dossier[*id].state == MeasurementState::AsLeft));
     own.into_iter().map(|id| measurement::shape(edition, id)).collect()
 }
@@ -307,7 +301,9 @@ const MOST_RANKED: usize = 20;
 /// Every feature with limits as it is now, the furthest past its limit first.
 fn wear(edition: &Edition) -> Option<String> {
     let dossier = edition.dossier();
-    let mut lines: Vec<WearLine> = MeasurementId::all(dossier.measurements.len())
+    let mut lines: Vec<WearLine> = dossier
+        .measurements
+        .ids()
         .filter(|id| dossier.is_latest(*id))
         .filter_map(|id| worn(edition, id))
         .collect();

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::edition::Edition;
 use super::shapes::{Mention, RecordShape};
-use crate::dossier::{NoteId, QuestionId, StepId};
+use crate::dossier::{NoteId, QuestionId};
 use crate::record::QuestionState;
 
 #[derive(Serialize)]
@@ -37,7 +37,7 @@ struct TheoryShape {
 /// The open ones first.
 pub(super) fn chapter(edition: &Edition) -> Questions {
     let dossier = edition.dossier();
-    let mut order: Vec<QuestionId> = QuestionId::all(dossier.questions.len()).collect();
+    let mut order: Vec<QuestionId> = dossier.questions.ids().collect();
     order.sort_by_key(|id| dossier[*id].state == QuestionState::Settled);
     Questions { questions: order.into_iter().map(|id| shape(edition, id)).collect() }
 }
@@ -45,10 +45,8 @@ pub(super) fn chapter(edition: &Edition) -> Questions {
 fn shape(edition: &Edition, id: QuestionId) -> QuestionShape {
     let dossier = edition.dossier();
     let keys = &dossier[id];
-    let waits: Vec<NoteId> = StepId::all(dossier.steps.len())
-        .filter(|step| dossier[*step].hangs_on.contains(&id))
-        .map(NoteId::Step)
-        .collect();
+    let waits: Vec<NoteId> =
+        dossier.steps.ids().filter(|step| dossier[*step].hangs_on.contains(&id)).map(NoteId::Step).collect();
     QuestionShape {
         record: RecordShape { named_in: edition.named_in(id.into(), &waits), ..edition.record(id.into()) },
         asks: keys.asks.clone(),

@@ -152,7 +152,7 @@ pub(super) fn work_order(edition: &Edition) -> Vec<StepId> {
         .enumerate()
         .map(|(place, node)| (timetable.notes[node], place))
         .collect();
-    let mut order: Vec<StepId> = StepId::all(dossier.steps.len()).collect();
+    let mut order: Vec<StepId> = dossier.steps.ids().collect();
     order.sort_by_key(|step| {
         let keys = &dossier[*step];
         let rank = match keys.state {

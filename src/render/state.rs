@@ -196,16 +196,14 @@ pub fn state_json(edition: &Edition) -> String {
         date: edition.date.map(|date| date.to_string()),
         since_issued: project.since_issued().map(|since| SinceReport::of(&since, dossier)),
         next: Next::of(dossier, &project.plan),
-        steps: StepId::all(dossier.steps.len()).map(|step| step_state(edition, step)).collect(),
-        questions: QuestionId::all(dossier.questions.len()).map(|id| question(dossier, id)).collect(),
+        steps: dossier.steps.ids().map(|step| step_state(edition, step)).collect(),
+        questions: dossier.questions.ids().map(|id| question(dossier, id)).collect(),
         schedule: Schedule::of(dossier, &project.plan, &outlook.timetable),
         trips: trips(dossier, &outlook.itinerary),
         parts: parts(edition),
         bill: BillReport::of(dossier, &outlook.bill),
         cut_list: CutListReport::of(dossier, &outlook.stock),
-        measurements: MeasurementId::all(dossier.measurements.len())
-            .map(|id| measurement(edition, id))
-            .collect(),
+        measurements: dossier.measurements.ids().map(|id| measurement(edition, id)).collect(),
         values: values(edition),
         assumptions: assumptions(edition),
         checks: checks(edition),
@@ -243,8 +241,7 @@ fn step_state(edition: &Edition, step: StepId) -> StepState {
 fn question(dossier: &Dossier, question: QuestionId) -> QuestionLine {
     let keys = &dossier[question];
     let is_open = keys.state == QuestionState::Open;
-    let held = StepId::all(dossier.steps.len())
-        .filter(|step| is_open && dossier[*step].hangs_on.contains(&question));
+    let held = dossier.steps.ids().filter(|step| is_open && dossier[*step].hangs_on.contains(&question));
     QuestionLine {
         id: id(dossier, question),
         state: keys.state.word(),
@@ -256,10 +253,7 @@ fn question(dossier: &Dossier, question: QuestionId) -> QuestionLine {
 fn parts(edition: &Edition) -> Vec<PartLine> {
     let dossier = edition.dossier();
     let weights = weigh(dossier);
-    PartId::all(dossier.parts.len())
-        .zip(&weights)
-        .map(|(part, weight)| part_line(edition, part, weight))
-        .collect()
+    dossier.parts.ids().zip(&weights).map(|(part, weight)| part_line(edition, part, weight)).collect()
 }
 
 fn upkeep(edition: &Edition, upkeep: &Upkeep) -> UpkeepTold {

@@ -45,7 +45,7 @@ pub(super) fn all(dossier: &Dossier, measured: &[Measured]) -> Vec<Fitted> {
             .map_or_else(|_| Vec::new(), |limits| judged(dossier, measured, part, keys, limits));
         Some(Fitted { part, limits, judged })
     };
-    PartId::all(dossier.parts.len()).filter_map(one).collect()
+    dossier.parts.ids().filter_map(one).collect()
 }
 
 fn judged(
@@ -61,8 +61,7 @@ fn judged(
         let off = (measured[id.index()].statistics.mean - size).abs();
         [part, keys.with].contains(&of) && unit.dimension() == Dimension::LENGTH && off <= NEAR * size
     };
-    let mut near: Vec<MeasurementId> =
-        MeasurementId::all(dossier.measurements.len()).filter(is_near).collect();
+    let mut near: Vec<MeasurementId> = dossier.measurements.ids().filter(is_near).collect();
     near.sort_by_key(|id| {
         let keys = &dossier[*id];
         (keys.surface == Surface::Outside, keys.feature.clone(), keys.state == MeasurementState::AsLeft)

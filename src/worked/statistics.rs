@@ -8,9 +8,7 @@ use crate::record::{Instrument, Measurement, Station, Surface};
 
 /// Every measurement worked out, in the dossier's order.
 pub(super) fn all(dossier: &Dossier, sources: &mut Sources) -> Vec<Measured> {
-    MeasurementId::all(dossier.measurements.len())
-        .map(|id| measure::measure(&feature(dossier, id), sources))
-        .collect()
+    dossier.measurements.ids().map(|id| measure::measure(&feature(dossier, id), sources)).collect()
 }
 
 /// A measurement as the engine takes it, with the limits that its notes state.

@@ -52,7 +52,7 @@ pub(super) struct Untied {
 /// `away`: by step, whether it is done somewhere else than where the machine stands.
 pub(super) fn tie(dossier: &Dossier, away: &[bool], edges: &mut Vec<Edge>) -> Untied {
     let mut ties = Ties::new(dossier, edges);
-    let steps = || StepId::all(dossier.steps.len()).filter(|&step| counts(dossier, step));
+    let steps = || dossier.steps.ids().filter(|&step| counts(dossier, step));
     for step in steps() {
         for &part in &dossier[step].removes {
             ties.freed_first(step, part);
@@ -110,7 +110,7 @@ impl<'a> Ties<'a> {
             loose: Vec::new(),
             still_on: Vec::new(),
         };
-        for step in StepId::all(dossier.steps.len()).filter(|&step| counts(dossier, step)) {
+        for step in dossier.steps.ids().filter(|&step| counts(dossier, step)) {
             ties.note_parts(step);
         }
         ties.note_uses();
@@ -130,7 +130,7 @@ impl<'a> Ties<'a> {
     /// A new part that no step puts in by name is put in by the one step that uses it.
     fn note_uses(&mut self) {
         let mut uses: BTreeMap<PartId, Vec<StepId>> = BTreeMap::new();
-        for step in StepId::all(self.dossier.steps.len()).filter(|&step| counts(self.dossier, step)) {
+        for step in self.dossier.steps.ids().filter(|&step| counts(self.dossier, step)) {
             for &part in &self.dossier[step].uses {
                 uses.entry(part).or_default().push(step);
             }

@@ -5,7 +5,7 @@ use std::cell::RefCell;
 use super::Addressee;
 use crate::calc::print;
 use crate::calc::units::Units;
-use crate::dossier::{Dossier, NoteId, ShopId, decoded};
+use crate::dossier::{Dossier, NoteId, decoded};
 use crate::note::body::{Block, BlockShape, Inline, InlineShape, each_block, each_inline};
 use crate::photo::Kind;
 use crate::render::edition::Edition;
@@ -208,7 +208,7 @@ fn leads_on(block: &Block) -> bool {
 /// What other helpers and suppliers are called, their contacts, and the ids of private notes.
 fn names(dossier: &Dossier, whom: Addressee) -> Vec<(String, String)> {
     let mut names = Vec::new();
-    for shop in ShopId::all(dossier.shops.len()) {
+    for shop in dossier.shops.ids() {
         let keys = &dossier[shop];
         names.extend(
             keys.contact.iter().map(|contact| (contact.to_lowercase(), "it holds a contact".to_owned())),

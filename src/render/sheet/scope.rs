@@ -77,7 +77,7 @@ impl<'a> Scope<'a> {
     pub(super) fn findings(&self) -> impl Iterator<Item = FindingId> {
         let dossier = self.edition.dossier();
         let is_about = |id: &FindingId| dossier[*id].about.iter().any(|part| self.is_ours(*part));
-        FindingId::all(dossier.findings.len()).filter(move |id| self.discretion.is_open(*id) && is_about(id))
+        dossier.findings.ids().filter(move |id| self.discretion.is_open(*id) && is_about(id))
     }
 
     /// Open questions that the job hangs on, or that are about its parts.
@@ -87,7 +87,7 @@ impl<'a> Scope<'a> {
         let matters = move |id: &QuestionId| {
             dossier[self.step].hangs_on.contains(id) || dossier[*id].about.iter().any(ours)
         };
-        QuestionId::all(dossier.questions.len()).filter(move |id| {
+        dossier.questions.ids().filter(move |id| {
             dossier[*id].state == QuestionState::Open && self.discretion.is_open(*id) && matters(id)
         })
     }
@@ -143,8 +143,7 @@ impl<'a> Scope<'a> {
     /// Of the job's own parts; and of what they replace and their mates what the working draws on.
     fn measurements(&self) -> Vec<MeasurementId> {
         let dossier = self.edition.dossier();
-        let own =
-            MeasurementId::all(dossier.measurements.len()).filter(|id| self.parts.contains(&dossier[*id].of));
+        let own = dossier.measurements.ids().filter(|id| self.parts.contains(&dossier[*id].of));
         let shown = self.blocks().map(|(_, block)| block).chain(self.own_blocks.iter().copied());
         let drawn_on = shown.flat_map(|span| {
             let block = dossier.bodies().flat_map(|(_, body)| body).find(move |block| block.span == span);
