@@ -32,9 +32,12 @@ pub struct Fault {
     /// A stable word for the kind of fault.
     pub code: &'static str,
     pub severity: Severity,
+    /// What is wrong, without the function that it is wrong in: [`Fault::says`] is what is printed.
     pub message: String,
     pub help: String,
     pub labels: Vec<Label>,
+    /// The function of the notes in whose body it lies, the innermost of several.
+    pub function: Option<String>,
 }
 
 /// A further place and what it is.
@@ -81,7 +84,8 @@ impl Fault {
         help: impl Into<String>,
     ) -> Self {
         let (message, help) = (message.into(), help.into());
-        Self { scope: 0, range, code, severity: Severity::Error, message, help, labels: Vec::new() }
+        let labels = Vec::new();
+        Self { scope: 0, range, code, severity: Severity::Error, message, help, labels, function: None }
     }
 
     pub(super) fn caution(
@@ -91,6 +95,22 @@ impl Fault {
         help: impl Into<String>,
     ) -> Self {
         Self { severity: Severity::Caution, ..Self::error(code, range, message, help) }
+    }
+
+    /// What is wrong, in words.
+    pub fn says(&self) -> String {
+        match &self.function {
+            Some(function) => format!("in `{function}`: {}", self.message),
+            None => self.message.clone(),
+        }
+    }
+
+    /// A fault in the body of a function of the notes, at the place of its call: places inside the function's own line
+    /// mean nothing there.
+    #[must_use]
+    pub(super) fn at_call(self, function: &str, range: &Range<usize>) -> Self {
+        let function = self.function.or_else(|| Some(function.to_owned()));
+        Self { function, range: range.clone(), labels: Vec::new(), ..self }
     }
 
     /// The same in a text in which the line begins at `start`.

@@ -123,7 +123,7 @@ fn outcome(scopes: &[Scope]) -> String {
         let text = source(&scopes[fault.scope]);
         let severity = if fault.severity == Severity::Error { "error" } else { "caution" };
         let _ =
-            writeln!(out, "{severity}[{}] `{}`: {}", fault.code, &text[fault.range.clone()], fault.message);
+            writeln!(out, "{severity}[{}] `{}`: {}", fault.code, &text[fault.range.clone()], fault.says());
         let _ = writeln!(out, "  help: {}", fault.help);
         for label in &fault.labels {
             let text = source(&scopes[label.scope]);

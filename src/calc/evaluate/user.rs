@@ -63,22 +63,12 @@ impl Evaluator<'_> {
         }
         let cautions = self.cautions.len();
         let result = self.body(Frame { entry, parameters: &values }, *body);
-        // Places inside the function's own line mean nothing where it is called.
+        // As with a fault, the place is that of the call.
         for caution in &mut self.cautions[cautions..] {
             caution.range = range.clone();
         }
-        result.map_err(|fault| at_call(*fault, name, range))
+        result.map_err(|fault| Box::new(fault.at_call(name, range)))
     }
-}
-
-/// A fault in the body of a function, told where it was called.
-fn at_call(fault: Fault, name: &str, range: &Range<usize>) -> Box<Fault> {
-    let message = if fault.message.starts_with("in `") {
-        fault.message
-    } else {
-        format!("in `{name}`: {}", fault.message)
-    };
-    Box::new(Fault { message, range: range.clone(), labels: Vec::new(), ..fault })
 }
 
 /// Arguments in the order of the parameters: unnamed ones fill from the left.
