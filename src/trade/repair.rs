@@ -10,7 +10,7 @@ use super::declare::{
     size, stress, table,
 };
 use super::limits::fit::{Fit, resolve};
-use super::press::{Elastic, Rings, judge_strength};
+use super::press::{Elastic, NoWall, Rings, judge_strength};
 use super::say;
 use super::table::Table;
 use crate::calc::dimension::Dimension;
@@ -335,16 +335,7 @@ check bush.closing_ratio within 0.7 .. 1.0   "shop rule""#,
 fn bush_closing_in(call: &Call) -> Result<Answer, Refusal> {
     let (outside, inside, outer) = (call.real("outside"), call.real("inside"), call.real("housing_outer"));
     let (bush, housing) = (Elastic::of(call, "bush")?, Elastic::of(call, "housing")?);
-    let rings = Rings::new((outside, outer, inside), housing, bush).map_err(|refusal| {
-        let parameter = if refusal.parameter == Some("outer") { "housing_outer" } else { "inside" };
-        let help =
-            "From the inside out: `inside`, `outside`, `housing_outer`, each larger than the one before.";
-        Refusal::of(
-            parameter,
-            refusal.message.replace("hub", "housing").replace("inner member", "bush"),
-            help,
-        )
-    })?;
+    let rings = Rings::new((outside, outer, inside), housing, bush).map_err(no_ring)?;
     let pressure = rings.pressure(call.real("interference"));
     let hoop = pressure * rings.shaft_bore_ratio();
     let closing = hoop * inside / bush.modulus;
@@ -359,6 +350,15 @@ fn bush_closing_in(call: &Call) -> Result<Answer, Refusal> {
         .remark("bore the bush that much over beforehand, or leave it under and finish it in place");
     let answer = judge_strength(answer, call, ("bush", "bush"), (Real::exact(0.0), hoop));
     Ok(judge_strength(answer, call, ("housing", "housing"), (housing_hoop, rings.hub_equivalent(pressure))))
+}
+
+fn no_ring(fault: NoWall) -> Refusal {
+    let parameter = match fault {
+        NoWall::Hub => "housing_outer",
+        NoWall::Shaft => "inside",
+    };
+    let help = "From the inside out: `inside`, `outside`, `housing_outer`, each larger than the one before.";
+    Refusal::of(parameter, fault.says("housing", "bush"), help)
 }
 
 pub(super) static STOCK_BAR: Function = Function {

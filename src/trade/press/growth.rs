@@ -2,7 +2,9 @@
 
 use std::f64::consts::PI;
 
-use super::{D, ELASTIC, Elastic, HUB, LONG, MU, OUTER, PRESSURE, Rings, SIZE, judge_strength, kilonewtons};
+use super::{
+    D, ELASTIC, Elastic, HUB, LONG, MU, NoWall, OUTER, PRESSURE, Rings, SIZE, judge_strength, kilonewtons,
+};
 use crate::calc::function::{Answer, Call, Caution, Function, Refusal};
 use crate::calc::real::Real;
 use crate::trade::declare::{in_work, lines, moment, needed, stress};
@@ -45,7 +47,7 @@ fn press_from_growth(call: &Call) -> Result<Answer, Refusal> {
     let (d, outer) = (call.real("d"), call.real("outer"));
     let hub = Elastic::of(call, "hub")?;
     // The shaft has no part in this; any will do to check the diameters.
-    let rings = Rings::new((d, outer, Real::exact(0.0)), hub, hub)?;
+    let rings = Rings::new((d, outer, Real::exact(0.0)), hub, hub).map_err(NoWall::refusal)?;
     let outside = hub.modulus * call.real("growth") / outer;
     let pressure = outside / (rings.hub_ratio() - 1.0);
     let hoop = outside + pressure;

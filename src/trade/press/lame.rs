@@ -20,6 +20,36 @@ pub(in crate::trade) struct Elastic {
     pub poisson: Real,
 }
 
+/// The ring that is left without a wall by its diameters.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(in crate::trade) enum NoWall {
+    Hub,
+    Shaft,
+}
+
+impl NoWall {
+    /// What is wrong, with the names that the two rings have where they are used.
+    pub(in crate::trade) fn says(self, hub: &str, shaft: &str) -> String {
+        match self {
+            Self::Hub => {
+                format!("the {hub} is thinner than nothing: its outside is no larger than the interface")
+            }
+            Self::Shaft => {
+                format!("the {shaft} is thinner than nothing: its bore is no smaller than the interface")
+            }
+        }
+    }
+
+    /// The refusal of a call with `outer` and `inner`.
+    pub(in crate::trade) fn refusal(self) -> Refusal {
+        let (parameter, help) = match self {
+            Self::Hub => ("outer", "`outer` must be larger than the interface diameter."),
+            Self::Shaft => ("inner", "`inner` must be smaller than the interface diameter."),
+        };
+        Refusal::of(parameter, self.says("hub", "inner member"), help)
+    }
+}
+
 impl Elastic {
     /// The modulus and Poisson's ratio of a material argument.
     pub(in crate::trade) fn of(call: &Call, parameter: &'static str) -> Result<Self, Refusal> {
@@ -31,7 +61,7 @@ impl Rings {
     /// From a call with `d`, `outer`, `inner`, `hub` and `shaft`.
     pub(in crate::trade) fn of(call: &Call) -> Result<Self, Refusal> {
         let diameters = (call.real("d"), call.real("outer"), call.real("inner"));
-        Self::new(diameters, Elastic::of(call, "hub")?, Elastic::of(call, "shaft")?)
+        Self::new(diameters, Elastic::of(call, "hub")?, Elastic::of(call, "shaft")?).map_err(NoWall::refusal)
     }
 
     /// From the interface, the outside and the inside diameter.
@@ -39,21 +69,12 @@ impl Rings {
         (d, outer, inner): (Real, Real, Real),
         hub: Elastic,
         shaft: Elastic,
-    ) -> Result<Self, Refusal> {
-        if outer <= d {
-            let message = "the hub is thinner than nothing: its outside is no larger than the interface";
-            return Err(Refusal::of("outer", message, "`outer` must be larger than the interface diameter."));
+    ) -> Result<Self, NoWall> {
+        match (outer <= d, inner >= d) {
+            (true, _) => Err(NoWall::Hub),
+            (false, true) => Err(NoWall::Shaft),
+            (false, false) => Ok(Self { d, outer, inner, hub, shaft }),
         }
-        if inner >= d {
-            let message =
-                "the inner member is thinner than nothing: its bore is no smaller than the interface";
-            return Err(Refusal::of(
-                "inner",
-                message,
-                "`inner` must be smaller than the interface diameter.",
-            ));
-        }
-        Ok(Self { d, outer, inner, hub, shaft })
     }
 
     /// Hoop stress at the hub's bore, per pressure.

@@ -16,7 +16,7 @@ mod interference;
 mod lame;
 mod temperature;
 
-pub(super) use lame::{Elastic, Rings, property};
+pub(super) use lame::{Elastic, NoWall, Rings, property};
 
 /// The functions of this room.
 pub const FUNCTIONS: &[&Function] = &[
