@@ -112,7 +112,7 @@ fn short_result(edition: &Edition, line: &LineOutcome, remark: &str) -> Option<S
     Some(format!(
         "(kind: \"line\", symbol: {}, formula: {formula}, numbers: none, unbroken: (), given: (), rules: (), number: {}, \
          unit: {}, doubt: none, worst: none, other: {}, remark: {remark})",
-        optional(working.symbol.as_ref()).replace("none", "[]"),
+        symbol(working),
         quoted(&with_doubt(printed)),
         unit(printed),
         text_or_none(line.value.as_ref().and_then(|value| other(edition, value)).as_ref()),
@@ -237,13 +237,19 @@ fn optional(setting: Option<&Setting>) -> String {
     setting.map_or("none".to_owned(), equation)
 }
 
+/// What stands left of the equals sign; empty where the line defines nothing.
+fn symbol(working: &Working) -> String {
+    working.symbol.as_ref().map_or("[]".to_owned(), equation)
+}
+
 fn result(
     edition: &Edition,
     line: &LineOutcome,
     remark: &str,
     shown: &mut BTreeSet<&'static str>,
 ) -> Option<String> {
-    let Working { symbol, formula, numbers, result, .. } = line.working.as_ref()?;
+    let working = line.working.as_ref()?;
+    let Working { formula, numbers, result, .. } = working;
     let (formula, told) = Told::of(formula, &line.functions);
     let with_numbers = numbers.as_ref().map(|numbers| Told::of(numbers, &line.functions));
     let (numbers, numbers_told) = with_numbers.unzip();
@@ -262,7 +268,7 @@ fn result(
     let rules = rules(new, numbers_told.as_ref().unwrap_or(&told));
     Some(format!(
         "(kind: \"line\", symbol: {}, formula: {}, numbers: {}, unbroken: {}, given: {}, rules: {rules}, {figures}, remark: {remark})",
-        optional(symbol.as_ref()).replace("none", "[]"),
+        symbol(working),
         equation(&formula),
         optional(numbers.as_ref()),
         unbroken([Some(&formula), numbers.as_ref()].into_iter().flatten()),
