@@ -4,14 +4,13 @@ use std::ops::Range;
 
 use super::doubt::Sources;
 use super::evaluate::verdict::Verdict;
-use super::evaluate::{Entry, Eval, Evaluator, Note};
+use super::evaluate::{Entry, Eval, Evaluator, Meaning, Note};
 use super::fault;
 use super::function::Function;
-use super::literal::Literal;
 use super::print;
 use super::setting::{Builder, Put, PutIn, Setting, Symbol, Working, comparison_sign};
-use super::sheet::{Budget, BudgetRow, BudgetTotal, LineKind, LineOutcome};
-use super::syntax::{Node, NodeId, Statement};
+use super::sheet::{Asked, Budget, BudgetRow, BudgetTotal, LineKind, LineOutcome, Reference, Referent, Side};
+use super::syntax::{Line, Name, Node, NodeId, Span, Statement};
 use super::units::Units;
 use super::value::{Quantity, Value};
 
@@ -50,7 +49,7 @@ pub(super) fn work_out(evaluator: &mut Evaluator, entry: &Entry) -> Eval<Worked>
             }
             value = Some(quantity);
         }
-        Statement::Check { value, comparison, low, high } => {
+        Statement::Check { value, comparison, low, high, .. } => {
             verdict = Some(Box::new(evaluator.verdict(entry, value, comparison, [low, high])?));
         }
         Statement::DefineFunction { .. } | Statement::Nothing => {}
@@ -80,7 +79,9 @@ pub(super) fn faulty(typed: &str, range: Range<usize>) -> LineOutcome {
         range,
         remark: None,
         value: None,
-        as_typed: None,
+        literal: None,
+        asked: None,
+        references: Vec::new(),
         working: None,
         verdict: None,
         budget: None,
@@ -103,7 +104,9 @@ pub(super) fn outcome(
         kind: kind(&line.statement),
         name: line.defines().map(|name| line.at(name).to_owned()),
         remark: line.remark_text().map(str::to_owned),
-        as_typed: line.typed().map(Literal::print),
+        literal: line.typed().cloned(),
+        asked: asked(line),
+        references: references(entry),
         ..faulty(&line.text, range)
     };
     if let Statement::DefineFunction { .. } = line.statement {
@@ -125,6 +128,57 @@ pub(super) fn outcome(
         functions: worked.functions,
         ..plain
     }
+}
+
+/// The names of a line that stand for something in the notes, with their places in its text.
+pub(super) fn references(entry: &Entry) -> Vec<Reference> {
+    let names = entry.line.tree.names_with_fields().zip(&entry.meanings);
+    names.filter_map(|((name, field), meaning)| reference(&entry.line, name, field, *meaning)).collect()
+}
+
+fn reference(line: &Line, name: &Name, field: Option<Span>, meaning: Meaning) -> Option<Reference> {
+    let referent = match meaning {
+        Meaning::Line(_) => Referent::Line,
+        Meaning::User(_) => Referent::Function,
+        Meaning::Given(..) => Referent::Given,
+        Meaning::Faulty => Referent::Unknown,
+        Meaning::Parameter(_)
+        | Meaning::Pi
+        | Meaning::StandardGravity
+        | Meaning::Builtin(_)
+        | Meaning::Workshop(_) => return None,
+    };
+    let text = |span: Span| line.at(span).to_owned();
+    // The sign stands before the id.
+    let start = name.note.map_or(name.name.start, |note| note.start.saturating_sub(1));
+    let end = field.map_or(name.name.end, |field| field.end);
+    Some(Reference {
+        note: name.note.map(text),
+        name: text(name.name),
+        field: field.map(text),
+        referent,
+        range: Span { start, end }.range(),
+    })
+}
+
+fn asked(line: &Line) -> Option<Asked> {
+    let Statement::Check { value, comparison, low, high, asks } = line.statement else { return None };
+    let side = |node: NodeId| Side {
+        text: in_one_line(&line.text[line.tree.span(node)]),
+        literal: line.literal(node).cloned(),
+    };
+    Some(Asked {
+        text: in_one_line(line.at(asks)),
+        subject: side(value),
+        relation: comparison,
+        low: low.map(side),
+        high: high.map(side),
+    })
+}
+
+/// A formula that goes on over several lines, in one.
+fn in_one_line(text: &str) -> String {
+    text.lines().map(str::trim).filter(|line| !line.is_empty()).collect::<Vec<_>>().join(" ")
 }
 
 /// What is put in for the name of a line with this value.
@@ -171,7 +225,7 @@ fn set_out(
                 Setting::Call { name: entry.line.at(*name).to_owned(), arguments: arguments.collect() };
             Some(Working::new(Some(head), symbols.set(*body), None, None))
         }
-        Statement::Check { value, comparison, low, high } => {
+        Statement::Check { value, comparison, low, high, .. } => {
             let verdict = verdict?;
             let sides = [Some(*value), *low, *high];
             let formula = check(&sides.map(|side| side.map(|side| symbols.set(side))), *comparison);

@@ -251,7 +251,10 @@ impl LineOutcome {
     pub fn text(&self, units: &Units) -> String {
         let value = match (&self.verdict, &self.value) {
             (Some(verdict), _) => format!("{}: {}", verdict.word(), verdict.reason(units)),
-            (None, Some(value)) => self.as_typed.clone().unwrap_or_else(|| print::value(value, units)),
+            (None, Some(value)) => match &self.literal {
+                Some(literal) => literal.print(),
+                None => print::value(value, units),
+            },
             (None, None) => String::new(),
         };
         match &self.name {

@@ -8,7 +8,6 @@ use super::held;
 use super::log::hours;
 use super::measurement::spread;
 use super::shapes::Mention;
-use super::state::asked;
 use super::upkeep::{self, UpkeepLine};
 use super::working::verdict_code;
 use crate::calc::evaluate::verdict::Outcome;
@@ -174,7 +173,8 @@ fn check(edition: &Edition, place: Place, outcome: Outcome) -> String {
     let reason = line.verdict.as_ref().map(|verdict| verdict.reason(&edition.dossier().units));
     let word = if outcome == Outcome::Fails { " fails " } else { " is not settled: " };
     let because = line.remark.as_ref().map(|remark| format!(" ({remark})")).unwrap_or_default();
-    format!("the check `{}`{word}{}{because}", asked(&line.typed), reason.unwrap_or_default())
+    let asked = line.asked.as_ref().map_or("", |asked| &asked.text);
+    format!("the check `{asked}`{word}{}{because}", reason.unwrap_or_default())
 }
 
 /// "the journal, as left, fails in RC4 at 2 in: worn 1.2 thou past with ± 0.2 thou".

@@ -199,12 +199,23 @@ fn judged_shape(edition: &Edition, judged: &Judged, limited: &Limited, unit: Uni
 
 /// Limits of size to the last figure of their table: a thousandth of a millimetre, a tenth of a thou.
 pub(super) fn sizes(edition: &Edition, limited: &Limited, sizes: [f64; 2], unit: Unit) -> [String; 2] {
+    let (table, decimals) = table_of(edition, limited, unit);
+    print::of_table(sizes, table, decimals, unit)
+}
+
+/// The decimals with which [`sizes`] prints them.
+pub(super) fn places(edition: &Edition, limited: &Limited, sizes: [f64; 2], unit: Unit) -> i32 {
+    let (table, decimals) = table_of(edition, limited, unit);
+    print::places_of_table(sizes, table, decimals, unit)
+}
+
+/// The unit of the table that the limits come from, and its decimals.
+fn table_of(edition: &Edition, limited: &Limited, unit: Unit) -> (Unit, u8) {
     let (name, decimals) = match limited.unit {
         TableUnit::Micrometre => ("mm", 3),
         TableUnit::Thou => ("in", 4),
     };
-    let table = edition.dossier().units.named(name).unwrap_or(unit);
-    print::of_table(sizes, table, decimals, unit)
+    (edition.dossier().units.named(name).unwrap_or(unit), decimals)
 }
 
 /// Inches for what was typed in inches or feet, millimetres for the rest.

@@ -239,7 +239,7 @@ fn finest(keys: &Taken) -> f64 {
 }
 
 /// As many places as the finest reading was typed with.
-fn decimals(keys: &Taken, unit: Unit) -> usize {
+pub(super) fn decimals(keys: &Taken, unit: Unit) -> usize {
     let finest = unit.interval_from_si(finest(keys));
     (0..8)
         .find(|places| finest * libm::pow(10.0, f64::from(*places)) >= 0.999)

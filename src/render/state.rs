@@ -375,20 +375,14 @@ fn line_told(edition: &Edition, note: NoteId, line: &LineOutcome) -> Option<Line
     })
 }
 
-/// What a check asks, without its word and its remark: `spare >= 5`.
-pub(super) fn asked(typed: &str) -> &str {
-    let line = typed.split('"').next().unwrap_or_default().trim();
-    line.strip_prefix("check").map_or(line, str::trim)
-}
-
 fn checks(edition: &Edition) -> Vec<CheckTold> {
     let (worked, dossier) = (&edition.project.worked, edition.dossier());
     let check = |place: &Place| {
         let line = worked.evaluation.line(*place)?;
-        line.verdict.as_ref()?;
+        let (_, asked) = (line.verdict.as_ref()?, line.asked.as_ref()?);
         Some(CheckTold {
             id: id(dossier, worked.note(*place)),
-            says: asked(&line.typed).to_owned(),
+            says: asked.text.clone(),
             remark: line.remark.clone(),
             told: Told::of(line, &dossier.units),
         })

@@ -113,7 +113,7 @@ fn a_calculation_reads_what_a_field_reads() {
         assert_eq!(quantity.value, literal.middle(), "{text}");
         let worst = quantity.doubt.worst();
         assert!((worst - literal.half_width()).abs() <= 1e-12 * quantity.value.abs(), "{text}: {worst}");
-        assert_eq!(outcome.as_typed, Some(literal.print()), "{text}");
+        assert_eq!(outcome.literal, Some(literal), "{text}");
     }
 }
 

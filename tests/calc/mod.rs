@@ -9,6 +9,7 @@ mod literals;
 mod measurement;
 mod prompt;
 mod random_expressions;
+mod structure;
 mod systems;
 mod turns;
 mod uncertainty;

@@ -114,6 +114,11 @@ impl Literal {
         &self.pieces
     }
 
+    /// Whether a figure was typed as a fraction: `2 5/16 in`.
+    pub fn has_fraction(&self) -> bool {
+        self.pieces.iter().any(|piece| matches!(piece, Piece::Figures(figures) if figures.contains('/')))
+    }
+
     /// In its usual spelling; [`Literal::parse`] reads it back as the same literal.
     pub fn print(&self) -> String {
         self.to_string()

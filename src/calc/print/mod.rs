@@ -274,6 +274,12 @@ fn to_decimals(quantity: &Quantity, decimals: u8) -> Printed {
 /// Sizes in SI units to the last figure of their table, which gives so many decimals of `table`: in `unit`, all with the
 /// decimals that the finest of them needs.
 pub fn of_table<const N: usize>(sizes: [f64; N], table: Unit, decimals: u8, unit: Unit) -> [String; N] {
+    let needed = places_of_table(sizes, table, decimals, unit);
+    sizes.map(|size| rounded(unit.from_si(size), needed))
+}
+
+/// The decimals of `unit` that the finest of the sizes needs, as [`of_table`] prints them.
+pub fn places_of_table<const N: usize>(sizes: [f64; N], table: Unit, decimals: u8, unit: Unit) -> i32 {
     let needed = sizes.map(|size| {
         let style = Style::Step(decimals);
         let size = Quantity { style, ..Quantity::exact(size, unit.dimension(), table) }.with_all_figures();
@@ -282,8 +288,7 @@ pub fn of_table<const N: usize>(sizes: [f64; N], table: Unit, decimals: u8, unit
             _ => i32::from(decimals),
         }
     });
-    let needed = needed.into_iter().max().unwrap_or_default();
-    sizes.map(|size| rounded(unit.from_si(size), needed))
+    needed.into_iter().max().unwrap_or_default()
 }
 
 /// A value that was typed with so many decimals: as many at least, and all that its four figures have.

@@ -4,13 +4,13 @@
 //! figure shown counts at most two and a half of the last one typed, and there are three figures at least.
 
 use super::{Printed, Quantity, quantity, round, rounded};
-use crate::calc::literal::{Form, Literal, Piece};
+use crate::calc::literal::{Form, Literal};
 use crate::calc::units::{Unit, Units};
 
 /// A typed quantity in the other system: `58.7 mm` for `2 5/16 in`; `None` for what is in neither, as hours are.
 pub fn other_literal(literal: &Literal, units: &Units) -> Option<String> {
     let unit = units.counterpart(literal.unit, literal.high.abs().max(literal.low.abs()))?;
-    let decimals = decimals(literal, unit);
+    let decimals = decimals_of(fineness(literal), literal.nominal, unit);
     let figure = |value: f64| rounded(unit.from_si(value), decimals);
     let interval = |value: f64| rounded(unit.interval_from_si(value), decimals);
     let shown = unit.shown();
@@ -40,17 +40,18 @@ pub fn reading(value: f64, step: f64, unit: Unit) -> String {
     rounded(unit.from_si(value), decimals_of(step, value, unit))
 }
 
-fn decimals(literal: &Literal, unit: Unit) -> i32 {
+/// How finely a literal says its size, in SI units: one unit of its last figure, a fraction by the finest division of a
+/// rule, and no coarser than its bounds need.
+pub fn fineness(literal: &Literal) -> f64 {
     let mut step = literal.step;
-    if literal.pieces().iter().any(|piece| matches!(piece, Piece::Figures(figures) if figures.contains('/')))
-    {
+    if literal.has_fraction() {
         // A fraction is a size by its name: 10 1/2 in is not known to half an inch only.
         step = step.min(literal.unit.interval_to_si(1.0 / FINEST_FRACTION));
     }
     if !literal.is_exact() && literal.half_width() > 0.0 {
         step = step.min(2.0 * literal.half_width() / (TENTHS * COARSER));
     }
-    decimals_of(step, literal.nominal, unit)
+    step
 }
 
 /// The finest division of a workshop rule.

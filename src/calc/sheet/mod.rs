@@ -15,8 +15,8 @@ use super::value::Value;
 pub use names::Functions;
 pub(super) use names::{Catalogue, Defined, Names, resolve};
 pub use outcome::{
-    BlockOutcome, Budget, BudgetRow, BudgetTotal, Evaluation, LineKind, LineOutcome, Place, QuoteOutcome,
-    ScopeOutcome,
+    Asked, BlockOutcome, Budget, BudgetRow, BudgetTotal, Evaluation, LineKind, LineOutcome, Place,
+    QuoteOutcome, Reference, Referent, ScopeOutcome, Side,
 };
 pub(super) use text::Logical;
 pub use text::goes_on;

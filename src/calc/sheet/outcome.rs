@@ -7,8 +7,10 @@ use crate::calc::evaluate::Note;
 use crate::calc::evaluate::verdict::Verdict;
 use crate::calc::fault::Fault;
 use crate::calc::function::Function;
+use crate::calc::literal::Literal;
 use crate::calc::print::Printed;
 use crate::calc::setting::Working;
+use crate::calc::syntax::Comparison;
 use crate::calc::units::Ton;
 use crate::calc::value::{Quantity, Value};
 
@@ -56,6 +58,8 @@ pub struct QuoteOutcome {
     /// On one line: `2.0035 in ± 0.0012 in`; empty without a value.
     pub text: String,
     pub printed: Option<Printed>,
+    /// What it refers to, in the order of the text; ranges in the file.
+    pub references: Vec<Reference>,
 }
 
 /// One line worked out.
@@ -72,14 +76,65 @@ pub struct LineOutcome {
     pub remark: Option<String>,
     /// None while the line has a fault or depends on one.
     pub value: Option<Value>,
-    /// The value in its usual spelling, where the line holds nothing else: `2 3/4 in +0.0018/-0`.
-    pub as_typed: Option<String>,
+    /// The value as typed, where the line holds nothing else: `2 3/4 in +0.0018/-0`; none where it is computed.
+    pub literal: Option<Literal>,
+    /// Of a check: what it asks.
+    pub asked: Option<Asked>,
+    /// What it refers to, in the order of the text.
+    pub references: Vec<Reference>,
     pub working: Option<Working>,
     pub verdict: Option<Box<Verdict>>,
     pub budget: Option<Box<Budget>>,
     /// What workshop functions have to say about it.
     pub notes: Vec<Note>,
     pub functions: Vec<&'static Function>,
+}
+
+/// What a check asks.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Asked {
+    /// As typed, in one line, without its word and its remark: `spare >= 5`.
+    pub text: String,
+    pub subject: Side,
+    pub relation: Comparison,
+    /// One of them for a one-sided check, both alike for `==`.
+    pub low: Option<Side>,
+    pub high: Option<Side>,
+}
+
+/// One side of a check.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Side {
+    /// As typed, in one line.
+    pub text: String,
+    /// The quantity that it is; none where it is computed.
+    pub literal: Option<Literal>,
+}
+
+/// Something in the notes that a line names: `bore`, `repair.wall`, `@post-journal.min`.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Reference {
+    /// The id behind `@`; none for what stands in the line's own note.
+    pub note: Option<String>,
+    pub name: String,
+    /// What is read of it, where it has fields.
+    pub field: Option<String>,
+    pub referent: Referent,
+    /// From the `@` to the end of the field; in the file, but of a line at the prompt in its text.
+    pub range: Range<usize>,
+}
+
+/// What stands behind a reference.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Referent {
+    /// The value of a line.
+    Line,
+    /// A function that a line defines.
+    Function,
+    /// What the note has without a line: what readings come to, a mass, a cost.
+    Given,
+    /// Nothing of that name, or its own line has a fault.
+    Unknown,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -130,6 +185,14 @@ pub struct BudgetTotal {
     pub expanded: String,
     pub worst: String,
     pub unit: String,
+}
+
+impl ScopeOutcome {
+    /// What its lines refer to, then what its quotes do.
+    pub fn references(&self) -> impl Iterator<Item = &Reference> {
+        let lines = self.blocks.iter().flat_map(|block| &block.lines).flat_map(|line| &line.references);
+        lines.chain(self.quotes.iter().flat_map(|quote| &quote.references))
+    }
 }
 
 impl Evaluation {

@@ -5,7 +5,7 @@ use std::ops::Range;
 
 use super::names::{Catalogue, Defined, Functions, Names, resolve};
 use super::order::order;
-use super::outcome::{BlockOutcome, Evaluation, LineOutcome, Place, QuoteOutcome, ScopeOutcome};
+use super::outcome::{BlockOutcome, Evaluation, LineOutcome, Place, QuoteOutcome, Reference, ScopeOutcome};
 use super::text::{Logical, logical};
 use super::{Scope, SourceLine};
 use crate::calc::doubt::Sources;
@@ -319,7 +319,9 @@ impl<'a> Run<'a> {
         }
         let values = |meaning| self.value_of(meaning);
         let outcome = line::outcome(&self.entries[index], worked, range, self.units, &self.sources, &values);
-        LineOutcome { remark: origin.text.remark(outcome.remark), ..outcome }
+        let in_file = |each: Reference| Reference { range: origin.text.in_file(&each.range), ..each };
+        let references = outcome.references.into_iter().map(in_file).collect();
+        LineOutcome { remark: origin.text.remark(outcome.remark), references, ..outcome }
     }
 
     fn value_of(&self, meaning: Meaning) -> Option<Put> {
@@ -377,14 +379,15 @@ fn empty(scope: &Scope) -> ScopeOutcome {
 fn put(scope: &mut ScopeOutcome, origin: &Origin, outcome: LineOutcome, units: &Units) {
     match origin.block {
         Some(block) => scope.blocks[block].lines.push(outcome),
-        None => scope.quotes[origin.place] = quote(outcome.value, units),
+        None => scope.quotes[origin.place] = quote(outcome, units),
     }
 }
 
-fn quote(value: Option<Value>, units: &Units) -> QuoteOutcome {
+fn quote(outcome: LineOutcome, units: &Units) -> QuoteOutcome {
+    let LineOutcome { value, references, .. } = outcome;
     let text = value.as_ref().map(|value| print::value(value, units)).unwrap_or_default();
     let printed = value.as_ref().and_then(Value::quantity).map(|quantity| print::quantity(quantity, units));
-    QuoteOutcome { value, text, printed }
+    QuoteOutcome { value, text, printed, references }
 }
 
 /// Where assumptions and checks stand.

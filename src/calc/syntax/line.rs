@@ -152,35 +152,39 @@ impl Parser<'_> {
     }
 
     fn check(&mut self) -> Read<Statement> {
+        let start = self.start();
         self.before_range = true;
         let value = self.formula()?;
+        let (comparison, low, high) = self.limits()?;
+        let asks = Span::from(start..start + self.scan.text[start..self.scan.at].trim_end().len());
+        Ok(Statement::Check { value, comparison, low, high, asks })
+    }
+
+    /// What a check holds its value against.
+    fn limits(&mut self) -> Read<(Comparison, Option<NodeId>, Option<NodeId>)> {
         if self.keyword("within") {
-            return self.within(value);
+            return self.within();
         }
         let Some(comparison) = self.comparison_sign() else {
             let help = "Write `check A <= B`, or `check A within LOW .. HIGH`.";
             return Err(fault::expected(self.here(), "what it is held against", help).into());
         };
-        let limit = self.formula()?;
+        let limit = Some(self.formula()?);
         Ok(match comparison {
-            Comparison::Less | Comparison::AtMost => {
-                Statement::Check { value, comparison, low: None, high: Some(limit) }
-            }
-            Comparison::Greater | Comparison::AtLeast => {
-                Statement::Check { value, comparison, low: Some(limit), high: None }
-            }
-            _ => Statement::Check { value, comparison, low: Some(limit), high: Some(limit) },
+            Comparison::Less | Comparison::AtMost => (comparison, None, limit),
+            Comparison::Greater | Comparison::AtLeast => (comparison, limit, None),
+            _ => (comparison, limit, limit),
         })
     }
 
-    fn within(&mut self, value: NodeId) -> Read<Statement> {
+    fn within(&mut self) -> Read<(Comparison, Option<NodeId>, Option<NodeId>)> {
         let low = self.sum()?;
         self.scan.blanks();
         if !(self.scan.eat("..") || self.scan.eat("…")) {
             return Err(fault::expected(self.here(), "`..`", "Write `check A within LOW .. HIGH`.").into());
         }
         let high = self.sum()?;
-        Ok(Statement::Check { value, comparison: Comparison::Within, low: Some(low), high: Some(high) })
+        Ok((Comparison::Within, Some(low), Some(high)))
     }
 
     /// `budget(x)` as a whole line.

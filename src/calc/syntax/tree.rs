@@ -38,12 +38,13 @@ pub enum Statement {
         parameters: Vec<Span>,
         body: NodeId,
     },
-    /// `low` and `high` are what the value is held against; one of them for a one-sided check.
+    /// `low` and `high` are what the value is held against; one of them for a one-sided check. `asks` is all of it.
     Check {
         value: NodeId,
         comparison: Comparison,
         low: Option<NodeId>,
         high: Option<NodeId>,
+        asks: Span,
     },
     /// `budget(clearance)` on a line of its own.
     Budget {
@@ -200,6 +201,19 @@ impl Tree {
         literals.map(|(_, span)| span.range())
     }
 
+    /// Each name with the field that is read of it: of `repair.bore` the name `repair` with `bore`.
+    pub fn names_with_fields(&self) -> impl Iterator<Item = (&Name, Option<Span>)> {
+        let mut fields = vec![None; self.names.len()];
+        for node in &self.nodes {
+            if let Node::Field(inner, field) = node
+                && let Node::Name(index) = self.node(*inner)
+            {
+                fields[index as usize] = Some(*field);
+            }
+        }
+        self.names.iter().zip(fields)
+    }
+
     pub fn len(&self) -> usize {
         self.nodes.len()
     }
@@ -227,7 +241,12 @@ impl Line {
         let (Statement::Define { value, .. } | Statement::Show { value }) = self.statement else {
             return None;
         };
-        match self.tree.node(value) {
+        self.literal(value)
+    }
+
+    /// The literal that a node is, if it is nothing else.
+    pub fn literal(&self, node: NodeId) -> Option<&Literal> {
+        match self.tree.node(node) {
             Node::Literal(index) => self.tree.literals.get(index as usize),
             _ => None,
         }

@@ -199,9 +199,9 @@ fn to_measure(job: &JobShape) -> Vec<ToMeasure> {
     let line = |size: &sizes::Size| ToMeasure {
         job: job.number,
         feature: Some(size.feature.clone()),
-        least: size.least.clone(),
-        most: size.most.clone(),
-        unit: Some(size.unit.clone()),
+        least: size.figures.least.clone(),
+        most: size.figures.most.clone(),
+        unit: Some(size.figures.unit.clone()),
     };
     let lines: Vec<ToMeasure> =
         job.sizes.iter().filter(|size| size.is_ours && size.is_wanted()).map(line).collect();

@@ -8,64 +8,103 @@ use super::scope::Scope;
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::{Form, Literal, Piece};
 use crate::calc::print::{self, places, rounded};
+use crate::calc::sheet::LineOutcome;
 use crate::calc::units::Unit;
 use crate::dossier::{MeasurementId, Noted, PartId, Resolved};
 use crate::record::{Measurement, MeasurementState};
 use crate::trade::limits::fit::Resolved as Limited;
 use crate::trade::limits::iso286::Member;
 
-/// A line of the table of sizes. Numbers are text in `unit`.
+/// A line of the table of sizes, as it is printed: numbers are text in `unit`.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub(super) struct Size {
     pub(super) feature: String,
-    pub(super) nominal: Option<String>,
-    pub(super) least: Option<String>,
-    pub(super) most: Option<String>,
-    pub(super) unit: String,
+    #[serde(flatten)]
+    pub(super) figures: Printed,
     /// The same in the other system, where the dossier asks for both.
-    pub(super) other: Option<Other>,
-    #[serde(skip)]
-    in_unit: Unit,
-    pub(super) found_least: Option<String>,
-    pub(super) found_most: Option<String>,
+    other: Option<Printed>,
     /// A feature of the job's own parts, to be measured when it is done.
     pub(super) is_ours: bool,
 }
 
-/// The figures of a size in the other system.
+/// The figures of a size in one unit.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
-pub(super) struct Other {
+pub(super) struct Printed {
     nominal: Option<String>,
-    least: Option<String>,
-    most: Option<String>,
-    unit: String,
+    pub(super) least: Option<String>,
+    pub(super) most: Option<String>,
+    pub(super) unit: String,
     found_least: Option<String>,
     found_most: Option<String>,
 }
 
 impl Size {
-    fn with_other(mut self, scope: &Scope) -> Self {
-        let units = &scope.edition.dossier().units;
-        let figures = [&self.nominal, &self.least, &self.most, &self.found_least, &self.found_most];
-        let in_si = |figure: &String| Some(self.in_unit.to_si(figure.parse().ok()?));
-        let largest = figures.iter().filter_map(|figure| in_si(figure.as_ref()?)).fold(0.0, f64::max);
-        let Some(unit) = units.counterpart(self.in_unit, largest).filter(|_| scope.edition.shows_both())
-        else {
-            return self;
-        };
-        let [nominal, least, most, found_least, found_most] =
-            figures.map(|figure| figure.as_ref().and_then(|figure| in_other(figure, self.in_unit, unit)));
-        self.other = Some(Other { nominal, least, most, unit: unit.shown(), found_least, found_most });
-        self
-    }
-
     fn limits(&self) -> [Option<&String>; 4] {
-        [self.least.as_ref(), self.most.as_ref(), Some(&self.unit), self.found_most.as_ref()]
+        let figures = &self.figures;
+        [figures.least.as_ref(), figures.most.as_ref(), Some(&figures.unit), figures.found_most.as_ref()]
     }
 
     /// Whether it says what is wanted, not only what was found.
     pub(super) fn is_wanted(&self) -> bool {
-        self.least.is_some() || self.most.is_some() || self.nominal.is_some()
+        let figures = &self.figures;
+        figures.least.is_some() || figures.most.is_some() || figures.nominal.is_some()
+    }
+}
+
+/// A line of the table before it is printed.
+struct Line {
+    feature: String,
+    unit: Unit,
+    nominal: Option<Figure>,
+    least: Option<Figure>,
+    most: Option<Figure>,
+    found_least: Option<Figure>,
+    found_most: Option<Figure>,
+    is_ours: bool,
+}
+
+/// A size with what its printing needs.
+#[derive(Clone, Copy)]
+struct Figure {
+    /// In SI units.
+    size: f64,
+    /// In the unit of the line.
+    decimals: i32,
+    /// One unit of the last figure that was typed or read, in SI units.
+    step: f64,
+}
+
+impl Figure {
+    /// To so many decimals of the unit.
+    fn to(decimals: i32, unit: Unit, size: f64) -> Self {
+        let step = unit.interval_to_si(libm::pow(10.0, -f64::from(decimals)));
+        Self { size, decimals, step }
+    }
+}
+
+impl Line {
+    fn printed(self, scope: &Scope) -> Size {
+        let units = &scope.edition.dossier().units;
+        let figures = [self.nominal, self.least, self.most, self.found_least, self.found_most];
+        let largest = figures.iter().flatten().map(|figure| figure.size).fold(0.0, f64::max);
+        let other = units.counterpart(self.unit, largest).filter(|_| scope.edition.shows_both());
+        let in_other = |unit: Unit| {
+            Printed::of(figures, unit, |figure| print::systems::reading(figure.size, figure.step, unit))
+        };
+        let in_own = |figure: Figure| rounded(self.unit.from_si(figure.size), figure.decimals);
+        Size {
+            feature: self.feature,
+            figures: Printed::of(figures, self.unit, in_own),
+            other: other.map(in_other),
+            is_ours: self.is_ours,
+        }
+    }
+}
+
+impl Printed {
+    fn of(figures: [Option<Figure>; 5], unit: Unit, print: impl Fn(Figure) -> String) -> Self {
+        let [nominal, least, most, found_least, found_most] = figures.map(|figure| figure.map(&print));
+        Self { nominal, least, most, unit: unit.shown(), found_least, found_most }
     }
 }
 
@@ -75,10 +114,11 @@ pub(super) fn sizes(scope: &Scope) -> Vec<Size> {
     let drawn = scope.shaped.iter().flat_map(|part| toleranced(scope, *part));
     let measured = scope.measurements.iter().filter_map(|id| measured(scope, *id));
     let mut sizes: Vec<Size> = Vec::new();
-    for size in fits.chain(drawn).chain(measured) {
+    for line in fits.chain(drawn).chain(measured) {
+        let size = line.printed(scope);
         let is_known = |known: &Size| known.is_wanted() && known.limits() == size.limits();
         if !sizes.iter().any(is_known) {
-            sizes.push(size.with_other(scope));
+            sizes.push(size);
         }
     }
     sizes
@@ -87,7 +127,7 @@ pub(super) fn sizes(scope: &Scope) -> Vec<Size> {
 // A fit
 
 /// Both members of the part's fit, since a fit is held by both.
-fn of_fit(scope: &Scope, part: PartId) -> Vec<Size> {
+fn of_fit(scope: &Scope, part: PartId) -> Vec<Line> {
     let keys = &scope.edition.dossier()[part];
     let Some(fit) = keys.fit.as_ref().filter(|fit| scope.discretion.is_open(fit.with)) else {
         return Vec::new();
@@ -109,63 +149,62 @@ fn limit_line(
     at: &Literal,
     (least, most): (f64, f64),
     limits: &Limited,
-) -> Size {
+) -> Line {
     let unit = fit::length_unit(scope.edition, at.unit);
-    let [least, most] = fit::sizes(scope.edition, limits, [least, most], unit);
-    let decimals = places(&least);
-    Size {
+    let decimals = fit::places(scope.edition, limits, [least, most], unit);
+    let figure = |size: f64| Some(Figure::to(decimals, unit, size));
+    Line {
         feature,
-        nominal: Some(rounded(unit.from_si(at.nominal), decimals)),
-        least: Some(least),
-        most: Some(most),
-        unit: unit.shown(),
-        other: None,
-        in_unit: unit,
+        unit,
+        nominal: figure(at.nominal),
+        least: figure(least),
+        most: figure(most),
         found_least: None,
         found_most: None,
         is_ours: true,
     }
-}
-
-/// A figure of one unit in another, as finely as its last figure says.
-fn in_other(figure: &str, unit: Unit, other: Unit) -> Option<String> {
-    let step = unit.interval_to_si(libm::pow(10.0, -f64::from(places(figure))));
-    Some(print::systems::reading(unit.to_si(figure.parse().ok()?), step, other))
 }
 
 // Toleranced dimensions
 
 /// Lines of the shown working that are a dimension with limits, as a drawing has it: `bore = 3.9730 in +0.0022/-0`.
-fn toleranced(scope: &Scope, part: PartId) -> Vec<Size> {
+fn toleranced(scope: &Scope, part: PartId) -> Vec<Line> {
     let edition = scope.edition;
     let blocks = scope.blocks_of(part).iter().filter_map(|span| edition.project.worked.block(*span));
-    let line = |line: &crate::calc::sheet::LineOutcome| {
-        let literal = Literal::parse(line.as_typed.as_ref()?, &edition.dossier().units).ok()?;
+    let line = |line: &LineOutcome| {
+        let literal = line.literal.as_ref()?;
         let is_drawn = literal.form == Form::Limits && literal.dimension() == Dimension::LENGTH;
         let name = line.name.as_ref()?.replace('_', " ");
-        is_drawn.then(|| of_literal(scope.of_part(part, &name), &literal))
+        is_drawn.then(|| of_literal(scope.of_part(part, &name), literal))
     };
     blocks.flat_map(|block| &block.lines).filter_map(line).collect()
 }
 
-fn of_literal(feature: String, literal: &Literal) -> Size {
-    let figure = |value: f64| rounded(literal.unit.from_si(value), decimals_typed(literal));
-    Size {
+fn of_literal(feature: String, literal: &Literal) -> Line {
+    let figure = |size: f64| Some(typed_figure(literal, size));
+    Line {
         feature,
-        nominal: Some(figure(literal.nominal)),
-        least: Some(figure(literal.low)),
-        most: Some(figure(literal.high)),
-        unit: literal.unit.shown(),
-        other: None,
-        in_unit: literal.unit,
+        unit: literal.unit,
+        nominal: figure(literal.nominal),
+        least: figure(literal.low),
+        most: figure(literal.high),
         found_least: None,
         found_most: None,
         is_ours: true,
     }
 }
 
-/// As many decimals as the finest figure was typed with.
+/// A size that a literal says, as finely as it says it.
+fn typed_figure(literal: &Literal, size: f64) -> Figure {
+    let figure = Figure::to(decimals_typed(literal), literal.unit, size);
+    if literal.has_fraction() { Figure { step: print::systems::fineness(literal), ..figure } } else { figure }
+}
+
+/// As many decimals as the finest figure was typed with; of fractions as many as they come to.
 fn decimals_typed(literal: &Literal) -> i32 {
+    if literal.has_fraction() {
+        return decimals_of_fractions(literal);
+    }
     let typed = literal.pieces().iter().map(|piece| match piece {
         Piece::Figures(figures) => places(figures.trim_end()),
         Piece::Limits(upper, lower) => places(upper.trim_end()).max(places(lower.trim_end())),
@@ -174,12 +213,23 @@ fn decimals_typed(literal: &Literal) -> i32 {
     typed.max().unwrap_or(0)
 }
 
+/// A 64th has six decimals; what never ends, as a third, is cut at four.
+fn decimals_of_fractions(literal: &Literal) -> i32 {
+    let sizes = [literal.low, literal.nominal, literal.high].map(|size| literal.unit.from_si(size));
+    let is_whole = |value: f64| (value - libm::round(value)).abs() < 1e-6;
+    let ends = |decimals: &i32| {
+        let scale = libm::pow(10.0, f64::from(*decimals));
+        sizes.iter().all(|size| is_whole(size * scale))
+    };
+    (0..=6).find(ends).unwrap_or(4)
+}
+
 // Measurements
 
 pub(super) type Taken = Noted<Measurement<Resolved>>;
 
 /// Limits and nominal beside the smallest and the largest reading.
-fn measured(scope: &Scope, id: MeasurementId) -> Option<Size> {
+fn measured(scope: &Scope, id: MeasurementId) -> Option<Line> {
     let keys = &scope.edition.dossier()[id];
     let says_something = keys.limits.is_some() || keys.nominal.is_some() || is_one_dimension(keys);
     if keys.state != MeasurementState::AsFound || !says_something {
@@ -188,16 +238,15 @@ fn measured(scope: &Scope, id: MeasurementId) -> Option<Size> {
     let feature = scope.discretion.text(id, &keys.feature)?;
     let (least, most) = extremes(keys)?;
     let alone = least == most;
-    Some(Size {
+    let limits = keys.limits.as_ref();
+    Some(Line {
         feature: scope.of_part(keys.of, &feature),
+        unit: keys.readings.unit,
         nominal: keys.nominal.as_ref().map(|nominal| in_unit(keys, nominal.nominal, nominal)),
-        least: keys.limits.as_ref().map(|limits| in_unit(keys, limits.low, limits)),
-        most: keys.limits.as_ref().map(|limits| in_unit(keys, limits.high, limits)),
-        unit: keys.readings.unit.shown(),
-        other: None,
-        in_unit: keys.readings.unit,
-        found_most: Some(measurement::reading(keys, most)),
-        found_least: (!alone).then(|| measurement::reading(keys, least)),
+        least: limits.map(|limits| in_unit(keys, limits.low, limits)),
+        most: limits.map(|limits| in_unit(keys, limits.high, limits)),
+        found_most: Some(reading(keys, most)),
+        found_least: (!alone).then(|| reading(keys, least)),
         is_ours: scope.parts.contains(&keys.of),
     })
 }
@@ -215,12 +264,14 @@ fn extremes(keys: &Taken) -> Option<(f64, f64)> {
     Some((least, values.reduce(f64::max)?))
 }
 
-/// A limit in the unit of the readings: as many decimals as it was typed with, or four figures when the unit changes.
-fn in_unit(keys: &Taken, value: f64, typed: &Literal) -> String {
+/// A limit in the unit of the readings: as finely as it was typed, or as the readings when the unit changes.
+fn in_unit(keys: &Taken, size: f64, typed: &Literal) -> Figure {
+    if keys.readings.unit == typed.unit { typed_figure(typed, size) } else { reading(keys, size) }
+}
+
+/// A size as finely as the finest reading.
+fn reading(keys: &Taken, size: f64) -> Figure {
     let unit = keys.readings.unit;
-    if unit == typed.unit {
-        rounded(unit.from_si(value), decimals_typed(typed))
-    } else {
-        measurement::reading(keys, value)
-    }
+    let decimals = i32::try_from(measurement::decimals(keys, unit)).unwrap_or_default();
+    Figure::to(decimals, unit, size)
 }
