@@ -1,11 +1,11 @@
 //! The pipeline from a folder to a checked dossier.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
 use crate::diagnostic::{Code, Problem, Severity, codes, in_order, nearest};
 use crate::dossier::problems as problem;
-use crate::dossier::{Dossier, StepId};
+use crate::dossier::{Dossier, NoteId, StepId};
 use crate::issued::{self, Since, Today, Told};
 use crate::note::Found;
 use crate::plan::Plan;
@@ -92,6 +92,13 @@ impl Project {
     /// What is different since the dossier was last issued, if it ever was.
     pub fn since_issued(&self) -> Option<Since<'_>> {
         self.issued.as_ref().map(|told| Since::of(told, self.today()))
+    }
+
+    /// The notes that name this one, by key, link or calculation, in order of kind and path.
+    pub fn named_in(&self, note: NoteId) -> BTreeSet<NoteId> {
+        let referring = self.worked.references(&self.dossier);
+        let referring = referring.filter(|(from, to, _)| *to == note && from != to).map(|(from, ..)| from);
+        self.dossier.named_in(note).chain(referring).collect()
     }
 
     /// The state of a step, in the word for it.

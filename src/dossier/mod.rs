@@ -8,7 +8,6 @@ mod ids;
 mod pairs;
 pub mod problems;
 mod readings;
-mod references;
 mod resolve;
 mod rules;
 mod table;
@@ -138,7 +137,8 @@ impl Dossier {
         self.by_id.iter().map(|(id, note)| (id.as_str(), *note))
     }
 
-    /// The notes that name this one, in order of kind and path.
+    /// The notes that name this one in a key or link to it, in order of kind and path; [`crate::Project::named_in`] adds
+    /// those whose calculations refer to it.
     pub fn named_in(&self, note: NoteId) -> impl Iterator<Item = NoteId> {
         self.named_in.get(&note).into_iter().flatten().copied()
     }

@@ -3,9 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::ids::{EntryId, FindingId, InstrumentId, MeasurementId, PaperId, QuestionId};
-use super::{
-    Dossier, NoteId, Noted, PartId, Resolved, ShopId, StepId, Table, files, pairs, references, rules, tree,
-};
+use super::{Dossier, NoteId, Noted, PartId, Resolved, ShopId, StepId, Table, files, pairs, rules, tree};
 use crate::calc::units::Units;
 use crate::diagnostic::Problem;
 use crate::dossier::problems as problem;
@@ -76,7 +74,7 @@ pub(super) fn resolve(
     }
     dossier.named_in = resolver.named_in;
     let links = files::body_links(&dossier, sources, problems);
-    for (from, to) in links.into_iter().chain(references::of_calculations(&dossier)) {
+    for (from, to) in links {
         dossier.named_in.entry(to).or_default().insert(from);
     }
     dossier.pairs = pairs::pairs(&dossier.measurements);

@@ -156,7 +156,7 @@ impl<'a> Edition<'a> {
 
     /// The notes that name this one, in order of id, without those that the record lists elsewhere.
     pub(super) fn named_in(&self, note: NoteId, listed: &[NoteId]) -> Vec<Mention> {
-        let others = self.dossier().named_in(note).filter(|other| !listed.contains(other));
+        let others = self.project.named_in(note).into_iter().filter(|other| !listed.contains(other));
         let mut named_in: Vec<Mention> = self.mentions(others);
         named_in.sort_by(|one, two| one.id.cmp(&two.id));
         named_in

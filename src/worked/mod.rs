@@ -18,7 +18,7 @@ use crate::calc::doubt::Sources;
 use crate::calc::fault::Fault;
 use crate::calc::function::Function;
 use crate::calc::measure::Measured;
-use crate::calc::sheet::{self, BlockOutcome, Evaluation, Place, QuoteOutcome};
+use crate::calc::sheet::{self, BlockOutcome, Evaluation, Place, QuoteOutcome, Reference};
 use crate::diagnostic::Problem;
 use crate::dossier::{Dossier, MeasurementId, NoteId, PartId};
 use crate::text::Span;
@@ -78,6 +78,28 @@ impl Worked {
     pub fn quote(&self, at: Span) -> Option<&QuoteOutcome> {
         let (scope, quote) = self.quotes.get(&at)?;
         self.evaluation.scopes.get(*scope)?.quotes.get(*quote)
+    }
+
+    /// What the calculations and the quoted values refer to: from which note, to which, and what of it.
+    pub fn references<'a>(
+        &'a self,
+        dossier: &'a Dossier,
+    ) -> impl Iterator<Item = (NoteId, NoteId, &'a Reference)> {
+        let scopes = self.evaluation.scopes.iter().zip(&self.notes);
+        scopes.flat_map(move |(scope, note)| {
+            let to = move |reference: &'a Reference| {
+                let other = reference.note.as_ref().map(|id| dossier.find(id));
+                Some((*note, other.unwrap_or(Some(*note))?, reference))
+            };
+            scope.references().filter_map(to)
+        })
+    }
+
+    /// What a calculation block refers to in other notes.
+    pub fn notes_in<'a>(&'a self, dossier: &'a Dossier, block: Span) -> impl Iterator<Item = NoteId> + 'a {
+        let lines = self.block(block).into_iter().flat_map(|block| &block.lines);
+        let ids = lines.flat_map(|line| &line.references).filter_map(|each| each.note.as_deref());
+        ids.filter_map(|id| dossier.find(id))
     }
 
     /// The note that a line stands in.

@@ -6,7 +6,7 @@ use asfound::source::Sources;
 /// The ids of the notes that name `id`.
 fn named_in(project: &Project, id: &str) -> Vec<String> {
     let note = project.dossier.find(id).expect("a note");
-    project.dossier.named_in(note).map(|other| project.dossier.head(other).id.clone()).collect()
+    project.named_in(note).into_iter().map(|other| project.dossier.head(other).id.clone()).collect()
 }
 
 #[test]
@@ -25,9 +25,10 @@ fn a_calculation_that_names_a_note_refers_to_it() {
             "by-words.md".to_owned(),
             part("```calc\nx = 1 mm \"as @post.wall\" # @post.wall\n```\n\n`@post.wall` is code."),
         ),
+        ("by-inch.md".to_owned(), part("```calc\nx = 1/2\" + @post.wall\n```")),
         ("by-itself.md".to_owned(), part("```calc\nx = 1 mm\ny = @by-itself.x\n```")),
     ];
     let project = Project::from_sources(Sources::in_memory(texts), Vec::new());
-    assert_eq!(named_in(&project, "post"), ["by-block", "by-quote"]);
+    assert_eq!(named_in(&project, "post"), ["by-block", "by-quote", "by-inch"]);
     assert_eq!(named_in(&project, "by-itself"), Vec::<String>::new());
 }

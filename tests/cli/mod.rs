@@ -10,6 +10,7 @@ pub(crate) mod issued;
 mod json;
 mod lookup;
 mod next;
+mod references;
 pub(crate) mod scratch;
 mod sequence;
 mod sheet;

@@ -203,7 +203,7 @@ fn made_text(dir: &Path, shop: Option<&str>) -> String {
 }
 
 /// `\u{2c}` is a comma.
-fn unescaped(text: &str) -> String {
+pub(super) fn unescaped(text: &str) -> String {
     let mut pieces = text.split("\\u{");
     let mut plain = pieces.next().unwrap_or_default().to_owned();
     for piece in pieces {

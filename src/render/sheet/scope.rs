@@ -5,8 +5,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::discretion::Discretion;
 use crate::calc::dimension::Dimension;
 use crate::calc::sheet::BlockOutcome;
-use crate::dossier::{Dossier, FindingId, MeasurementId, NoteId, PartId, QuestionId, StepId};
-use crate::note::body::{Block, BlockShape};
+use crate::dossier::{FindingId, MeasurementId, NoteId, PartId, QuestionId, StepId};
+use crate::note::body::Block;
 use crate::record::QuestionState;
 use crate::render::edition::Edition;
 use crate::text::Span;
@@ -122,9 +122,9 @@ impl<'a> Scope<'a> {
             let values = outcome.lines.iter().filter_map(|line| line.value.as_ref()?.quantity());
             values.into_iter().any(|quantity| quantity.dimension == Dimension::LENGTH)
         };
-        let worked = self.edition.project.worked.block(block.span);
-        worked.is_some_and(comes_to_length)
-            && named_notes(self.edition.dossier(), block).all(|note| self.is_near(note))
+        let worked = &self.edition.project.worked;
+        worked.block(block.span).is_some_and(comes_to_length)
+            && worked.notes_in(self.edition.dossier(), block.span).all(|note| self.is_near(note))
     }
 
     fn is_near(&self, note: NoteId) -> bool {
@@ -145,10 +145,8 @@ impl<'a> Scope<'a> {
         let dossier = self.edition.dossier();
         let own = dossier.measurements.ids().filter(|id| self.parts.contains(&dossier[*id].of));
         let shown = self.blocks().map(|(_, block)| block).chain(self.own_blocks.iter().copied());
-        let drawn_on = shown.flat_map(|span| {
-            let block = dossier.bodies().flat_map(|(_, body)| body).find(move |block| block.span == span);
-            block.into_iter().flat_map(|block| named_notes(dossier, block))
-        });
+        let worked = &self.edition.project.worked;
+        let drawn_on = shown.flat_map(|span| worked.notes_in(dossier, span));
         let drawn_on = drawn_on.filter_map(|note| match note {
             NoteId::Measurement(id) => Some(id),
             _ => None,
@@ -160,19 +158,4 @@ impl<'a> Scope<'a> {
 fn once_each<T: Copy + Ord>(items: impl Iterator<Item = T>) -> Vec<T> {
     let mut seen = BTreeSet::new();
     items.filter(|item| seen.insert(*item)).collect()
-}
-
-/// The notes that a calculation names: `@post.mass`.
-fn named_notes<'a>(dossier: &'a Dossier, block: &'a Block) -> impl Iterator<Item = NoteId> + 'a {
-    let lines = match &block.shape {
-        BlockShape::Code(code) if code.language == "calc" => code.lines.as_slice(),
-        _ => &[],
-    };
-    let names = lines.iter().flat_map(|line| line.text.split('@').skip(1));
-    names.filter_map(|rest| {
-        let end = rest
-            .find(|letter: char| !(letter.is_ascii_alphanumeric() || letter == '-'))
-            .unwrap_or(rest.len());
-        dossier.find(rest[..end].trim_end_matches('-'))
-    })
 }

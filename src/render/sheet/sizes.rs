@@ -215,7 +215,9 @@ fn decimals_typed(literal: &Literal) -> i32 {
 
 /// A 64th has six decimals; what never ends, as a third, is cut at four.
 fn decimals_of_fractions(literal: &Literal) -> i32 {
-    let sizes = [literal.low, literal.nominal, literal.high].map(|size| literal.unit.from_si(size));
+    // The middle of a range was not typed.
+    let nominal = if literal.form == Form::Range { literal.low } else { literal.nominal };
+    let sizes = [literal.low, nominal, literal.high].map(|size| literal.unit.from_si(size));
     let is_whole = |value: f64| (value - libm::round(value)).abs() < 1e-6;
     let ends = |decimals: &i32| {
         let scale = libm::pow(10.0, f64::from(*decimals));
