@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
-use crate::diagnostic::{Code, Problem, Severity, codes, in_order, nearest};
+use crate::diagnostic::{Keys, Problem, Severity, codes, in_order, nearest};
 use crate::dossier::problems as problem;
 use crate::dossier::{Dossier, NoteId, StepId};
 use crate::issued::{self, Since, Today, Told};
@@ -115,41 +115,35 @@ impl Project {
 /// Drops a problem that tells of something missing where another error of the same note may be the very reason: mending
 /// that brings it back if it is not. Any other problem of the note stays.
 fn without_echoes(problems: Vec<Problem>, dossier: &Dossier, sources: &Sources) -> Vec<Problem> {
-    let mut errors: BTreeMap<FileId, Vec<(Span, &Code)>> = BTreeMap::new();
-    let is_reason_of_others =
-        |problem: &&Problem| problem.is_error() && keys_missed(problem.code.word).is_empty();
-    for problem in problems.iter().filter(is_reason_of_others) {
+    let mut errors: BTreeMap<FileId, Vec<(Span, Keys)>> = BTreeMap::new();
+    for problem in problems.iter().filter(|problem| problem.is_error() && keys_missed(problem).is_empty()) {
         for place in problem.place.into_iter().chain(problem.also.iter().map(|(place, _)| *place)) {
-            errors.entry(place.file).or_default().push((place, problem.code));
+            errors.entry(place.file).or_default().push((place, problem.keys));
         }
     }
     let is_echo = |problem: &Problem| {
-        let keys = keys_missed(problem.code.word);
+        let keys = keys_missed(problem);
         let note = problem.about.as_ref().filter(|_| !keys.is_empty()).and_then(|id| dossier.find(id));
         note.is_some_and(|note| {
             let head = dossier.head(note);
             let own = errors.get(&head.file).into_iter().flatten();
-            own.copied().any(|(place, code)| is_reason(head, keys, place, code, sources))
+            own.copied().any(|error| is_reason(head, keys, error, sources))
         })
     };
     let echoes: Vec<bool> = problems.iter().map(is_echo).collect();
     problems.into_iter().zip(echoes).filter(|(_, is_echo)| !is_echo).map(|(problem, _)| problem).collect()
 }
 
-/// The keys of which one is missing, or says something else than is meant, by a problem of this code.
-fn keys_missed(code: &str) -> &'static [&'static str] {
-    match code {
-        "cost-missing" => &["cost", "disposition"],
-        "disposition-open" => &["disposition", "within"],
-        "instrument-missing" => &["instrument"],
-        "answer-missing" => &["answer", "state"],
-        _ => &[],
+fn keys_missed(problem: &Problem) -> &'static [&'static str] {
+    match problem.keys {
+        Keys::Misses(keys) => keys,
+        Keys::AtPlace | Keys::Unknown => &[],
     }
 }
 
 /// Whether an error may be why one of the keys is missing: it stands there, or at a key that was probably meant to be it.
-fn is_reason(head: &Head, keys: &[&str], place: Span, code: &Code, sources: &Sources) -> bool {
-    if code.word == "key-unknown" {
+fn is_reason(head: &Head, keys: &[&str], (place, of): (Span, Keys), sources: &Sources) -> bool {
+    if of == Keys::Unknown {
         return nearest(sources.slice(place), keys.iter().copied()).is_some();
     }
     keys.iter().filter(|key| head.has(key)).any(|key| {

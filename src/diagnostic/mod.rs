@@ -25,6 +25,18 @@ pub struct Problem {
     pub help: String,
     /// The id of the note it is about, for `allow` in dossier.yaml.
     pub about: Option<String>,
+    pub keys: Keys,
+}
+
+/// What a problem has to do with the keys of its note.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Keys {
+    /// Nothing beyond its place.
+    AtPlace,
+    /// One of these is missing, or says something else than is meant: another error may be the reason.
+    Misses(&'static [&'static str]),
+    /// What stands at its place was probably meant for a key.
+    Unknown,
 }
 
 impl Problem {
@@ -40,6 +52,7 @@ impl Problem {
             also: Vec::new(),
             help: String::new(),
             about: None,
+            keys: Keys::AtPlace,
         }
     }
 
@@ -51,6 +64,11 @@ impl Problem {
     pub(crate) fn also(mut self, place: Span, why: impl Into<String>) -> Self {
         self.also.push((place, why.into()));
         self
+    }
+
+    /// It tells of a key that is missing, or that says something else than is meant.
+    pub(crate) fn missing(self, keys: &'static [&'static str]) -> Self {
+        Self { keys: Keys::Misses(keys), ..self }
     }
 
     #[must_use]

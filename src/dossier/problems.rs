@@ -165,6 +165,7 @@ pub fn answer_missing(question: &Head) -> Problem {
         format!("`{}` is settled, but has no answer", question.id),
     )
     .help("Write the answer under `answer:`, and what settled it under `settled_by:`.")
+    .missing(&["answer", "state"])
     .about(&question.id)
 }
 
@@ -203,6 +204,7 @@ pub fn disposition_open(part: &Head) -> Problem {
         format!("nobody has decided what becomes of `{}`", part.id),
     )
     .help("Set `disposition:` to reuse, rework, make, buy or scrap; or accept it under `allow:` for now.")
+    .missing(&["disposition", "within"])
     .about(&part.id)
 }
 
@@ -213,6 +215,7 @@ pub fn cost_missing(part: &Head) -> Problem {
         format!("`{}` is to be bought, but has no cost", part.id),
     )
     .help("Give a price or a range: `cost: 120 GBP .. 180 GBP`.")
+    .missing(&["cost", "disposition"])
     .about(&part.id)
 }
 
@@ -220,6 +223,7 @@ pub fn instrument_missing(measurement: &Head) -> Problem {
     let message = format!("`{}` does not say what it was measured with", measurement.id);
     Problem::new(&codes::INSTRUMENT_MISSING, measurement.span, message)
         .help("Name one of the instruments in dossier.yaml: without it the readings count as exact to half a digit.")
+        .missing(&["instrument"])
         .about(&measurement.id)
 }
 

@@ -3,7 +3,7 @@
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::{Literal, LiteralFault};
 use crate::calc::units::Units;
-use crate::diagnostic::{Problem, choice, codes, nearest};
+use crate::diagnostic::{Keys, Problem, choice, codes, nearest};
 use crate::record::KINDS;
 use crate::text::Span;
 
@@ -25,7 +25,8 @@ pub fn key_unknown(at: Span, typed: &str, owner: &str, known: &[&str]) -> Proble
         Some(near) => format!("Did you mean `{near}`?"),
         None => format!("The keys of {owner} are {}.", known.join(", ")),
     };
-    Problem::new(&codes::KEY_UNKNOWN, at, format!("{owner} has no key `{typed}`")).help(help)
+    let problem = Problem::new(&codes::KEY_UNKNOWN, at, format!("{owner} has no key `{typed}`")).help(help);
+    Problem { keys: Keys::Unknown, ..problem }
 }
 
 /// `rest` stands behind the comma that ends the value of `key`, which is so far `text`.
