@@ -10,6 +10,7 @@ use crate::plan::Plan;
 use crate::plan::readiness::State;
 use crate::plan::report::Reasons;
 use crate::plan::why::{Doable, Line, Why};
+use crate::plan::words::by_id;
 use crate::record::QuestionState;
 
 /// Tell the whole chain between now and a step, part or question, down to what can be done today
@@ -119,7 +120,11 @@ impl Teller<'_> {
     fn told(&self, line: &Line, above: Option<NoteId>) -> String {
         let cause = &line.cause;
         let indent = "  ".repeat(line.depth.min(DEEPEST));
-        let clause = format!("{} (says {})", cause.clause, self.dossier.head(cause.says).id);
+        let clause = format!(
+            "{} (says {})",
+            cause.clause(self.dossier, by_id(self.dossier)),
+            self.dossier.head(cause.says).id
+        );
         if above == Some(cause.note) {
             return hung(&format!("{indent}- "), &clause, self.width);
         }

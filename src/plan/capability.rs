@@ -1,7 +1,6 @@
 //! Who can do it: what a step calls for against what each shop has.
 
 use std::cmp::Ordering;
-use std::fmt;
 
 use crate::calc::dimension::Dimension;
 
@@ -92,14 +91,9 @@ impl Means {
         self.measures.is_empty() && self.processes.is_empty()
     }
 
-    fn called(&self) -> impl Iterator<Item = &Measure> {
+    /// What the step itself calls for.
+    pub fn called(&self) -> impl Iterator<Item = &Measure> {
         self.measures.iter().filter(|measure| !measure.if_stated)
-    }
-
-    /// What is called for, in words: `press 30 tonf, tig`.
-    pub fn in_words(&self) -> String {
-        let measures = self.called().map(|measure| format!("{} {}", measure.what, measure.typed));
-        measures.chain(self.processes.iter().cloned()).collect::<Vec<_>>().join(", ")
     }
 
     /// What `shop` lacks to meet this demand; empty when it can.
@@ -175,36 +169,6 @@ impl Lack {
         match self {
             Self::Measure { part, .. } => 1.0 - part,
             Self::Kind { .. } | Self::Process { .. } => 1.0,
-        }
-    }
-}
-
-/// Of all shops together: `press: needs 30 tonf, best known 12 tonf`.
-impl fmt::Display for Lack {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Measure { what, needed, has: Some(has), .. } => {
-                write!(f, "{what}: needs {needed}, best known {has}")
-            }
-            Self::Measure { what, needed, has: None, .. } => write!(f, "{what}: needs {needed}, none known"),
-            Self::Kind { what, needed, has } => {
-                write!(f, "{what}: needs {needed}, which can't be compared with {has}")
-            }
-            Self::Process { name } => write!(f, "{name}: none known"),
-        }
-    }
-}
-
-impl Lack {
-    /// Of one shop: `press: needs 30 tonf, has 12 tonf`.
-    pub fn of_one_shop(&self) -> String {
-        match self {
-            Self::Measure { what, needed, has: Some(has), .. } => {
-                format!("{what}: needs {needed}, has {has}")
-            }
-            Self::Measure { what, needed, has: None, .. } => format!("{what}: needs {needed}, has none"),
-            Self::Kind { .. } => self.to_string(),
-            Self::Process { name } => format!("{name}: not done there"),
         }
     }
 }

@@ -64,11 +64,6 @@ pub(super) fn to_come(part: &Part<Resolved>) -> bool {
     part.disposition == Disposition::Buy && !part.supply.is_here()
 }
 
-/// What a bought part that is to come waits for, as a clause about it.
-pub(super) fn bought_clause(part: &Part<Resolved>) -> &'static str {
-    if part.supply == Supply::Ordered { "on order" } else { "to be bought" }
-}
-
 struct Builder<'a> {
     dossier: &'a Dossier,
     activities: Vec<Activity>,

@@ -27,6 +27,7 @@ pub mod trips;
 mod whereabouts;
 pub mod why;
 pub mod window;
+pub mod words;
 mod written;
 
 use jiff::civil::Date;

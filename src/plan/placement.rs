@@ -31,10 +31,9 @@ impl Placement {
         able.is_empty() && (!self.demand.is_empty() || !misses.is_empty() || nearest.is_some())
     }
 
-    /// What a shop lacks for the step, in words.
-    pub fn lacks(&self, dossier: &Dossier, shop: ShopId) -> Vec<String> {
-        let means = means(&dossier[shop].has, &dossier[shop].processes);
-        self.demand.lacking_in(&means).iter().map(Lack::of_one_shop).collect()
+    /// What a shop lacks for the step.
+    pub fn lacks(&self, dossier: &Dossier, shop: ShopId) -> Vec<Lack> {
+        self.demand.lacking_in(&means(&dossier[shop].has, &dossier[shop].processes))
     }
 
     /// Whether this shop can do the step.

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::Plan;
+use super::capability::Lack;
 use super::graph::Graph;
 use super::handling::Called;
 use super::network::{Edge, Reason};
@@ -187,7 +188,7 @@ fn misplaced(dossier: &Dossier, plan: &Plan) -> impl Iterator<Item = Problem> {
         if !is_open || placement.can(at) {
             return None;
         }
-        let lacks = placement.lacks(dossier, at);
+        let lacks: Vec<String> = placement.lacks(dossier, at).iter().map(Lack::of_one_shop).collect();
         let others = dossier.shops.ids().filter(|&shop| placement.can(shop));
         let others: Vec<&str> = others.map(|shop| dossier[shop].id()).collect();
         Some(problem::place_cannot(&dossier[step].head, dossier[at].id(), &lacks.join("; "), &others))

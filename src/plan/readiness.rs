@@ -4,14 +4,14 @@ use std::collections::BTreeMap;
 
 use jiff::civil::Date;
 
-use super::capability;
-use super::graph::{Graph, bought_clause, makers, wanted};
+use super::capability::Verdict;
+use super::graph::{Graph, makers, wanted};
 use super::network::{Edge, Kind, Reason};
 use super::placement::Placement;
 use super::removal::LooseTrap;
 use super::window::Window;
-use crate::dossier::{Dossier, Lack, NoteId, PartId, StepId, lacks};
-use crate::record::{Disposition, QuestionState, StepState};
+use crate::dossier::{Dossier, Lack, NoteId, PartId, Resolved, StepId, lacks};
+use crate::record::{Disposition, Part, QuestionState, StepState, Supply};
 
 /// How far a step is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -90,30 +90,62 @@ impl Obstacle {
 }
 
 /// One thing that directly keeps a step, part or question from being settled.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Cause {
     /// What sort of thing it is.
     pub obstacle: Obstacle,
     /// The note to look at.
     pub note: NoteId,
-    /// What it has to do with what it keeps back, as a clause about `note`; "it" is what is kept back.
-    pub clause: String,
+    /// What it has to do with what it keeps back.
+    pub because: Because,
     /// The note that says so.
     pub says: NoteId,
 }
 
-impl Cause {
-    /// Why, with the names of things: `Lift out the post – takes off Post, in the way of Footstep bearing`.
-    pub fn sentence(&self, dossier: &Dossier) -> String {
-        match self.obstacle {
-            Obstacle::Recovery | Obstacle::Capability | Obstacle::Day => self.clause.clone(),
-            _ => format!("{} – {}", dossier.title(self.note), self.clause),
-        }
-    }
+/// What a cause has to do with what it keeps back.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Because {
+    /// What the sequence has between the two.
+    Tie(Reason),
+    /// A part that is on order, or still to be ordered.
+    ToCome {
+        ordered: bool,
+    },
+    /// A part that traps this one, and no step takes it off.
+    InTheWay {
+        of: PartId,
+    },
+    /// A part to be made, and no step makes it.
+    NoMaker,
+    /// No record as found before something that can't be undone.
+    NoRecord,
+    /// No way to recover is written down before something that can't be undone.
+    NoRecovery,
+    /// What every shop lacks.
+    NobodyCan(Verdict),
+    NotBefore(Date),
+    /// That day is past.
+    NotAfter(Date),
+    ValidFrom(Date),
+    /// That day is past.
+    ValidUntil(Date),
+    /// A step that does this with what was asked about.
+    Does(Does),
+}
+
+/// What a step does with a part or a question.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Does {
+    Settles,
+    TakesOff,
+    PutsIn,
+    PutsBack,
+    Uses,
+    Makes,
 }
 
 /// A step's state and its causes; a step that is ready, done or dropped has none.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Standing {
     /// How far it is.
     pub state: State,
@@ -195,20 +227,19 @@ impl<'a> Judge<'a> {
     fn days(&self, id: StepId) -> impl Iterator<Item = Cause> {
         let window = &self.windows[id.index()];
         let begun = self.dossier[id].state == StepState::Doing;
-        let cause = move |says: NoteId, clause: String| {
+        let cause = move |says: NoteId, because: Because| {
             let obstacle = if says == NoteId::Step(id) { Obstacle::Day } else { Obstacle::Paper };
-            Cause { obstacle, note: says, clause, says }
+            Cause { obstacle, note: says, because, says }
         };
         let opens = window.opens(self.day_zero).filter(|_| !begun).map(move |first| match first.says {
-            NoteId::Step(_) => cause(first.says, format!("not before {}", first.day.date)),
-            paper => cause(paper, format!("valid from {}", first.day.date)),
+            NoteId::Step(_) => cause(first.says, Because::NotBefore(first.day.date)),
+            paper => cause(paper, Because::ValidFrom(first.day.date)),
         });
-        let closed = window
-            .closed(self.day_zero)
-            .map(move |last| cause(last.says, format!("not after {}, and that day is past", last.day.date)));
+        let closed =
+            window.closed(self.day_zero).map(move |last| cause(last.says, Because::NotAfter(last.day.date)));
         let expired = window.expired.iter().filter_map(move |&paper| {
             let until = self.dossier[paper].valid_until?;
-            Some(cause(paper.into(), format!("valid until {}, and that day is past", until.date)))
+            Some(cause(paper.into(), Because::ValidUntil(until.date)))
         });
         opens.into_iter().chain(closed).chain(expired)
     }
@@ -228,13 +259,13 @@ impl<'a> Judge<'a> {
             Lack::Record(part) => Cause {
                 obstacle: Obstacle::Record,
                 note: part.into(),
-                clause: "no record as found, and the step can't be undone".to_owned(),
+                because: Because::NoRecord,
                 says: id.into(),
             },
             Lack::Recovery => Cause {
                 obstacle: Obstacle::Recovery,
                 note: id.into(),
-                clause: "it can't be undone, and nothing says what to do if it goes wrong".to_owned(),
+                because: Because::NoRecovery,
                 says: id.into(),
             },
         })
@@ -245,7 +276,7 @@ impl<'a> Judge<'a> {
         let loose = &self.graph.loose_traps;
         let own = loose.partition_point(|trap| trap.step < id)..loose.partition_point(|trap| trap.step <= id);
         let direct = move |trap: &&LooseTrap| self.dossier[id].removes.contains(&trap.trapped);
-        loose[own].iter().filter(direct).map(|trap| trap_cause(self.dossier, trap.trapped, trap.trap))
+        loose[own].iter().filter(direct).map(|trap| trap_cause(trap.trapped, trap.trap))
     }
 
     /// What an edge into an open step says, unless what is before it is settled.
@@ -258,9 +289,9 @@ impl<'a> Judge<'a> {
         Some(Cause {
             obstacle: obstacle(self.graph, edge.before),
             note,
-            clause: match (&edge.reason, note) {
-                (Reason::Bought { .. }, NoteId::Part(part)) => bought_clause(&self.dossier[part]).to_owned(),
-                (reason, _) => reason.clause(|id| part_name(self.dossier, id)),
+            because: match (&edge.reason, note) {
+                (Reason::Bought { .. }, NoteId::Part(part)) => to_come_of(&self.dossier[part]),
+                (reason, _) => Because::Tie(reason.clone()),
             },
             says: says(self.dossier, self.graph, edge),
         })
@@ -292,7 +323,7 @@ impl<'a> Judge<'a> {
         wanted(&self.dossier[id]).filter(unmade).map(move |part| Cause {
             obstacle: Obstacle::Part,
             note: part.into(),
-            clause: "to be made, and no step makes it".to_owned(),
+            because: Because::NoMaker,
             says: id.into(),
         })
     }
@@ -302,7 +333,7 @@ impl<'a> Judge<'a> {
         placement.nobody_can().then(|| Cause {
             obstacle: Obstacle::Capability,
             note: id.into(),
-            clause: format!("no shop can: {}", misses_in_words(self.dossier, placement)),
+            because: Because::NobodyCan(placement.verdict.clone()),
             says: id.into(),
         })
     }
@@ -313,14 +344,14 @@ impl<'a> Judge<'a> {
 }
 
 /// That a part stays where it is and traps another.
-pub(super) fn trap_cause(dossier: &Dossier, trapped: PartId, trap: PartId) -> Cause {
-    let clause = format!("in the way of {}, and no step takes it off", dossier[trapped].name);
-    Cause { obstacle: Obstacle::Part, note: trap.into(), clause, says: trapped.into() }
+pub(super) fn trap_cause(trapped: PartId, trap: PartId) -> Cause {
+    let because = Because::InTheWay { of: trapped };
+    Cause { obstacle: Obstacle::Part, note: trap.into(), because, says: trapped.into() }
 }
 
-/// The name of the part of this id.
-pub(super) fn part_name(dossier: &Dossier, id: &str) -> String {
-    dossier.find(id).map_or_else(|| id.to_owned(), |note| dossier.title(note))
+/// What a bought part that is to come waits for.
+pub(super) fn to_come_of(part: &Part<Resolved>) -> Because {
+    Because::ToCome { ordered: part.supply == Supply::Ordered }
 }
 
 pub(super) fn obstacle(graph: &Graph, node: usize) -> Obstacle {
@@ -345,26 +376,5 @@ pub(super) fn says(dossier: &Dossier, graph: &Graph, edge: &Edge) -> NoteId {
         | Reason::Trapped { part: id, .. }
         | Reason::PutBack { part: id, .. }
         | Reason::Replaces { part: id, .. } => part(id),
-    }
-}
-
-/// What no shop has enough of, and where the most of it is known.
-pub fn misses_in_words(dossier: &Dossier, placement: &Placement) -> String {
-    let shop = |index: usize| dossier.shops[index].id();
-    let misses = placement.verdict.misses.iter().map(|miss| match miss.shop {
-        Some(index) => format!("{} ({})", miss.lack, shop(index)),
-        None => miss.lack.to_string(),
-    });
-    let misses: Vec<String> = misses.collect();
-    match (&misses[..], &placement.verdict.nearest) {
-        ([], Some((index, lacks))) => {
-            let lacks: Vec<String> = lacks.iter().map(capability::Lack::of_one_shop).collect();
-            let nearest = shop(*index);
-            format!(
-                "each thing is known somewhere, but not all in one place; nearest is {nearest}: {}",
-                lacks.join("; ")
-            )
-        }
-        _ => misses.join("; "),
     }
 }

@@ -9,11 +9,12 @@ use super::forecast::Forecast;
 use super::graph::{in_units, to_come};
 use super::loads::{Loads, Run, loads};
 use super::network::Kind;
-use super::readiness::{Cause, State, misses_in_words};
+use super::readiness::{Cause, State};
 use super::timetable::Timetable;
 use super::travel::Itinerary;
 use super::why::{Line, Why};
 use super::window::Bound;
+use super::words::{by_id, misses};
 use crate::calc::rounding::to_a_millionth;
 use crate::dossier::{Dossier, NoteId, PartId, ShopId, StepId};
 use crate::estimate::Estimate;
@@ -324,8 +325,8 @@ fn unplaced(dossier: &Dossier, plan: &Plan, step: StepId) -> Unplaced {
     let placement = plan.placement(step);
     Unplaced {
         id: dossier[step].id().to_owned(),
-        needs: placement.demand.in_words(),
-        nearest: placement.verdict.nearest.as_ref().map(|_| misses_in_words(dossier, placement)),
+        needs: placement.demand.in_words().join(", "),
+        nearest: placement.verdict.nearest.as_ref().map(|_| misses(&placement.verdict, by_id(dossier))),
     }
 }
 

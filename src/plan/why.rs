@@ -3,14 +3,14 @@
 use std::collections::{BTreeSet, VecDeque};
 
 use super::Plan;
-use super::graph::{Graph, bought_clause, makers, to_come, wanted};
+use super::graph::{Graph, makers, to_come, wanted};
 use super::network::Reason;
-use super::readiness::{Cause, Obstacle, State, part_name, trap_cause};
+use super::readiness::{Because, Cause, Does, Obstacle, State, to_come_of, trap_cause};
 use crate::dossier::{Dossier, NoteId, PaperId, PartId, QuestionId, StepId};
 use crate::record::{Disposition, Supply};
 
 /// One line of the tree.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Line {
     /// 0 for the direct causes of what was asked about.
     pub depth: usize,
@@ -34,7 +34,7 @@ pub struct Doable {
 }
 
 /// The tree of causes, depth first.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Why {
     /// What was asked about.
     pub note: NoteId,
@@ -83,8 +83,8 @@ fn is_expanded(cause: &Cause) -> bool {
     matches!(cause.obstacle, Obstacle::Step | Obstacle::Question | Obstacle::Part)
 }
 
-fn step_cause(step: StepId, clause: &str, says: NoteId) -> Cause {
-    Cause { obstacle: Obstacle::Step, note: step.into(), clause: clause.to_owned(), says }
+fn step_cause(step: StepId, does: Does, says: NoteId) -> Cause {
+    Cause { obstacle: Obstacle::Step, note: step.into(), because: Because::Does(does), says }
 }
 
 struct Teller<'a> {
@@ -128,14 +128,14 @@ impl Teller<'_> {
             NoteId::Step(step) if self.is_open(*step) => Some(*step),
             _ => None,
         });
-        open.map(|step| step_cause(step, "settles it", id.into())).collect()
+        open.map(|step| step_cause(step, Does::Settles, id.into())).collect()
     }
 
     /// What frees a part that itself stays on while `step` waits for it: the traps around it.
     fn of_trap(&self, step: StepId, trap: PartId) -> Vec<Cause> {
         let graph = &self.plan.graph;
         let own = graph.loose_traps.iter().filter(|loose| loose.step == step && loose.trapped == trap);
-        let loose = own.map(|loose| trap_cause(self.dossier, loose.trapped, loose.trap));
+        let loose = own.map(|loose| trap_cause(loose.trapped, loose.trap));
         let name = self.dossier[trap].id();
         let edges = graph.network.edges().iter().filter(|edge| {
             let frees = matches!(&edge.reason, Reason::Trapped { part, .. } if part == name);
@@ -145,7 +145,7 @@ impl Teller<'_> {
             NoteId::Step(before) if self.is_open(before) => Some(Cause {
                 obstacle: Obstacle::Step,
                 note: before.into(),
-                clause: edge.reason.clause(|id| part_name(self.dossier, id)),
+                because: Because::Tie(edge.reason.clone()),
                 says: trap.into(),
             }),
             _ => None,
@@ -161,11 +161,11 @@ impl Teller<'_> {
         }
         let part = &self.dossier[id];
         let is_new = matches!(part.disposition, Disposition::Buy | Disposition::Make);
-        let does = if is_new { "puts it in" } else { "puts it back" };
+        let does = if is_new { Does::PutsIn } else { Does::PutsBack };
         let refit = self.steps_that(does, |step| self.dossier[step].refits.contains(&id));
         let put_in = match refit {
             refit if !refit.is_empty() || !is_new || part.supply == Supply::Fitted => refit,
-            _ => self.steps_that("uses it", |step| wanted(&self.dossier[step]).any(|part| part == id)),
+            _ => self.steps_that(Does::Uses, |step| wanted(&self.dossier[step]).any(|part| part == id)),
         };
         if put_in.is_empty() { self.coming(id) } else { put_in }
     }
@@ -175,7 +175,7 @@ impl Teller<'_> {
         let leaves_off = |step: StepId| {
             self.dossier[step].removes.contains(&id) && !self.dossier[step].refits.contains(&id)
         };
-        let off = self.steps_that("takes it off", leaves_off);
+        let off = self.steps_that(Does::TakesOff, leaves_off);
         let after_refit =
             self.after_all(|step| self.is_open(step) && self.dossier[step].refits.contains(&id));
         let first: Vec<Cause> =
@@ -205,15 +205,15 @@ impl Teller<'_> {
         let order = to_come(part).then(|| Cause {
             obstacle: Obstacle::Part,
             note: id.into(),
-            clause: bought_clause(part).to_owned(),
+            because: to_come_of(part),
             says: id.into(),
         });
         let makers = makers(self.dossier).remove(&id).unwrap_or_default();
         let made = makers.into_iter().filter(|&step| self.is_open(step) && !part.supply.is_here());
-        order.into_iter().chain(made.map(|step| step_cause(step, "makes it", step.into()))).collect()
+        order.into_iter().chain(made.map(|step| step_cause(step, Does::Makes, step.into()))).collect()
     }
 
-    fn steps_that(&self, does: &str, which: impl Fn(StepId) -> bool) -> Vec<Cause> {
+    fn steps_that(&self, does: Does, which: impl Fn(StepId) -> bool) -> Vec<Cause> {
         let steps = self.dossier.steps.ids().filter(|&step| self.is_open(step) && which(step));
         steps.map(|step| step_cause(step, does, step.into())).collect()
     }

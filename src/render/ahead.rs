@@ -100,9 +100,8 @@ fn parts_of(edition: &Edition, part: PartId, comes_off: bool, why: &Why) -> BTre
 fn shape(edition: &Edition, line: &Line) -> LineShape {
     let says = match (line.cause.obstacle, line.cause.note) {
         (Obstacle::Step, NoteId::Step(step)) => effort(edition, step),
-        (Obstacle::Part, NoteId::Part(part)) => Some(bought(edition, part, &line.cause.clause)),
-        (Obstacle::Capability, _) => Some(edition.with_names(&line.cause.clause)),
-        _ => Some(line.cause.clause.clone()),
+        (Obstacle::Part, NoteId::Part(part)) => Some(bought(edition, part, &edition.clause(&line.cause))),
+        _ => Some(edition.clause(&line.cause)),
     };
     LineShape { depth: line.depth, what: edition.mention(line.cause.note), says, told_above: line.told_above }
 }

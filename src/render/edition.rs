@@ -184,25 +184,19 @@ impl<'a> Edition<'a> {
             Obstacle::Part => format!("waits for the part: {name}"),
             Obstacle::Record => format!("no record as found: {name}"),
             Obstacle::Recovery => "nothing says how to recover if it goes wrong".to_owned(),
-            Obstacle::Capability => self.with_names(&cause.clause),
-            Obstacle::Day => cause.clause.clone(),
-            Obstacle::Paper => format!("{name}: {}", cause.clause),
+            Obstacle::Capability | Obstacle::Day => self.clause(cause),
+            Obstacle::Paper => format!("{name}: {}", self.clause(cause)),
         }
     }
 
-    /// A text with the name in place of every id that stands in brackets.
-    pub(super) fn with_names(&self, text: &str) -> String {
-        let mut named = String::new();
-        for (index, piece) in text.split('(').enumerate() {
-            let title = |id: &str| self.dossier().find(id).map(|note| self.dossier().title(note));
-            match piece.split_once(')').filter(|_| index > 0).and_then(|(id, rest)| Some((title(id)?, rest)))
-            {
-                Some((title, rest)) => named.push_str(&format!("({title}){rest}")),
-                None if index > 0 => named.push_str(&format!("({piece}")),
-                None => named.push_str(piece),
-            }
-        }
-        named
+    /// A shop by its place in the dossier, as a reader calls it.
+    pub(super) fn shop(&self, place: usize) -> String {
+        self.dossier().shops[place].name.clone()
+    }
+
+    /// What a cause has to do with what it keeps back, told with names instead of ids.
+    pub(super) fn clause(&self, cause: &Cause) -> String {
+        cause.clause(self.dossier(), |shop| self.shop(shop))
     }
 
     /// A quantity in the dossier's system: as it was typed, or converted with what was typed in brackets. What was typed

@@ -7,7 +7,8 @@ use super::edition::Edition;
 use super::sequence::work_order;
 use super::shapes::{Fact, Mention, RecordShape};
 use crate::dossier::{NoteId, ShopId, StepId};
-use crate::plan::report::Next;
+use crate::plan::readiness::State;
+use crate::plan::words;
 
 #[derive(Serialize)]
 pub(super) struct Jobs {
@@ -43,17 +44,22 @@ pub(super) fn chapter(edition: &Edition) -> Jobs {
 }
 
 fn unplaced(edition: &Edition) -> Vec<UnplacedShape> {
-    let steps = Next::of(edition.dossier(), &edition.project.plan).unplaced;
-    let one = |step: crate::plan::report::Unplaced| {
-        let note = edition.dossier().find(&step.id)?;
-        Some(UnplacedShape {
-            label: edition.label(note),
-            does: edition.dossier().title(note),
-            needs: step.needs.split(", ").map(str::to_owned).collect(),
-            nearest: step.nearest.map(|nearest| edition.with_names(&nearest)),
-        })
+    let (dossier, plan) = (edition.dossier(), &edition.project.plan);
+    let nobody_can = |step: &StepId| {
+        let state = plan.standing(*step).state;
+        state.is_open() && state != State::Doing && plan.placement(*step).nobody_can()
     };
-    steps.into_iter().filter_map(one).collect()
+    let one = |step: StepId| {
+        let placement = plan.placement(step);
+        let nearest = placement.verdict.nearest.as_ref();
+        UnplacedShape {
+            label: edition.label(step.into()),
+            does: dossier[step].does.clone(),
+            needs: placement.demand.in_words(),
+            nearest: nearest.map(|_| words::misses(&placement.verdict, |shop| edition.shop(shop))),
+        }
+    };
+    StepId::all(dossier.steps.len()).filter(nobody_can).map(one).collect()
 }
 
 /// The open steps that are to be done at a shop, in the order of the work.

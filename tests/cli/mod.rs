@@ -9,6 +9,7 @@ mod identify;
 pub(crate) mod issued;
 mod json;
 mod lookup;
+mod misses;
 mod next;
 mod references;
 pub(crate) mod scratch;
