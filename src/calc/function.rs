@@ -216,14 +216,56 @@ pub enum Argument {
     Fields(Vec<(String, Argument)>),
 }
 
+/// Something worth saying about an answer: of the grade that was found, of a choice that was made.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Said {
+    /// What it is about, where several things can be said of one: a material, a bearing.
+    pub subject: Option<String>,
+    pub text: String,
+}
+
+impl Said {
+    pub fn of(subject: impl Into<String>, text: impl Into<String>) -> Self {
+        Self { subject: Some(subject.into()), text: text.into() }
+    }
+}
+
+impl From<String> for Said {
+    fn from(text: String) -> Self {
+        Self { subject: None, text }
+    }
+}
+
+impl From<&String> for Said {
+    fn from(text: &String) -> Self {
+        text.clone().into()
+    }
+}
+
+impl From<&str> for Said {
+    fn from(text: &str) -> Self {
+        text.to_owned().into()
+    }
+}
+
+/// `wrought iron: along the grain`
+impl fmt::Display for Said {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match &self.subject {
+            Some(subject) => write!(out, "{subject}: {}", self.text),
+            None => out.write_str(&self.text),
+        }
+    }
+}
+
 /// What a body gives back: one value for every output, and what is worth saying about it.
 #[derive(Clone, Debug, Default)]
 pub struct Answer {
     pub fields: Vec<(&'static str, Field)>,
     /// Printed under the working: a choice that was made, a lower bound that was used.
-    pub remarks: Vec<String>,
+    pub remarks: Vec<Said>,
     /// Printed only where one of these outputs is read: that of a strength the lower bound was used.
-    pub remarks_of: Vec<(&'static [&'static str], String)>,
+    pub remarks_of: Vec<(&'static [&'static str], Said)>,
     /// Printed as a caution: a limit that was passed, with the figure.
     pub warnings: Vec<String>,
     /// The system in which the results print; `None`: the dossier's. A metric bearing stays metric everywhere.
@@ -284,15 +326,15 @@ impl Answer {
         self.field(name, Field::Text(text.into()))
     }
 
-    pub fn remark(mut self, text: impl Into<String>) -> Self {
-        self.remarks.push(text.into());
+    pub fn remark(mut self, said: impl Into<Said>) -> Self {
+        self.remarks.push(said.into());
         self
     }
 
     /// A remark that matters only to who reads one of those outputs.
     #[must_use]
-    pub fn remark_of(mut self, outputs: &'static [&'static str], text: impl Into<String>) -> Self {
-        self.remarks_of.push((outputs, text.into()));
+    pub fn remark_of(mut self, outputs: &'static [&'static str], said: impl Into<Said>) -> Self {
+        self.remarks_of.push((outputs, said.into()));
         self
     }
 

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use super::dimension::{Dimension, Exponent};
 use super::doubt::{Doubt, Sources};
+use super::function::Said;
 use super::literal::{Literal, Piece};
 use super::rounding::Rounded;
 use super::span::Span;
@@ -79,7 +80,7 @@ pub struct Remark {
     pub function: &'static str,
     /// The fields it is about.
     pub of: &'static [&'static str],
-    pub text: String,
+    pub said: Said,
 }
 
 impl Record {

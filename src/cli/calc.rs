@@ -179,7 +179,7 @@ impl Desk {
             None => self.come_to(line),
         };
         let remarks = line.notes.iter().filter(|note| !note.is_warning);
-        text.extend(remarks.map(|note| wrap::hung("  ", &note.text, wrap::width())));
+        text.extend(remarks.map(|note| wrap::hung("  ", &note.said.to_string(), wrap::width())));
         text
     }
 

@@ -10,7 +10,7 @@ use super::removal::{self, LooseTrap, StillOn, Untied};
 use super::window::Window;
 use crate::dossier::{Dossier, NoteId, PartId, QuestionId, Resolved, StepId};
 use crate::estimate::Estimate;
-use crate::record::{self, Disposition, Part, QuestionState, Step, StepState, Supply};
+use crate::record::{self, Disposition, Part, QuestionState, Step, StepState};
 
 /// The network of a dossier, and which note each activity comes from.
 #[derive(Clone, Debug, Default)]

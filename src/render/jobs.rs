@@ -59,7 +59,7 @@ fn unplaced(edition: &Edition) -> Vec<UnplacedShape> {
             nearest: nearest.map(|_| words::misses(&placement.verdict, |shop| edition.shop(shop))),
         }
     };
-    StepId::all(dossier.steps.len()).filter(nobody_can).map(one).collect()
+    dossier.steps.ids().filter(nobody_can).map(one).collect()
 }
 
 /// The open steps that are to be done at a shop, in the order of the work.

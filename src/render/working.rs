@@ -8,6 +8,7 @@ use super::escape::{escape, quoted};
 use super::mathematics::{equation, plain, unbroken};
 use crate::calc::evaluate::Note;
 use crate::calc::evaluate::verdict::Outcome;
+use crate::calc::function::Said;
 use crate::calc::print::{self, Printed};
 use crate::calc::setting::{Setting, Working};
 use crate::calc::sheet::{Budget, LineKind, LineOutcome};
@@ -94,7 +95,7 @@ fn in_short(edition: &Edition, note: NoteId, line: &LineOutcome) -> Vec<String> 
         LineKind::Budget => None,
         _ => return set_out(edition, note, line, &mut BTreeSet::new()),
     };
-    let warnings = line.notes.iter().filter(|note| note.is_warning).map(|note| said(&note.text));
+    let warnings = line.notes.iter().filter(|note| note.is_warning).map(|note| said(&note.said.to_string()));
     main.into_iter().chain(warnings).collect()
 }
 
@@ -122,8 +123,9 @@ fn short_result(edition: &Edition, line: &LineOutcome, remark: &str) -> Option<S
 /// What workshop functions say about a line, in small paragraphs: what they warn of, then what else.
 fn notes(notes: &[Note]) -> impl Iterator<Item = String> {
     let (warnings, others): (Vec<&Note>, Vec<&Note>) = notes.iter().partition(|note| note.is_warning);
-    let warned = warnings.into_iter().map(|note| format!("#strong[Caution:] {}.", with_code(&note.text)));
-    let said = by_subject(others.into_iter().map(|note| note.text.as_str()));
+    let warned =
+        warnings.into_iter().map(|note| format!("#strong[Caution:] {}.", with_code(&note.said.to_string())));
+    let said = by_subject(others.into_iter().map(|note| &note.said));
     let said = said.iter().map(|text| format!("{}.", with_code(&capital(text))));
     let paragraphs = [warned.collect::<Vec<_>>(), said.collect()];
     paragraphs
@@ -133,16 +135,16 @@ fn notes(notes: &[Note]) -> impl Iterator<Item = String> {
 }
 
 /// Remarks on one thing as one: `Wrought iron: along the grain; figures partly from memory`.
-fn by_subject<'a>(remarks: impl Iterator<Item = &'a str>) -> Vec<String> {
+fn by_subject<'a>(remarks: impl Iterator<Item = &'a Said>) -> Vec<String> {
     let mut joined: Vec<(Option<&str>, String)> = Vec::new();
     for remark in remarks {
-        let (subject, rest) = remark.split_once(": ").map_or((None, remark), |(it, rest)| (Some(it), rest));
+        let (subject, rest) = (remark.subject.as_deref(), remark.text.trim_end_matches('.'));
         match joined.iter_mut().find(|(known, _)| subject.is_some() && *known == subject) {
             Some((_, text)) => {
                 text.push_str("; ");
                 text.push_str(rest);
             }
-            None => joined.push((subject, remark.trim_end_matches('.').to_owned())),
+            None => joined.push((subject, remark.to_string().trim_end_matches('.').to_owned())),
         }
     }
     joined.into_iter().map(|(_, text)| text).collect()

@@ -148,7 +148,7 @@ fn told(line: &LineOutcome, out: &mut String) {
         let _ = writeln!(out, "{text}");
     }
     for note in &line.notes {
-        let _ = writeln!(out, "  {}: {}", if note.is_warning { "warning" } else { "remark" }, note.text);
+        let _ = writeln!(out, "  {}: {}", if note.is_warning { "warning" } else { "remark" }, note.said);
     }
 }
 

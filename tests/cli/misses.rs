@@ -42,5 +42,8 @@ fn a_word_with_a_comma_or_brackets_stays_whole() {
 #[test]
 fn the_nearest_shop_is_told_by_name() {
     let page = jobs("{press: 40 tonf}", "{press: 30 tonf, swing: 18 in}");
-    assert!(page.contains("not all in one place; nearest is The barn: swing: needs 18 in, has none"), "{page}");
+    assert!(
+        page.contains("not all in one place; nearest is The barn: swing: needs 18 in, has none"),
+        "{page}"
+    );
 }

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::f64::consts::{PI, TAU};
 
-use asfound::calc::function::Refusal;
+use asfound::calc::function::{Refusal, Said};
 use asfound::trade::bearing::identify::{Candidate, Options, candidates};
 use asfound::trade::bearing::{FUNCTIONS, lookup};
 use proptest::prelude::*;
@@ -430,7 +430,8 @@ fn a_bearing_in_a_calculation() {
     assert_eq!(bearing.text("type"), "deep groove ball");
     assert_eq!(
         bearing.0.remarks,
-        ["6205: sealed on both sides", "6205: internal clearance C3, larger than normal"]
+        ["sealed on both sides", "internal clearance C3, larger than normal"]
+            .map(|says| Said::of("6205", says))
     );
     let ratings = of("bearing_ratings").text("designation", "6205").answer();
     assert!(
@@ -442,7 +443,7 @@ fn a_bearing_in_a_calculation() {
         .number("height", 0.014)
         .answer();
     assert_eq!(found.text("designation"), "51110");
-    assert!(found.0.remarks[0].starts_with("51110: agrees, wear allowed for"));
+    assert!(found.0.remarks[0].to_string().starts_with("51110: agrees, wear allowed for"));
 }
 
 #[test]
@@ -458,7 +459,9 @@ fn limits_of_a_lining_are_compared() {
         against.0.warnings[0].contains("the pressure is 25 MPa (3.626 ksi), over the limit of 20.7 MPa"),
         "{against:?}"
     );
-    assert!(against.0.remarks.iter().any(|remark| remark.contains("PV 2.63 MPa·m/s (75088 psi·ft/min)")));
+    assert!(
+        against.0.remarks.iter().any(|remark| remark.text.contains("PV 2.63 MPa·m/s (75088 psi·ft/min)"))
+    );
     let refusal = bush.clone().text("material", "cheese").outcome().unwrap_err();
     assert_eq!(refusal.message, "\"cheese\" is not among the bearing materials in the table");
     let refusal = bush.text("material", "bronze").outcome().unwrap_err();

@@ -121,7 +121,7 @@ fn a_fit_carries_its_doubt() {
 fn a_doubtful_nominal_size_is_told() {
     let evaluation = worked_out("fit(\"H7/k6\", at: 50 mm ± 0.1 mm)", &units(System::Metric));
     let line = &evaluation.scopes[0].blocks[0].lines[0];
-    assert!(line.notes.iter().any(|note| note.is_warning && note.text.contains("doubt of its own")));
+    assert!(line.notes.iter().any(|note| note.is_warning && note.said.text.contains("doubt of its own")));
     let plain = worked_out("fit(\"H7/k6\", at: 50 mm)", &units(System::Metric));
     assert!(plain.scopes[0].blocks[0].lines[0].notes.is_empty());
 }

@@ -311,8 +311,8 @@ fn doubtful_rows_say_so() {
     let call = |fit, inches: f64| {
         Calling::of(FUNCTIONS, "fit").text("class", fit).number("at", inches * 0.0254).answer()
     };
-    assert!(call("LC8", 2.0).0.remarks[0].contains("from memory"));
-    assert!(call("RC4", 11.0).0.remarks[0].contains("differ"));
+    assert!(call("LC8", 2.0).0.remarks[0].to_string().contains("from memory"));
+    assert!(call("RC4", 11.0).0.remarks[0].to_string().contains("differ"));
     assert!(call("RC4", 2.0).0.remarks.is_empty());
 }
 

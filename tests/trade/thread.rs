@@ -303,7 +303,7 @@ fn a_thread_in_a_calculation() {
     assert!((hole.number("drill") - 10.716e-3).abs() < 1e-9, "27/64 in");
     let basic = of("thread_tap_drill").text("designation", "2BA").answer();
     assert!((basic.number("drill") - 3.728e-3).abs() < 1e-12);
-    assert!(basic.0.remarks[0].contains("the table has no drill for 2 BA"));
+    assert!(basic.0.remarks[0].text.contains("the table has no drill for 2 BA"));
     let found = of("identify_thread").number("major", 12.6e-3).number("per_inch", 12.0).answer();
     assert_eq!((found.text("designation"), found.text("system")), ("1/2-12 BSW", "BSW"));
     let nut = of("identify_thread").number("hole", 10.15e-3).number("pitch", 1.75e-3).answer();

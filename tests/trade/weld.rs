@@ -1,5 +1,6 @@
 //! Welds against published worked examples.
 
+use asfound::calc::function::Said;
 use asfound::trade::strength;
 
 use super::calling::{Answered, Calling};
@@ -128,7 +129,7 @@ fn methods_differ_as_the_sheet_says() {
             .number("tilt", 2e3)
             .text("method", method)
             .answer();
-        assert_eq!(group.0.remarks, [format!("put together by {method}")]);
+        assert_eq!(group.0.remarks, [Said::from(format!("put together by {method}"))]);
         group.number("line_load") / 100e6
     };
     assert!((throat("vector sum") * 1e3 - 10.2).abs() < 0.05);

@@ -19,7 +19,7 @@ use std::ops::Range;
 
 use super::doubt::{SourceId, Sources};
 use super::fault::{self, Fault};
-use super::function::Function;
+use super::function::{Function, Said};
 use super::literal::Literal;
 use super::syntax::{Line, Node, NodeId, Operator, Span, Tree};
 use super::units::Units;
@@ -80,14 +80,14 @@ impl Meaning {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Note {
     pub is_warning: bool,
-    pub text: String,
+    pub said: Said,
     /// The workshop function that says it.
     pub function: Option<&'static str>,
 }
 
 impl Note {
     pub(super) fn of(remark: &Remark) -> Self {
-        Self { is_warning: false, text: remark.text.clone(), function: Some(remark.function) }
+        Self { is_warning: false, said: remark.said.clone(), function: Some(remark.function) }
     }
 }
 

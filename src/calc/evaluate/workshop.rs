@@ -9,7 +9,7 @@ use super::super::dimension::{Dimension, Exponent};
 use super::super::doubt::Doubt;
 use super::super::fault;
 use super::super::function::{
-    Absent, Answer, Argument, Call, Field, Function, Gives, Output, Parameter, Refusal, Takes,
+    Absent, Answer, Argument, Call, Field, Function, Gives, Output, Parameter, Refusal, Said, Takes,
 };
 use super::super::print::{self, places};
 use super::super::real::{MAX_INPUTS, Real};
@@ -287,13 +287,9 @@ impl Evaluator<'_> {
 
     /// Remarks, warnings and the source of a function that was used.
     fn remember(&mut self, function: &'static Function, answer: &Answer, range: &Range<usize>) {
-        let note = |text: &String, is_warning| Note {
-            is_warning,
-            text: text.clone(),
-            function: Some(function.name),
-        };
-        let notes = answer.remarks.iter().map(|text| note(text, false));
-        for note in notes.chain(answer.warnings.iter().map(|text| note(text, true))) {
+        let note = |said: Said, is_warning| Note { is_warning, said, function: Some(function.name) };
+        let notes = answer.remarks.iter().map(|said| note(said.clone(), false));
+        for note in notes.chain(answer.warnings.iter().map(|text| note(text.into(), true))) {
             if !self.notes.contains(&note) {
                 self.notes.push(note);
             }
@@ -337,7 +333,7 @@ impl Evaluator<'_> {
             (_, Some(last)) => {
                 fields.push(last);
                 let of = answer.remarks_of.iter();
-                let remarks = of.map(|(of, text)| Remark { function: function.name, of, text: text.clone() });
+                let remarks = of.map(|(of, said)| Remark { function: function.name, of, said: said.clone() });
                 Ok(Value::remarked(fields, remarks.collect()))
             }
             (_, None) => Ok(Value::record(fields)),

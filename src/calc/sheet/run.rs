@@ -12,7 +12,7 @@ use crate::calc::doubt::Sources;
 use crate::calc::evaluate::verdict::Outcome;
 use crate::calc::evaluate::{Entry, Evaluator, HELD, Known, Meaning, constants};
 use crate::calc::fault::{self, Fault, Severity};
-use crate::calc::function::Function;
+use crate::calc::function::{Function, Said};
 use crate::calc::line::{self, Worked};
 use crate::calc::print;
 use crate::calc::setting::Put;
@@ -270,7 +270,7 @@ impl<'a> Run<'a> {
     fn gather(mut self) -> Evaluation {
         let mut scopes: Vec<ScopeOutcome> = self.scopes.iter().map(empty).collect();
         let mut used: BTreeMap<&str, &'static Function> = BTreeMap::new();
-        let mut said: BTreeSet<(usize, String)> = BTreeSet::new();
+        let mut said: BTreeSet<(usize, Said)> = BTreeSet::new();
         let named = self.named();
         for (index, origin) in self.in_place() {
             let mut outcome = match index {
@@ -278,7 +278,7 @@ impl<'a> Run<'a> {
                 None => line::faulty(&origin.text.text, origin.text.in_file(&(0..origin.text.text.len()))),
             };
             // A remark stands once a note, under the first line that it is about.
-            outcome.notes.retain(|note| note.is_warning || said.insert((origin.scope, note.text.clone())));
+            outcome.notes.retain(|note| note.is_warning || said.insert((origin.scope, note.said.clone())));
             used.extend(outcome.functions.iter().map(|function| (function.name, *function)));
             put(&mut scopes[origin.scope], &origin, outcome, self.units);
         }

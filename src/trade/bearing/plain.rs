@@ -4,7 +4,7 @@ use std::f64::consts::TAU;
 
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{
-    Answer, Call, Caution, Field, Function, Parameter, Refusal, Sign, Source, Takes,
+    Answer, Call, Caution, Field, Function, Parameter, Refusal, Said, Sign, Source, Takes,
 };
 use crate::calc::real::Real;
 use crate::trade::declare::{
@@ -225,7 +225,7 @@ fn against(mut answer: Answer, limit: &PvLimit, found: [f64; 3]) -> Answer {
     if let Some(hottest) = limit.hottest {
         told.push(format!("temperature {hottest:.0} °C"));
     }
-    answer.remark(format!("limits of {}: {}", limit.material, told.join(", ")))
+    answer.remark(Said::of(format!("limits of {}", limit.material), told.join(", ")))
 }
 
 /// A figure in the words of a message.

@@ -1,7 +1,9 @@
 //! Rolling bearings in calculations: by designation, and by measured dimensions.
 
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Source, Takes};
+use crate::calc::function::{
+    Answer, Call, Caution, Function, Output, Parameter, Refusal, Said, Source, Takes,
+};
 use crate::calc::real::Real;
 use crate::trade::declare::{at_home, force, joined, needed, open_table, optional, size, table, words};
 
@@ -100,8 +102,7 @@ fn bearing(call: &Call) -> Result<Answer, Refusal> {
     )
     .text("type", bearing.type_)
     .text("standard", bearing.standard);
-    let answer =
-        notes.into_iter().fold(answer, |answer, note| answer.remark(format!("{designation}: {note}")));
+    let answer = notes.into_iter().fold(answer, |answer, note| answer.remark(Said::of(&designation, note)));
     let answer = match bearing.overall_mm {
         Some(overall) => answer.remark(format!("overall width {overall:.2} mm")),
         None => answer,
@@ -148,7 +149,7 @@ fn identify_bearing(call: &Call) -> Result<Answer, Refusal> {
         .text("designation", nearest.designation)
         .text("type", nearest.type_);
     let answer = dimensions(answer, [nearest.bore_mm, nearest.outside_mm, nearest.width_mm])
-        .remark(format!("{}: {}", nearest.designation, nearest.sure));
+        .remark(Said::of(nearest.designation, &nearest.sure));
     Ok(others.iter().fold(answer, |answer, other| {
         answer.remark(format!(
             "next {} ({}), {} x {} x {} mm: {}",

@@ -3,7 +3,7 @@
 use std::sync::OnceLock;
 
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Field, Function, Refusal, Takes};
+use crate::calc::function::{Answer, Call, Caution, Field, Function, Refusal, Said, Takes};
 use crate::calc::real::Real;
 use crate::trade::declare::{needed, number, open_table, quantity, recalled, stress, table, words};
 use crate::trade::table::{Row, Table};
@@ -151,7 +151,7 @@ fn friction(call: &Call) -> Result<Answer, Refusal> {
     let row = find_friction(call.text("pair")).map_err(|unknown| unknown.refusal("pair", "pairs"))?;
     let label = row.label();
     let mut answer = Answer::new().field("mu", row.mu.field(|| format!("friction: {label}")));
-    answer = answer.remark(format!("{label}: {}", row.standard));
+    answer = answer.remark(Said::of(&label, &*row.standard));
     if row.mu.is_single() {
         answer =
             answer.remark("one figure in the table; in a real joint friction differs by a third either way");

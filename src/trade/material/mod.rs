@@ -5,7 +5,7 @@
 //! both are said. Never: fills a gap; what the table does not state is absent, and asking for it is refused in words.
 
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Field, Function, Output, Refusal, Takes};
+use crate::calc::function::{Answer, Call, Field, Function, Output, Refusal, Said, Takes};
 use crate::calc::real::Real;
 use crate::trade::declare::{
     in_work, joined, needed, open_table, practice, quantity, recalled, strength, table, words,
@@ -119,12 +119,12 @@ fn remarked(answer: Answer, material: &Material) -> Answer {
     let answer = if told.is_empty() {
         answer
     } else {
-        answer.remark_of(STRENGTHS, format!("{}: {}", material.name, told.join("; ")))
+        answer.remark_of(STRENGTHS, Said::of(&material.name, told.join("; ")))
     };
     if !material.source.contains("from memory") {
         return answer;
     }
-    answer.remark_of(FIGURES, format!("{}: figures partly from memory", material.name))
+    answer.remark_of(FIGURES, Said::of(&material.name, "figures partly from memory"))
 }
 
 /// What its strengths are: `yield strength, ultimate tensile strength: a typical figure, ± 15 %`.

@@ -11,7 +11,9 @@ use super::declare::{
     practice, quantity, share, size, table, words,
 };
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Source, Takes};
+use crate::calc::function::{
+    Answer, Call, Caution, Function, Output, Parameter, Refusal, Said, Source, Takes,
+};
 use crate::calc::real::Real;
 
 mod designation;
@@ -221,7 +223,7 @@ fn tap_drill(call: &Call) -> Result<Answer, Refusal> {
         .number("drill", metres(drill))
         .number("thread", Real::exact(height));
     Ok(match thread.tap_drill_mm {
-        Some(_) => answer.remark(format!("{}: drill {}", thread.full_name(), thread.tap_drill)),
+        Some(_) => answer.remark(Said::of(thread.full_name(), format!("drill {}", thread.tap_drill))),
         None => answer.remark(format!(
             "the table has no drill for {}: this is the nut's basic hole; take the next drill above it",
             thread.full_name()
@@ -283,11 +285,11 @@ fn described(nearest: &identify::Candidate, others: &[identify::Candidate]) -> A
         .number("major", metres(nearest.major_mm))
         .number("pitch", metres(nearest.pitch_mm))
         .number("angle", Real::exact(nearest.angle_deg.to_radians()))
-        .remark(format!("{}: {}", nearest.designation, nearest.sure));
+        .remark(Said::of(&nearest.designation, &nearest.sure));
     let answer = nearest.twins.iter().fold(answer, |answer, twin| {
-        answer.remark(format!("easily taken for {}: {}", twin.designation, twin.tell))
+        answer.remark(Said::of(format!("easily taken for {}", twin.designation), &twin.tell))
     });
-    others
-        .iter()
-        .fold(answer, |answer, other| answer.remark(format!("next {}: {}", other.designation, other.sure)))
+    others.iter().fold(answer, |answer, other| {
+        answer.remark(Said::of(format!("next {}", other.designation), &other.sure))
+    })
 }
