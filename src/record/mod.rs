@@ -31,7 +31,7 @@ pub use head::{Head, Keys};
 pub use measurement::{Measurement, Reading, Readings, State as MeasurementState, Station, Surface};
 pub use part::{Disposition, Envelope, Fit, Part, Pieces, Stock, Supply};
 pub use question::{Question, QuestionState, Theory};
-pub use read::{Read, read};
+pub use read::{Read, kinds, read};
 pub use rest::{Entry, Hands, MILE, Pace, Paper, Shop};
 pub use step::{HazardItem, Step, StepState, Want};
 pub use upkeep::{Every, Upkeep};
@@ -92,9 +92,6 @@ pub enum Kind<L: Links> {
     Paper(Paper<L>),
     Entry(Entry<L>),
 }
-
-/// The words after `kind:`.
-pub const KINDS: [&str; 8] = ["part", "finding", "measurement", "question", "step", "shop", "paper", "entry"];
 
 impl<L: Links> Kind<L> {
     /// The word after `kind:`.

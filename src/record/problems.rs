@@ -4,7 +4,7 @@ use crate::calc::dimension::Dimension;
 use crate::calc::literal::{Literal, LiteralFault};
 use crate::calc::units::Units;
 use crate::diagnostic::{Keys, Problem, choice, codes, nearest};
-use crate::record::KINDS;
+use crate::record::kinds;
 use crate::text::Span;
 
 /// More words than this are not all named.
@@ -12,12 +12,12 @@ const LONGEST_CHOICE: usize = 12;
 
 pub fn kind_missing(at: Span) -> Problem {
     Problem::new(&codes::KIND_MISSING, at, "this note does not say what kind it is")
-        .help(format!("Add `kind:` with {}.", choice(KINDS)))
+        .help(format!("Add `kind:` with {}.", choice(kinds())))
 }
 
 pub fn kind_unknown(at: Span, typed: &str) -> Problem {
     let message = format!("`{typed}` is no kind of note");
-    Problem::new(&codes::KIND_UNKNOWN, at, message).help(one_of(typed, &KINDS))
+    Problem::new(&codes::KIND_UNKNOWN, at, message).help(one_of(typed, &kinds().collect::<Vec<_>>()))
 }
 
 pub fn key_unknown(at: Span, typed: &str, owner: &str, known: &[&str]) -> Problem {

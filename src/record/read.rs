@@ -1,7 +1,7 @@
 //! From a note to a record: the kind first, then its keys.
 
 use super::fields::{Fields, Reader};
-use super::{AsTyped, Head, KINDS, Keys, Kind, Record};
+use super::{AsTyped, Head, Keys, Kind, Record};
 use super::{finding, measurement, part, question, rest, step};
 use crate::calc::units::Units;
 use crate::diagnostic::Problem;
@@ -25,42 +25,72 @@ pub enum Read {
 
 const COMMON: [&str; 4] = ["kind", "id", "tags", "private"];
 
+/// One kind of note.
+struct OfKind {
+    /// The word after `kind:`.
+    word: &'static str,
+    /// A note of it, as a message says it.
+    owner: &'static str,
+    /// What it has beside the keys of every note.
+    keys: &'static [&'static str],
+    read: fn(&mut Fields, &Head) -> Option<Kind<AsTyped>>,
+}
+
+const fn of(
+    word: &'static str,
+    owner: &'static str,
+    keys: &'static [&'static str],
+    read: fn(&mut Fields, &Head) -> Option<Kind<AsTyped>>,
+) -> OfKind {
+    OfKind { word, owner, keys, read }
+}
+
+/// Every kind; all that reads notes goes by this list.
+static ALL: [OfKind; 8] = [
+    of("part", "a part", part::KEYS, |fields, _| part::read(fields).map(Kind::Part)),
+    of("finding", "a finding", finding::KEYS, |fields, _| finding::read(fields).map(Kind::Finding)),
+    of("measurement", "a measurement", measurement::KEYS, |fields, head| {
+        measurement::read(fields, &head.body).map(Kind::Measurement)
+    }),
+    of("question", "a question", question::KEYS, |fields, _| question::read(fields).map(Kind::Question)),
+    of("step", "a step", step::KEYS, |fields, _| step::read(fields).map(Kind::Step)),
+    of("shop", "a shop", rest::SHOP_KEYS, |fields, _| rest::shop(fields).map(Kind::Shop)),
+    of("paper", "a paper", rest::PAPER_KEYS, |fields, _| rest::paper(fields).map(Kind::Paper)),
+    of("entry", "a log entry", rest::ENTRY_KEYS, |fields, _| rest::entry(fields).map(Kind::Entry)),
+];
+
+/// The words after `kind:`.
+pub fn kinds() -> impl Iterator<Item = &'static str> {
+    ALL.iter().map(|kind| kind.word)
+}
+
+/// The keys that a note of a kind may have, those of every note first; without a kind those of all kinds.
+fn keys(kind: Option<&OfKind>) -> Vec<&'static str> {
+    let own: Vec<&'static str> = match kind {
+        Some(kind) => kind.keys.to_vec(),
+        None => ALL.iter().flat_map(|kind| kind.keys).copied().collect(),
+    };
+    COMMON.into_iter().chain(own).collect()
+}
+
 /// The record in a note.
 pub fn read(note: Note, units: &Units, problems: &mut Vec<Problem>) -> Read {
     let mut reader = Reader { units, problems };
     let kind = kind(&note, &mut reader);
-    let (owner, known) = keys(kind);
-    let known: Vec<&'static str> = COMMON.iter().chain(known).copied().collect();
+    let word = kind.map(|kind| kind.word);
+    let owner = kind.map_or("a note", |kind| kind.owner);
     let front = note.front.clone();
-    let Some(mut fields) = fields_of(&front, owner, &known, kind, &mut reader) else {
-        return Read::Broken { head: bare_head(note), kind };
+    let Some(mut fields) = Fields::of(&front, owner, &keys(kind), &mut reader) else {
+        return Read::Broken { head: bare_head(note), kind: word };
     };
     let head = head(note, &mut fields);
-    match kind.and_then(|word| of_kind(word, &mut fields, &head)) {
+    match kind.and_then(|kind| (kind.read)(&mut fields, &head)) {
         Some(kind) => Read::Whole(Record { head, kind }),
-        None => Read::Broken { head, kind },
+        None => Read::Broken { head, kind: word },
     }
 }
 
-/// Without a kind nobody can say which keys are unknown.
-fn fields_of<'n, 'r, 'a>(
-    front: &'n crate::note::yaml::Node,
-    owner: &'static str,
-    known: &[&'static str],
-    kind: Option<&str>,
-    reader: &'r mut Reader<'a>,
-) -> Option<Fields<'n, 'r, 'a>> {
-    let every: Vec<&'static str>;
-    let known = if kind.is_some() {
-        known
-    } else {
-        every = COMMON.iter().chain(KINDS.iter().flat_map(|kind| keys(Some(kind)).1)).copied().collect();
-        &every
-    };
-    Fields::of(front, owner, known, reader)
-}
-
-fn kind(note: &Note, reader: &mut Reader) -> Option<&'static str> {
+fn kind(note: &Note, reader: &mut Reader) -> Option<&'static OfKind> {
     let Shape::Map(entries) = &note.front.shape else { return None };
     let Some(entry) = entries.iter().find(|entry| entry.key == "kind") else {
         reader.problems.push(problem::kind_missing(note.front_span));
@@ -74,38 +104,11 @@ fn kind(note: &Note, reader: &mut Reader) -> Option<&'static str> {
         Shape::Scalar { text, .. } => text.trim(),
         _ => "",
     };
-    let found = KINDS.into_iter().find(|kind| *kind == typed);
+    let found = ALL.iter().find(|kind| kind.word == typed);
     if found.is_none() {
         reader.problems.push(problem::kind_unknown(entry.value.span, typed));
     }
     found
-}
-
-fn keys(kind: Option<&str>) -> (&'static str, &'static [&'static str]) {
-    match kind {
-        Some("part") => ("a part", part::KEYS),
-        Some("finding") => ("a finding", finding::KEYS),
-        Some("measurement") => ("a measurement", measurement::KEYS),
-        Some("question") => ("a question", question::KEYS),
-        Some("step") => ("a step", step::KEYS),
-        Some("shop") => ("a shop", rest::SHOP_KEYS),
-        Some("paper") => ("a paper", rest::PAPER_KEYS),
-        Some("entry") => ("a log entry", rest::ENTRY_KEYS),
-        _ => ("a note", &[]),
-    }
-}
-
-fn of_kind(word: &str, fields: &mut Fields, head: &Head) -> Option<Kind<AsTyped>> {
-    match word {
-        "part" => part::read(fields).map(Kind::Part),
-        "finding" => finding::read(fields).map(Kind::Finding),
-        "measurement" => measurement::read(fields, &head.body).map(Kind::Measurement),
-        "question" => question::read(fields).map(Kind::Question),
-        "step" => step::read(fields).map(Kind::Step),
-        "shop" => rest::shop(fields).map(Kind::Shop),
-        "paper" => rest::paper(fields).map(Kind::Paper),
-        _ => rest::entry(fields).map(Kind::Entry),
-    }
 }
 
 fn head(note: Note, fields: &mut Fields) -> Head {

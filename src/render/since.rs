@@ -90,5 +90,5 @@ fn gone(gone: &Gone) -> Mention {
 
 /// The word for a kind as the templates know it.
 fn kind_word(kind: &str) -> &'static str {
-    crate::record::KINDS.into_iter().find(|known| *known == kind).unwrap_or("note")
+    crate::record::kinds().find(|known| *known == kind).unwrap_or("note")
 }

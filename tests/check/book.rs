@@ -9,10 +9,10 @@ use asfound::Project;
 use asfound::calc::literal::Literal;
 use asfound::calc::units::{Settings, Units};
 use asfound::diagnostic::codes::{self, Code, Severity};
-use asfound::record::KINDS;
+use asfound::record::kinds;
 use snapbox::{Assert, Data};
 
-use super::folder::{blocks, check, printed, project, write};
+use super::folder::{blocks, check, printed, project, short, write};
 
 fn source(name: &str) -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("book/src").join(name)
@@ -75,10 +75,26 @@ fn the_chapter_on_notes_shows_every_key() {
         "kind: question\ntheories: [{zzz: 1}]",
     ];
     let text = chapter("notes.md");
-    let of_kinds = KINDS.iter().map(|kind| format!("kind: {kind}\nzzz: 1"));
+    let of_kinds = kinds().map(|kind| format!("kind: {kind}\nzzz: 1"));
     for front in of_kinds.chain(nested.map(str::to_owned)) {
         for key in keys_beside(&front) {
             assert!(text.contains(&format!("{key}:")), "the chapter does not show `{key}` of\n{front}");
+        }
+    }
+}
+
+/// A list within a list is the value of no key: whatever reads the key says so at its line.
+#[test]
+fn every_key_of_a_kind_is_read() {
+    for kind in kinds() {
+        let keys = keys_beside(&format!("kind: {kind}\nzzz: 1"));
+        for key in keys.iter().filter(|key| *key != "kind") {
+            let dir = tempfile::tempdir().expect("a temporary folder can be made");
+            write(dir.path(), "dossier.yaml", "title: Post\n");
+            write(dir.path(), "note.md", format!("---\nkind: {kind}\n{key}: [[x]]\n---\n"));
+            let project: Project = check(dir.path());
+            let found: Vec<String> = project.problems().iter().map(|each| short(each, &project)).collect();
+            assert!(found.iter().any(|each| each.ends_with(" note.md:3")), "{kind}: {key}: {found:?}");
         }
     }
 }
