@@ -1,12 +1,15 @@
-//! How far a value may be off: its sensitivities to independent sources of doubt, and what these leave out.
+//! How far a value may be off: its sensitivities to independent sources of uncertainty, and the nonlinearity that these
+//! leave out.
 //!
 //! Every value keeps one [`Term`] for each source that it depends on, so what is correlated stays so: `a - a` is exact.
-//! From these terms comes the expanded uncertainty (JCGM 100:2008, GUM, 5.1.2 and annex G).
+//! From these terms comes the expanded uncertainty, which is of first order (JCGM 100:2008, GUM, 5.1.2 and annex G), so
+//! that what cancels in first order stays exact. Where the terms of second order outweigh it there is no expanded
+//! uncertainty: the worst case stands in its place.
 //!
 //! The worst case is an enclosure: nothing within the bounds of the sources lies outside it. It is the narrower of two
 //! (R. E. Moore, R. B. Kearfott, M. J. Cloud, Introduction to Interval Analysis, SIAM 2009; L. H. de Figueiredo,
 //! J. Stolfi, Affine arithmetic, Numerical Algorithms 37, 2004; from memory): interval arithmetic over the operations,
-//! and the affine form of the terms, in which what the slopes of an operation leave out is a source of its own.
+//! and the affine form of the terms, in which what the slopes of an operation leave out, its bend, is a source of its own.
 
 use std::borrow::Cow;
 use std::collections::BTreeMap;
@@ -330,12 +333,11 @@ impl Doubt {
         if below > 0.0 { variance * variance / below } else { f64::INFINITY }
     }
 
-    /// The expanded uncertainty at 95.45 %, never larger than the worst case. What slopes leave out counts as further
-    /// bounds (GUM 5.1.2, note: terms of higher order where a function is far from straight); where these outweigh the
-    /// slopes the worst case stands in its place.
+    /// The expanded uncertainty at 95.45 % by first order, never larger than the worst case; the worst case itself
+    /// where the value [is curved](Self::is_curved).
     pub fn expanded(&self) -> Expanded {
         let first = self.by_slopes();
-        let value = if self.is_curved() { self.worst() } else { self.with_bends(first.value) };
+        let value = if self.is_curved() { self.worst() } else { first.value };
         Expanded { value, ..first }
     }
 
@@ -348,14 +350,16 @@ impl Doubt {
         Expanded { value: (factor * self.standard()).min(reach).min(self.worst()), factor, freedom }
     }
 
-    /// An expanded uncertainty by slopes with what these leave out.
+    /// An expanded uncertainty of first order with what slopes leave out: the mean square about the value of a
+    /// rectangular distribution between its ends (GUM 5.1.2, note: terms of higher order where nonlinearity matters).
     fn with_bends(&self, first: f64) -> f64 {
-        let bends = self.terms.iter().filter(|term| term.is_bend() && !self.is_open());
+        let bends = self.terms.iter().filter(|term| term.is_bend());
         let square: f64 = bends.map(|bend| bend.amount * bend.amount / 3.0).sum();
-        if square == 0.0 { first } else { (first * first + 4.0 * square).sqrt().min(self.worst()) }
+        (first * first + 4.0 * (self.shift * self.shift + square)).sqrt().min(self.worst())
     }
 
-    /// Whether slopes are too poor for an expanded uncertainty: what they leave out more than outweighs them.
+    /// Whether nonlinearity leaves no expanded uncertainty: with it the first order would be more than [`POOR`] times
+    /// as large.
     pub fn is_curved(&self) -> bool {
         if self.is_open() || !self.terms.last().is_some_and(Term::is_bend) {
             return false;
@@ -393,8 +397,8 @@ impl Doubt {
     }
 }
 
-/// Slopes are called poor where an expanded uncertainty is so many times what they alone give.
-const POOR: f64 = 2.0;
+/// No expanded uncertainty is given that would be so many times as large in second order (our choice, no source).
+const POOR: f64 = 1.5;
 
 /// The terms of two doubts that have one source.
 fn shared<'a>(one: &'a [Term], other: &'a [Term]) -> impl Iterator<Item = (&'a Term, &'a Term)> {

@@ -343,8 +343,7 @@ pub(super) fn kind(range: Range<usize>, needed: &str, found: &Value) -> Fault {
         }
         Value::Text(_) => "Take the quotes away if a number or a name is meant.".to_owned(),
         Value::List(_) => "Take `sum`, `mean`, `min` or `max` of it.".to_owned(),
-        Value::Truth(_) => "Choose a value by it: `if … then … else …`.".to_owned(),
-        Value::Either(_) => "Which of them it is is not settled: measure better.".to_owned(),
+        Value::Truth(_) | Value::Either(_) => "Choose a value by it: `if … then … else …`.".to_owned(),
         Value::Quantity(_) => "Compare it with another: `a <= b`.".to_owned(),
     };
     Fault::error("calc-kind", range, format!("{needed} is needed here, and this is {}", found.kind()), help)
@@ -394,16 +393,16 @@ pub(super) fn calls_too_deep(range: Range<usize>, name: &str) -> Fault {
 }
 
 pub(super) fn curved(range: Range<usize>) -> Fault {
-    let help = "The worst case stands in its place: measure better where 95 % matters.";
-    let message = "over its bounds this is too curved for a doubt at 95 %";
+    let help = "Go by its worst case; measure better if the shares matter.";
+    let message = "the shares of this budget are by sensitivities, and nonlinearity outweighs them";
     Fault::caution("calc-curved", range, message, help)
 }
 
 /// Part of the bounds of what goes in has no result.
 pub(super) fn not_over_bounds(range: Range<usize>, what: &str, takes: &str) -> Fault {
-    let message = format!("over part of these bounds {what} has no value: it takes {takes}");
+    let message = format!("over part of these bounds {what} has no value: it needs {takes}");
     let help =
-        "Within its bounds the result is not known: measure better, or give the bounds that are possible.";
+        "The worst case of the result is not known: measure better, or give only bounds that are possible.";
     Fault::caution("calc-bounds", range, message, help)
 }
 
@@ -411,19 +410,25 @@ pub(super) fn not_over_bounds(range: Range<usize>, what: &str, takes: &str) -> F
 pub(super) fn refused_within_bounds(range: Range<usize>, function: &str, why: &str) -> Fault {
     let message = format!("over part of the bounds given, `{function}` has no result: {why}");
     let help =
-        "Within these bounds the result is not known: measure better, or give the bounds that are possible.";
+        "The worst case of the result is not known: measure better, or give only bounds that are possible.";
     Fault::caution("calc-bounds", range, message, help)
 }
 
 pub(super) fn divisor_may_be_zero(range: Range<usize>) -> Fault {
     let message = "within its bounds this divisor can be zero";
-    let help = "The quotient has no limit there: measure better, or give the bounds that are possible.";
+    let help = "The quotient has no limit: measure better, or give only bounds that are possible.";
     Fault::caution("calc-bounds", range, message, help)
 }
 
 pub(super) fn unsettled_condition(range: Range<usize>) -> Fault {
-    let help = "Both are possible within the bounds, and the result has room for both: measure better, or look at each.";
-    Fault::caution("condition-not-settled", range, "this condition is not settled by what is known", help)
+    let help = "True and false are both possible within the bounds; the result covers both. Measure better to settle it.";
+    Fault::caution(UNSETTLED, range, "this condition is not settled by what is known", help)
+}
+
+const UNSETTLED: &str = "condition-not-settled";
+
+pub(super) fn is_unsettled(fault: &Fault) -> bool {
+    fault.code == UNSETTLED
 }
 
 /// A workshop function has passed a limit, and says so with the figure.

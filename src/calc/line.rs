@@ -30,7 +30,6 @@ pub(super) fn work_out(evaluator: &mut Evaluator, entry: &Entry) -> Eval<Worked>
         Statement::Define { value: node, .. } => {
             let defined = evaluator.root(entry, node)?;
             let defined = evaluator.settled(entry, node, defined)?;
-            evaluator.say_curved(entry, node, &defined);
             value = Some(defined);
         }
         Statement::Show { value: node } => {
@@ -39,7 +38,6 @@ pub(super) fn work_out(evaluator: &mut Evaluator, entry: &Entry) -> Eval<Worked>
                 evaluator.say_of(record, |_| true);
             }
             let shown = evaluator.settled(entry, node, shown)?;
-            evaluator.say_curved(entry, node, &shown);
             value = Some(shown);
         }
         Statement::Budget { of } => {
@@ -47,6 +45,7 @@ pub(super) fn work_out(evaluator: &mut Evaluator, entry: &Entry) -> Eval<Worked>
             if quantity.quantity().is_none() {
                 return Err(fault::kind(entry.line.tree.span(of), "a number", &quantity).into());
             }
+            evaluator.say_curved(entry, of, &quantity);
             value = Some(quantity);
         }
         Statement::Check { value, comparison, low, high, .. } => {
@@ -279,6 +278,9 @@ fn check(sides: &[Option<Setting>; 3], comparison: super::syntax::Comparison) ->
     }
 }
 
+/// What the row is called that holds all that the sensitivities leave out.
+const NONLINEARITY: &str = "nonlinearity";
+
 /// A share of the worst case that is worth a row.
 const SEEN: f64 = 0.01;
 
@@ -310,12 +312,12 @@ fn budget(of: &str, quantity: &Quantity, units: &Units, sources: &Sources) -> Bu
     rows.sort_by(|a, b| b.0.total_cmp(&a.0));
     let left_out = quantity.doubt.left_out();
     if left_out > SEEN * quantity.doubt.worst() {
-        let (source, [standard, worst]) = ("what slopes leave out".to_owned(), [0.0, left_out].map(figure));
+        let (source, [standard, worst]) = (NONLINEARITY.to_owned(), [0.0, left_out].map(figure));
         rows.push((0.0, BudgetRow { source, freedom: None, standard, worst, share: 0.0 }));
     }
     let total = BudgetTotal {
         standard: figure(quantity.doubt.standard()),
-        expanded: figure(expanded.value),
+        expanded: (!quantity.doubt.is_curved()).then(|| figure(expanded.value)),
         worst: figure(quantity.doubt.worst()),
         unit: if printed.power == 0 {
             printed.unit

@@ -7,6 +7,7 @@ use super::dimension::Dimension;
 use super::doubt::{Doubt, Sources};
 use super::evaluate::verdict::{Verdict, judge, rank};
 use super::rounding::Rounded;
+use super::span::Span;
 use super::syntax::Comparison;
 use super::units::Unit;
 use super::value::{Quantity, Style, Value};
@@ -111,7 +112,7 @@ pub struct StationStatistics {
 /// Works out a feature; its instrument and every reading become sources of doubt.
 pub fn measure(feature: &Feature, sources: &mut Sources) -> Measured {
     let work = Work::new(feature, sources);
-    let fields = work.fields();
+    let fields = work.fields(sources);
     Measured { statistics: work.statistics(&fields), held: work.held(), fields: work.printed(fields) }
 }
 
@@ -185,7 +186,7 @@ impl<'a> Work<'a> {
         means.chain(self.readings().filter(|_| !self.feature.repeats))
     }
 
-    fn fields(&self) -> Fields {
+    fn fields(&self, sources: &mut Sources) -> Fields {
         let count = self.readings().count();
         let min = least(self.readings()).cloned();
         let max = greatest(self.readings()).cloned();
@@ -199,7 +200,7 @@ impl<'a> Work<'a> {
             taper: self.taper(),
             slope: self.slope(),
             wear: self.wear(),
-            beyond: self.beyond(),
+            beyond: self.beyond(sources),
             min,
             max,
         }
@@ -261,7 +262,7 @@ impl<'a> Work<'a> {
         Some(Quantity { dimension, unit, style: Style::Derived, ..combined(&parts)? })
     }
 
-    /// Metal gone from nominal at the worst place.
+    /// Wear from nominal at the worst place.
     fn wear(&self) -> Option<Quantity> {
         let nominal = self.limit(self.feature.nominal?);
         Some(match self.feature.surface {
@@ -270,8 +271,9 @@ impl<'a> Work<'a> {
         })
     }
 
-    /// Metal gone beyond the limit at the worst place; 0 if it is held.
-    fn beyond(&self) -> Option<Quantity> {
+    /// Wear beyond the limit at the worst place: 0 if the limit is held, with room for what the bounds may have it
+    /// exceeded by.
+    fn beyond(&self, sources: &mut Sources) -> Option<Quantity> {
         let (low, high) = self.feature.limits?;
         let beyond = match self.feature.surface {
             Surface::Outside => less(&self.limit(low), least(self.sizes())?),
@@ -280,7 +282,14 @@ impl<'a> Work<'a> {
                 Quantity { style: limit.style, ..less(greatest(self.sizes())?, &limit) }
             }
         };
-        Some(if beyond.value > 0.0 { beyond } else { self.exact(0.0) })
+        let ends = Span::new(0.0, beyond.ends().high.max(0.0));
+        if beyond.value > 0.0 {
+            let doubt = beyond.doubt.clone().within(ends.moved(-beyond.value));
+            return Some(Quantity { doubt, ..beyond });
+        }
+        let is_held = ends.high <= beyond.rounding;
+        let doubt = if is_held { Doubt::NONE } else { Doubt::NONE.bent(ends, sources) };
+        Some(Quantity { doubt, ..self.exact(0.0) })
     }
 
     /// Every place has to be inside: the worst of them decides.

@@ -358,7 +358,10 @@ impl Value {
             Self::Quantity(quantity) => with_article(&quantity.dimension.to_string()),
             Self::Truth(_) => "a truth value".to_owned(),
             Self::Text(_) => "a text".to_owned(),
-            Self::Either(_) => "a value that is not settled".to_owned(),
+            Self::Either(all) => match all.first() {
+                Some(first) => format!("{} that is not settled", first.kind()),
+                None => "a value that is not settled".to_owned(),
+            },
             Self::List(_) => "a list".to_owned(),
             Self::Record(_) => "a record".to_owned(),
         }

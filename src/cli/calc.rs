@@ -272,8 +272,13 @@ fn table(budget: &Budget) -> String {
     }
     let total = &budget.total;
     table.row(["all together".to_owned(), total.standard.clone(), total.worst.clone(), "100 %".to_owned()]);
-    let factor = format!("{:.2}", budget.factor);
-    format!("budget of {}, in {unit}\n{table}± {} {unit} at 95 %, k = {factor}\n", budget.of, total.expanded)
+    let foot = match &total.expanded {
+        Some(expanded) => {
+            format!("± {} at 95 %, k = {:.2}", format!("{expanded} {unit}").trim(), budget.factor)
+        }
+        None => "no figure at 95 %: nonlinearity outweighs the other sources".to_owned(),
+    };
+    format!("budget of {}\n{table}{foot}\n", budget.subject())
 }
 
 fn said_of(caution: Caution) -> String {

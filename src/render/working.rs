@@ -357,14 +357,19 @@ fn budget_of(edition: &Edition, budget: &Budget, line: &LineOutcome) -> String {
         value: row.standard.parse().unwrap_or(row.share),
         says: format!("{} ({:.0} %)", row.standard, row.share),
     });
+    let expanded = match &budget.total.expanded {
+        Some(expanded) => format!("Expanded at 95 %: ± {expanded}"),
+        None => "No figure at 95 %, since nonlinearity outweighs the other sources".to_owned(),
+    };
     let shape = BudgetShape {
         plot: "budget",
         unit: budget.total.unit.clone(),
         lines: rows.collect(),
         total: budget.total.standard.clone(),
         caption: format!(
-            "Where the doubt of {} comes from: standard uncertainties, in {}. Expanded at 95 %: ± {}; at worst ± {}.",
-            budget.of, budget.total.unit, budget.total.expanded, budget.total.worst
+            "Uncertainty of {} by source: standard uncertainties. {expanded}; at worst ± {}.",
+            budget.subject(),
+            budget.total.worst
         ),
         alt: format!("Budget of the uncertainty of {}.", budget.of),
     };

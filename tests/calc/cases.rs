@@ -143,7 +143,8 @@ fn told(line: &LineOutcome, out: &mut String) {
             let _ = writeln!(out, "  {} | {} | {} | {:.1} %", row.source, row.standard, row.worst, row.share);
         }
         let total = &budget.total;
-        let _ = writeln!(out, "  {} | {} | {} {}", total.standard, total.expanded, total.worst, total.unit);
+        let expanded = total.expanded.as_deref().unwrap_or("no 95 %");
+        let _ = writeln!(out, "  {} | {expanded} | {} {}", total.standard, total.worst, total.unit);
     } else if !text.is_empty() {
         let _ = writeln!(out, "{text}");
     }

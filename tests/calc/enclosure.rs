@@ -175,6 +175,69 @@ fn the_worst_case_of_powers_and_tables_is_the_worst() {
     }
 }
 
+/// A truth within bounds through `and`, `or`, `not`, `if` and comparisons of texts; a caution only where it matters.
+#[test]
+fn a_condition_that_the_bounds_do_not_decide_is_not_settled() {
+    let both = ["not settled: false or true", "not settled: true or false"];
+    let cases = [
+        ("x > 1.2", both[0], true),
+        ("not (x > 1.2)", both[1], true),
+        ("x > 1.2 and 1 < 2", both[0], true),
+        ("x > 1.2 and 1 > 2", "false", false),
+        ("x > 1.2 or 1 < 2", "true", false),
+        ("x > 1.2 or 1 > 2", both[0], true),
+        ("x > 1.6", "false", false),
+        ("(if x > 1.2 then \"oak\" else \"ash\") == \"oak\"", both[0], true),
+        ("if x > 1.2 then \"oak\" else \"ash\"", "not settled: ash or oak", true),
+        ("if x > 1.2 and 1 > 2 then \"oak\" else \"ash\"", "ash", false),
+        ("if x > 1.2 then 3 else 7", "7.0, at worst + 0.0 / - 4.0", true),
+        (
+            "check (if x > 1.2 then 3 else 7) >= 5",
+            "not settled: 2.0 inside with ± 4.0; ± 2.0 or better would settle it",
+            true,
+        ),
+    ];
+    for (line, wanted, is_cautioned) in cases {
+        let (units, mut session) = (units(), Session::new(&[]));
+        evaluate_line("x = 1 ± 0.5", &units, &mut session).expect("a definition");
+        let answer = evaluate_line(line, &units, &mut session).expect(line);
+        assert_eq!(answer.outcome.text(&units), wanted, "{line}");
+        let codes: Vec<&str> = answer.cautions.iter().map(|caution| caution.code).collect();
+        let said = codes.iter().all(|code| *code == "condition-not-settled") && !codes.is_empty();
+        assert_eq!(said, is_cautioned, "{line}: {codes:?}");
+    }
+    let (units, mut session) = (units(), Session::new(&[]));
+    let faults = evaluate_line("sqrt(1 ± 0.5 > 1.2)", &units, &mut session).expect_err("no number");
+    assert_eq!(faults[0].message, "a number is needed here, and this is a truth value that is not settled");
+}
+
+/// What cancels in first order stays exact at 95 %; where nonlinearity is all that is left there is no figure at 95 %.
+#[test]
+fn nonlinearity_is_in_the_worst_case_and_not_in_the_95_percent() {
+    assert_eq!(told("(10 ± 1)^2 / (10 ± 1)"), "10.0 ± 2.6, at worst + 3.5 / - 2.7");
+    let (units, mut session) = (units(), Session::new(&[]));
+    for (line, wanted) in [
+        ("a = 3.7 kg ± 0.2 kg", "a = 3.7 kg ± 0.2 kg"),
+        ("b = 1.3 kg ± 0.1 kg", "b = 1.3 kg ± 0.1 kg"),
+        ("a / (a + b) + b / (a + b)", "1.0000, at worst ± 0.0025"),
+        ("a / (a + b) + 1.2 * b / (a + b)", "1.0520 ± 0.0042, at worst ± 0.0078"),
+    ] {
+        let answer = evaluate_line(line, &units, &mut session).expect(line);
+        assert_eq!(answer.outcome.text(&units), wanted);
+        assert!(answer.cautions.is_empty(), "{line}: {:?}", answer.cautions);
+    }
+}
+
+#[test]
+fn the_sine_of_an_angle_without_a_last_turn_is_refused() {
+    let (units, mut session) = (units(), Session::new(&[]));
+    for name in ["sin", "cos", "tan"] {
+        let faults = evaluate_line(&format!("{name}(1e20 rad)"), &units, &mut session).expect_err(name);
+        assert_eq!(faults[0].code, "calc-arithmetic");
+    }
+    assert_eq!(told("sin(1000 rev + 30 deg)"), "0.5");
+}
+
 #[test]
 fn a_divisor_that_can_be_zero_leaves_no_ends() {
     let (units, mut session) = (units(), Session::new(&[]));

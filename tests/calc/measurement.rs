@@ -272,6 +272,26 @@ fn a_bore_wears_larger_and_a_limit_that_is_held_gives_nothing() {
     assert_eq!((beyond.value, beyond.doubt.is_none()), (0.0, true));
 }
 
+/// The limit is 2.7475 in: the least reading with its bounds of 0.00025 in is above it, reaches past it, or is past it.
+#[test]
+fn what_is_beyond_a_limit_has_its_bounds() {
+    let units = Units::new(&Settings::default());
+    for (least, wanted) in [
+        (2.7478, "0 in"),
+        (2.7476, "0.00000 in, at worst + 0.00015 in / - 0.00000 in"),
+        (2.7474, "0.00010 in, at worst + 0.00025 in / - 0.00010 in"),
+        (2.7465, "0.00100 in ± 0.00024 in, at worst ± 0.00025 in"),
+    ] {
+        let mut feature = journal();
+        for reading in feature.stations.iter_mut().flat_map(|station| &mut station.readings) {
+            reading.value = reading.value.max(0.0254 * 2.7480);
+        }
+        feature.stations[1].readings[0].value = 0.0254 * least;
+        let measured = measure(&feature, &mut Sources::new());
+        assert_eq!(print::quantity(field(&measured, "beyond"), &units).text(), wanted, "{least}");
+    }
+}
+
 #[test]
 fn one_reading_alone_has_a_value_and_no_spread() {
     let mut feature = journal();

@@ -13,7 +13,7 @@ use super::scratch::{json, project, write};
 /// Tables whose keys depend on the notes.
 const OPEN: [&str; 3] = ["bill.totals.by_disposition", "measurements[].results", "fields"];
 
-/// What the example has none of: a stay of known size, a text, a truth, a list, pieces that can't be cut, an issue.
+/// What the example has none of: a stay of known size, a text, a truth, one that is not settled, a list, pieces that can't be cut, an issue.
 const NOTES: &[(&str, &str)] = &[
     ("dossier.yaml", "title: A crane\nhome: shed\nmoney: GBP\nstart: 2027-03-01\n"),
     ("shed.md", "---\nkind: shop\nname: The shed\n---\n"),
@@ -22,6 +22,7 @@ const NOTES: &[(&str, &str)] = &[
         "---\nkind: part\nname: Post\ndisposition: make\nenvelope: 2 x 1 x 1 m\n\
          stock: {section: tube, length: 9 m}\n---\n\n\
          ```calc\nassume load = 2 kN \"a guess\"\nlengths = [1 m, 2 m]\nword = \"oak\"\nis = 2 m > 1 m\n\
+         may = 2 m ± 1 m > 2 m\nwood = if may then word else \"ash\"\n\
          check load <= 3 kN\n```\n",
     ),
     (
@@ -153,6 +154,8 @@ fn the_page_names_the_keys_of_calc() {
         &["calc", "\"a text\""],
         &["calc", "[1 mm, 2 mm]"],
         &["calc", "fit(\"H7/k6\", at: 50 mm)"],
+        &["calc", "1 mm ± 0.5 mm < 1.2 mm"],
+        &["calc", "if 1 mm ± 0.5 mm < 1.2 mm then \"oak\" else \"ash\""],
     ]);
     let lines =
         asfound(Path::new(".")).args(["calc", "--format", "json"]).stdin("a = 1 mm").assert().success();

@@ -9,7 +9,7 @@ use asfound::calc::value::Value;
 use asfound::trade;
 
 /// Points for each function and width.
-const POINTS: usize = 12;
+const POINTS: usize = 4;
 
 /// Half-widths of the bounds, as shares of the values.
 const WIDTHS: [f64; 2] = [0.02, 0.15];
@@ -18,24 +18,84 @@ const WIDTHS: [f64; 2] = [0.02, 0.15];
 fn no_point_within_the_bounds_is_outside_the_worst_case() {
     let mut random = Random(0x2545_F491_4F6C_DD1D);
     let mut bounded = 0;
+    let units = Units::new(&Settings::default());
     for function in trade::functions() {
         for width in WIDTHS {
-            bounded += usize::from(holds(function, width, &mut random));
+            bounded += usize::from(holds(function, width, &units, &mut random));
         }
     }
     assert!(bounded > 100, "{bounded} functions with bounds");
 }
 
+/// What a line comes to after others, and the codes of its cautions.
+fn printed(lines: &[&str]) -> (String, Vec<&'static str>) {
+    let units = Units::new(&Settings::default());
+    let functions: Vec<&'static Function> = trade::functions().collect();
+    let mut session = Session::new(&functions);
+    let mut last = (String::new(), Vec::new());
+    for line in lines {
+        let answer =
+            evaluate_line(line, &units, &mut session).unwrap_or_else(|faults| panic!("{line}: {faults:?}"));
+        last = (answer.outcome.text(&units), answer.cautions.iter().map(|caution| caution.code).collect());
+    }
+    last
+}
+
+/// tan(lead angle) is 14/(36 pi) = 0.124: the screw runs back at 0.12 and holds at 0.2.
+#[test]
+fn words_are_worked_out_over_the_bounds() {
+    let jack = |mu: &str| {
+        format!("jack = screw_jack(load: 20 kN, arm: 500 mm, mean_d: 36 mm, lead: 14 mm, mu: {mu})")
+    };
+    let after = |mu: &str, line: &str| printed(&[&jack(mu), line]);
+    assert_eq!(after("0.12", "jack.holds").0, "runs back when let go");
+    assert_eq!(after("0.13 .. 0.2", "jack.holds"), ("holds by itself".to_owned(), vec![]));
+    let both = "not settled: holds by itself or runs back when let go";
+    assert_eq!(after("0.12 .. 0.2", "jack.holds").0, both);
+    let same = "jack.holds == \"holds by itself\"";
+    assert_eq!(
+        after("0.12 .. 0.2", same),
+        ("not settled: true or false".to_owned(), vec!["condition-not-settled"])
+    );
+    assert_eq!(after("0.12 .. 0.2", "jack.holds == \"sticks\"").0, "false");
+    let pawl = format!("if {same} then \"no pawl\" else \"pawl\"");
+    assert_eq!(after("0.12 .. 0.2", &pawl).0, "not settled: no pawl or pawl");
+    let check = format!("check (if {same} then 0 kN else 3 kN) <= 1 kN");
+    assert!(after("0.12 .. 0.2", &check).0.starts_with("not settled"), "{}", after("0.12 .. 0.2", &check).0);
+    assert_eq!(after("0.13 .. 0.2", &check).0, "holds: by 1 kN");
+}
+
+/// In the middle and with any one input at its end the factor is at its lower limit of 1, where it has no slope.
+#[test]
+fn a_limit_is_left_where_several_inputs_are_at_their_ends() {
+    let call = |screw: &str, nut: &str, within: &str| {
+        let thread = format!(
+            "pitch: 2 mm{within}, major: 16 mm, pitch_diameter: 14.701 mm{within}, minor: 13.835 mm{within}"
+        );
+        format!(
+            "thread_engagement({thread}, area: 156.7 mm^2, screw_uts: {screw}, nut_uts: {nut}).nut_factor"
+        )
+    };
+    let factor = |call: String| printed(&[&call]).0;
+    assert_eq!(factor(call("500 MPa", "380 MPa", "")), "1");
+    assert_eq!(factor(call("510 MPa", "380 MPa", "")), "1");
+    assert_eq!(factor(call("510 MPa", "372.4 MPa", "")), "1.015");
+    assert_eq!(
+        factor(call("500 MPa ± 2 %", "380 MPa ± 2 %", " ± 0.001 mm")),
+        "1.000, at worst + 0.017 / - 0.001"
+    );
+}
+
 /// Whether the function has a result with bounds.
-fn holds(function: &'static Function, width: f64, random: &mut Random) -> bool {
+fn holds(function: &'static Function, width: f64, units: &Units, random: &mut Random) -> bool {
     let Some(Value::Record(all)) =
-        worked_out(function, &mut |value| format!("(({value}) ± ({width} * ({value})))"))
+        worked_out(function, units, &mut |value| format!("(({value}) ± ({width} * ({value})))"))
     else {
         return false;
     };
     for _ in 0..POINTS {
         let mut shares = Vec::new();
-        let point = worked_out(function, &mut |value| {
+        let point = worked_out(function, units, &mut |value| {
             let share = random.share();
             shares.push(share);
             format!("(({value}) + ({share}) * {width} * ({value}))")
@@ -66,17 +126,20 @@ fn is_within(value: &Value, known: &Value) -> bool {
 }
 
 /// The first call of the example, every number that takes one in it written anew; a single result as a record.
-fn worked_out(function: &'static Function, bounded: &mut dyn FnMut(&str) -> String) -> Option<Value> {
-    let units = Units::new(&Settings::default());
+fn worked_out(
+    function: &'static Function,
+    units: &Units,
+    bounded: &mut dyn FnMut(&str) -> String,
+) -> Option<Value> {
     let functions: Vec<&'static Function> = trade::functions().collect();
     let mut session = Session::new(&functions);
     let mut found = None;
     for line in lines(function.example) {
         let mut written = line.clone();
         if found.is_none() && line.contains(&format!("{}(", function.name)) {
-            written = with_bounds(function, &line, &units, bounded);
+            written = with_bounds(function, &line, units, bounded);
         }
-        let answer = evaluate_line(&written, &units, &mut session).ok()?;
+        let answer = evaluate_line(&written, units, &mut session).ok()?;
         if found.is_none() && written != line {
             found = answer.outcome.value;
         }

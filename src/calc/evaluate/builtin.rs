@@ -52,6 +52,9 @@ struct Plain {
 
 const ALL: f64 = f64::INFINITY;
 
+/// The largest error of rounding of an angle, in radians, with which its sine still has the figures that are printed.
+const COARSEST_ANGLE: f64 = 1e-5;
+
 impl Plain {
     const fn new(of: fn(f64) -> f64, slope: fn(f64) -> f64, shape: Shape) -> Self {
         Self { takes_angle: false, of, slope, shape, from: -ALL, to: ALL, gives_angle: false }
@@ -301,6 +304,11 @@ impl Builtin {
             } else {
                 "It takes numbers above zero."
             };
+            return Err(fault::arithmetic(range.clone(), &message, help).into());
+        }
+        if plain.takes_angle && x.rounding > COARSEST_ANGLE {
+            let message = format!("`{}` of so large an angle is not known", self.name);
+            let help = "Sixteen figures, which is what is reckoned with, leave nothing of its last turn.";
             return Err(fault::arithmetic(range.clone(), &message, help).into());
         }
         if plain.takes_angle && x.angle.is_zero() && x.value.abs() > TAU {

@@ -58,13 +58,23 @@ impl Evaluator<'_> {
         left: NodeId,
         right: NodeId,
     ) -> Eval<Value> {
+        let before = self.cautions.len();
         let left = self.truth(frame, left)?;
         let right = self.truth(frame, right)?;
         let truth = match operator {
             Operator::And => left.and(right),
             _ => left.not().and(right.not()).not(),
         };
+        if truth.is_settled {
+            self.settle(before);
+        }
         Ok(truth.value())
+    }
+
+    /// Takes back what was said of conditions since there were so many cautions: what they are part of is settled.
+    fn settle(&mut self, before: usize) {
+        let said = self.cautions.split_off(before);
+        self.cautions.extend(said.into_iter().filter(|caution| !fault::is_unsettled(caution)));
     }
 
     /// The branch that a condition chooses; where it is not settled, all that both can be.

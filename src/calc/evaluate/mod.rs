@@ -390,12 +390,9 @@ impl<'a> Evaluator<'a> {
         }
     }
 
-    /// Says of a line that slopes are too poor for its 95 %, unless a value that it uses has that already.
+    /// Says of a budget that sensitivities tell little of what it is about.
     pub(super) fn say_curved(&mut self, entry: &Entry, node: NodeId, value: &Value) {
-        let is_curved = |value: &Value| value.quantity().is_some_and(|each| each.doubt.is_curved());
-        let frame = Frame { entry, parameters: &[] };
-        let mut used = (0..).zip(&entry.meanings).filter_map(|(index, _)| self.lent(frame, index));
-        if is_curved(value) && !used.any(is_curved) {
+        if value.quantity().is_some_and(|each| each.doubt.is_curved()) {
             self.cautions.push(fault::curved(entry.line.tree.span(node)));
         }
     }

@@ -1,9 +1,10 @@
 //! The worst case of a workshop function: it is run at further points within the bounds of its inputs.
 //!
 //! Takes: the inputs with doubt, and a way to run the function with the inputs moved. Gives: for every result what its
-//! slopes leave out and its ends, the words that a result can be, and what was refused on the way. Limits: it looks at
-//! both ends of each input, at all corners and edges of few inputs, at the corners to which slopes point, and searches
-//! along an input where these disagree; at most [`MOST_RUNS`] runs. What it finds is widened by [`MARGIN`].
+//! slopes leave out and its ends, the words that a result can be, and what was refused on the way. It is a search and no
+//! proof: it looks at both ends of each input, at all corners of up to [`SEVERAL`] inputs, at the corners to which slopes
+//! point, and searches along an input where these disagree; at most [`MOST_RUNS`] runs. What it finds is widened by
+//! [`MARGIN`].
 
 use std::collections::BTreeMap;
 
@@ -19,8 +20,14 @@ const MOST_RUNS: usize = 3000;
 /// The share of what slopes leave out that is added at both ends, for what lies between the points looked at.
 const MARGIN: f64 = 0.05;
 
-/// Inputs of which all corners, edges and faces are looked at.
+/// The most inputs of which all corners, edges and faces are looked at.
 const FEW: usize = 4;
+
+/// The most inputs of which all corners are looked at: slopes that are zero in the middle point to none.
+const SEVERAL: usize = 8;
+
+/// Points all over the inside for words and counts, which may be at no corner what they are between.
+const SPREAD: u32 = 200;
 
 /// How often the corner that slopes point to is followed.
 const MOST_CORNERS: usize = 6;
@@ -133,17 +140,33 @@ impl<'a> Search<'a> {
             (0..3_usize.pow(u32::try_from(count).unwrap_or(0)))
                 .for_each(|code| self.visit(grid(code, count)));
         } else {
-            for axis in 0..count {
-                for end in [-1.0, 1.0] {
-                    let mut point = vec![0.0; count];
-                    point[axis] = end;
-                    self.visit(point);
-                }
-            }
+            self.visit_ends();
+        }
+        if (FEW + 1..=SEVERAL).contains(&count) {
+            (0..1_u32 << count).for_each(|code| self.visit(corner(code, count)));
+        }
+        if self.centre.fields.iter().any(|(_, field)| is_discrete(field)) {
+            (1..=SPREAD).for_each(|index| self.visit(spread(index, count)));
         }
         for slot in numbers {
             for sign in [-1.0, 1.0] {
-                self.climb(slot, sign);
+                self.climb(slot, sign, vec![0.0; count]);
+                if let Some(best) = self.best(slot, sign) {
+                    self.climb(slot, sign, best);
+                }
+                self.search_inward(slot, sign);
+            }
+        }
+    }
+
+    /// Both ends of every axis, the others in their middle.
+    fn visit_ends(&mut self) {
+        let count = self.axes.count();
+        for axis in 0..count {
+            for end in [-1.0, 1.0] {
+                let mut point = vec![0.0; count];
+                point[axis] = end;
+                self.visit(point);
             }
         }
     }
@@ -159,12 +182,11 @@ impl<'a> Search<'a> {
         }
     }
 
-    /// Follows the slopes of a number to a corner, and from there on, upwards (`sign` 1) or down (-1).
-    fn climb(&mut self, slot: Slot, sign: f64) {
-        let Some(here) = number(self.centre, slot) else { return };
-        let mut slopes = self.axes.along(&here);
-        let mut point = vec![0.0; slopes.len()];
+    /// Follows the slopes of a number from a point to a corner, and from there on, upwards (`sign` 1) or down (-1).
+    fn climb(&mut self, slot: Slot, sign: f64, from: Vec<f64>) {
+        let mut point = from;
         for _ in 0..MOST_CORNERS {
+            let Some(slopes) = self.slopes(slot, &point) else { break };
             let next: Vec<f64> = slopes
                 .iter()
                 .zip(&point)
@@ -180,27 +202,27 @@ impl<'a> Search<'a> {
             }
             point = next;
             self.visit(point.clone());
-            let Some(there) = self.at(&point).and_then(|answer| number(answer, slot)) else { break };
-            slopes = self.axes.along(&there);
         }
-        if let Some(best) = self.best(slot, sign) {
-            let slopes =
-                self.at(&best).and_then(|answer| number(answer, slot)).map(|real| self.axes.along(&real));
-            let inward: Vec<usize> = slopes
-                .iter()
-                .flatten()
-                .zip(&best)
-                .enumerate()
-                .filter(|(_, (slope, place))| {
-                    sign * **slope * **place < 0.0 || (**place == 0.0 && **slope != 0.0)
-                })
-                .map(|(axis, _)| axis)
-                .collect();
-            for axis in inward {
-                let Some(best) = self.best(slot, sign) else { break };
-                self.narrow(slot, sign, &best, axis);
-            }
+    }
+
+    /// Searches from the best point along the axes on which its slopes point back inside.
+    fn search_inward(&mut self, slot: Slot, sign: f64) {
+        let Some(best) = self.best(slot, sign) else { return };
+        let Some(slopes) = self.slopes(slot, &best) else { return };
+        let points_inward =
+            |slope: f64, place: f64| sign * slope * place < 0.0 || (place == 0.0 && slope != 0.0);
+        let inward = slopes.iter().zip(&best).map(|(slope, place)| points_inward(*slope, *place));
+        for (axis, _) in inward.enumerate().filter(|(_, is_inward)| *is_inward) {
+            let Some(best) = self.best(slot, sign) else { break };
+            self.narrow(slot, sign, &best, axis);
         }
+    }
+
+    /// The change of a number along every axis at a point.
+    fn slopes(&self, slot: Slot, point: &[f64]) -> Option<Vec<f64>> {
+        let is_centre = point.iter().all(|place| *place == 0.0);
+        let answer = if is_centre { Some(self.centre) } else { self.at(point) };
+        answer.and_then(|answer| number(answer, slot)).map(|real| self.axes.along(&real))
     }
 
     /// The point at which a number is the largest or the smallest so far.
@@ -275,6 +297,10 @@ fn is_same(one: &Field, other: &Field) -> bool {
     }
 }
 
+fn is_discrete(field: &Field) -> bool {
+    matches!(field, Field::Text(_) | Field::Truth(_) | Field::Count(_))
+}
+
 fn is_count(answer: &Answer, (field, _): Slot) -> bool {
     matches!(answer.fields.get(field), Some((_, Field::Count(_))))
 }
@@ -300,6 +326,25 @@ fn half(answer: &Answer, (field, _): Slot) -> f64 {
 
 fn number(answer: &Answer, (field, place): Slot) -> Option<Real> {
     answer.fields.get(field)?.1.number(place)
+}
+
+/// A point of an evenly spread sequence: multiples of powers of a root of x^(d + 1) = x + 1 for d axes, without their
+/// whole part (M. Roberts, The unreasonable effectiveness of quasirandom sequences, 2018; from memory).
+fn spread(index: u32, count: usize) -> Vec<f64> {
+    let power = 1.0 / (count as f64 + 1.0);
+    let root = (0..40).fold(2.0_f64, |root, _| libm::pow(1.0 + root, power));
+    let mut step = 1.0;
+    (0..count)
+        .map(|_| {
+            step /= root;
+            2.0 * (f64::from(index) * step).fract() - 1.0
+        })
+        .collect()
+}
+
+/// A corner by its number in base two.
+fn corner(code: u32, count: usize) -> Vec<f64> {
+    (0..count).map(|axis| if code >> axis & 1 == 1 { 1.0 } else { -1.0 }).collect()
 }
 
 /// A corner, the middle of an edge or of a face, by its number in base three; the ends of one axis come first.

@@ -22,7 +22,7 @@ pub struct Printed {
     pub power: i32,
     /// In print: `in`, `N/mm²`; empty for a plain number.
     pub unit: String,
-    /// The expanded uncertainty, in the same unit and power of ten.
+    /// The expanded uncertainty, in the same unit and power of ten; none where there is only a worst case.
     pub expanded: Option<String>,
     /// The worst case, in the same unit and power of ten; about the printed number it reaches the true ends.
     pub worst: Option<Worst>,
@@ -89,7 +89,7 @@ impl Printed {
     /// The expanded uncertainty with its unit, `0.0012 in`; the worst case where that is all.
     pub fn doubt(&self) -> Option<String> {
         let figure = match (&self.expanded, &self.worst) {
-            (Some(expanded), _) => expanded,
+            (Some(figure), _) | (None, Some(Worst::Even(figure))) => figure,
             (None, Some(Worst::Uneven(up, down))) => {
                 let size = |figure: &str| figure.parse::<f64>().unwrap_or_default();
                 if size(up) < size(down) { down } else { up }
@@ -194,10 +194,10 @@ fn doubts(
     moved: f64,
 ) -> (Option<String>, Option<Worst>) {
     let size = |value: f64| unit.interval_from_si(value) * scale;
-    let expanded = size(quantity.expanded());
     if quantity.doubt.is_open() {
         return (None, Some(Worst::Unknown));
     }
+    let (expanded, is_curved) = (size(quantity.expanded()), quantity.doubt.is_curved());
     let span = quantity.doubt.span();
     let (up, down) = (size(span.high), size(-span.low));
     let is_coarse = decimals < round::decimals_for(expanded);
@@ -207,13 +207,13 @@ fn doubts(
     let even = [up, down].map(|end| round::up(end + moved.abs(), decimals));
     if even[0] == even[1] {
         let [outer, _] = even;
-        let inner = if expanded >= up.max(down) { outer.clone() } else { inner() };
-        return (Some(inner), Some(Worst::Even(outer)));
+        let inner = (!is_curved).then(|| if expanded >= up.max(down) { outer.clone() } else { inner() });
+        return (inner, Some(Worst::Even(outer)));
     }
     let nearer = (up + moved).min(down - moved);
     let outer = [up + moved, down - moved].map(|end| round::up(end.max(0.0), decimals));
-    // About the value it would say less than the ends do.
-    let inner = (expanded <= nearer).then(inner);
+    // One that reaches past an end of the worst case would say less than that end.
+    let inner = (!is_curved && expanded <= nearer).then(inner);
     let [up, down] = outer;
     (inner, Some(Worst::Uneven(up, down)))
 }

@@ -182,7 +182,8 @@ pub struct BudgetRow {
 #[derive(Clone, Debug, PartialEq)]
 pub struct BudgetTotal {
     pub standard: String,
-    pub expanded: String,
+    /// None where nonlinearity leaves only a worst case.
+    pub expanded: Option<String>,
     pub worst: String,
     pub unit: String,
 }
@@ -192,6 +193,16 @@ impl ScopeOutcome {
     pub fn references(&self) -> impl Iterator<Item = &Reference> {
         let lines = self.blocks.iter().flat_map(|block| &block.lines).flat_map(|line| &line.references);
         lines.chain(self.quotes.iter().flat_map(|quote| &quote.references))
+    }
+}
+
+impl Budget {
+    /// What it is the budget of, and the unit of its figures: `play, in mm`.
+    pub fn subject(&self) -> String {
+        match self.total.unit.as_str() {
+            "" => self.of.clone(),
+            unit => format!("{}, in {unit}", self.of),
+        }
     }
 }
 
