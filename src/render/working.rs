@@ -209,17 +209,17 @@ fn figures(edition: &Edition, value: &Value) -> String {
         quoted(&number(&printed)),
         unit(&printed),
         text_or_none(doubt(&printed).as_ref()),
-        text_or_none(printed.shown_worst().map(signs).as_ref()),
+        text_or_none(printed.shown_worst().map(|text| signs(&text)).as_ref()),
         text_or_none(edition.other(quantity).as_ref()),
     )
 }
 
 /// `± 0.0012`, with the signs of print.
 fn doubt(printed: &Printed) -> Option<String> {
-    printed.shown_doubt().map(signs)
+    printed.shown_doubt().map(|text| signs(&text))
 }
 
-fn signs(text: String) -> String {
+fn signs(text: &str) -> String {
     text.replace('-', "−")
 }
 

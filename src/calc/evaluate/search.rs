@@ -260,7 +260,7 @@ impl<'a> Search<'a> {
         let slopes = self.axes.along(&here);
         let (mut rest, mut ends) = (Span::ZERO, Span::about(here.value(), half(self.centre, slot)));
         for (point, answer) in &self.points {
-            let Some(value) = number(answer, slot).map(|real| real.value()) else { continue };
+            let Some(value) = number(answer, slot).map(Real::value) else { continue };
             let by_slopes: f64 = slopes.iter().zip(point).map(|(slope, place)| slope * place).sum();
             let wider = (half(answer, slot) - half(self.centre, slot)).max(0.0);
             rest = rest.hull(Span::about(value - here.value() - by_slopes, wider));

@@ -114,7 +114,7 @@ impl Evaluator<'_> {
 
 fn taken(domain: Span) -> String {
     match (domain.low, domain.high) {
-        (low, f64::INFINITY) if low == 0.0 => "a value of zero or more".to_owned(),
+        (0.0, f64::INFINITY) => "a value of zero or more".to_owned(),
         (_, f64::INFINITY) => "a value above zero".to_owned(),
         _ => "a value from -1 to 1".to_owned(),
     }
