@@ -205,6 +205,21 @@ impl<'a> Edition<'a> {
         self.typed_together(&[literal], "")
     }
 
+    /// A nominal size in the dossier's system, as typed or converted to a tenth of a thou or a micrometre: it is exact, so
+    /// rounding by the figures it was typed with would move it.
+    pub(super) fn typed_size(&self, size: &Literal) -> String {
+        let units = &self.dossier().units;
+        let is_foreign =
+            size.unit.system().is_some_and(|system| system != self.dossier().about.settings.system);
+        match units.counterpart(size.unit, size.nominal).filter(|_| is_foreign && size.half_width() == 0.0) {
+            Some(unit) => {
+                let converted = print::exact(unit.from_si(size.nominal), unit).value();
+                format!("{converted} ({})", printed_pieces(size))
+            }
+            None => self.typed(size),
+        }
+    }
+
     /// Several quantities as one: `11 ft × 9 in × 9 in (3.35 m × 229 mm × 229 mm)`.
     pub(super) fn typed_together(&self, literals: &[&Literal], between: &str) -> String {
         let own = self.dossier().about.settings.system;

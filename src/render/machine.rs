@@ -184,7 +184,7 @@ fn facts(edition: &Edition, part: PartId) -> Vec<Fact> {
     let keys = &edition.dossier()[part];
     let fit = keys.fit.as_ref().map(|fit| {
         let with = &edition.dossier()[fit.with];
-        let value = format!("{}, {} {}", with.name, edition.typed(&fit.at), fit.class.text);
+        let value = format!("{}, {} {}", with.name, edition.typed_size(&fit.at), fit.class.text);
         Fact { label: edition.label(fit.with.into()), ..Fact::new("fits", value) }
     });
     let replaces = keys.replaces.iter().map(|&other| Fact {
@@ -314,7 +314,7 @@ fn wear(edition: &Edition) -> Option<String> {
         plot: "wear",
         unit: "widths of its tolerance zone",
         caption: "The worst first: how far each feature is past its limit. The bar counts widths of the feature's own \
-                  tolerance zone, the figure is the size itself."
+                  tolerance zone, the figure says how far in lengths."
             .to_owned(),
         alt: format!("Features ranked by wear past the limit: {}.", told.join("; ")),
         lines,

@@ -9,6 +9,7 @@ use super::held::{self, Against};
 use super::shapes::{Fact, RecordShape};
 use super::working::number;
 use crate::calc::evaluate::verdict::Outcome;
+use crate::calc::measure::{Measured, StationStatistics};
 use crate::calc::print;
 use crate::calc::units::Unit;
 use crate::calc::value::{Quantity, Value};
@@ -125,7 +126,7 @@ fn facts(edition: &Edition, keys: &Taken) -> Vec<Fact> {
     let facts = [
         with,
         said(keys.date).map(|date| Fact::new("on", date)),
-        keys.nominal.as_ref().map(|nominal| Fact::new("nominal", edition.typed(nominal))),
+        keys.nominal.as_ref().map(|nominal| Fact::new("nominal", edition.typed_size(nominal))),
         keys.limits.as_ref().map(|limits| Fact::new("limits", edition.typed(limits))),
         (keys.surface == Surface::Inside).then(|| Fact::new("surface", "inside")),
     ];
@@ -247,26 +248,51 @@ pub(super) fn decimals(keys: &Taken, unit: Unit) -> usize {
 }
 
 fn results(edition: &Edition, id: MeasurementId) -> Vec<ResultShape> {
-    const SHOWN: [(&str, &str); 9] = [
+    let (keys, measured) = (&edition.dossier()[id], edition.project.worked.measured(id));
+    let shown: [(&str, &'static str); 9] = [
         ("value", "reading"),
         ("min", "smallest"),
         ("max", "largest"),
         ("mean", "mean"),
         ("sd", "standard deviation"),
         ("out_of_round", "out of round"),
-        ("taper", "taper"),
-        ("wear", "metal gone"),
+        ("taper", taper_word(&measured.statistics.stations)),
+        ("wear", wear_word(keys, measured)),
         ("beyond", "past the limit"),
     ];
-    let measured = edition.project.worked.measured(id);
     let field = |name: &str| measured.fields.iter().find(|(each, _)| each == name).map(|(_, value)| value);
     let single = field("value").is_some();
-    SHOWN
+    shown
         .into_iter()
         .filter(|(name, _)| !(single && matches!(*name, "min" | "max" | "mean")))
-        .filter(|(name, _)| *name != "taper" || lies_along(&edition.dossier()[id]))
+        .filter(|(name, _)| *name != "taper" || lies_along(keys))
+        .filter(|(name, _)| *name != "sd" || keys.readings.repeats)
         .filter_map(|(name, says)| Some(result(edition, says, field(name)?.quantity()?)))
         .collect()
+}
+
+/// A taper has its largest and its smallest mean at its two ends; a hollow or a crowned feature has not.
+fn taper_word(stations: &[StationStatistics]) -> &'static str {
+    let mean = |station: Option<&StationStatistics>| station.map_or(f64::NAN, |station| station.mean);
+    let (first, last) = (mean(stations.first()), mean(stations.last()));
+    let (low, high) = (first.min(last), first.max(last));
+    if stations.iter().all(|station| (low..=high).contains(&station.mean)) {
+        "taper"
+    } else {
+        "between stations"
+    }
+}
+
+/// What is off nominal is wear only on a feature as found, and only where the uncertainty leaves no doubt of its side.
+fn wear_word(keys: &Taken, measured: &Measured) -> &'static str {
+    if is_worn(keys, measured) { "wear" } else { "from nominal" }
+}
+
+fn is_worn(keys: &Taken, measured: &Measured) -> bool {
+    let wear = measured.fields.iter().find(|(name, _)| name == "wear");
+    let is_shown = |wear: &Quantity| wear.value > wear.expanded();
+    keys.state == MeasurementState::AsFound
+        && wear.and_then(|(_, wear)| wear.quantity()).is_some_and(is_shown)
 }
 
 /// Whether its stations lie at lengths along it: only then is there a taper.
@@ -391,10 +417,12 @@ fn caption_of(edition: &Edition, id: MeasurementId) -> String {
         }
         (_, _, Some(Outcome::NotSettled)) => format!("{feature}: not settled against the limits."),
         (_, _, Some(Outcome::Fails)) => format!("{feature}: outside the limits, though not by wear."),
-        (_, Some((wear, says)), None) if wear > 0.0 => {
+        (_, Some((_, says)), None) if is_worn(keys, measured) => {
             format!("{feature}: {says} of wear from nominal at the worst reading.")
         }
-        (_, Some(_), None) => format!("{feature}: no wear from nominal."),
+        (_, Some(_), None) if keys.state == MeasurementState::AsFound => {
+            format!("{feature}: no wear shown from nominal.")
+        }
         _ => format!("{feature}, station by station."),
     }
 }

@@ -72,7 +72,7 @@ fn a_metric_dossier_keeps_what_was_typed_in_brackets() {
         &[
             "mass 408 kg (900 lb)",
             "3.35 m × 229 mm × 229 mm (11 ft × 9 in × 9 in)",
-            "58.7 mm (2 5/16 in) RC4",
+            "58.738 mm (2 5/16 in) RC4",
             "tube, 58.74 mm",
             "50.749 to 50.800 mm (1.9980 in to 2.0000 in)",
         ],

@@ -72,7 +72,8 @@ impl Verdict {
                 format!("{distance} {side} with ± {doubt}, but at worst {} {other}", beyond())
             }
             Outcome::NotSettled => {
-                format!("{distance} {side} with ± {doubt}; ± {distance} or better would settle it")
+                let settles = print::to_reach(size, unit);
+                format!("{distance} {side} with ± {doubt}; ± {settles} or better would settle it")
             }
         }
     }

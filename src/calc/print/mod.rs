@@ -165,9 +165,9 @@ pub fn without_doubt(quantity: &Quantity, units: &Units) -> Printed {
 }
 
 /// A quantity in `unit`, by two figures of its expanded uncertainty, or in four significant figures without one; money
-/// with its currency's decimals. The worst case is rounded up, so that the ends that are certain stay inside; so is an
-/// expanded uncertainty that is the worst case, as that of a single bound, or that has fewer than two figures because the
-/// readings it comes from have no more decimals (JCGM 100:2008, 7.2.6: up where down would matter).
+/// with its currency's decimals. Expanded uncertainty and worst case are rounded up, so that what is printed covers what
+/// it stands for, and one figure is printed alike wherever it stands (JCGM 100:2008, 7.2.6: up where down would matter);
+/// it has fewer than two figures where the readings it comes from have no more decimals.
 pub fn in_unit(quantity: &Quantity, unit: Unit) -> Printed {
     let printed = rounded_by_doubt(quantity, unit);
     if quantity.shows_no_doubt() {
@@ -203,7 +203,6 @@ fn doubts(
     let is_coarse = decimals < round::decimals_for(expanded);
     // With fewer figures than two it counts from the figure that is shown.
     let expanded = if is_coarse { expanded + moved.abs() } else { expanded };
-    let inner = || if is_coarse { round::up(expanded, decimals) } else { rounded(expanded, decimals) };
     let even = [up, down].map(|end| round::up(end + moved.abs(), decimals));
     if even[0] == even[1] {
         let [outer, _] = even;
@@ -229,16 +228,22 @@ pub(super) fn apart(sizes: [f64; 2], margin: &Quantity, unit: Unit) -> [String; 
     let scale = round::ten(-power);
     let two = round::decimals_for(doubt * scale);
     let least = money_decimals(unit).unwrap_or_else(|| two.min(most_decimals(margin, unit, power)));
-    let figures = |decimals: i32| {
-        let round_doubt = if decimals < two { round::up } else { rounded };
-        [rounded(distance * scale, decimals), round_doubt(doubt * scale, decimals)]
-    };
+    let figures = |decimals: i32| [rounded(distance * scale, decimals), round::up(doubt * scale, decimals)];
     let tells = |decimals: &i32| {
         let [a, b] = figures(*decimals).map(|figure| figure.parse::<f64>().unwrap_or(f64::NAN));
         a.partial_cmp(&b) == distance.partial_cmp(&doubt) && (a != 0.0 || distance == 0.0)
     };
     let decimals = (least..least + MOST_FURTHER).find(tells).unwrap_or(least);
     figures(decimals).map(|figure| plain(figure, power, unit).value())
+}
+
+/// An uncertainty that has to be reached: two figures, rounded down.
+pub fn to_reach(size: f64, unit: Unit) -> String {
+    let size = unit.interval_from_si(size);
+    let power = round::power_for(size, size);
+    let scaled = size * round::ten(-power);
+    let decimals = money_decimals(unit).unwrap_or_else(|| round::decimals_for(scaled));
+    plain(round::down(scaled, decimals), power, unit).value()
 }
 
 /// Beyond so many more figures two sizes are the same.

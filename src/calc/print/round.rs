@@ -20,6 +20,12 @@ pub(super) fn up(value: f64, decimals: i32) -> String {
     rounded((value * places - SAYS_NOTHING).ceil() / places, decimals)
 }
 
+/// Rounded down: what has to be reached is never printed wider than it is.
+pub(super) fn down(value: f64, decimals: i32) -> String {
+    let places = ten(decimals.clamp(-300, 300));
+    rounded((value * places + SAYS_NOTHING).floor() / places, decimals)
+}
+
 /// Of the last place.
 const SAYS_NOTHING: f64 = 0.05;
 
