@@ -112,7 +112,8 @@ fn remarked(answer: Answer, material: &Material) -> Answer {
         (is_range, "of each strength the lower end is used"),
     ]
     .into_iter()
-    .filter_map(|(is_so, words)| is_so.then(|| words.to_owned()))
+    .filter(|(is_so, _)| *is_so)
+    .map(|(_, words)| words.to_owned())
     .chain(how_sure(material))
     .collect();
     let answer = material.notes.iter().fold(answer, Answer::remark);
