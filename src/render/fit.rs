@@ -146,7 +146,7 @@ pub(super) fn standing(edition: &Edition, judged: &Judged, limited: &Limited) ->
 pub(super) fn would_settle(edition: &Edition, judged: &Judged, limited: &Limited) -> Option<String> {
     let margin = &judged.verdict.margin;
     let is_open = judged.verdict.outcome == Outcome::NotSettled && margin.value.abs() > HAIR;
-    let distance = print::to_reach(margin.value.abs(), table_unit(edition, limited.unit));
+    let distance = print::to_reach(margin, table_unit(edition, limited.unit));
     is_open.then(|| format!("±\u{a0}{distance} or better would settle it"))
 }
 

@@ -277,7 +277,7 @@ fn the_doubt_at_95_percent_is_never_beyond_the_worst_case() {
 fn a_reason_does_not_contradict_itself() {
     assert_eq!(
         told("check (10 mm ± 1.04 mm)^2 <= 120.6 mm^2").split(';').next(),
-        Some("not settled: 20.6 mm² inside with ± 20.9 mm²")
+        Some("not settled: 20.6 mm² inside with ± 20.8 mm²")
     );
     let reason = told("check 100 mm ± 20.4 mm <= 120.3 mm");
     assert_eq!(reason, "not settled: 20 mm inside with ± 21 mm; ± 20 mm or better would settle it");

@@ -279,8 +279,8 @@ fn what_is_beyond_a_limit_has_its_bounds() {
     for (least, wanted) in [
         (2.7478, "0 in"),
         (2.7476, "0.00000 in, at worst + 0.00015 in / - 0.00000 in"),
-        (2.7474, "0.00010 in, at worst + 0.00025 in / - 0.00010 in"),
-        (2.7465, "0.00100 in ± 0.00024 in, at worst ± 0.00025 in"),
+        (2.7474, "0.0001 in, at worst + 0.0003 in / - 0.0001 in"),
+        (2.7465, "0.0010 in ± 0.0003 in"),
     ] {
         let mut feature = journal();
         for reading in feature.stations.iter_mut().flat_map(|station| &mut station.readings) {

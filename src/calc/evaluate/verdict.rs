@@ -72,7 +72,7 @@ impl Verdict {
                 format!("{distance} {side} with ± {doubt}, but at worst {} {other}", beyond())
             }
             Outcome::NotSettled => {
-                let settles = print::to_reach(size, unit);
+                let settles = print::to_reach(&self.margin, unit);
                 format!("{distance} {side} with ± {doubt}; ± {settles} or better would settle it")
             }
         }

@@ -203,6 +203,7 @@ fn doubts(
     let is_coarse = decimals < round::decimals_for(expanded);
     // With fewer figures than two it counts from the figure that is shown.
     let expanded = if is_coarse { expanded + moved.abs() } else { expanded };
+    let inner = || round::up(expanded, decimals);
     let even = [up, down].map(|end| round::up(end + moved.abs(), decimals));
     if even[0] == even[1] {
         let [outer, _] = even;
@@ -237,13 +238,17 @@ pub(super) fn apart(sizes: [f64; 2], margin: &Quantity, unit: Unit) -> [String; 
     figures(decimals).map(|figure| plain(figure, power, unit).value())
 }
 
-/// An uncertainty that has to be reached: two figures, rounded down.
-pub fn to_reach(size: f64, unit: Unit) -> String {
-    let size = unit.interval_from_si(size);
+/// The uncertainty that settles a verdict of this margin, rounded down: two figures, or as many as its readings have.
+pub fn to_reach(margin: &Quantity, unit: Unit) -> String {
+    let size = unit.interval_from_si(margin.value.abs());
     let power = round::power_for(size, size);
     let scaled = size * round::ten(-power);
-    let decimals = money_decimals(unit).unwrap_or_else(|| round::decimals_for(scaled));
-    plain(round::down(scaled, decimals), power, unit).value()
+    let two = round::decimals_for(scaled);
+    let least = money_decimals(unit).unwrap_or_else(|| two.min(most_decimals(margin, unit, power)));
+    let is_something = |figure: &String| figure.parse::<f64>().is_ok_and(|size| size > 0.0);
+    let figures = [least, two].map(|decimals| round::down(scaled, decimals));
+    let figure = figures.iter().find(|figure| is_something(figure)).unwrap_or(&figures[1]);
+    plain(figure.clone(), power, unit).value()
 }
 
 /// Beyond so many more figures two sizes are the same.
