@@ -63,7 +63,7 @@ fn found() -> Uses {
 
 /// The table under "Borders", in its order.
 fn drawn() -> Vec<(String, BTreeSet<String>)> {
-    let map = include_str!("../DEVELOPERS.md");
+    let map = include_str!("../../DEVELOPERS.md");
     let borders = map.split("\n## Borders\n").nth(1).expect("the map has its borders");
     let rows = borders.split("\n## ").next().unwrap().lines().filter(|line| line.starts_with("| `"));
     let words = |cell: &str| cell.split('`').skip(1).step_by(2).map(str::to_owned).collect::<Vec<_>>();
