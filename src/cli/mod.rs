@@ -7,6 +7,7 @@ mod bill;
 mod build;
 mod calc;
 mod check;
+mod draw;
 mod explain;
 mod identify;
 mod lookup;
@@ -47,6 +48,7 @@ enum Command {
     Next(next::Arguments),
     Why(why::Arguments),
     Bill(bill::Arguments),
+    Draw(draw::Arguments),
     Sheet(sheet::Arguments),
     Lookup(lookup::Arguments),
     Identify(identify::Arguments),
@@ -132,6 +134,7 @@ fn run(command: Command) -> Ended {
         Command::Next(arguments) => next::run(&arguments),
         Command::Why(arguments) => why::run(&arguments),
         Command::Bill(arguments) => bill::run(&arguments),
+        Command::Draw(arguments) => draw::run(&arguments),
         Command::Sheet(arguments) => sheet::run(&arguments),
         Command::Lookup(arguments) => lookup::run(&arguments),
         Command::Identify(arguments) => identify::run(&arguments),

@@ -145,6 +145,9 @@ fn report(path: &Path, sources: &Sources, sheet: &Sheet, made: &Made) {
     for kept in &sheet.kept_back {
         output::say(&told(kept, sources));
     }
+    for missing in &sheet.missing {
+        output::say(&format!("job {}: {}", missing.job, missing.says()));
+    }
     let (jobs, pages) = (counted(sheet.jobs, "job"), counted(made.pages, "page"));
     output::say(&format!("{}: {jobs} on {pages}", path.display()));
 }

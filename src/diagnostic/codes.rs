@@ -113,6 +113,16 @@ codes! {
     HOURS_UNUSED Caution "hours-unused"
     TON_ASSUMED Caution "ton-assumed"
     FIT_CLASS Error "fit-class"
+    // The shapes of parts
+    SHAPE_SIZE Error "shape-size"
+    SHAPE_CLASS Error "shape-class"
+    SHAPE_THREAD Error "shape-thread"
+    SHAPE_LENGTHS Error "shape-lengths"
+    SHAPE_BORE Error "shape-bore"
+    SHAPE_PLACE Error "shape-place"
+    SHAPE_NAME Error "shape-name"
+    SHAPE_MASS Caution "shape-mass"
+    SHAPE_STOCK Caution "shape-stock"
     // Calculations
     CALC_SYNTAX Error "calc-syntax"
     CALC_LITERAL Error "calc-literal"

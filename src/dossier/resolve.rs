@@ -367,6 +367,7 @@ impl Resolver<'_> {
             ordered_on: part.ordered_on,
             marks: part.marks,
             upkeep: part.upkeep,
+            shape: part.shape,
         }
     }
 

@@ -15,6 +15,7 @@ pub mod problems;
 mod question;
 mod read;
 mod rest;
+mod shape;
 mod step;
 mod upkeep;
 
@@ -33,6 +34,7 @@ pub use part::{Disposition, Envelope, Fit, Part, Pieces, Stock, Supply};
 pub use question::{Question, QuestionState, Theory};
 pub use read::{Read, kinds, read};
 pub use rest::{Entry, Hands, MILE, Pace, Paper, Shop};
+pub use shape::{Formula, Shaped};
 pub use step::{HazardItem, Step, StepState, Want};
 pub use upkeep::{Every, Upkeep};
 

@@ -1,6 +1,7 @@
 //! A piece or an assembly.
 
 use super::fields::{Fields, Word};
+use super::shape::{self, Shaped};
 use super::upkeep::{self, Upkeep};
 use super::{AsTyped, Dated, Estimate, Links, Typed};
 use crate::calc::dimension::Dimension;
@@ -42,6 +43,8 @@ pub struct Part<L: Links> {
     pub marks: Vec<String>,
     /// Inspection, grease: what comes round again once the machine is at work.
     pub upkeep: Vec<Upkeep>,
+    /// What it looks like, to be drawn and made.
+    pub shape: Option<Shaped>,
 }
 
 /// The box a part fits in: length, width, height, in metres.
@@ -173,6 +176,7 @@ pub(super) const KEYS: &[&str] = &[
     "trapped_by",
     "marks",
     "upkeep",
+    "shape",
 ];
 
 pub(super) fn read(fields: &mut Fields) -> Option<Part<AsTyped>> {
@@ -196,6 +200,7 @@ pub(super) fn read(fields: &mut Fields) -> Option<Part<AsTyped>> {
         trapped_by: fields.list("trapped_by"),
         marks: fields.texts("marks"),
         upkeep: upkeep::read(fields),
+        shape: shape::read(fields),
         name: fields.required("name", "say in a word or two what it is")?,
     })
 }

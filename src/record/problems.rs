@@ -1,6 +1,7 @@
 //! Problems of what a note says: keys, words, quantities, dates, readings.
 
 use crate::calc::dimension::Dimension;
+use crate::calc::function::Refusal;
 use crate::calc::literal::{Literal, LiteralFault};
 use crate::calc::units::Units;
 use crate::diagnostic::{Keys, Problem, choice, codes, nearest};
@@ -121,6 +122,38 @@ pub fn pieces_twice(at: Span) -> Problem {
 pub fn points_out_of_order(at: Span) -> Problem {
     Problem::new(&codes::QUANTITY, at, "the three points are not in order")
         .help("`low` is the least, `high` the most, `likely` lies between them.")
+}
+
+/// A key of a turned part's shape in one from plate.
+pub fn not_of_flat(at: Span, key: &str) -> Problem {
+    Problem::new(
+        &codes::VALUE_SHAPE,
+        at,
+        format!("`{key}` belongs to a turned part, and this one is from plate"),
+    )
+    .help("A part from plate has `holes` and `slots` within `flat`.")
+}
+
+/// A corner's radius or cut that stands for no rectangle.
+pub fn corner_elsewhere(at: Span, key: &str) -> Problem {
+    Problem::new(
+        &codes::VALUE_SHAPE,
+        at,
+        format!("`{key}` stands here for the corners of a rectangle, and there is none"),
+    )
+    .help(format!("At a corner of an outline write `{{to: [4 in, 3 in], {key}: 1/2 in}}`."))
+}
+
+/// A designation that leaves the choice between threads.
+pub fn thread_unclear(at: Span, typed: &str, names: &[String]) -> Problem {
+    let names = choice(names.iter().map(String::as_str));
+    Problem::new(&codes::SHAPE_THREAD, at, format!("`{typed}` may be several threads"))
+        .help(format!("Say which: {names}."))
+}
+
+/// A designation that the table does not hold.
+pub fn thread_unknown(at: Span, refusal: &Refusal) -> Problem {
+    Problem::new(&codes::SHAPE_THREAD, at, refusal.message.clone()).help(refusal.help.clone())
 }
 
 pub fn date(at: Span, typed: &str) -> Problem {

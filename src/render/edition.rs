@@ -359,6 +359,11 @@ impl<'a> Edition<'a> {
         path
     }
 
+    /// Lays a file made here into the folder.
+    pub(super) fn lay_bytes(&self, path: &str, bytes: Vec<u8>) {
+        self.data.borrow_mut().insert(path.to_owned(), bytes);
+    }
+
     /// The data and the pictures that the chapters asked for.
     ///
     /// # Errors

@@ -6,6 +6,7 @@ use super::ahead::{self, Ahead};
 use super::edition::{Edition, said, width_of_each};
 use super::fit::{self, FitShape};
 use super::measurement::{self, MeasurementShape};
+use super::part_drawing;
 use super::shapes::{Fact, Mention, Picture, RecordShape};
 use super::upkeep::{self, UpkeepLine};
 use super::working::verdict_code;
@@ -36,6 +37,7 @@ struct PartShape {
     keep: Option<String>,
     upkeep: Vec<UpkeepLine>,
     fit: Option<FitShape>,
+    drawing: Option<part_drawing::Laid>,
     findings: Vec<FindingShape>,
     measurements: Vec<MeasurementShape>,
     /// Everything that was found on it, here or elsewhere.
@@ -131,6 +133,7 @@ fn shape(edition: &Edition, part: PartId, depth: usize) -> PartShape {
         keep: (!keys.marks.is_empty()).then(|| keys.marks.join("; ")),
         upkeep: upkeep::of_part(edition, part),
         fit: fit::shape(edition, part),
+        drawing: part_drawing::figure(edition, part),
         own_page: depth <= 1,
         found: edition.mentions(found),
         findings: findings(edition, part),

@@ -27,6 +27,7 @@ mod machine;
 mod mathematics;
 mod measurement;
 mod named;
+mod part_drawing;
 mod provenance;
 mod questions;
 mod sequence;
@@ -42,8 +43,11 @@ mod working;
 pub use cautions::caution_words;
 pub use dossier::{MAIN, bill_csv, dossier};
 pub use edition::Edition;
+pub use part_drawing::{
+    PartDrawing, document as drawing_document, on_sheet as drawing_on_sheet, shape as shape_of,
+};
 pub use provenance::source_words;
-pub use sheet::{Addressee, KeptBack, Sheet, sheet};
+pub use sheet::{Addressee, KeptBack, Missing, Sheet, sheet};
 pub use state::state_json;
 pub use svg::sequence_svg;
 pub use templates::{RenderFault, TemplateFault, Templates};

@@ -36,4 +36,4 @@ pub use size::{Key, Limits, Origin, Size, Unit};
 pub use solid::{NotKnown, Worked, slot_path, work_out};
 pub use stand_in::filled;
 pub use stock::{Allowance, Blank, Needs};
-pub use walk::{Role, sizes};
+pub use walk::{Role, Visitor, features, sizes, unit, visit};

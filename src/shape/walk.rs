@@ -3,7 +3,7 @@
 use super::model::{
     Across, Body, Bore, BoreForm, Corner, Cut, Deep, End, Flat, Form, Outline, Segment, Shape, Spot, Turned,
 };
-use super::size::Size;
+use super::size::{Size, Unit};
 
 /// What a size is to its part.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -42,9 +42,45 @@ pub fn sizes(shape: &Shape) -> Vec<(Role, Size)> {
     all
 }
 
-type Visitor<'a> = &'a mut dyn FnMut(Role, &mut Size);
+/// The unit in which most is typed: that of the first size.
+pub fn unit(shape: &Shape) -> Unit {
+    sizes(shape).first().map_or(Unit::Millimetre, |(_, size)| size.unit)
+}
 
-pub(crate) fn visit(shape: &mut Shape, see: Visitor<'_>) {
+/// Every named feature with the size that it is called by: its diameter or its width. A thread has none.
+pub fn features(shape: &Shape) -> Vec<(&str, &Size)> {
+    match &shape.body {
+        Body::Turned(turned) => {
+            let outside = turned.outside.iter().filter_map(|segment| match &segment.form {
+                Form::Plain { d } | Form::Taper { d, .. } => Some((segment.name.as_deref()?, d)),
+                Form::Thread(_) => None,
+            });
+            let bores = turned.bores.iter().filter_map(|bore| match &bore.form {
+                BoreForm::Plain { d } | BoreForm::Taper { d, .. } => Some((bore.name.as_deref()?, d)),
+                BoreForm::Thread { .. } => None,
+            });
+            let cuts = turned.across.iter().filter_map(|cut| match &cut.what {
+                Across::Hole { d: size, .. }
+                | Across::Keyway { wide: size, .. }
+                | Across::Flats { size, .. }
+                | Across::Groove { wide: size, .. } => Some((cut.name.as_deref()?, size)),
+            });
+            outside.chain(bores).chain(cuts).collect()
+        }
+        Body::Flat(flat) => {
+            let holes = flat.holes.iter().filter_map(|hole| Some((hole.name.as_deref()?, &hole.d)));
+            holes
+                .chain(flat.slots.iter().filter_map(|slot| Some((slot.name.as_deref()?, &slot.wide))))
+                .collect()
+        }
+    }
+}
+
+/// What is done with every size.
+pub type Visitor<'a> = &'a mut dyn FnMut(Role, &mut Size);
+
+/// Every size of a shape in order, to be changed.
+pub fn visit(shape: &mut Shape, see: Visitor<'_>) {
     match &mut shape.body {
         Body::Turned(turned) => visit_turned(turned, see),
         Body::Flat(flat) => visit_flat(flat, see),

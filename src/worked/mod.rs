@@ -8,6 +8,7 @@
 mod fits;
 pub mod problems;
 mod scopes;
+mod shapes;
 mod statistics;
 
 use std::collections::BTreeMap;
@@ -25,6 +26,7 @@ use crate::text::Span;
 use crate::worked::problems as problem;
 
 pub use fits::{Fitted, Judged};
+pub use shapes::Formed;
 
 /// All figures of a dossier.
 #[derive(Debug)]
@@ -34,6 +36,8 @@ pub struct Worked {
     pub measured: Vec<Measured>,
     /// The parts' fits, in the order of the parts.
     pub fits: Vec<Fitted>,
+    /// The parts' shapes, in the order of the parts.
+    pub shapes: Vec<Formed>,
     /// The note of every scope.
     notes: Vec<NoteId>,
     /// By the start of a block or quote in its file: its place among those of its scope.
@@ -51,7 +55,10 @@ impl Worked {
         scopes.add_unreadable(unreadable);
         let evaluation = sheet::evaluate(&scopes.scopes, &dossier.units, functions, sources);
         let Scopes { notes, blocks, quotes, .. } = scopes;
-        Self { evaluation, measured, fits, notes, blocks, quotes }
+        let shapes = Vec::new();
+        let mut worked = Self { evaluation, measured, fits, shapes, notes, blocks, quotes };
+        worked.shapes = shapes::all(dossier, &worked);
+        worked
     }
 
     /// What is wrong in the figures.
@@ -65,7 +72,8 @@ impl Worked {
             Some(problem::fit_class(&part.head, part.fit.as_ref()?, fitted.limits.as_ref().err()?))
         };
         let faults = self.evaluation.faults.iter().map(fault);
-        faults.chain(self.fits.iter().filter_map(refused)).collect()
+        let shapes = shapes::problems(dossier, &self.shapes);
+        faults.chain(self.fits.iter().filter_map(refused)).chain(shapes).collect()
     }
 
     /// What a calculation block came to.
@@ -117,6 +125,12 @@ impl Worked {
     pub fn fit(&self, part: PartId) -> Option<&Fitted> {
         let at = self.fits.binary_search_by_key(&part, |fitted| fitted.part).ok()?;
         Some(&self.fits[at])
+    }
+
+    /// What the part's key `shape:` comes to.
+    pub fn shape(&self, part: PartId) -> Option<&Formed> {
+        let at = self.shapes.binary_search_by_key(&part, |formed| formed.part).ok()?;
+        Some(&self.shapes[at])
     }
 
     /// What the readings of a measurement come to.

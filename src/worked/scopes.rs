@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use super::shapes;
 use crate::bill::mass::{Weight, weigh};
 use crate::calc::dimension::Dimension;
 use crate::calc::doubt::Sources;
@@ -46,7 +47,7 @@ pub(super) fn scopes(dossier: &Dossier, measured: &[Measured], sources: &mut Sou
             all.blocks.insert(span, (scope, one.blocks.len()));
             one.blocks.push(block(code));
         }
-        for (span, quote) in quotes(dossier, note) {
+        for (span, quote) in quotes(dossier, note).into_iter().chain(sizes(dossier, note)) {
             all.quotes.insert(span, (scope, one.quotes.len()));
             one.quotes.push(quote);
         }
@@ -86,7 +87,14 @@ fn quotes(dossier: &Dossier, note: NoteId) -> Vec<(Span, Quote)> {
     found
 }
 
-/// The mass and the cost of one piece.
+/// The sizes of a part's shape that are worked out; like values quoted in prose, they see all names of the note.
+fn sizes(dossier: &Dossier, note: NoteId) -> Vec<(Span, Quote)> {
+    let NoteId::Part(part) = note else { return Vec::new() };
+    let formulas = dossier[part].shape.iter().flat_map(|shaped| &shaped.formulas);
+    formulas.map(|each| (each.span, Quote { text: each.text.clone(), offset: each.offset })).collect()
+}
+
+/// The mass and the cost of one piece, and the named features of its shape.
 fn of_part(dossier: &Dossier, id: PartId, weight: &Weight, sources: &mut Sources) -> Vec<(String, Value)> {
     let part = &dossier[id];
     let mut given = Vec::new();
@@ -97,6 +105,11 @@ fn of_part(dossier: &Dossier, id: PartId, weight: &Weight, sources: &mut Sources
     }
     if let Some(cost) = &part.cost {
         given.push(("cost".to_owned(), estimated(cost, &format!("cost of {}", part.id()), sources)));
+    }
+    for (name, (low, high), unit) in part.shape.iter().flat_map(|shaped| shapes::named(&shaped.shape)) {
+        let unit = dossier.units.named(unit.symbol()).unwrap_or_else(|| Unit::coherent(Dimension::LENGTH));
+        let label = format!("{name} of {}", part.id());
+        given.push((name, bounded(low, high, unit, &label, sources)));
     }
     given
 }

@@ -4,6 +4,7 @@ mod bill;
 mod build;
 mod calc;
 mod closing;
+mod draw;
 mod hazards;
 mod identify;
 pub(crate) mod issued;

@@ -2,5 +2,6 @@
 
 mod faults;
 mod general;
+mod notes;
 mod reference;
 mod worked;

@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
 
+use super::drawn::Drawn;
 use super::scope::Scope;
 use super::sizes::{Size, is_one_dimension, sizes};
 use crate::dossier::{FindingId, MeasurementId, NoteId, PartId, StepId};
@@ -32,6 +33,8 @@ pub(super) struct JobShape {
     facts: Vec<Fact>,
     /// All that it calls for, for who might have it.
     calls_for: Vec<String>,
+    /// What keeps it from being made, a sentence each.
+    missing: Vec<String>,
     found: Vec<String>,
     pub(super) sizes: Vec<Size>,
     /// Typst markup.
@@ -58,7 +61,12 @@ pub(super) struct Shown {
     cautions: BTreeMap<String, usize>,
 }
 
-pub(super) fn shape(scope: &Scope, numbers: &BTreeMap<StepId, usize>, shown: &mut Shown) -> JobShape {
+pub(super) fn shape(
+    scope: &Scope,
+    numbers: &BTreeMap<StepId, usize>,
+    drawn: &[Drawn],
+    shown: &mut Shown,
+) -> JobShape {
     let edition = scope.edition;
     let keys = &edition.dossier()[scope.step];
     let number = numbers[&scope.step];
@@ -76,7 +84,8 @@ pub(super) fn shape(scope: &Scope, numbers: &BTreeMap<StepId, usize>, shown: &mu
         if_wrong: keys.if_wrong.as_ref().and_then(say),
         hazards: hazards(scope, &working, number, shown),
         body: body::markup_of(edition, scope.step.into(), |block| scope.own_blocks.contains(&block.span)),
-        facts: facts(scope, numbers),
+        facts: facts(scope, numbers, drawn),
+        missing: missing(number, drawn),
         calls_for: calls_for(scope),
         found: findings.iter().filter_map(|id| found(scope, *id)).collect(),
         sizes: sizes(scope),
@@ -89,6 +98,12 @@ pub(super) fn shape(scope: &Scope, numbers: &BTreeMap<StepId, usize>, shown: &mu
     }
 }
 
+/// What its drawings leave open.
+fn missing(number: usize, drawn: &[Drawn]) -> Vec<String> {
+    let of_job = drawn.iter().filter(|one| one.job == number).flat_map(Drawn::missing);
+    of_job.map(|missing| missing.says()).collect()
+}
+
 /// What a job is called whose own words may not be said.
 fn unnamed(scope: &Scope) -> String {
     let part = scope.parts.first().map(|part| scope.edition.dossier()[*part].name.clone());
@@ -97,7 +112,7 @@ fn unnamed(scope: &Scope) -> String {
 
 // What stands in the margin
 
-fn facts(scope: &Scope, numbers: &BTreeMap<StepId, usize>) -> Vec<Fact> {
+fn facts(scope: &Scope, numbers: &BTreeMap<StepId, usize>, drawn: &[Drawn]) -> Vec<Fact> {
     let edition = scope.edition;
     let keys = &edition.dossier()[scope.step];
     let uses =
@@ -112,7 +127,9 @@ fn facts(scope: &Scope, numbers: &BTreeMap<StepId, usize>) -> Vec<Fact> {
     ];
     let brought = uses.map(|part| Fact::new("we bring", edition.dossier()[*part].name.clone()));
     let of_parts = scope.parts.iter().flat_map(|part| part_facts(scope, *part));
-    of_step.into_iter().flatten().chain(brought).chain(of_parts).collect()
+    let drawings = drawn.iter().filter(|one| scope.shaped.contains(&one.part));
+    let drawings = drawings.map(|one| Fact::new("drawing", format!("{}, on a page at the end", one.name)));
+    of_step.into_iter().flatten().chain(brought).chain(of_parts).chain(drawings).collect()
 }
 
 /// Whether they come for it or we bring it; of a place where the keeper works, nothing.

@@ -5,6 +5,7 @@
 //! every text of the notes goes through [`discretion`] first.
 
 mod discretion;
+mod drawn;
 mod job;
 mod scope;
 mod sizes;
@@ -16,12 +17,15 @@ use serde::Serialize;
 use super::attached::{self, Attached};
 use super::dossier::{MAIN, WithDoc};
 use super::edition::Edition;
+use super::part_drawing::Laid;
 use super::templates::{RenderFault, Templates};
 use super::{jobs, sequence};
 use crate::dossier::{Dossier, NoteId, PaperId, ShopId, StepId};
 use crate::typeset::Folder;
 use discretion::Discretion;
 pub use discretion::KeptBack;
+use drawn::Drawn;
+pub use drawn::Missing;
 use job::{JobShape, Shown};
 use scope::Scope;
 
@@ -43,6 +47,8 @@ pub struct Sheet {
     pub jobs: usize,
     /// What the notes say of these jobs and this reader is not told.
     pub kept_back: Vec<KeptBack>,
+    /// What keeps parts from being made from it.
+    pub missing: Vec<Missing>,
 }
 
 #[derive(Serialize)]
@@ -55,6 +61,10 @@ struct Letter {
     unknown: Vec<Unknown>,
     jobs: Vec<JobShape>,
     readings: Vec<ToMeasure>,
+    /// A page each.
+    drawings: Vec<Laid>,
+    #[serde(skip)]
+    missing: Vec<Missing>,
     /// Only what was asked for.
     attached: Vec<Attached>,
 }
@@ -95,12 +105,13 @@ pub fn sheet(
     let discretion = Discretion::new(&edition, whom);
     let (doc, mut folder) = (edition.doc(), Folder::new());
     let attached = attached::papers(&edition, papers, &mut folder)?;
-    let letter = Letter { attached, ..letter(&edition, whom, &steps, &discretion) };
+    let mut letter = Letter { attached, ..letter(&edition, whom, &steps, &discretion) };
+    let missing = std::mem::take(&mut letter.missing);
     let text = templates.fill("sheet.typ", &WithDoc { doc: &doc, chapter: letter })?;
     folder.insert(MAIN.to_owned(), text.into_bytes());
     templates.lay_look(&mut folder);
     edition.lay_files(&mut folder)?;
-    Ok(Some(Sheet { folder, jobs: steps.len(), kept_back: discretion.into_kept_back() }))
+    Ok(Some(Sheet { folder, jobs: steps.len(), kept_back: discretion.into_kept_back(), missing }))
 }
 
 fn steps(edition: &Edition, whom: Addressee) -> Vec<StepId> {
@@ -121,7 +132,9 @@ fn letter(edition: &Edition, whom: Addressee, steps: &[StepId], discretion: &Dis
         steps.iter().enumerate().map(|(at, step)| (*step, at + 1)).collect();
     let scopes: Vec<Scope> = steps.iter().map(|step| Scope::of(edition, discretion, *step)).collect();
     let mut shown = Shown::default();
-    let jobs: Vec<JobShape> = scopes.iter().map(|scope| job::shape(scope, &numbers, &mut shown)).collect();
+    let drawn = drawn::all(&scopes, &numbers);
+    let job = |scope: &Scope| job::shape(scope, &numbers, &drawn, &mut shown);
+    let jobs: Vec<JobShape> = scopes.iter().map(job).collect();
     let shop = match whom {
         Addressee::Shop(shop) => Some(edition.dossier()[shop].name.clone()),
         Addressee::Anyone => None,
@@ -133,7 +146,11 @@ fn letter(edition: &Edition, whom: Addressee, steps: &[StepId], discretion: &Dis
         from: about.keeper.clone().unwrap_or_else(|| about.title.clone()),
         machine: machine(edition.dossier()),
         unknown: unknown(&scopes, &numbers),
-        readings: jobs.iter().flat_map(to_measure).collect(),
+        readings: jobs.iter().flat_map(|job| to_measure(job, &drawn)).collect(),
+        drawings: scopes
+            .first()
+            .map_or_else(Vec::new, |scope| drawn.iter().map(|one| one.lay(scope)).collect()),
+        missing: drawn.iter().flat_map(Drawn::missing).collect(),
         jobs,
         attached: Vec::new(),
     }
@@ -194,8 +211,14 @@ fn unknown(scopes: &[Scope], numbers: &BTreeMap<StepId, usize>) -> Vec<Unknown> 
     touched.into_iter().filter_map(told).collect()
 }
 
-/// The sizes of a job that are to be measured when it is done; a job without any has one free line.
-fn to_measure(job: &JobShape) -> Vec<ToMeasure> {
+/// The sizes of a job that are to be measured when it is done: the numbered ones of its drawings, else those that it is
+/// told in words; a job without any has one free line.
+fn to_measure(job: &JobShape, drawn: &[Drawn]) -> Vec<ToMeasure> {
+    let numbered: Vec<ToMeasure> =
+        drawn.iter().filter(|one| one.job == job.number).flat_map(Drawn::to_measure).collect();
+    if !numbered.is_empty() {
+        return numbered;
+    }
     let line = |size: &sizes::Size| ToMeasure {
         job: job.number,
         feature: Some(size.feature.clone()),

@@ -160,6 +160,20 @@ pub fn find(given: &str) -> Result<Material, NotFound> {
     }
 }
 
+/// The density of a material as people write it, `bearing bronze, C93200`: where several rows fit, the range that holds
+/// all of them; `None` where none fits or one states nothing.
+pub fn density(text: &str) -> Option<Range> {
+    let pieces = std::iter::once(text).chain(text.split(','));
+    pieces.map(str::trim).find_map(|piece| match find(piece) {
+        Ok(material) => material.property(Property::Density),
+        Err(NotFound::Ambiguous { candidates, .. }) => {
+            let fitting = materials().iter().filter(|each| candidates.contains(&each.name));
+            range_of_all(&fitting.collect::<Vec<_>>(), Property::Density)
+        }
+        Err(NotFound::Unknown { .. }) => None,
+    })
+}
+
 fn of_unknown_grade(given: &str, words: &[String]) -> Result<Material, NotFound> {
     let fitting = materials().iter().zip(names()).filter(|(_, names)| names.has_words(words));
     let fitting: Vec<&Material> = fitting.map(|(material, _)| material).collect();

@@ -21,7 +21,7 @@ mod source;
 pub use basis::Basis;
 pub use find::NotFound;
 pub use friction::{Friction, PvLimit, find_friction, find_pv_limit, frictions, pv_limit, pv_limits};
-pub use grade::{Material, Property, find, materials};
+pub use grade::{Material, Property, density, find, materials};
 pub use range::Range;
 
 /// The look-ups of this room.

@@ -1,0 +1,195 @@
+//! The key `shape:` of a part: what it looks like, in the terms of [`crate::shape`], each size with its place.
+
+mod flat;
+mod size;
+mod turned;
+
+use super::fields::Fields;
+use super::problems as problem;
+use crate::calc::dimension::Dimension;
+use crate::shape::{Body, Class, End, General, Key, Shape, Size, Thread};
+use crate::text::Span;
+use size::size;
+
+/// A shape as its note says. Sizes that are worked out have no figure yet, and classes of fits no limits.
+#[derive(Clone, Debug)]
+pub struct Shaped {
+    pub shape: Shape,
+    /// The sizes that are worked out.
+    pub formulas: Vec<Formula>,
+    places: Vec<Span>,
+}
+
+/// A size that is worked out: `= bore + 0.05 mm`.
+#[derive(Clone, Debug)]
+pub struct Formula {
+    /// The size.
+    pub key: Key,
+    /// Behind the equals sign.
+    pub text: String,
+    /// The byte at which the text begins in its file.
+    pub offset: usize,
+    /// Where the size stands.
+    pub span: Span,
+}
+
+impl Shaped {
+    /// Where a size or a feature stands.
+    pub fn place(&self, key: Key) -> Span {
+        self.places[key]
+    }
+}
+
+/// What is collected while a shape is read.
+#[derive(Default)]
+struct Ledger {
+    places: Vec<Span>,
+    formulas: Vec<Formula>,
+}
+
+impl Ledger {
+    fn key(&mut self, place: Span) -> Key {
+        self.places.push(place);
+        self.places.len() - 1
+    }
+}
+
+const KEYS: &[&str] = &[
+    "general",
+    "finish",
+    "edges",
+    "treat",
+    "coat",
+    "turned",
+    "overall",
+    "bored",
+    "bored_right",
+    "across",
+    "true_to",
+    "flat",
+];
+
+/// What belongs to a turned part only.
+const OF_TURNED: &[&str] = &["overall", "bored", "bored_right", "across", "true_to"];
+
+/// `None`, with problems, when anything in it can't be read: half a shape would only bring further problems.
+pub(super) fn read(fields: &mut Fields) -> Option<Shaped> {
+    let before = fields.reader.problems.len();
+    let mut ledger = Ledger::default();
+    let shape = whole(fields, &mut ledger);
+    let is_sound = fields.reader.problems.len() == before;
+    let Ledger { places, formulas } = ledger;
+    shape.filter(|_| is_sound).map(|shape| Shaped { shape, formulas, places })
+}
+
+fn whole(fields: &mut Fields, ledger: &mut Ledger) -> Option<Shape> {
+    let mut shape = fields.child("shape", "a shape", KEYS)?;
+    Some(Shape {
+        key: ledger.key(shape.span),
+        general: general(&mut shape),
+        finish: finish(&mut shape),
+        edges: shape.text("edges"),
+        treat: shape.text("treat"),
+        coat: shape.text("coat"),
+        body: body(&mut shape, ledger)?,
+    })
+}
+
+fn body(shape: &mut Fields, ledger: &mut Ledger) -> Option<Body> {
+    match (shape.node("turned"), shape.node("flat")) {
+        (Some(_), None) => turned::read(shape, ledger).map(Body::Turned),
+        (None, Some(_)) => {
+            let stray = OF_TURNED.iter().filter_map(|key| Some((*key, shape.node(key)?.span)));
+            let stray: Vec<_> = stray.map(|(key, span)| problem::not_of_flat(span, key)).collect();
+            shape.reader.problems.extend(stray);
+            flat::read(shape, ledger).map(Body::Flat)
+        }
+        (Some(_), Some(flat)) => {
+            shape.reader.problems.push(problem::shape(flat.span, "`turned` or `flat`", "both"));
+            None
+        }
+        (None, None) => {
+            shape.missing(
+                "turned",
+                "list the lengths of the outside; a part from plate has `flat:` in its place",
+            );
+            None
+        }
+    }
+}
+
+/// A class of ISO 2768-1 or a figure.
+fn general(fields: &mut Fields) -> Option<General> {
+    let typed = fields.typed("general")?;
+    if let Some(class) = Class::from_letter(&typed.text) {
+        return Some(General::Class(class));
+    }
+    if typed.text.chars().all(char::is_alphabetic) {
+        let place = problem::word_unknown(typed.span, "general", &typed.text, &["f", "m", "c", "v"]);
+        fields.reader.problems.push(place);
+        return None;
+    }
+    let figure = fields.positive("general", Dimension::LENGTH)?;
+    Some(General::Figure { plus_minus: figure.nominal, text: typed.text })
+}
+
+/// A roughness Ra, as printed.
+fn finish(fields: &mut Fields) -> Option<String> {
+    let figure = fields.positive("finish", Dimension::LENGTH)?;
+    let is_inch = figure.unit.system() == Some(crate::calc::units::System::Inch);
+    Some(if is_inch {
+        format!("Ra {} µin", size::trimmed(figure.nominal / 0.0254e-6, 1))
+    } else {
+        format!("Ra {}", size::trimmed(figure.nominal * 1e6, 3))
+    })
+}
+
+/// Of two keys only one may stand.
+fn one_of(fields: &mut Fields, first: &str, second: &str) {
+    if let (Some(_), Some(node)) = (fields.node(first), fields.node(second)) {
+        fields.reader.problems.push(problem::shape(node.span, &format!("`{first}` or `{second}`"), "both"));
+    }
+}
+
+fn needed(fields: &mut Fields, key: &str, why: &str, ledger: &mut Ledger) -> Option<Size> {
+    if fields.node(key).is_none() {
+        fields.missing(key, why);
+    }
+    size(fields, key, ledger)
+}
+
+/// A thread of the table, by its designation.
+fn thread(fields: &mut Fields, ledger: &mut Ledger) -> Option<Thread> {
+    let typed = fields.typed("thread")?;
+    let found = crate::trade::thread::lookup(&typed.text);
+    let problem = match found.as_deref() {
+        Ok([one]) => {
+            let (major, pitch) = (one.major_mm * 1e-3, one.pitch_mm * 1e-3);
+            let text = one.full_name().replace('x', " × ");
+            return Some(Thread { key: ledger.key(typed.span), text, major, pitch });
+        }
+        Ok(several) => {
+            let names: Vec<String> = several.iter().map(|each| each.full_name()).collect();
+            problem::thread_unclear(typed.span, &typed.text, &names)
+        }
+        Err(refusal) => problem::thread_unknown(typed.span, refusal),
+    };
+    fields.reader.problems.push(problem);
+    None
+}
+
+/// What is made at a shoulder.
+fn end(fields: &mut Fields, ledger: &mut Ledger) -> Option<End> {
+    one_of(fields, "radius", "undercut");
+    if fields.node("radius").is_some() {
+        return size(fields, "radius", ledger).map(End::Radius);
+    }
+    let node = fields.node("undercut")?;
+    if !matches!(node.shape, crate::note::yaml::Shape::Map(_)) {
+        return size(fields, "undercut", ledger).map(|wide| End::Undercut { wide, d: None });
+    }
+    let mut undercut = fields.child("undercut", "an undercut", &["wide", "d"])?;
+    let wide = needed(&mut undercut, "wide", "say how wide it is", ledger);
+    let d = size(&mut undercut, "d", ledger);
+    Some(End::Undercut { wide: wide?, d })
+}

@@ -1,0 +1,159 @@
+//! The drawing of a part's shape: a figure on its page, and a sheet of its own.
+
+use serde::Serialize;
+
+use super::dossier::MAIN;
+use super::edition::{COLUMN, Edition};
+use super::shapes::Doc;
+use super::templates::{RenderFault, Templates};
+use crate::dossier::PartId;
+use crate::drafting::{Drawing, Sheet, Title, Unplaceable, draw, to_svg};
+use crate::record::PaperSize;
+use crate::shape::{Allowance, Shape, work_out};
+use crate::trade::material;
+use crate::typeset::Folder;
+
+/// The tallest that a figure on a part's page may be, mm.
+const TALLEST: f64 = 90.0;
+
+/// A drawing, and all that it says in words.
+#[derive(Clone, Debug)]
+pub struct PartDrawing {
+    pub drawing: Drawing,
+    pub words: String,
+}
+
+/// A drawing as a template sees it; sizes in millimetres.
+#[derive(Clone, Debug, Serialize)]
+pub(super) struct Laid {
+    path: String,
+    alt: String,
+    width: f64,
+    height: f64,
+    /// What is not known yet.
+    held: Vec<String>,
+}
+
+#[derive(Serialize)]
+struct Page {
+    doc: Doc,
+    title: String,
+    drawing: Laid,
+}
+
+impl PartDrawing {
+    /// As a picture of its own, with its words as the alternative text.
+    pub fn svg(&self) -> String {
+        to_svg(&self.drawing, &self.words)
+    }
+
+    /// What has to be done before the part can be made: each size on hold once.
+    pub fn missing(&self) -> Vec<&str> {
+        let mut all: Vec<&str> = Vec::new();
+        for held in &self.drawing.held {
+            if !all.contains(&held.why.as_str()) {
+                all.push(&held.why);
+            }
+        }
+        all
+    }
+}
+
+/// The shape of a part that can be drawn; `None` without one, or while it has faults.
+pub fn shape<'a>(edition: &Edition<'a>, part: PartId) -> Option<&'a Shape> {
+    let formed = edition.project.worked.shape(part)?;
+    formed.is_sound().then_some(&formed.shape)
+}
+
+/// The drawing on a sheet of the dossier's paper, on its side or upright, whichever shows it larger.
+///
+/// # Errors
+/// If its sizes find no room on one sheet.
+pub fn on_sheet(edition: &Edition, part: PartId, shape: &Shape) -> Result<PartDrawing, Unplaceable> {
+    let sheets = match edition.dossier().about.paper {
+        PaperSize::A4 => [Sheet::A4_LANDSCAPE, Sheet::A4_PORTRAIT],
+        PaperSize::Letter => [Sheet::LETTER_LANDSCAPE, Sheet::LETTER_PORTRAIT],
+    };
+    let title = title(edition, part, shape);
+    let [flat, upright] = sheets.map(|sheet| draw(shape, &title, &sheet));
+    let scale =
+        |drawn: &Result<Drawing, Unplaceable>| drawn.as_ref().map_or(0.0, |each| each.scale.mm_per_metre());
+    let drawing = if scale(&upright) > scale(&flat) { upright } else { flat }?;
+    Ok(PartDrawing { words: words(edition, part, &drawing), drawing })
+}
+
+/// The drawing as a figure as wide as a page's main column; `None` if it has no room there.
+pub(super) fn figure(edition: &Edition, part: PartId) -> Option<Laid> {
+    let shape = shape(edition, part)?;
+    let drawing = draw(shape, &Title::default(), &Sheet::figure(COLUMN, TALLEST)).ok()?;
+    let words = words(edition, part, &drawing);
+    Some(lay(edition, part, "figure", &PartDrawing { drawing, words }))
+}
+
+/// The drawing as a document of one page.
+///
+/// # Errors
+/// If the template can't be filled in.
+pub fn document(
+    edition: &Edition,
+    part: PartId,
+    drawn: &PartDrawing,
+    templates: &Templates,
+) -> Result<Folder, RenderFault> {
+    let mut folder = Folder::new();
+    let title = format!("{}: {}", edition.dossier()[part].name, edition.dossier().about.title);
+    let page = Page { doc: edition.doc(), title, drawing: lay(edition, part, "sheet", drawn) };
+    folder.insert(MAIN.to_owned(), templates.fill("drawing.typ", &page)?.into_bytes());
+    edition.lay_files(&mut folder)?;
+    Ok(folder)
+}
+
+pub(super) fn lay(edition: &Edition, part: PartId, kind: &str, drawn: &PartDrawing) -> Laid {
+    let path = format!("/drawings/{}-{kind}.svg", edition.dossier()[part].id());
+    edition.lay_bytes(&path, drawn.svg().into_bytes());
+    Laid {
+        path,
+        alt: drawn.words.clone(),
+        width: drawn.drawing.width,
+        height: drawn.drawing.height,
+        held: drawn.missing().into_iter().map(str::to_owned).collect(),
+    }
+}
+
+fn title(edition: &Edition, part: PartId, shape: &Shape) -> Title {
+    let (keys, about) = (&edition.dossier()[part], &edition.dossier().about);
+    let keeper = about.keeper.clone().unwrap_or_default();
+    let day = edition.date.map(|date| date.to_string());
+    Title {
+        title: keys.name.clone(),
+        number: keys.id().to_owned(),
+        material: keys.material.clone().unwrap_or_default(),
+        owner: keeper.clone(),
+        creator: keeper,
+        date: day.unwrap_or_default(),
+        revision: about.revision.clone().unwrap_or_default(),
+        sheet: "1/1".to_owned(),
+        mass: mass(edition, part, shape).unwrap_or_default(),
+        quantity: keys.quantity.to_string(),
+        ..Title::default()
+    }
+}
+
+/// As typed; else from the volume and the density of the material.
+fn mass(edition: &Edition, part: PartId, shape: &Shape) -> Option<String> {
+    let keys = &edition.dossier()[part];
+    if let Some(mass) = &keys.mass {
+        return Some(edition.typed(mass));
+    }
+    let density = material::density(keys.material.as_deref()?)?;
+    let volume = work_out(shape, &Allowance::USUAL).ok()?.volume;
+    Some(edition.mass(volume * density.middle()))
+}
+
+/// Every size and note of the drawing, for whoever does not see it.
+fn words(edition: &Edition, part: PartId, drawing: &Drawing) -> String {
+    let stated: Vec<String> = drawing.stated.iter().map(|size| size.text.replace('⌀', "diameter ")).collect();
+    let name = &edition.dossier()[part].name;
+    let (scale, sizes) = (drawing.scale.text(), stated.join("; "));
+    format!("Drawing of {name}, scale {scale}. Sizes: {sizes}. Notes: {}.", drawing.notes.join("; "))
+}

@@ -1,0 +1,151 @@
+//! The parts' key `shape:` with every size that is known: expressions worked out, classes of fits as limits.
+
+mod held_against;
+mod problems;
+
+use super::Worked;
+use crate::calc::dimension::Dimension;
+use crate::calc::function::Refusal;
+use crate::calc::units::System;
+use crate::calc::value::Value;
+use crate::diagnostic::Problem;
+use crate::dossier::{Dossier, NoteId, PartId};
+use crate::record::{Formula, Shaped};
+use crate::shape::{Fault, Key, Limits, Origin, Shape, Size, Unit, check, features, visit};
+use crate::trade::limits::iso286::{Class, deviations};
+
+/// A part's shape with every size that is known.
+#[derive(Clone, Debug)]
+pub struct Formed {
+    pub part: PartId,
+    pub shape: Shape,
+    /// What is wrong with it; empty when it can be drawn.
+    pub faults: Vec<Fault>,
+    /// Sizes without limits or figures, each with its reason.
+    wrong: Vec<(Key, Wrong)>,
+}
+
+/// Why a size has no limits or no figure.
+#[derive(Clone, Debug)]
+pub(super) enum Wrong {
+    /// Its class gives none.
+    Class(Refusal),
+    /// Its expression is no length.
+    NoLength(Option<Dimension>),
+}
+
+impl Formed {
+    /// Whether it can be drawn and measured.
+    pub fn is_sound(&self) -> bool {
+        self.faults.is_empty() && self.wrong.is_empty()
+    }
+}
+
+/// Every shape whose expressions have a value, in the order of the parts.
+pub(super) fn all(dossier: &Dossier, worked: &Worked) -> Vec<Formed> {
+    let one = |part: PartId| formed(dossier, worked, part, dossier[part].shape.as_ref()?);
+    dossier.parts.ids().filter_map(one).collect()
+}
+
+/// `None` while an expression has no value: its own fault is told already.
+fn formed(dossier: &Dossier, worked: &Worked, part: PartId, shaped: &Shaped) -> Option<Formed> {
+    let (mut shape, mut wrong, mut is_known) = (shaped.shape.clone(), Vec::new(), true);
+    visit(&mut shape, &mut |_, size| {
+        if let Some(formula) = shaped.formulas.iter().find(|formula| formula.key == size.key) {
+            match worked.quote(formula.span).and_then(|quote| quote.value.as_ref()) {
+                None => is_known = false,
+                Some(value) => fill(size, value, formula, dossier, &mut wrong),
+            }
+        }
+        limit(size, &mut wrong);
+    });
+    let faults = if wrong.is_empty() { check(&shape) } else { Vec::new() };
+    is_known.then_some(Formed { part, shape, faults, wrong })
+}
+
+fn fill(size: &mut Size, value: &Value, formula: &Formula, dossier: &Dossier, wrong: &mut Vec<(Key, Wrong)>) {
+    let Value::Quantity(quantity) = value else {
+        wrong.push((size.key, Wrong::NoLength(None)));
+        return;
+    };
+    if quantity.dimension != Dimension::LENGTH {
+        wrong.push((size.key, Wrong::NoLength(Some(quantity.dimension))));
+        return;
+    }
+    size.unit = match quantity.unit.system() {
+        Some(System::Inch) => Unit::Inch,
+        Some(System::Metric) => Unit::Millimetre,
+        None => size.unit,
+    };
+    size.text = rounded(quantity.value, size);
+    size.nominal = size.text.parse().ok().map(|figure: f64| figure * size.unit.metres());
+    if is_reading(&formula.text, dossier) {
+        size.origin = Origin::Measured;
+    }
+}
+
+/// To 0.01 mm or 0.001 in; a decimal more where a class of fit follows.
+fn rounded(metres: f64, size: &Size) -> String {
+    let coarse = if size.unit == Unit::Inch { 3 } else { 2 };
+    let decimals = coarse + usize::from(size.class.is_some());
+    let text = format!("{:.decimals$}", metres / size.unit.metres());
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+/// Whether it is nothing but what a measurement gives: `@post-journal.mean`.
+fn is_reading(formula: &str, dossier: &Dossier) -> bool {
+    let id = formula.strip_prefix('@').and_then(|rest| rest.split_once('.')).map(|(id, _)| id);
+    let is_name = formula.chars().skip(1).all(|each| each.is_alphanumeric() || "-_.".contains(each));
+    is_name && matches!(id.and_then(|id| dossier.find(id)), Some(NoteId::Measurement(_)))
+}
+
+/// The limits of a size's class.
+fn limit(size: &mut Size, wrong: &mut Vec<(Key, Wrong)>) {
+    let (Some(class), Some(nominal)) = (&size.class, size.nominal) else { return };
+    match of_class(class, nominal, size.unit) {
+        Ok(limits) => size.limits = Some(limits),
+        Err(refusal) => wrong.push((size.key, Wrong::Class(refusal))),
+    }
+}
+
+fn of_class(class: &str, nominal: f64, unit: Unit) -> Result<Limits, Refusal> {
+    let found = Class::parse(class).and_then(|class| deviations(class, nominal * 1e3))?;
+    let limits = Limits { upper: found.upper_um * 1e-6, lower: found.lower_um * 1e-6 };
+    Ok(if unit == Unit::Inch { inwards(limits) } else { limits })
+}
+
+/// The tables are in micrometres: an inch size gets the limits within them in ten-thousandths of an inch.
+fn inwards(limits: Limits) -> Limits {
+    const STEP: f64 = 0.0001 * 0.0254;
+    const SLACK: f64 = 1e-6;
+    let upper = (limits.upper / STEP + SLACK).floor() * STEP;
+    let lower = (limits.lower / STEP - SLACK).ceil() * STEP;
+    if lower < upper { Limits { upper, lower } } else { limits }
+}
+
+/// The least and the most of every named feature's diameter or width that is typed, in metres, by its name in a calculation.
+pub(super) fn named(shape: &Shape) -> Vec<(String, (f64, f64), Unit)> {
+    let ends = |(name, size): (&str, &Size)| {
+        let nominal = size.nominal?;
+        let limits = match &size.class {
+            Some(class) => Some(of_class(class, nominal, size.unit).ok()?),
+            None => size.limits,
+        };
+        let Limits { lower, upper } = limits.unwrap_or(Limits { lower: 0.0, upper: 0.0 });
+        Some((name.replace([' ', '-'], "_"), (nominal + lower, nominal + upper), size.unit))
+    };
+    features(shape).into_iter().filter_map(ends).collect()
+}
+
+/// What is wrong with the shapes.
+pub(super) fn problems(dossier: &Dossier, shapes: &[Formed]) -> Vec<Problem> {
+    let of = |formed: &Formed| {
+        let part = &dossier[formed.part];
+        let Some(shaped) = &part.shape else { return Vec::new() };
+        let say = problems::Say { shaped, id: part.id(), unit: crate::shape::unit(&formed.shape) };
+        let wrong = formed.wrong.iter().map(|(key, wrong)| say.wrong(*key, wrong));
+        let faults = formed.faults.iter().map(|fault| say.fault(fault));
+        wrong.chain(faults).chain(held_against::problems(dossier, formed)).collect()
+    };
+    shapes.iter().flat_map(of).collect()
+}
