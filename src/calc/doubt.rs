@@ -358,7 +358,7 @@ impl Doubt {
         (first * first + 4.0 * (self.shift * self.shift + square)).sqrt().min(self.worst())
     }
 
-    /// Whether nonlinearity leaves no expanded uncertainty: with it the first order would be more than [`POOR`] times
+    /// Whether nonlinearity leaves no expanded uncertainty: with it the first order would be more than `POOR` times
     /// as large.
     pub fn is_curved(&self) -> bool {
         if self.is_open() || !self.terms.last().is_some_and(Term::is_bend) {
