@@ -40,6 +40,7 @@ fn parts(steps: usize) -> (Vec<Activity>, Vec<Place>, Vec<Edge>) {
         Activity {
             id: format!("step-{index}"),
             kind: Kind::Step,
+            begun: false,
             hands_on: Estimate::new(likely * 0.7, likely, likely * 2.0),
             passes: if below(5) == 0 { Estimate::exact(3.0) } else { Estimate::ZERO },
             release: 0.0,

@@ -56,16 +56,17 @@ fn jobs(dossier: &Dossier, jobs: &[Job]) -> String {
         ("hours", Side::Right),
     ]);
     for job in jobs {
-        let hours = job.takes_h.map_or_else(|| "?".to_owned(), |hours| format!("{hours:.1}"));
+        let hours = job.left_h.map_or_else(|| "?".to_owned(), |hours| format!("{hours:.1}"));
         table.row([job.id.clone(), title(dossier, &job.id), job.at.clone().unwrap_or_default(), hours]);
     }
     table.to_string()
 }
 
 fn orders(dossier: &Dossier, orders: &[Order], supply: Supply) -> String {
-    let mut table = Table::new(&[("part", Side::Left), ("what", Side::Left), ("days", Side::Right)]);
+    let days = if supply == Supply::Ordered { "days left" } else { "days" };
+    let mut table = Table::new(&[("part", Side::Left), ("what", Side::Left), (days, Side::Right)]);
     for order in orders.iter().filter(|order| order.supply == supply.word()) {
-        let days = order.lead_days.map_or_else(|| "?".to_owned(), |days| format!("{days:.0}"));
+        let days = order.left_days.map_or_else(|| "?".to_owned(), |days| format!("{days:.0}"));
         table.row([order.id.clone(), title(dossier, &order.id), days]);
     }
     table.to_string()

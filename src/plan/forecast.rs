@@ -10,7 +10,7 @@ use super::network::Network;
 use super::precedence::Precedence;
 use super::schedule::critical_path::{CriticalPath, critical_path, critical_path_until};
 use super::schedule::hands::order_of_hands;
-use super::schedule::limited::{Project, Task, schedule};
+use super::schedule::limited::{Project, Schedule, Task, schedule, schedule_around};
 use super::schedule::moments::{Moments, moments};
 use super::schedule::simulation::{Spread, simulate};
 use crate::estimate::Estimate;
@@ -57,9 +57,15 @@ pub struct Forecast {
 
 /// Plans the network with one pair of hands at each place. The same network gives the same forecast.
 pub fn forecast(network: &Network) -> Forecast {
+    forecast_around(network, &vec![false; network.activities().len()])
+}
+
+/// Like [`forecast`]; what is `in_doubt` (by activity, with all that comes after it) is fitted in around the rest and never
+/// moves it: days that are sure do not hang on days that are not.
+pub fn forecast_around(network: &Network, in_doubt: &[bool]) -> Forecast {
     let calendar = Calendar::of(network);
     let project = project(network, &calendar);
-    let found = schedule(&project);
+    let found = in_turn(network, &project, in_doubt);
     let timing = Timing::new(network, &calendar, &order_of_hands(&project, &found));
     let count = network.activities().len();
     let likely = critical_path_until(&timing.precedence, &timing.pick(|days| days.likely), &timing.due);
@@ -75,6 +81,21 @@ pub fn forecast(network: &Network) -> Forecast {
         moments: moments(&calendar.precedence, &calendar.days(network)),
         at_least: in_days(found.at_least).min(likely.length),
     }
+}
+
+fn in_turn(network: &Network, whole: &Project, in_doubt: &[bool]) -> Schedule {
+    if !in_doubt.contains(&true) {
+        return schedule(whole);
+    }
+    let (sure, nodes) = network.only(|node| !in_doubt[node]);
+    let first = schedule(&project(&sure, &Calendar::of(&sure)));
+    // A first day holds nobody's hands: it keeps its place at the start.
+    let mut kept = vec![Some(0); whole.tasks.len()];
+    kept[..in_doubt.len()].fill(None);
+    for (&node, &start) in nodes.iter().zip(&first.starts) {
+        kept[node] = Some(start);
+    }
+    schedule_around(whole, &kept)
 }
 
 /// Early and late days with likely times and without any limit of hands; first and last days are kept.
@@ -132,13 +153,15 @@ fn project(network: &Network, calendar: &Calendar) -> Project {
     let task = |node: usize| {
         let activity = &network.activities()[node];
         let hands_on = network.hands_on_days(node);
+        let length = in_ticks(hands_on.likely) + in_ticks(activity.passes.likely);
+        let due = activity.due.map(|due| in_ticks(due.max(0.0)));
         Task {
             before: 0,
             // What may take hands gets a place in their order, even if it most likely takes none.
             work: in_ticks(hands_on.likely).max(i64::from(hands_on.high > 0.0)),
             after: in_ticks(activity.passes.likely),
             demand: activity.hands.map(|hands| (hands, 1)).into_iter().collect(),
-            due: activity.due.map(|due| in_ticks(due.max(0.0))),
+            due: if activity.begun { Some(due.map_or(length, |due| due.min(length))) } else { due },
         }
     };
     let first_day = |days: Estimate| Task { after: in_ticks(days.likely), ..Task::default() };

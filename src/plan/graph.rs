@@ -5,9 +5,11 @@ use std::collections::BTreeMap;
 use jiff::civil::Date;
 
 use super::network::{Activity, Edge, Kind, Network, Reason};
-use super::placement::{Placement, hands_of, is_away, place_of, places};
+use super::left::{days_left, hours_left};
+use super::placement::{Hands, Placement, is_away, place_of};
 use super::removal::{self, LooseTrap, StillOn, Untied};
-use super::window::Window;
+use super::window::{Window, days_between};
+use super::written::Written;
 use crate::dossier::{Dossier, NoteId, PartId, QuestionId, Resolved, StepId};
 use crate::estimate::Estimate;
 use crate::record::{self, Disposition, Part, QuestionState, Step, StepState};
@@ -30,18 +32,20 @@ impl Graph {
     /// Reads the network off the notes.
     pub fn of(dossier: &Dossier, placements: &[Placement], windows: &[Window]) -> Self {
         let mut builder = Builder::new(dossier);
-        builder.steps(placements, windows);
+        let hands = Hands::of(dossier, placements);
+        builder.steps(placements, &hands, windows);
         builder.orders();
         builder.questions();
         for step in dossier.steps.ids().filter(|&step| counts(dossier, step)) {
             builder.written_edges(step);
         }
+        builder.made_before_work();
         let away: Vec<bool> = placements.iter().map(|placement| is_away(dossier, placement)).collect();
         let Untied { loose, still_on } = removal::tie(dossier, &away, &mut builder.edges);
         builder.edges.sort();
         builder.edges.dedup();
         Self {
-            network: Network::new(builder.activities, places(dossier), builder.edges),
+            network: Network::new(builder.activities, hands.places, builder.edges),
             notes: builder.notes,
             loose_traps: loose,
             still_on,
@@ -87,24 +91,20 @@ impl<'a> Builder<'a> {
         }
     }
 
-    fn steps(&mut self, placements: &[Placement], windows: &[Window]) {
+    fn steps(&mut self, placements: &[Placement], hands: &Hands, windows: &[Window]) {
         let day_zero = self.dossier.day_zero();
         for ((id, placement), window) in self.dossier.steps.ids().zip(placements).zip(windows) {
             let step = &self.dossier[id];
-            let open = matches!(step.state, StepState::Todo | StepState::Doing);
-            let spent = |time: &Option<record::Estimate>, unit: f64| match time {
-                Some(time) if open => in_units(time, unit),
-                _ => Estimate::ZERO,
-            };
             self.activities.push(Activity {
                 id: step.id().to_owned(),
                 kind: Kind::Step,
-                hands_on: spent(&step.takes, HOUR),
-                passes: spent(&step.waits, DAY),
+                begun: step.state == StepState::Doing,
+                hands_on: hours_left(self.dossier, id).unwrap_or(Estimate::ZERO),
+                passes: days_left(self.dossier, id, day_zero),
                 // What is under way has begun.
                 release: if step.state == StepState::Todo { window.release(day_zero) } else { 0.0 },
                 due: window.due(day_zero),
-                hands: Some(hands_of(self.dossier, step)),
+                hands: Some(hands.by_step[id.index()]),
                 place: Some(place_of(self.dossier, placement)),
             });
             self.notes.push(NoteId::Step(id));
@@ -116,7 +116,7 @@ impl<'a> Builder<'a> {
         for id in self.dossier.parts.ids().filter(|&part| to_come(&self.dossier[part])) {
             self.orders.insert(id, self.activities.len());
             let part = &self.dossier[id];
-            self.activities.push(by_itself(part.id(), Kind::Order, days_to_come(part, day_zero)));
+            self.activities.push(by_itself(part.id(), Kind::Order, days_to_come(part, day_zero).unwrap_or(Estimate::ZERO)));
             self.notes.push(NoteId::Part(id));
         }
     }
@@ -149,6 +149,27 @@ impl<'a> Builder<'a> {
         self.edges.extend(questions.map(|&before| Edge { before, after, reason: Reason::HangsOn }));
         for part in wanted(step) {
             self.wanted(id, part);
+        }
+    }
+
+    /// What a step works on is made before, unless what is written puts the step before its making, or it makes the part
+    /// itself.
+    fn made_before_work(&mut self) {
+        let mut written = Written::new(self.dossier.steps.len(), &self.edges);
+        for step in StepId::all(self.dossier.steps.len()).filter(|&step| counts(self.dossier, step)) {
+            let keys = &self.dossier[step];
+            let wanted_too = |part: &PartId| wanted(keys).any(|other| other == *part);
+            let only_worked_on = |part: &&PartId| !keys.makes.contains(part) && !wanted_too(part);
+            for &part in keys.parts.iter().filter(only_worked_on).filter(|part| !is_there(&self.dossier[**part])) {
+                let makers = self.makers.get(&part).into_iter().flatten();
+                for &maker in makers.filter(|&&maker| maker != step) {
+                    if written.before(step, maker) {
+                        continue;
+                    }
+                    let reason = Reason::MadeToWorkOn { part: self.dossier[part].id().to_owned() };
+                    self.edges.push(Edge { before: maker.index(), after: step.index(), reason });
+                }
+            }
         }
     }
 
@@ -188,6 +209,7 @@ fn by_itself(id: &str, kind: Kind, passes: Estimate) -> Activity {
     Activity {
         id: id.to_owned(),
         kind,
+        begun: false,
         hands_on: Estimate::ZERO,
         passes,
         release: 0.0,
@@ -197,18 +219,14 @@ fn by_itself(id: &str, kind: Kind, passes: Estimate) -> Activity {
     }
 }
 
-/// Days until a bought part is there: its delivery time, less what has passed since it was ordered.
-fn days_to_come(part: &Part<Resolved>, day_zero: Option<Date>) -> Estimate {
-    let Some(lead) = &part.lead else { return Estimate::ZERO };
-    let passed = part
-        .ordered_on
-        .zip(day_zero)
-        .map_or(0, |(ordered, today)| today.since(ordered.date).map_or(0, |span| span.get_days()));
-    in_units(lead, DAY).map(|days| (days - f64::from(passed)).max(0.0))
+/// Days until a bought part is there, if its delivery time is known: less what has passed since it was ordered.
+pub(super) fn days_to_come(part: &Part<Resolved>, day_zero: Option<Date>) -> Option<Estimate> {
+    let passed = part.ordered_on.zip(day_zero).map_or(0.0, |(ordered, today)| days_between(ordered.date, today));
+    Some(in_units(part.lead.as_ref()?, DAY).map(|days| (days - passed).max(0.0)))
 }
 
-const HOUR: f64 = 3_600.0;
-const DAY: f64 = 86_400.0;
+pub(super) const HOUR: f64 = 3_600.0;
+pub(super) const DAY: f64 = 86_400.0;
 
 /// A time of the notes in hours or days. A time past thirty thousand years counts as that.
 pub(super) fn in_units(time: &record::Estimate, unit: f64) -> Estimate {

@@ -11,6 +11,7 @@ pub mod capability;
 pub mod forecast;
 pub mod graph;
 pub mod handling;
+pub mod left;
 pub mod loads;
 pub mod network;
 pub mod placement;

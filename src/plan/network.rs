@@ -33,9 +33,11 @@ pub struct Activity {
     pub id: String,
     /// What it stands for.
     pub kind: Kind,
-    /// Hands-on hours.
+    /// It is under way: the hands finish it before they take up anything else.
+    pub begun: bool,
+    /// Hands-on hours that are left.
     pub hands_on: Estimate,
-    /// Calendar days that pass by themselves after the hands-on part.
+    /// Calendar days that pass by themselves after the hands-on part, as far as they are still to come.
     pub passes: Estimate,
     /// It starts no earlier, in days from day 0.
     pub release: f64,
@@ -63,6 +65,11 @@ pub enum Reason {
     },
     /// A part that the later wants there is made by the earlier.
     Made {
+        /// The part.
+        part: String,
+    },
+    /// A part that the later works on is made by the earlier.
+    MadeToWorkOn {
         /// The part.
         part: String,
     },
@@ -116,7 +123,7 @@ impl Reason {
             Self::Settles => "settles it".to_owned(),
             Self::HangsOn => "to be settled first".to_owned(),
             Self::Bought { .. } => "to be bought".to_owned(),
-            Self::Made { part } => format!("makes {}", name(part)),
+            Self::Made { part } | Self::MadeToWorkOn { part } => format!("makes {}", name(part)),
             Self::Trapped { part, by } => format!("takes off {}, in the way of {}", name(by), name(part)),
             Self::PutBack { part, by } => {
                 format!("puts in {}, which must be in before {}", name(part), name(by))
@@ -287,6 +294,7 @@ impl fmt::Display for Sentence<'_> {
             Reason::HangsOn => write!(f, "{after} hangs on {before}"),
             Reason::Bought { part } => write!(f, "{after} uses {part}, which has to be bought"),
             Reason::Made { part } => write!(f, "{after} uses {part}, which {before} makes"),
+            Reason::MadeToWorkOn { part } => write!(f, "{after} works on {part}, which {before} makes"),
             Reason::Trapped { part, by } => {
                 write!(f, "{after} comes after {before}, which takes off {by}: it traps {part}")
             }

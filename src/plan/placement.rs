@@ -5,7 +5,7 @@ use super::handling::{Load, loads};
 use super::network::Place;
 use super::whereabouts::Whereabouts;
 use crate::dossier::{Dossier, Noted, Resolved, ShopId, StepId, Table};
-use crate::record::{Hands, Shop, Step, StepState, Want};
+use crate::record::{self, Shop, Step, StepState, Want};
 
 /// Who can do a step and where it will be done.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -42,7 +42,8 @@ impl Placement {
     }
 }
 
-/// The placement of every step, in the dossier's order. Steps that are done or dropped stay where they were done.
+/// The placement of every step, in the dossier's order. A step that is done stays where it was planned: that it is done
+/// tells nothing of where.
 pub fn placements(dossier: &Dossier) -> Table<StepId, Placement> {
     let shops: Vec<Means> = dossier.shops.iter().map(|shop| means(&shop.has, &shop.processes)).collect();
     let mut whereabouts = Whereabouts::of(dossier);
@@ -56,15 +57,14 @@ pub fn placements(dossier: &Dossier) -> Table<StepId, Placement> {
 fn placement(dossier: &Dossier, id: StepId, shops: &[Means], at_the_machine: bool) -> Placement {
     let step = &dossier[id];
     let mut demand = means(&step.calls_for, &step.processes);
-    if matches!(step.state, StepState::Done | StepState::Dropped) {
-        let place = step.at.or(if at_the_machine { dossier.site } else { dossier.home });
-        return Placement { demand, place, in_place: in_place(dossier, step, place), ..Placement::default() };
-    }
     let loads = loads(dossier, id);
     loads.iter().for_each(|load| load.add_to(&mut demand));
     let mut placement = Placement { verdict: judge(&demand, shops), demand, loads, ..Placement::default() };
     let there = || at_the_machine.then(|| at_the_machine_by(dossier, &placement)).flatten();
-    placement.place = step.at.or_else(there).or_else(|| chosen(dossier, &placement));
+    // What is done to a part on the machine was done where that stands, whoever can.
+    let was_there = || dossier.site.filter(|_| at_the_machine && step.state == StepState::Done);
+    let place = step.at.or_else(there).or_else(was_there);
+    placement.place = place.or_else(|| chosen(dossier, &placement));
     placement.in_place = in_place(dossier, step, placement.place);
     placement
 }
@@ -113,9 +113,35 @@ fn means(wants: &[Want], processes: &[String]) -> Means {
     Means { measures: wants.iter().map(measure).collect(), processes: processes.to_vec() }
 }
 
-/// The places of the network: every shop in the dossier's order; after them the keeper, if no shop is home; and last the
-/// place not yet known of what nobody can do.
-pub(super) fn places(dossier: &Dossier) -> Vec<Place> {
+/// Whose hands do each step.
+pub(super) struct Hands {
+    /// The places of the network: every shop in the dossier's order; after them the keeper, if no shop is home; then the
+    /// place not yet known of what nobody can do; and last, for each step that nobody can do, hands of its own.
+    pub(super) places: Vec<Place>,
+    /// By step: an index into `places`.
+    pub(super) by_step: Vec<usize>,
+}
+
+impl Hands {
+    pub(super) fn of(dossier: &Dossier, placements: &[Placement]) -> Self {
+        let mut places = places(dossier);
+        let unknown = places[unknown_place(dossier)].clone();
+        let mut of = |placement: &Placement| {
+            if placement.nobody_can() {
+                places.push(unknown.clone());
+                return places.len() - 1;
+            }
+            match placement.place {
+                Some(shop) if dossier[shop].hands == record::Hands::Own => shop.index(),
+                _ => keeper(dossier),
+            }
+        };
+        let by_step = placements.iter().map(&mut of).collect();
+        Self { places, by_step }
+    }
+}
+
+fn places(dossier: &Dossier) -> Vec<Place> {
     let pace = keeper_pace(dossier);
     let of_shop = |shop: &Noted<Shop>| Place {
         id: shop.id().to_owned(),
@@ -132,14 +158,6 @@ pub(super) fn place_of(dossier: &Dossier, placement: &Placement) -> usize {
         Some(shop) => shop.index(),
         None if placement.nobody_can() => unknown_place(dossier),
         None => keeper(dossier),
-    }
-}
-
-/// Whose hands do a step, as a place in [`places`]: the shop's where it is meant to be done, if others work there.
-pub(super) fn hands_of(dossier: &Dossier, step: &Step<Resolved>) -> usize {
-    match step.at {
-        Some(shop) if dossier[shop].hands == Hands::Own => shop.index(),
-        _ => keeper(dossier),
     }
 }
 

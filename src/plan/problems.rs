@@ -116,7 +116,7 @@ fn origin(dossier: &Dossier, graph: &Graph, edge: &Edge) -> Span {
         }
         Reason::Trapped { part, by } | Reason::PutBack { part, by } => of_part(part, "trapped_by", by),
         Reason::Replaces { part, old } => of_part(part, "replaces", old),
-        Reason::OffToWork { part, .. } => after.at_id("parts", part),
+        Reason::OffToWork { part, .. } | Reason::MadeToWorkOn { part } => after.at_id("parts", part),
         Reason::Worked { part, .. } => before.at_id("parts", part),
     }
 }

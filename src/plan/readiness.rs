@@ -371,7 +371,7 @@ pub(super) fn says(dossier: &Dossier, graph: &Graph, edge: &Edge) -> NoteId {
         | Reason::Settles
         | Reason::Refit { .. }
         | Reason::OffToWork { .. } => graph.notes[edge.after],
-        Reason::Made { .. } | Reason::Worked { .. } => graph.notes[edge.before],
+        Reason::Made { .. } | Reason::MadeToWorkOn { .. } | Reason::Worked { .. } => graph.notes[edge.before],
         Reason::Bought { part: id }
         | Reason::Trapped { part: id, .. }
         | Reason::PutBack { part: id, .. }

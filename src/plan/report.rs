@@ -6,7 +6,8 @@ use serde::Serialize;
 
 use super::Plan;
 use super::forecast::Forecast;
-use super::graph::{in_units, to_come};
+use super::graph::{days_to_come, in_units, to_come};
+use super::left::hours_left;
 use super::loads::{Loads, Run, loads};
 use super::network::Kind;
 use super::readiness::{Cause, State};
@@ -43,6 +44,8 @@ pub struct Job {
     pub at: Option<String>,
     /// Likely hands-on hours, if the note says.
     pub takes_h: Option<f64>,
+    /// Of these, what is left by the log.
+    pub left_h: Option<f64>,
 }
 
 /// An open step that is not ready.
@@ -85,6 +88,8 @@ pub struct Order {
     pub id: String,
     /// Likely delivery time from the day of ordering.
     pub lead_days: Option<f64>,
+    /// Likely days until it is there: of a part on order, less what has passed since.
+    pub left_days: Option<f64>,
     /// `needed` or `ordered`.
     pub supply: &'static str,
 }
@@ -210,10 +215,11 @@ pub struct ThreePoint {
 }
 
 /// How the forecast is made, in a sentence or two for the reader.
-pub const METHOD: &str = "One pair of hands at each place, hands-on hours spread evenly over the week; the order of \
+pub const METHOD: &str = "One pair of hands at each place, and for each step without a shop; hands-on hours spread evenly over the week; the order of \
     work is found with likely times and kept; forecast_start_day, forecast_finish_day and forecast_float_days are those \
-    of that order. early_*, late_*, float_days and critical_path take no account of hands. A first day is kept to, and a \
-    last day where it can be. forecast_days: that order with all times low, likely, high. \
+    of that order. early_*, late_*, float_days and critical_path take no account of hands. What is in hand goes first, less \
+    the hours in the log. What waits for a shop that is not found yet is fitted in around the rest and moves nothing of it. \
+    A first day is kept to, and a last day where it can be. forecast_days: that order with all times low, likely, high. \
     simulated_days: the same order with every time drawn at random between low and high, most often near likely. \
     three_point_days: mean and deviation of the longest path without any limit of hands, which is optimistic.";
 
@@ -287,7 +293,7 @@ impl Next {
                 .filter(|&step| plan.placement(step).nobody_can())
                 .map(|step| unplaced(dossier, plan, step))
                 .collect(),
-            orders: dossier.parts.ids().filter_map(|part| order(dossier, part)).collect(),
+            orders: dossier.parts.ids().filter_map(|part| order(dossier, plan, part)).collect(),
         }
     }
 }
@@ -297,8 +303,9 @@ fn jobs(dossier: &Dossier, plan: &Plan, steps: impl Iterator<Item = StepId>) -> 
     for step in steps {
         let place = plan.placement(step).place;
         let takes_h = dossier[step].takes.as_ref().map(|takes| to_a_millionth(takes.likely / 3_600.0));
+        let left_h = hours_left(dossier, step).map(|left| to_a_millionth(left.likely));
         let at = place.map(|shop| dossier[shop].id().to_owned());
-        let job = Job { id: dossier[step].id().to_owned(), at, takes_h };
+        let job = Job { id: dossier[step].id().to_owned(), at, takes_h, left_h };
         by_place.entry((place != dossier.home, place)).or_default().push(job);
     }
     by_place.into_values().flatten().collect()
@@ -330,10 +337,16 @@ fn unplaced(dossier: &Dossier, plan: &Plan, step: StepId) -> Unplaced {
     }
 }
 
-fn order(dossier: &Dossier, id: PartId) -> Option<Order> {
+fn order(dossier: &Dossier, plan: &Plan, id: PartId) -> Option<Order> {
     let part = &dossier[id];
     let lead = part.lead.as_ref().map(|lead| to_a_millionth(in_units(lead, 86_400.0).likely));
-    to_come(part).then(|| Order { id: part.id().to_owned(), lead_days: lead, supply: part.supply.word() })
+    let left = days_to_come(part, plan.day_zero).map(|left| to_a_millionth(left.likely));
+    to_come(part).then(|| Order {
+        id: part.id().to_owned(),
+        lead_days: lead,
+        left_days: left,
+        supply: part.supply.word(),
+    })
 }
 
 /// Causes deeper than this stand beside each other instead of below each other.

@@ -1,7 +1,7 @@
 //! Days for all that is still to be done.
 
 use super::Plan;
-use super::forecast::{Forecast, forecast, unlimited};
+use super::forecast::{Forecast, forecast_around, unlimited};
 use super::network::{Kind, Network};
 use super::precedence::Precedence;
 use super::schedule::critical_path::CriticalPath;
@@ -36,10 +36,11 @@ impl Timetable {
         let notes: Vec<NoteId> = kept.into_iter().map(|node| plan.graph.notes[node]).collect();
         let without_shop: Vec<StepId> = plan.unplaced().collect();
         let has_no_shop = |note: &NoteId| matches!(note, NoteId::Step(step) if without_shop.contains(step));
+        let conditional = downstream(network.precedence(), notes.iter().map(has_no_shop).collect());
         Self {
-            forecast: forecast(&network),
+            forecast: forecast_around(&network, &conditional),
             unlimited: unlimited(&network),
-            conditional: downstream(network.precedence(), notes.iter().map(has_no_shop).collect()),
+            conditional,
             without_shop,
             notes,
             network,

@@ -13,6 +13,7 @@ use super::since::{self, SinceShape};
 use crate::calc::print::counted;
 use crate::calc::units::{System, Ton};
 use crate::dossier::{NoteId, StepId};
+use crate::plan::left::hours_left;
 use crate::plan::readiness::State;
 use crate::record::QuestionState;
 
@@ -92,8 +93,8 @@ fn figures(edition: &Edition) -> [Figure; 5] {
     let held = steps().filter(|step| standing(step) == State::Held).count();
     let left: f64 = steps()
         .filter(|step| standing(step).is_open())
-        .filter_map(|step| dossier[step].takes.as_ref())
-        .map(|takes| takes.likely)
+        .filter_map(|step| hours_left(dossier, step))
+        .map(|left| left.likely * 3_600.0)
         .sum();
     let totals = &edition.outlook.bill.totals;
     let figure =

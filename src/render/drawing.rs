@@ -310,7 +310,7 @@ fn reason_word(reason: &Reason) -> Option<&'static str> {
     match reason {
         Reason::Needs | Reason::HangsOn | Reason::Bought { .. } => None,
         Reason::Settles => Some("settles"),
-        Reason::Made { .. } => Some("makes a part"),
+        Reason::Made { .. } | Reason::MadeToWorkOn { .. } => Some("makes a part"),
         Reason::Trapped { .. } => Some("frees"),
         Reason::PutBack { .. } => Some("must be in first"),
         Reason::Refit { .. } => Some("puts back"),

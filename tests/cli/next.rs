@@ -23,7 +23,7 @@ fn the_json_has_its_keys() {
     assert_eq!(
         json(asfound(dir.path()).args(["next", "crane", "--format", "json"])),
         json!({
-            "ready": [{"id": "unbolt", "at": "shed", "takes_h": 1.5}],
+            "ready": [{"id": "unbolt", "at": "shed", "takes_h": 1.5, "left_h": 1.5}],
             "doing": [],
             "held": [
                 {"id": "close", "state": "waiting", "causes": [
@@ -42,7 +42,7 @@ fn the_json_has_its_keys() {
                 "id": "squeeze", "needs": "press 30 tonf",
                 "nearest": "press: needs 30 tonf, best known 12 tonf (shed)",
             }],
-            "orders": [{"id": "bolt", "lead_days": 7.0, "supply": "needed"}],
+            "orders": [{"id": "bolt", "lead_days": 7.0, "left_days": 7.0, "supply": "needed"}],
         })
     );
 }
@@ -96,4 +96,20 @@ fn steps_that_wait_on_each_other_are_held_and_the_notes_are_said_to_be_wrong() {
 fn a_folder_that_is_not_there_is_no_project() {
     let dir = tempfile::tempdir().unwrap();
     asfound(dir.path()).args(["next", "nowhere"]).assert().code(2);
+}
+
+/// Of a part on order only the days that are left are told.
+#[test]
+fn what_is_on_order_has_less_time_to_go() {
+    let chain = "---\nkind: part\nname: Chain\ndisposition: buy\nlead: 28 days\nsupply: ordered\n\
+        ordered_on: 2027-02-15\n---\n";
+    let dir = project(&[
+        ("dossier.yaml", "title: A crane\nhome: shed\nstart: 2027-03-01\n"),
+        ("shed.md", "---\nkind: shop\nname: The shed\n---\n"),
+        ("chain.md", chain),
+    ]);
+    let text = printed(asfound(dir.path()).args(["next", "crane"]));
+    assert!(text.contains("days left") && text.contains("14") && !text.contains("28"), "{text}");
+    let order = json(asfound(dir.path()).args(["next", "crane", "--format", "json"]))["orders"][0].clone();
+    assert_eq!((&order["lead_days"], &order["left_days"]), (&json!(28.0), &json!(14.0)));
 }

@@ -138,3 +138,22 @@ fn a_step_without_a_place_is_done_where_its_parts_are() {
         .collect();
     assert_eq!(places, ["weir", "weir", "shed", "weir", "lorry", "shed"]);
 }
+
+/// That a step is done tells nothing of where: a place that was not known stays unknown.
+#[test]
+fn a_step_that_is_done_was_not_done_at_home_for_that() {
+    let place = |state: &str| {
+        let examine = format!("kind: step\ndoes: Examine\nprocesses: [examination]\nstate: {state}");
+        let (project, plan) = planned(&at_the_weir(&[
+            ("examine", examine.as_str()),
+            ("turn", "kind: step\ndoes: Turn a bush\nprocesses: [turning]\nstate: done"),
+        ]));
+        ["examine", "turn"].map(|id| {
+            let shop = plan.placement(step(&project.dossier, id)).place;
+            shop.map(|shop| project.dossier[shop].id().to_owned())
+        })
+    };
+    let known = Some("lathe".to_owned());
+    assert_eq!(place("todo"), [None, known.clone()]);
+    assert_eq!(place("done"), [None, known]);
+}

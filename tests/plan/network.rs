@@ -8,6 +8,7 @@ pub(super) fn step(id: &str, hours: f64, hands: usize) -> Activity {
     Activity {
         id: id.to_owned(),
         kind: Kind::Step,
+        begun: false,
         hands_on: Estimate::exact(hours),
         passes: Estimate::ZERO,
         release: 0.0,
@@ -77,6 +78,7 @@ fn reasons_in_words() {
         (Reason::HangsOn, "later hangs on earlier"),
         (Reason::Bought { part: part() }, "later uses bush, which has to be bought"),
         (Reason::Made { part: part() }, "later uses bush, which earlier makes"),
+        (Reason::MadeToWorkOn { part: part() }, "later works on bush, which earlier makes"),
         (
             Reason::Trapped { part: part(), by: by() },
             "later comes after earlier, which takes off collar: it traps bush",

@@ -111,9 +111,9 @@ fn any_shop_that_can_is_enough_and_where_none_can_the_nearest_miss_is_told() {
         next,
         json!({
             "ready": [
-                {"id": "press-shed", "at": "shed", "takes_h": null},
-                {"id": "press-works", "at": "shed", "takes_h": null},
-                {"id": "turn", "at": "yard", "takes_h": null},
+                {"id": "press-shed", "at": "shed", "takes_h": null, "left_h": null},
+                {"id": "press-works", "at": "shed", "takes_h": null, "left_h": null},
+                {"id": "turn", "at": "yard", "takes_h": null, "left_h": null},
             ],
             "doing": [],
             "held": [{"id": "squeeze", "state": "unplaced", "causes": [{
@@ -147,13 +147,33 @@ fn next_lists_jobs_by_place_with_home_first_then_orders() {
     assert_eq!(
         next,
         json!({
-            "ready": [{"id": "b", "at": "shed", "takes_h": 1.5}, {"id": "a", "at": "boatyard", "takes_h": 3.0}],
-            "doing": [{"id": "c", "at": "shed", "takes_h": 2.0}],
+            "ready": [{"id": "b", "at": "shed", "takes_h": 1.5, "left_h": 1.5}, {"id": "a", "at": "boatyard", "takes_h": 3.0, "left_h": 3.0}],
+            "doing": [{"id": "c", "at": "shed", "takes_h": 2.0, "left_h": 2.0}],
             "held": [{"id": "d", "state": "waiting", "causes": [
                 {"kind": "part", "id": "bearing", "why": "Bearing – on order"},
             ]}],
             "unplaced": [],
-            "orders": [{"id": "bearing", "lead_days": 10.0, "supply": "ordered"}],
+            "orders": [{"id": "bearing", "lead_days": 10.0, "left_days": 1.0, "supply": "ordered"}],
         })
     );
+}
+
+/// What is examined has to exist: `parts` waits for the step that makes the part, as `uses` does.
+#[test]
+fn a_part_is_made_before_it_is_worked_on() {
+    let (project, plan) = planned(&[
+        ("nut", "kind: part\nname: Nut\ndisposition: make"),
+        ("draw", "kind: step\ndoes: Draw the nut\nparts: [nut]"),
+        ("make", "kind: step\ndoes: Make the nut\nmakes: [nut]\nparts: [nut]\nneeds: [draw]"),
+        ("look", "kind: step\ndoes: Have the nut examined\nparts: [nut]"),
+    ]);
+    assert_eq!(
+        told(&project, &plan, &["draw", "make", "look"]),
+        [
+            "draw: ready",
+            "make: waiting: Draw the nut – comes first",
+            "look: waiting: Make the nut – makes Nut",
+        ]
+    );
+    assert_eq!(plan.graph.network.sentence(1), "look works on nut, which make makes");
 }

@@ -349,7 +349,7 @@ fn no_end_while_a_job_has_no_shop() {
         assert_eq!(found[key], json!(null));
         assert!(found["if_shops_found"][key].is_object());
     }
-    assert_eq!(found["if_shops_found"]["forecast_days"]["likely"], json!(21.0));
+    assert_eq!(found["if_shops_found"]["forecast_days"]["likely"], json!(14.0));
 }
 /// The machine stands at the weir: nothing has to be brought there that is still on it, and nothing is at home before it
 /// was taken off and brought.
@@ -387,4 +387,62 @@ fn what_is_still_on_the_machine_is_where_it_stands() {
             json!(["weir", ["d-on"], ["worm"], [], 14.0]),
         ]
     );
+}
+
+/// A step without `at` takes the hands of the one shop that can do it, at their pace.
+#[test]
+fn a_step_takes_the_hands_of_the_shop_that_can() {
+    let found = schedule(&[
+        ("works", "kind: shop\nname: Works\nprocesses: [turning]\nhours_per_week: 16"),
+        ("a", "kind: step\ndoes: A\ntakes: 8 h"),
+        ("b", "kind: step\ndoes: B\ntakes: 8 h\nprocesses: [turning]"),
+    ]);
+    assert_eq!(found.end.forecast_days.unwrap().likely, 7.0);
+    let turned = found.steps.iter().find(|step| step.id == "b").unwrap();
+    assert_eq!((turned.forecast_start_day, turned.forecast_finish_day), (0.0, 3.5));
+}
+
+/// What no known shop can do has hands of its own, and neither it nor what comes after it moves a day that is sure.
+#[test]
+fn days_that_are_sure_do_not_hang_on_a_shop_that_is_not_found() {
+    let sure = |hours: u32| {
+        let unplaced = format!("kind: step\ndoes: Strip\ntakes: {hours} h\nprocesses: [licence]");
+        let found = schedule(&[
+            ("strip", unplaced.as_str()),
+            ("after", "kind: step\ndoes: After\ntakes: 8 h\nwaits: 40 days\nneeds: [strip]"),
+            ("a", "kind: step\ndoes: A\ntakes: 8 h"),
+            ("b", "kind: step\ndoes: B\ntakes: 8 h"),
+        ]);
+        let of = |sure: bool| {
+            let steps = found.steps.iter().filter(move |step| step.if_shops_found != sure);
+            let mut days: Vec<(String, f64)> =
+                steps.map(|step| (step.id.clone(), step.forecast_finish_day)).collect();
+            days.sort_by(|one, two| one.0.cmp(&two.0));
+            days
+        };
+        (of(true), of(false))
+    };
+    let days = |days: [(&str, f64); 2]| days.map(|(id, day)| (id.to_owned(), day)).to_vec();
+    assert_eq!(sure(1).0, days([("a", 7.0), ("b", 14.0)]));
+    assert_eq!(sure(8).0, sure(1).0);
+    assert_eq!(sure(80).0, sure(1).0);
+    assert_eq!(sure(8).1, days([("after", 61.0), ("strip", 7.0)]));
+}
+
+/// The hands finish first what they have begun, less the hours in the log; once those are all logged, the wait has begun.
+#[test]
+fn what_is_in_hand_goes_on_from_where_it_stands() {
+    let finish = |id: &str, logged: &str| {
+        let log = format!("kind: entry\ndate: 2027-03-06\nhours: {{soak: {logged}}}");
+        let found = schedule(&[
+            ("first", "kind: step\ndoes: First\ntakes: 40 h"),
+            ("soak", "kind: step\ndoes: Soak\ntakes: 8 h\nwaits: 21 days\nstate: doing"),
+            ("log", log.as_str()),
+            ("later", "kind: entry\ndate: 2027-03-08"),
+        ]);
+        found.steps.iter().find(|step| step.id == id).map(|step| step.forecast_finish_day)
+    };
+    assert_eq!(finish("soak", "4 h"), Some(3.5 + 21.0));
+    assert_eq!(finish("first", "4 h"), Some(3.5 + 35.0));
+    assert_eq!(finish("soak", "8 h"), Some(19.0));
 }

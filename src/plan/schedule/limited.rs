@@ -78,6 +78,35 @@ pub fn schedule(project: &Project) -> Schedule {
     search.best
 }
 
+/// Finds a short schedule of the tasks without a start in `kept` around those that have one; what comes before a kept task
+/// is kept too. Kept tasks are placed first, in the order of their starts, so nothing moves them.
+pub fn schedule_around(project: &Project, kept: &[Option<i64>]) -> Schedule {
+    const ROUNDS: usize = 200;
+    let project = &within_capacity(project);
+    let mut search = Search::new(project);
+    let around = |key: (&Option<i64>, i64)| key.0.map_or(key.1, |start| start - FIRST);
+    let list = |keys: Vec<i64>| -> Vec<usize> {
+        let keys: Vec<i64> = kept.iter().zip(keys).map(around).collect();
+        rules::list(&project.precedence, &keys)
+    };
+    for keys in rules::all(project) {
+        search.forward(&list(keys));
+    }
+    let mut random = Random::new(SEED);
+    for round in 0..ROUNDS {
+        if search.settled() {
+            break;
+        }
+        let reach = search.best.span / REACHES[round % REACHES.len()] + 1;
+        let keys = search.best.starts.iter().map(|start| start + random.within(reach)).collect();
+        search.forward(&list(keys));
+    }
+    search.best
+}
+
+/// Before every key of a rule.
+const FIRST: i64 = i64::MAX / 2;
+
 fn within_capacity(project: &Project) -> Project {
     let mut project = project.clone();
     let capacity = &project.capacity;

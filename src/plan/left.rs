@@ -1,0 +1,46 @@
+//! What is left of a step: of one in hand, its time without what the log holds of it.
+
+use jiff::civil::Date;
+
+use super::graph::{DAY, HOUR, in_units};
+use super::window::days_between;
+use crate::dossier::{Dossier, StepId};
+use crate::estimate::Estimate;
+use crate::record::StepState;
+
+/// Hands-on hours left, if the note of the step says how long it takes; none of a step that is done or dropped.
+pub fn hours_left(dossier: &Dossier, id: StepId) -> Option<Estimate> {
+    let step = &dossier[id];
+    let takes = in_units(step.takes.as_ref()?, HOUR);
+    Some(match step.state {
+        StepState::Todo => takes,
+        StepState::Doing => {
+            let logged = logged(dossier, id).map(|(_, hours)| hours).sum::<f64>();
+            takes.map(|hours| (hours - logged).max(0.0))
+        }
+        StepState::Done | StepState::Dropped => Estimate::ZERO,
+    })
+}
+
+/// Days that are still to pass by themselves. Of a step in hand whose work is over by the log, they count from the last
+/// day in the log.
+pub(super) fn days_left(dossier: &Dossier, id: StepId, day_zero: Option<Date>) -> Estimate {
+    let step = &dossier[id];
+    let waits = step.waits.as_ref().map_or(Estimate::ZERO, |waits| in_units(waits, DAY));
+    match step.state {
+        StepState::Todo => waits,
+        StepState::Doing if hours_left(dossier, id).is_none_or(|left| left.likely == 0.0) => {
+            let last = logged(dossier, id).map(|(day, _)| day).max();
+            let passed = last.zip(day_zero).map_or(0.0, |(last, today)| days_between(last, today));
+            waits.map(|days| (days - passed).max(0.0))
+        }
+        StepState::Doing => waits,
+        StepState::Done | StepState::Dropped => Estimate::ZERO,
+    }
+}
+
+/// The days on which the log has hours of a step, and how many.
+fn logged(dossier: &Dossier, id: StepId) -> impl Iterator<Item = (Date, f64)> {
+    let days = dossier.entries.iter().flat_map(|entry| entry.hours.iter().map(|hours| (entry.date.date, hours)));
+    days.filter(move |(_, (step, _))| *step == id).map(|(day, (_, time))| (day, time.nominal / HOUR))
+}
