@@ -178,6 +178,18 @@ impl<'a> Survey<'a> {
         self.upwards(part).all(is_there)
     }
 
+    /// Whether a note is not only about parts that are gone.
+    fn concerns_the_machine(&self, note: NoteId) -> bool {
+        let dossier = &self.project.dossier;
+        let parts = match note {
+            NoteId::Part(part) => vec![part],
+            NoteId::Measurement(id) => vec![dossier[id].of],
+            NoteId::Finding(id) => dossier[id].about.clone(),
+            _ => Vec::new(),
+        };
+        parts.is_empty() || parts.into_iter().any(|part| self.stays(part))
+    }
+
     /// Whether one of the two is the other, or within it.
     fn is_one_with(&self, part: PartId, other: PartId) -> bool {
         self.upwards(part).any(|each| each == other) || self.upwards(other).any(|each| each == part)
@@ -282,7 +294,7 @@ impl<'a> Survey<'a> {
     fn not_held(&self, features: &[Feature]) -> Vec<Watch> {
         let outcome = |id: MeasurementId| Some(self.project.worked.measured(id).held.as_ref()?.outcome);
         let one = |feature: &Feature| {
-            let id = feature.any()?;
+            let id = feature.any().filter(|id| self.concerns_the_machine((*id).into()))?;
             let outcome = outcome(id).filter(|outcome| *outcome != Outcome::Holds)?;
             let why = if feature.left.is_some() { Why::NotHeld(outcome) } else { Why::NotMeasured };
             Some(Watch { note: id.into(), why })
@@ -295,7 +307,7 @@ impl<'a> Survey<'a> {
         let one = |place: &Place| {
             let outcome = worked.evaluation.line(*place)?.verdict.as_ref()?.outcome;
             let watch = Watch { note: worked.note(*place), why: Why::Check(*place, outcome) };
-            (outcome != Outcome::Holds).then_some(watch)
+            (outcome != Outcome::Holds && self.concerns_the_machine(watch.note)).then_some(watch)
         };
         worked.evaluation.checks.iter().filter_map(one).collect()
     }

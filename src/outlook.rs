@@ -25,10 +25,8 @@ impl Outlook {
         let dossier = &project.dossier;
         let timetable = project.plan.timetable();
         let weights = weigh(dossier);
-        let masses: Vec<Option<f64>> =
-            dossier.parts.iter().zip(&weights).map(|(part, weight)| weight.of(part.quantity)).collect();
         let bill = roll_up(dossier, |step| project.plan.placement(step).place);
-        let itinerary = itinerary(dossier, &project.plan.placements, &timetable, &masses);
+        let itinerary = itinerary(dossier, &project.plan.placements, &timetable, &weights);
         Self {
             loads: itinerary.trips.iter().map(|trip| loads(dossier, trip)).collect(),
             itinerary,

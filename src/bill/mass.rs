@@ -7,7 +7,7 @@ use crate::record::Disposition;
 /// The mass of one piece of a part.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Weight {
-    /// What counts, kg: as weighed; else the sum of what is within it; `None` if neither is known.
+    /// What counts, kg: as its note gives it; else the sum of what is within it; `None` if neither is known.
     pub each_kg: Option<f64>,
     /// The ends of it, kg: as they were typed, else ends added to ends.
     pub each_ends_kg: Option<(f64, f64)>,
@@ -15,16 +15,23 @@ pub struct Weight {
     pub sum_kg: Option<f64>,
     /// The ends of the sum, kg: ends added to ends.
     pub sum_ends_kg: Option<(f64, f64)>,
-    /// Whether it was weighed whole.
-    pub weighed: bool,
+    /// Whether its note gives it, weighed or not; what is within it does not count then.
+    pub given: bool,
     /// How many parts within it are of unknown mass, so that `sum_kg` is too low.
     pub unknown: usize,
+    /// How many parts side by side within it the sum counts.
+    pub counted: usize,
 }
 
 impl Weight {
     /// The same for a number of pieces, kg.
     pub fn of(&self, pieces: u32) -> Option<f64> {
         self.each_kg.map(|each| each * f64::from(pieces))
+    }
+
+    /// The ends of that, kg.
+    pub fn ends_of(&self, pieces: u32) -> Option<(f64, f64)> {
+        self.each_ends_kg.map(|(low, high)| (low * f64::from(pieces), high * f64::from(pieces)))
     }
 }
 
@@ -34,9 +41,9 @@ pub fn weigh(dossier: &Dossier) -> Vec<Weight> {
     let mut weights = vec![Weight::default(); dossier.parts.len()];
     for (part, _) in dossier.tree().into_iter().rev() {
         let mut weight = added(dossier, dossier.children(part), &replaced, &weights);
-        let weighed = dossier[part].mass.as_ref().map(Literal::middle);
-        weight.weighed = weighed.is_some();
-        weight.each_kg = weighed.or(weight.sum_kg);
+        let given = dossier[part].mass.as_ref().map(Literal::middle);
+        weight.given = given.is_some();
+        weight.each_kg = given.or(weight.sum_kg);
         weight.each_ends_kg = dossier[part].mass.as_ref().map(ends).or(weight.sum_ends_kg);
         weights[part.index()] = weight;
     }
@@ -97,7 +104,7 @@ impl Lifted {
 }
 
 /// Ends added to ends; what is not known is left out.
-fn added_ends(one: Option<(f64, f64)>, other: Option<(f64, f64)>) -> Option<(f64, f64)> {
+pub(crate) fn added_ends(one: Option<(f64, f64)>, other: Option<(f64, f64)>) -> Option<(f64, f64)> {
     match (one, other) {
         (Some((low, high)), Some((other_low, other_high))) => Some((low + other_low, high + other_high)),
         (one, other) => one.or(other),
@@ -121,23 +128,23 @@ fn added(dossier: &Dossier, parts: &[PartId], replaced: &[bool], weights: &[Weig
 
 fn joined(sum: Weight, child: Weight, pieces: u32) -> Weight {
     let more = child.of(pieces);
-    // An assembly that was weighed hides what is unknown within it.
+    // An assembly with a mass of its own hides what is unknown within it.
     let unknown = match child.each_kg {
         None => 1,
-        Some(_) if child.weighed => 0,
+        Some(_) if child.given => 0,
         Some(_) => child.unknown,
     };
-    let times = |(low, high): (f64, f64)| (low * f64::from(pieces), high * f64::from(pieces));
     Weight {
         each_kg: None,
         each_ends_kg: None,
-        sum_ends_kg: added_ends(sum.sum_ends_kg, child.each_ends_kg.map(times)),
-        weighed: false,
+        sum_ends_kg: added_ends(sum.sum_ends_kg, child.ends_of(pieces)),
+        given: false,
         sum_kg: match (sum.sum_kg, more) {
             (None, more) => more,
             (Some(sum), more) => Some(sum + more.unwrap_or(0.0)),
         },
         unknown: sum.unknown + unknown,
+        counted: sum.counted + usize::from(child.each_kg.is_some()),
     }
 }
 

@@ -48,9 +48,12 @@ pub struct BillLine {
     pub from: Option<String>,
     /// Likely delivery time.
     pub lead_days: Option<f64>,
-    /// Mass as weighed, else of all that is within it.
+    /// Mass as its note gives it, else of all that is within it.
     pub mass_kg: Option<f64>,
-    /// Mass of all that is within it, where the whole was weighed too.
+    /// Its ends, ends added to ends.
+    pub mass_low_kg: Option<f64>,
+    pub mass_high_kg: Option<f64>,
+    /// Mass of all that is within it, where the whole has a mass of its own too.
     pub sum_of_parts_kg: Option<f64>,
     /// Cost of the whole quantity.
     pub cost: Option<Estimate>,
@@ -76,7 +79,7 @@ pub struct BillTotals {
     pub work: Estimate,
     /// Parts and work.
     pub together: Estimate,
-    /// Of that, what is received, fitted or done.
+    /// Of that, what is received, fitted, made or done, by the same estimates.
     pub so_far: Estimate,
     /// Of that, what is still to come.
     pub to_come: Estimate,
@@ -91,14 +94,18 @@ pub struct BillTotals {
     pub unweighed: usize,
     /// Parts to buy that have no cost.
     pub without_cost: usize,
+    /// Steps without a cost that no known shop can do.
+    pub work_without_cost: usize,
     /// What the figures mean.
     pub method: &'static str,
 }
 
 /// How the sums are made, for the reader.
 pub const METHOD: &str = "Parts by their cost times quantity; work by its stated cost, else hands-on time at the shop's \
-    rate; hours at a shop without a rate, such as the keeper's own, are not counted. Low ends are added to low ends and high to high, so the range is wider than is likely. Mass: an assembly that \
-    was weighed counts as weighed; what is scrapped or replaced is left out.";
+    rate; hours at a shop without a rate, such as the keeper's own, are not counted. What is spent so far is an estimate as well: \
+    the cost of what is received, fitted, made or done, not what was paid. Low ends are added to low ends and high to high, so the range is wider than is likely. Mass: an assembly \
+    whose note gives its mass counts with that, with whatever was in it then; of others, what is scrapped or replaced is \
+    left out.";
 
 /// What stock to buy and how to cut it.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -260,11 +267,9 @@ fn bill_line(dossier: &Dossier, line: &Line) -> BillLine {
         from: part.from.clone(),
         lead_days: line.lead_days.map(|lead| to_a_millionth(lead.likely)),
         mass_kg: line.mass_kg.map(to_a_millionth),
-        sum_of_parts_kg: line
-            .weight
-            .sum_kg
-            .filter(|_| line.weight.weighed)
-            .map(|sum| to_a_millionth(sum * pieces)),
+        mass_low_kg: line.mass_ends_kg.map(|(low, _)| to_a_millionth(low)),
+        mass_high_kg: line.mass_ends_kg.map(|(_, high)| to_a_millionth(high)),
+        sum_of_parts_kg: line.weight.sum_kg.filter(|_| line.weight.given).map(|sum| to_a_millionth(sum * pieces)),
         cost: line.cost.map(|cost| cost.map(to_a_millionth)),
     }
 }
@@ -293,6 +298,7 @@ fn totals(dossier: &Dossier, bill: &Bill) -> BillTotals {
         mass_high_kg: sums.mass_ends_kg.map(|(_, high)| to_a_millionth(high)),
         unweighed: sums.unweighed,
         without_cost: sums.without_cost,
+        work_without_cost: sums.work_without_cost,
         method: METHOD,
     }
 }

@@ -3,7 +3,7 @@
 //! Costs are estimates; ends are added to ends, so the sum's low is reached only if everything comes cheap.
 
 use super::mass::{Weight, machine, weigh};
-use crate::dossier::{Dossier, PartId, ShopId, StepId};
+use crate::dossier::{Dossier, PartId, Resolved, ShopId, StepId};
 use crate::estimate::Estimate;
 use crate::record::{self, Disposition, Step, StepState};
 
@@ -20,6 +20,8 @@ pub struct Line {
     pub weight: Weight,
     /// Mass of all pieces, kg.
     pub mass_kg: Option<f64>,
+    /// The ends of it, kg.
+    pub mass_ends_kg: Option<(f64, f64)>,
     /// Cost of all pieces, in the dossier's money.
     pub cost: Option<Estimate>,
     /// Delivery time, days.
@@ -55,18 +57,20 @@ pub struct Totals {
     pub work: Estimate,
     /// Both together.
     pub together: Estimate,
-    /// Of that, what is received, fitted or done.
+    /// Of that, what is received, fitted, made or done: by the same estimates, for no note says what was paid.
     pub so_far: Estimate,
     /// Of that, what is still to come.
     pub to_come: Estimate,
     /// The whole machine as it will stand, as far as it is known.
     pub mass_kg: Option<f64>,
-    /// The ends of that, kg: ends added to ends.
+    /// The ends of it, kg: ends added to ends.
     pub mass_ends_kg: Option<(f64, f64)>,
     /// Parts of unknown mass in it.
     pub unweighed: usize,
     /// Parts to buy without a cost: the sums are too low by these.
     pub without_cost: usize,
+    /// Steps without a cost that no known shop can do: the sums are too low by these too.
+    pub work_without_cost: usize,
 }
 
 /// The bill of a dossier.
@@ -86,8 +90,23 @@ pub fn roll_up(dossier: &Dossier, place: impl Fn(StepId) -> Option<ShopId>) -> B
     let lines = lines(dossier, &weights);
     let steps = dossier.steps.ids().filter(|&step| dossier[step].state != StepState::Dropped);
     let work: Vec<Work> = steps.filter_map(|step| work(dossier, step, place(step))).collect();
-    let totals = totals(dossier, &lines, &work, &weights);
+    let unknown = |step: &StepId| has_unknown_cost(&dossier[*step]) && place(*step).is_none();
+    let work_without_cost = StepId::all(dossier.steps.len()).filter(unknown).count();
+    let totals = Totals { work_without_cost, ..totals(dossier, &lines, &work, &weights) };
     Bill { lines, work, totals }
+}
+
+/// Whether somebody else is called for, at a price that the note does not say.
+fn has_unknown_cost(step: &Step<Resolved>) -> bool {
+    let calls = !step.calls_for.is_empty() || !step.processes.is_empty();
+    step.state != StepState::Dropped && step.cost.is_none() && calls
+}
+
+impl Bill {
+    /// Whether any note names a cost, or a rate that makes one.
+    pub fn names_a_cost(&self) -> bool {
+        !self.work.is_empty() || self.lines.iter().any(|line| line.cost.is_some())
+    }
 }
 
 fn lines(dossier: &Dossier, weights: &[Weight]) -> Vec<Line> {
@@ -105,7 +124,8 @@ fn lines(dossier: &Dossier, weights: &[Weight]) -> Vec<Line> {
             quantity,
             weight,
             mass_kg: weight.of(quantity),
-            cost: part.cost.as_ref().map(|cost| estimate(cost) * f64::from(quantity)),
+            mass_ends_kg: weight.ends_of(quantity),
+            cost: part.cost.as_ref().map(|cost| in_cents(estimate(cost) * f64::from(quantity))),
             lead_days: part.lead.as_ref().map(|lead| estimate(lead) * (1.0 / 86_400.0)),
         });
     }
@@ -116,16 +136,21 @@ fn estimate(typed: &record::Estimate) -> Estimate {
     Estimate::new(typed.low, typed.likely, typed.high)
 }
 
+/// To the hundredth, so that what is printed adds up to the sum that is printed.
+fn in_cents(cost: Estimate) -> Estimate {
+    cost.map(|amount| (amount * 100.0).round() / 100.0)
+}
+
 /// The cost that a step's note states, or its time at the shop's rate; nothing if neither is known.
 fn work(dossier: &Dossier, id: StepId, place: Option<ShopId>) -> Option<Work> {
     let step: &Step<_> = &dossier[id];
     if let Some(cost) = &step.cost {
-        return Some(Work { step: id, cost: estimate(cost), basis: Basis::Stated });
+        return Some(Work { step: id, cost: in_cents(estimate(cost)), basis: Basis::Stated });
     }
     let shop = step.at.or(place)?;
     let rate = dossier[shop].rate.as_ref()?;
     let rate = Estimate::new(rate.low, rate.middle(), rate.high);
-    let cost = estimate(step.takes.as_ref()?).times(rate);
+    let cost = in_cents(estimate(step.takes.as_ref()?).times(rate));
     Some(Work { step: id, cost, basis: Basis::Rate(shop) })
 }
 
@@ -151,7 +176,16 @@ fn totals(dossier: &Dossier, lines: &[Line], work: &[Work], weights: &[Weight]) 
         mass_ends_kg: machine.sum_ends_kg,
         unweighed: machine.unknown,
         without_cost: lines.iter().filter(|line| is_uncosted(dossier, line)).count(),
+        ..Totals::default()
     }
+}
+
+/// Whether a part is there: by its note, or since every step that makes it is done.
+fn is_spent(dossier: &Dossier, part: PartId) -> bool {
+    let makers = dossier.steps.iter().filter(|step| step.makes.contains(&part));
+    let mut makers = makers.filter(|step| step.state != StepState::Dropped).peekable();
+    dossier[part].is_here()
+        || (makers.peek().is_some() && makers.all(|step| step.state == StepState::Done))
 }
 
 fn is_uncosted(dossier: &Dossier, line: &Line) -> bool {

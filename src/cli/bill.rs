@@ -119,7 +119,7 @@ impl<'a> Printer<'a> {
                 line.name.clone(),
                 format!("{}{supply}", line.disposition),
                 line.quantity.to_string(),
-                line.mass_kg.map(|mass| self.kilograms(mass)).unwrap_or_default(),
+                line.mass_low_kg.zip(line.mass_high_kg).map(|ends| self.masses(ends)).unwrap_or_default(),
                 line.cost.map(range).unwrap_or_default(),
                 line.lead_days.map(|days| format!("{days:.0}")).unwrap_or_default(),
             ]);
@@ -147,22 +147,30 @@ impl<'a> Printer<'a> {
 
     fn remarks(&self, bill: &BillReport) -> Vec<String> {
         let totals = &bill.totals;
-        let mass = totals.mass_kg.map(|mass| {
+        let mass = totals.mass_low_kg.zip(totals.mass_high_kg).map(|ends| {
             let unknown = match totals.unweighed {
                 0 => String::new(),
                 1 => ", without one part of unknown mass".to_owned(),
                 count => format!(", without {count} parts of unknown mass"),
             };
-            let ends = totals.mass_low_kg.zip(totals.mass_high_kg).map(|ends| self.ends(ends));
-            let (mass, unit) = (self.kilograms(mass), self.mass.shown());
-            format!("The machine as it will stand: {mass} {unit}{}{unknown}.", ends.unwrap_or_default())
+            format!("The machine as it will stand: {} {}{unknown}.", self.masses(ends), self.mass.shown())
         });
         let without = match totals.without_cost {
             0 => None,
             1 => Some("One part to buy has no cost: the sums are too low by that.".to_owned()),
             count => Some(format!("{count} parts to buy have no cost: the sums are too low by these.")),
         };
-        mass.into_iter().chain(without).chain([report::METHOD.to_owned()]).collect()
+        let work = match totals.work_without_cost {
+            0 => None,
+            1 => Some(
+                "The cost of one step that no known shop can do is not known: the sums are too low by it."
+                    .to_owned(),
+            ),
+            count => Some(format!(
+                "The cost of {count} steps that no known shop can do is not known: the sums are too low by these."
+            )),
+        };
+        mass.into_iter().chain(without).chain(work).chain([report::METHOD.to_owned()]).collect()
     }
 
     fn cut_list(&self, list: &CutListReport) -> String {
@@ -234,13 +242,10 @@ impl<'a> Printer<'a> {
         table
     }
 
-    /// ` (4870 lb to 4990 lb)`; nothing where the ends are one.
-    fn ends(&self, (low, high): (f64, f64)) -> String {
-        let unit = self.mass.shown();
-        match [low, high].map(|end| self.kilograms(end)) {
-            [low, high] if low == high => String::new(),
-            [low, high] => format!(" ({low} {unit} to {high} {unit})"),
-        }
+    /// `560 .. 700` where the ends differ.
+    fn masses(&self, (low, high): (f64, f64)) -> String {
+        let (low, high) = (self.kilograms(low), self.kilograms(high));
+        if low == high { low } else { format!("{low} .. {high}") }
     }
 
     fn kilograms(&self, mass: f64) -> String {
@@ -253,6 +258,9 @@ impl<'a> Printer<'a> {
 }
 
 fn totals(bill: &BillReport) -> String {
+    if bill.work.is_empty() && bill.lines.iter().all(|line| line.cost.is_none()) {
+        return "The cost is not known: no note names one.\n".to_owned();
+    }
     let money = &bill.money;
     let mut table = Table::new(&[("", Side::Left), (&format!("cost, {money}"), Side::Right)]);
     let sums = &bill.totals;
@@ -260,7 +268,7 @@ fn totals(bill: &BillReport) -> String {
         ("parts", sums.parts),
         ("work", sums.work),
         ("parts and work", sums.together),
-        ("of that so far", sums.so_far),
+        ("of that so far, estimated", sums.so_far),
         ("of that to come", sums.to_come),
     ];
     for (name, sum) in rows {

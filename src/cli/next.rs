@@ -75,7 +75,7 @@ fn orders(dossier: &Dossier, orders: &[Order], supply: Supply) -> String {
 fn unplaced(dossier: &Dossier, unplaced: &[Unplaced]) -> String {
     let mut table = Table::new(&[("step", Side::Left), ("what", Side::Left), ("nearest", Side::Left)]);
     for step in unplaced {
-        let nearest = step.nearest.clone().unwrap_or_else(|| format!("no shop has any of {}", step.needs));
+        let nearest = step.nearest.clone().unwrap_or_else(|| format!("none known: {}", step.needs));
         table.row([step.id.clone(), title(dossier, &step.id), nearest]);
     }
     table.to_string()

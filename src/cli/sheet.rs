@@ -115,7 +115,7 @@ fn paper(dossier: &Dossier, id: &str) -> Result<PaperId, String> {
 
 fn nothing_open(dossier: &Dossier, whom: Addressee) -> String {
     match whom {
-        Addressee::Shop(shop) => format!("no open job is to be done at {}", dossier[shop].name),
+        Addressee::Shop(shop) => format!("no open job is to be done at {}", dossier[shop].name_after_at()),
         Addressee::Anyone => "every open job has a shop that can do it".to_owned(),
     }
 }

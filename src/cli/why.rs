@@ -145,7 +145,8 @@ impl Teller<'_> {
     /// Where a step is done, and for how long.
     fn place(&self, id: StepId) -> String {
         let step = &self.dossier[id];
-        let place = self.plan.placement(id).place.map(|shop| format!(" at {}", self.dossier[shop].name));
+        let place =
+            self.plan.placement(id).place.map(|shop| format!(" at {}", self.dossier[shop].name_after_at()));
         let hours = step.takes.as_ref().map(|takes| format!(", {:.1} h", takes.likely / 3_600.0));
         place.into_iter().chain(hours).collect()
     }

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use jiff::civil::Date;
 
-use super::network::{Activity, Edge, Kind, Network, Reason};
 use super::left::{days_left, hours_left};
+use super::network::{Activity, Edge, Kind, Network, Reason};
 use super::placement::{Hands, Placement, is_away, place_of};
 use super::removal::{self, LooseTrap, StillOn, Untied};
 use super::window::{Window, days_between};
@@ -116,7 +116,11 @@ impl<'a> Builder<'a> {
         for id in self.dossier.parts.ids().filter(|&part| to_come(&self.dossier[part])) {
             self.orders.insert(id, self.activities.len());
             let part = &self.dossier[id];
-            self.activities.push(by_itself(part.id(), Kind::Order, days_to_come(part, day_zero).unwrap_or(Estimate::ZERO)));
+            self.activities.push(by_itself(
+                part.id(),
+                Kind::Order,
+                days_to_come(part, day_zero).unwrap_or(Estimate::ZERO),
+            ));
             self.notes.push(NoteId::Part(id));
         }
     }
@@ -160,7 +164,9 @@ impl<'a> Builder<'a> {
             let keys = &self.dossier[step];
             let wanted_too = |part: &PartId| wanted(keys).any(|other| other == *part);
             let only_worked_on = |part: &&PartId| !keys.makes.contains(part) && !wanted_too(part);
-            for &part in keys.parts.iter().filter(only_worked_on).filter(|part| !is_there(&self.dossier[**part])) {
+            for &part in
+                keys.parts.iter().filter(only_worked_on).filter(|part| !is_there(&self.dossier[**part]))
+            {
                 let makers = self.makers.get(&part).into_iter().flatten();
                 for &maker in makers.filter(|&&maker| maker != step) {
                     if written.before(step, maker) {
@@ -221,7 +227,8 @@ fn by_itself(id: &str, kind: Kind, passes: Estimate) -> Activity {
 
 /// Days until a bought part is there, if its delivery time is known: less what has passed since it was ordered.
 pub(super) fn days_to_come(part: &Part<Resolved>, day_zero: Option<Date>) -> Option<Estimate> {
-    let passed = part.ordered_on.zip(day_zero).map_or(0.0, |(ordered, today)| days_between(ordered.date, today));
+    let passed =
+        part.ordered_on.zip(day_zero).map_or(0.0, |(ordered, today)| days_between(ordered.date, today));
     Some(in_units(part.lead.as_ref()?, DAY).map(|days| (days - passed).max(0.0)))
 }
 

@@ -41,6 +41,7 @@ pub(super) fn days_left(dossier: &Dossier, id: StepId, day_zero: Option<Date>) -
 
 /// The days on which the log has hours of a step, and how many.
 fn logged(dossier: &Dossier, id: StepId) -> impl Iterator<Item = (Date, f64)> {
-    let days = dossier.entries.iter().flat_map(|entry| entry.hours.iter().map(|hours| (entry.date.date, hours)));
+    let days =
+        dossier.entries.iter().flat_map(|entry| entry.hours.iter().map(|hours| (entry.date.date, hours)));
     days.filter(move |(_, (step, _))| *step == id).map(|(day, (_, time))| (day, time.nominal / HOUR))
 }

@@ -6,6 +6,7 @@ use super::network::Kind;
 use super::placement::{Placement, is_away, keeper, unknown_place};
 use super::timetable::Timetable;
 use super::trips::fewest_moves;
+use crate::bill::mass::{Weight, added_ends};
 use crate::dossier::{Dossier, NoteId, PartId, ShopId, StepId};
 use crate::record::{Disposition, StepState};
 
@@ -27,6 +28,8 @@ pub struct Trip {
     pub there_already: Vec<PartId>,
     /// The mass together of those that are brought, kg, as far as it is known.
     pub mass_kg: Option<f64>,
+    /// The ends of it, kg: ends added to ends.
+    pub mass_ends_kg: Option<(f64, f64)>,
     /// The parts of unknown mass, of those that are brought.
     pub unweighed: Vec<PartId>,
     /// The part with the largest envelope by volume, of those that are brought.
@@ -43,12 +46,12 @@ pub struct Itinerary {
 }
 
 /// Orders the open steps so that the work moves between shops as rarely as can be.
-/// `masses_kg`: the mass of all pieces of each part, in the dossier's order, where it is known.
+/// `weights`: that of every part, in the dossier's order.
 pub fn itinerary(
     dossier: &Dossier,
     placements: &[Placement],
     timetable: &Timetable,
-    masses_kg: &[Option<f64>],
+    weights: &[Weight],
 ) -> Itinerary {
     let activities = timetable.network.activities();
     let place = |node: usize| if activities[node].kind == Kind::Step { activities[node].place } else { None };
@@ -62,7 +65,7 @@ pub fn itinerary(
             _ => None,
         });
         let steps: Vec<StepId> = steps.collect();
-        let trip = trip(dossier, placements, visit.place, steps.clone(), masses_kg, &off);
+        let trip = trip(dossier, placements, visit.place, steps.clone(), weights, &off);
         steps.iter().for_each(|&step| moved_by(dossier, placements, step, &mut off));
         trip
     };
@@ -74,7 +77,7 @@ fn trip(
     placements: &[Placement],
     place: usize,
     steps: Vec<StepId>,
-    masses_kg: &[Option<f64>],
+    weights: &[Weight],
     off: &BTreeSet<PartId>,
 ) -> Trip {
     let (in_place, there): (Vec<StepId>, Vec<StepId>) =
@@ -83,12 +86,14 @@ fn trip(
     let shop = dossier.shops.ids().nth(place);
     let stays = |part: &PartId| shop == dossier.site && is_on(dossier, *part, off);
     let (there_already, brought): (Vec<PartId>, Vec<PartId>) = parts.iter().partition(|part| stays(part));
-    let mass = |part: &PartId| masses_kg.get(part.index()).copied().flatten();
+    let mass = |part: &PartId| weights.get(part.index())?.of(dossier[*part].quantity);
+    let ends = |part: &PartId| weights.get(part.index())?.ends_of(dossier[*part].quantity);
     let known: Vec<f64> = brought.iter().filter_map(mass).collect();
     Trip {
         shop,
         unplaced: place == unknown_place(dossier),
         mass_kg: (!known.is_empty()).then(|| known.iter().sum()),
+        mass_ends_kg: brought.iter().map(ends).fold(None, added_ends),
         unweighed: brought.iter().copied().filter(|part| mass(part).is_none()).collect(),
         largest: brought
             .iter()

@@ -29,6 +29,14 @@ pub struct Shop {
     pub contact: Option<String>,
 }
 
+impl Shop {
+    /// The name as it follows the word "at": "the hatch itself" of "At the hatch itself".
+    pub fn name_after_at(&self) -> &str {
+        let bare = ["At ", "In ", "On "].iter().find_map(|first| self.name.strip_prefix(first));
+        bare.unwrap_or(&self.name)
+    }
+}
+
 /// How much of a week is worked.
 #[derive(Clone, Copy, Debug)]
 pub struct Pace {

@@ -63,7 +63,7 @@ pub(super) fn of_part(edition: &Edition, part: PartId) -> Option<Ahead> {
         head: if comes_off { "Before it is off" } else { "Before it is in place" },
         lines: shown.iter().map(|line| shape(edition, line)).collect(),
         is_cut: shown.len() < why.lines.len(),
-        sum: sum(edition, &steps, &parts_of(edition, part, comes_off, &why)),
+        sum: sum(edition, &steps, &parts_of(edition, part, comes_off, &why, &steps)),
         instead: if comes_off { instead(edition, part) } else { Vec::new() },
     })
 }
@@ -83,8 +83,15 @@ fn steps_of(why: &Why) -> BTreeSet<StepId> {
     why.lines.iter().filter_map(step).collect()
 }
 
-/// The parts that are paid for in a chain and not here yet: those that it waits for, and the part itself if it goes in.
-fn parts_of(edition: &Edition, part: PartId, comes_off: bool, why: &Why) -> BTreeSet<PartId> {
+/// The parts that are paid for in a chain and not here yet: those that it waits for, those that
+/// its steps make, and the part itself if it goes in.
+fn parts_of(
+    edition: &Edition,
+    part: PartId,
+    comes_off: bool,
+    why: &Why,
+    steps: &BTreeSet<StepId>,
+) -> BTreeSet<PartId> {
     let waited_for = why.lines.iter().filter_map(|line| match (line.cause.obstacle, line.cause.note) {
         (Obstacle::Part, NoteId::Part(part)) => Some(part),
         _ => None,
@@ -94,7 +101,8 @@ fn parts_of(edition: &Edition, part: PartId, comes_off: bool, why: &Why) -> BTre
         let keys = &edition.dossier()[*part];
         matches!(keys.disposition, Disposition::Buy | Disposition::Make) && !keys.supply.is_here()
     };
-    waited_for.chain(own).filter(is_new).collect()
+    let made = steps.iter().flat_map(|step| edition.dossier()[*step].makes.iter().copied());
+    waited_for.chain(made).chain(own).filter(is_new).collect()
 }
 
 fn shape(edition: &Edition, line: &Line) -> LineShape {
@@ -123,8 +131,8 @@ fn effort(edition: &Edition, step: StepId) -> Option<String> {
 
 /// The name of a shop within a sentence.
 fn named(edition: &Edition, shop: ShopId) -> String {
-    let name = &edition.dossier()[shop].name;
-    name.strip_prefix("The ").map_or_else(|| name.clone(), |rest| format!("the {rest}"))
+    let name = edition.dossier()[shop].name_after_at();
+    name.strip_prefix("The ").map_or_else(|| name.to_owned(), |rest| format!("the {rest}"))
 }
 
 /// "9 steps, 22 to 32 h of work; 582 to 739 GBP to pay: the machine shop 558 to 698, any stockist 24 to 41 (hours

@@ -5,6 +5,7 @@ use serde::Serialize;
 use super::edition::{Edition, decapital};
 use super::shapes::Mention;
 use crate::bill::cut_list::{Bar, CutList, Length, Piece, judged};
+use crate::bill::mass::added_ends;
 use crate::bill::report::METHOD;
 use crate::bill::roll_up::Line;
 use crate::bill::stock::SectionPlan;
@@ -72,10 +73,12 @@ struct Sums {
     parts: Cost,
     work: Cost,
     together: Cost,
+    /// `None` where no note names a cost.
     so_far: Option<String>,
+    /// A sentence.
     mass: Option<String>,
-    /// Least and most.
-    mass_ends: Option<[String; 2]>,
+    /// A sentence on what the sums leave out.
+    not_counted: Option<String>,
 }
 
 #[derive(Serialize)]
@@ -147,9 +150,15 @@ pub(super) fn chapter(edition: &Edition) -> Chapter {
             parts: cost(edition, totals.parts),
             work: cost(edition, totals.work),
             together: cost(edition, totals.together),
-            so_far: Some(edition.money(totals.so_far.likely)),
-            mass: totals.mass_kg.map(|mass| edition.mass_number(mass)),
-            mass_ends: mass_ends(edition, totals.mass_ends_kg),
+            so_far: edition.outlook.bill.names_a_cost().then(|| edition.money(totals.so_far.likely)),
+            mass: totals.mass_ends_kg.map(|ends| {
+                let unknown = without_unknown(totals.unweighed);
+                format!("The machine as it will stand: {}{unknown}.", edition.masses(ends))
+            }),
+            not_counted: (totals.work_without_cost > 0).then(|| {
+                let steps = counted(totals.work_without_cost, "step");
+                format!("The cost of {steps} that no known shop can do is not known: the sums are too low by that.")
+            }),
         },
         by_disposition: plot(edition),
         method: METHOD,
@@ -174,10 +183,11 @@ fn section(edition: &Edition, disposition: Disposition) -> Option<Section> {
     let costs: Vec<Estimate> = lines(edition, disposition).filter_map(|line| line.cost).collect();
     let is_counted = |line: &&Line| has_own_mass(edition, line) && weighed_with(edition, line).is_none();
     let counted_once: Vec<&Line> = lines(edition, disposition).filter(is_counted).collect();
-    let masses: Vec<f64> = counted_once.iter().filter_map(|line| line.mass_kg).collect();
+    let masses: Vec<(f64, f64)> = counted_once.iter().filter_map(|line| line.mass_ends_kg).collect();
+    let together = masses.iter().copied().map(Some).fold(None, added_ends);
     let unweighed = counted_once.len() - masses.len();
     let subtotal = Subtotal {
-        mass: (!masses.is_empty()).then(|| edition.mass_number(masses.iter().sum())),
+        mass: together.map(|ends| edition.mass_numbers(ends)),
         cost: (!costs.is_empty()).then(|| cost(edition, costs.iter().copied().sum())),
     };
     (!shapes.is_empty()).then(|| Section {
@@ -189,15 +199,9 @@ fn section(edition: &Edition, disposition: Disposition) -> Option<Section> {
     })
 }
 
-/// The ends of the mass, where they differ.
-fn mass_ends(edition: &Edition, ends: Option<(f64, f64)>) -> Option<[String; 2]> {
-    let ends = ends.map(|(low, high)| [low, high].map(|end| edition.mass_number(end)));
-    ends.filter(|[low, high]| low != high)
-}
-
-/// Whether a line has a mass of its own: an assembly that was never weighed has only those of its pieces.
+/// Whether a line has a mass of its own: an assembly without one in its note has only those of its pieces.
 fn has_own_mass(edition: &Edition, line: &Line) -> bool {
-    line.weight.weighed || edition.dossier().children(line.part).is_empty()
+    line.weight.given || edition.dossier().children(line.part).is_empty()
 }
 
 /// The assembly that was weighed with this part in it, if it is a line too. What is new was not in it, and what is
@@ -225,7 +229,7 @@ fn covers(edition: &Edition, line: &Line) -> Option<String> {
             Some(format!("mass counted with {}", name(assembly)))
         }
         (_, true) => None,
-        (_, false) if line.weight.weighed => Some("mass with all that is within it".to_owned()),
+        (_, false) if line.weight.given => Some("mass with all that is within it".to_owned()),
         _ => Some("mass by its parts".to_owned()),
     }
 }
@@ -241,12 +245,20 @@ fn shape(edition: &Edition, line: &Line) -> LineShape {
         what: part.designation.clone().or(stock).or_else(|| part.material.clone()),
         covers: covers(edition, line),
         quantity: line.quantity,
-        mass: line.mass_kg.filter(|_| has_own_mass(edition, line)).map(|mass| edition.mass_number(mass)),
+        mass: line
+            .mass_ends_kg
+            .filter(|_| has_own_mass(edition, line))
+            .map(|ends| edition.mass_numbers(ends)),
         cost: line.cost.map(|estimate| cost(edition, estimate)),
         lead: part.lead.as_ref().map(|lead| edition.estimate(lead)),
         supply: is_bought.then(|| part.supply.word()),
         from: part.from.clone(),
     }
+}
+
+/// What a sum of masses leaves out, as the end of a sentence.
+pub(super) fn without_unknown(parts: usize) -> String {
+    if parts == 0 { String::new() } else { format!(", without {} of unknown mass", counted(parts, "part")) }
 }
 
 fn cost(edition: &Edition, estimate: Estimate) -> Cost {

@@ -108,11 +108,15 @@ fn figures(edition: &Edition) -> [Figure; 5] {
             Some("questions"),
         ),
         figure(held.to_string(), "held at a point of no return", Some("sequence")),
-        Figure {
-            value: edition.money(totals.together.likely),
-            unit: Some(dossier.about.settings.currency.clone()),
-            says: format!("likely cost, {spent} of it spent"),
-            chapter: Some("bill"),
+        if edition.outlook.bill.names_a_cost() {
+            Figure {
+                value: edition.money(totals.together.likely),
+                unit: Some(dossier.about.settings.currency.clone()),
+                says: format!("likely cost, an estimated {spent} of it spent"),
+                chapter: Some("bill"),
+            }
+        } else {
+            figure("not known".to_owned(), "cost: no note names one", Some("bill"))
         },
         Figure {
             value: hours(left).trim_end_matches(" h").to_owned(),

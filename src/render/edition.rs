@@ -11,6 +11,7 @@ use super::named::Named;
 use super::sequence::work_order;
 use super::shapes::{DayShape, Doc, Mark, Mention, Picture, RecordShape};
 use super::templates::RenderFault;
+use crate::bill::report::figure;
 use crate::calc::literal::{Literal, Piece};
 use crate::calc::print::{self, counted, systems};
 use crate::calc::units::System;
@@ -283,7 +284,19 @@ impl<'a> Edition<'a> {
 
     /// A mass in the dossier's unit, from kilograms.
     pub(super) fn mass_number(&self, kilograms: f64) -> String {
-        print::exact(self.mass_unit().from_si(kilograms), self.mass_unit()).number
+        print::exact(self.mass_unit().from_si(figure(kilograms)), self.mass_unit()).number
+    }
+
+    /// The ends of a mass in the dossier's unit, from kilograms: `560 to 700`; one figure where they are the same.
+    pub(super) fn mass_numbers(&self, (low, high): (f64, f64)) -> String {
+        let (low, high) = (self.mass_number(low), self.mass_number(high));
+        if low == high { low } else { format!("{low} to {high}") }
+    }
+
+    /// The ends with the unit.
+    pub(super) fn masses(&self, (low, high): (f64, f64)) -> String {
+        let alike = self.mass_number(low) == self.mass_number(high);
+        if alike { self.mass(high) } else { format!("{} to {}", self.mass_number(low), self.mass(high)) }
     }
 
     pub(super) fn mass(&self, kilograms: f64) -> String {
@@ -317,11 +330,13 @@ impl<'a> Edition<'a> {
 
     /// Whole units of the dossier's money, thousands apart.
     pub(super) fn money(&self, amount: f64) -> String {
-        let digits = format!("{amount:.0}");
+        let digits = format!("{amount:.2}");
         let (sign, digits) = digits.strip_prefix('-').map_or(("", digits.as_str()), |rest| ("-", rest));
+        let (digits, cents) = digits.split_once('.').unwrap_or((digits, "00"));
+        let cents = if cents == "00" { String::new() } else { format!(".{cents}") };
         let groups: Vec<&str> =
             digits.as_bytes().rchunks(3).rev().filter_map(|group| std::str::from_utf8(group).ok()).collect();
-        format!("{sign}{}", groups.join("\u{2009}"))
+        format!("{sign}{}{cents}", groups.join("\u{2009}"))
     }
 
     /// A picture named in a note, printed at most so many millimetres wide; `None` when it can't be read (a problem says so).

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::ahead::{self, Ahead};
+use super::bill::without_unknown;
 use super::edition::{Edition, said, width_of_each};
 use super::fit::{self, FitShape};
 use super::measurement::{self, MeasurementShape};
@@ -98,7 +99,7 @@ fn branch(edition: &Edition, part: PartId, depth: usize) -> Branch {
         name: keys.name.clone(),
         parent: keys.within.and_then(|parent| edition.label(parent.into())),
         depth,
-        mass: mass.map(|mass| edition.mass_number(mass)),
+        mass: mass.map(|ends| edition.mass_numbers(ends)),
         mass_note: mass_note.flatten(),
         disposition: keys.disposition.word(),
     }
@@ -161,26 +162,23 @@ fn works_on(edition: &Edition, step: StepId, part: PartId) -> bool {
         .any(|parts| parts.contains(&part))
 }
 
-/// The mass of all pieces in kilograms, and how it is known.
-fn mass(edition: &Edition, part: PartId) -> Option<(f64, Option<String>)> {
+/// The ends of the mass of all pieces in kilograms, and how it is known.
+fn mass(edition: &Edition, part: PartId) -> Option<((f64, f64), Option<String>)> {
     let dossier = edition.dossier();
     let line = edition.outlook.bill.lines.iter().find(|line| line.part == part)?;
-    let each = line.weight.each_kg? * f64::from(dossier[part].quantity);
-    let inner = dossier.children(part).len();
-    let note = match (&dossier[part].mass, line.weight.sum_kg) {
-        (Some(_), Some(sum)) if inner > 0 => Some(format!("parts within it {}", edition.mass_number(sum))),
-        (None, Some(_)) => Some(format!("sum of {inner}")),
+    let (weight, inner) = (&line.weight, dossier.children(part).len());
+    let without = without_unknown(weight.unknown);
+    let note = match (&dossier[part].mass, weight.sum_ends_kg) {
+        (Some(_), Some(sum)) if inner > 0 => {
+            Some(format!("parts within it, as they will stand, {}{without}", edition.mass_numbers(sum)))
+        }
+        (None, Some(_)) => {
+            let of = if weight.counted < inner { format!(" of {inner}") } else { String::new() };
+            Some(format!("sum of {}{of}, as it will stand{without}", weight.counted))
+        }
         _ => None,
     };
-    Some((each, note))
-}
-
-/// ` ± 35 lb`: the doubt of a mass that is added up, or of several pieces.
-fn doubt(edition: &Edition, part: PartId) -> String {
-    let line = edition.outlook.bill.lines.iter().find(|line| line.part == part);
-    let ends = line.and_then(|line| line.weight.each_ends_kg).filter(|(low, high)| low < high);
-    let half = |(low, high): (f64, f64)| (high - low) / 2.0 * f64::from(edition.dossier()[part].quantity);
-    ends.map(half).map_or_else(String::new, |half| format!(" ± {}", edition.mass(half)))
+    Some((weight.ends_of(dossier[part].quantity)?, note))
 }
 
 fn facts(edition: &Edition, part: PartId) -> Vec<Fact> {
@@ -198,11 +196,10 @@ fn facts(edition: &Edition, part: PartId) -> Vec<Fact> {
         (keys.quantity > 1).then(|| Fact::new("quantity", keys.quantity.to_string())),
         keys.material.clone().map(|material| Fact::new("material", material)),
         keys.designation.clone().map(|designation| Fact::new("designation", designation)),
-        mass(edition, part).map(|(kilograms, note)| {
+        mass(edition, part).map(|(ends, note)| {
             let note = note.map(|note| format!(" ({note})")).unwrap_or_default();
             let typed = keys.mass.as_ref().filter(|_| keys.quantity == 1).map(|mass| edition.typed(mass));
-            let mass =
-                typed.unwrap_or_else(|| format!("{}{}", edition.mass(kilograms), doubt(edition, part)));
+            let mass = typed.unwrap_or_else(|| edition.masses(ends));
             Fact::new("mass", format!("{mass}{note}"))
         }),
         size(edition, part),

@@ -12,7 +12,7 @@ use super::shapes::{Fact, Mention, RecordShape};
 use crate::calc::function::Caution;
 use crate::calc::literal::Literal;
 use crate::calc::print::counted;
-use crate::dossier::{NoteId, PartId, StepId};
+use crate::dossier::{NoteId, PartId, ShopId, StepId};
 use crate::plan::forecast::Slot;
 use crate::plan::graph::Graph;
 use crate::plan::loads::{Loads, Run};
@@ -244,7 +244,7 @@ fn facts(edition: &Edition, id: StepId) -> Vec<Fact> {
     let placement = edition.project.plan.placement(id);
     let shop = placement.place.map(|shop| Fact {
         label: edition.label(shop.into()),
-        ..Fact::new(if placement.in_place { "in place, by" } else { "at" }, dossier[shop].name.clone())
+        ..Fact::new(where_it_is(edition, id, shop), dossier[shop].name.clone())
     });
     let calls: Vec<String> = keys
         .calls_for
@@ -264,6 +264,19 @@ fn facts(edition: &Edition, id: StepId) -> Vec<Fact> {
         keys.done_by.as_ref().map(|by| Fact::new("done by", by.text.clone())),
     ];
     facts.into_iter().flatten().collect()
+}
+
+/// What the name of the shop stands for: of a step that is done, the notes tell where only if they name the place.
+fn where_it_is(edition: &Edition, id: StepId, shop: ShopId) -> &'static str {
+    let (dossier, placement) = (edition.dossier(), edition.project.plan.placement(id));
+    let is_over = !edition.project.plan.standing(id).state.is_open();
+    let is_usual = Some(shop) == dossier.home || Some(shop) == dossier.site;
+    match () {
+        () if is_over && dossier[id].at.is_none() && !is_usual => "planned at",
+        () if placement.in_place => "in place, by",
+        () if dossier[shop].name_after_at() != dossier[shop].name => "where",
+        () => "at",
+    }
 }
 
 // The graph
@@ -458,19 +471,28 @@ fn forecast(edition: &Edition, timetable: &Timetable) -> Option<ForecastShape> {
     if timetable.notes.is_empty() {
         return None;
     }
+    if timetable.work_list().is_empty() {
+        let says = "No step is open: there is no end to forecast.".to_owned();
+        return Some(ForecastShape { says, without_shop: Vec::new() });
+    }
     let spread = timetable.forecast.spread;
     let says = format!(
-        "{} the last step is likely done by {}; eight times in ten between {} and {}. \
+        "{} the last step is likely done by {}; eight times in ten {}. \
          Played through {} times with every time drawn between its low and its high; shops work side by side, and \
-         waiting costs no hands.{}",
+         waiting costs no hands. Taken for granted: questions are settled and papers renewed when the work comes to \
+         them, what is not on order is ordered on day 0, and a shop without hours of its own keeps the keeper's pace.{}",
         opening(edition, timetable),
-        date_of(edition, timetable.forecast.days.likely.ceil()),
-        date_of(edition, spread.p10),
-        date_of(edition, spread.p90.ceil()),
+        date_of(edition, timetable.forecast.days.likely),
+        within(date_of(edition, spread.p10), &date_of(edition, spread.p90)),
         spread.runs,
         too_late(edition, timetable),
     );
     Some(ForecastShape { says, without_shop: edition.mentions(timetable.without_shop.iter().copied()) })
+}
+
+/// "between 3 May 2027 and 9 May 2027", "on 3 May 2027".
+fn within(first: String, last: &str) -> String {
+    if first == last { format!("on {last}") } else { format!("between {first} and {last}") }
 }
 
 /// The pace; and that there is no end while somebody has still to be found.
@@ -515,16 +537,26 @@ fn trips(edition: &Edition) -> Vec<TripShape> {
             comes,
             steps: trip.steps.iter().map(step).collect(),
             parts: edition.mentions(trip.parts.iter().copied()),
-            mass: trip.mass_kg.map(|mass| edition.mass_number(mass)),
-            carried: loads.as_ref().map(|loads| carried(edition, loads)),
+            mass: trip.mass_ends_kg.map(|ends| edition.mass_numbers(ends)),
+            carried: carried(edition, trip, loads.as_ref()),
         })
     };
     let outlook = edition.outlook;
     outlook.itinerary.trips.iter().zip(&outlook.loads).filter_map(trip).collect()
 }
 
-/// "2 runs: 1. 2 × Side frame, at most 640 kg; 2. Post, at most 700 kg. No run takes Jib: longer than the bed."
-fn carried(edition: &Edition, loads: &Loads) -> String {
+/// What the mass of a trip leaves out, then: "2 runs: 1. 2 × Side frame, at most 640 kg; 2. Post, at most 700 kg. No run takes Jib: longer than the bed."
+fn carried(edition: &Edition, trip: &Trip, loads: Option<&Loads>) -> Option<String> {
+    let name = |part: &PartId| edition.dossier().title((*part).into());
+    let unknown: Vec<String> = trip.unweighed.iter().map(name).collect();
+    let unknown = (!unknown.is_empty() && trip.mass_kg.is_some())
+        .then(|| format!("The mass is without {}, of unknown mass.", unknown.join(", ")));
+    let runs = loads.map(|loads| runs(edition, loads));
+    let said: Vec<String> = unknown.into_iter().chain(runs).collect();
+    (!said.is_empty()).then(|| said.join(" "))
+}
+
+fn runs(edition: &Edition, loads: &Loads) -> String {
     let name = |part: PartId| edition.dossier().title(part.into());
     let piece = |(part, pieces): &(PartId, u32)| match pieces {
         1 => name(*part),

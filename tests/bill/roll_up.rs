@@ -159,3 +159,67 @@ fn absurd_quantities_do_not_wrap() {
     ]);
     assert_eq!(line(&found, "b", &["quantity"]), json!([u32::MAX]));
 }
+
+/// A part that is made is paid for once all that makes it is done.
+#[test]
+fn a_part_is_spent_once_it_is_made() {
+    let spent = |state: &str| {
+        let turn = format!("kind: step\ndoes: Turn\nmakes: [pin]\nstate: {state}");
+        let found = report(&[
+            ("pin", "kind: part\nname: Pin\ndisposition: make\ncost: 110 GBP"),
+            ("turn", turn.as_str()),
+            ("harden", "kind: step\ndoes: Harden\nmakes: [pin]\nstate: done"),
+        ]);
+        found.totals.so_far.likely
+    };
+    assert_eq!([spent("todo"), spent("done"), spent("dropped")], [0.0, 110.0, 110.0]);
+}
+
+/// What a shop was to be paid stays on the bill once the step is done.
+#[test]
+fn the_cost_of_a_step_stays_when_it_is_done() {
+    let bill = |state: &str| {
+        let look = format!("kind: step\ndoes: Look\ntakes: 4 h\nprocesses: [examination]\nstate: {state}");
+        report(&[
+            ("inspector", "kind: shop\nname: Inspector\nprocesses: [examination]\nrate: 55 GBP/h"),
+            ("look", look.as_str()),
+            ("burn", "kind: step\ndoes: Burn\ntakes: 4 h\nprocesses: [licence]"),
+        ])
+    };
+    for state in ["todo", "done"] {
+        let found = bill(state);
+        assert_eq!((found.work.len(), found.totals.work.likely), (1, 220.0), "{state}");
+        assert_eq!(found.totals.work_without_cost, 1, "burning costs something, and nobody knows what");
+    }
+}
+
+/// People lift by these: the least and the most stand beside the middle, and what is counted is counted truly.
+#[test]
+fn masses_keep_their_ends() {
+    let notes = [
+        ("base", "kind: part\nname: Base"),
+        ("ring", "kind: part\nname: Ring\nwithin: base\nmass: 560 kg .. 700 kg\ndisposition: reuse"),
+        ("bush", "kind: part\nname: Bush\nwithin: base\nquantity: 2\nmass: 5 kg\ndisposition: reuse"),
+        ("plug", "kind: part\nname: Plug\nwithin: base\ndisposition: reuse"),
+        ("shim", "kind: part\nname: Shim\nwithin: base\nmass: 1 kg\ndisposition: scrap"),
+    ];
+    let found = report(&notes);
+    assert_eq!(line(&found, "base", &["mass_low_kg", "mass_high_kg"]), json!([570.0, 710.0]));
+    assert_eq!(line(&found, "bush", &["mass_low_kg", "mass_high_kg"]), json!([10.0, 10.0]));
+    let (project, _) = planned(&notes);
+    let base = project.dossier.parts.iter().position(|part| part.id() == "base").unwrap();
+    let weight = weigh(&project.dossier)[base];
+    assert_eq!((weight.counted, weight.unknown, weight.given), (2, 1, false));
+}
+
+/// Every figure is in hundredths, so that those printed add up to the sum printed.
+#[test]
+fn what_is_printed_adds_up() {
+    let found = report(&[
+        ("works", "kind: shop\nname: Works\nrate: 35 GBP/h"),
+        ("a", "kind: step\ndoes: A\ntakes: 20 min\nat: works"),
+        ("b", "kind: step\ndoes: B\ntakes: 20 min\nat: works"),
+    ]);
+    assert_eq!(found.work[0].cost.likely, 11.67);
+    assert!((found.totals.work.likely - 23.34).abs() < 1e-9);
+}

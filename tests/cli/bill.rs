@@ -200,3 +200,58 @@ fn what_a_part_in_place_costs_includes_the_part_and_is_split_by_who_is_paid() {
                the shed, the works.";
     assert!(text.contains(sum), "{text}");
 }
+
+/// Halves are printed, so that the rows add up to the sum; a mass has its ends, and what is left out is counted.
+#[test]
+fn the_pages_add_up_and_say_what_they_leave_out() {
+    let notes = [
+        ("dossier.yaml", "title: A crane\nhome: shed\nunits: metric\nmoney: GBP\nstart: 2027-03-01\n"),
+        ("shed.md", "---\nkind: shop\nname: The shed\nrate: 20.50 GBP/h\n---\n"),
+        ("base.md", "---\nkind: part\nname: Base\n---\n"),
+        (
+            "ring.md",
+            "---\nkind: part\nname: Ring\nwithin: base\nmass: 560 kg .. 700 kg\ndisposition: reuse\n---\n",
+        ),
+        ("plug.md", "---\nkind: part\nname: Plug\nwithin: base\ndisposition: reuse\n---\n"),
+        ("shim.md", "---\nkind: part\nname: Shim\nwithin: base\nmass: 1 kg\ndisposition: scrap\n---\n"),
+        (
+            "pin.md",
+            "---\nkind: part\nname: Pin\nwithin: base\nmass: 2 kg\ndisposition: make\ncost: 640.50 GBP\n---\n",
+        ),
+        ("turn.md", "---\nkind: step\ndoes: Turn the pin\nmakes: [pin]\ntakes: 1 h\n---\n"),
+        ("fit.md", "---\nkind: step\ndoes: Fit the pin\nrefits: [pin]\nneeds: [turn]\n---\n"),
+        ("rig.md", "---\nkind: step\ndoes: Rig it\nuses: [pin]\nparts: [base]\nprocesses: [slinging]\n---\n"),
+    ];
+    let dir = project(&notes);
+    let text = printed(asfound(dir.path()).args(["bill", "crane"]));
+    assert!(text.contains("The machine as it will stand: 562 .. 702 kg, without one part"), "{text}");
+    assert!(text.contains("560 .. 700") && text.contains("so far, estimated"), "{text}");
+    assert!(text.contains("The cost of one step that no known shop can do is not known"), "{text}");
+    let Some(text) = pages(&notes) else { return };
+    assert!(
+        text.contains("parts 640.50 640.50 640.50 work 20.50 20.50 20.50 together 661 661 661"),
+        "{text}"
+    );
+    let says = "The machine as it will stand: 562 to 702 kg, without 1 part of unknown mass.";
+    assert!(text.contains("Spent so far, estimated: 0 GBP.") && text.contains(says), "{text}");
+    assert!(text.contains("sum of 2 of 4, as it will stand, without 1 part of unknown mass"), "{text}");
+    // What a later step makes is paid for too.
+    assert!(text.contains("661 GBP to pay"), "{text}");
+}
+
+/// Nothing is free for want of a note that says what it costs.
+#[test]
+fn without_any_cost_the_cost_is_not_known() {
+    let notes = [
+        ("dossier.yaml", "title: A crane\nhome: shed\nstart: 2027-03-01\n"),
+        ("shed.md", "---\nkind: shop\nname: The shed\n---\n"),
+        ("base.md", "---\nkind: part\nname: Base\ndisposition: reuse\n---\n"),
+        ("look.md", "---\nkind: step\ndoes: Look\ntakes: 1 h\n---\n"),
+    ];
+    let dir = project(&notes);
+    let text = printed(asfound(dir.path()).args(["bill", "crane"]));
+    assert!(text.contains("The cost is not known: no note names one."), "{text}");
+    let Some(text) = pages(&notes) else { return };
+    assert!(text.contains("not known cost: no note names one"), "{text}");
+    assert!(!text.contains("likely cost") && !text.contains("Spent so far"), "{text}");
+}

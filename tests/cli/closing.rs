@@ -21,7 +21,15 @@ pub(super) const NOTES: &[(&str, &str)] = &[
          - {does: grease the bush, every: 3 months, with: calcium grease}\n  \
          - {does: look for cracks, every: before every lift}\n  - {does: take it apart, every: year}\n---\n",
     ),
-    ("bush.md", "---\nkind: part\nname: Old bush\ndisposition: reuse\n---\n"),
+    (
+        "bush.md",
+        "---\nkind: part\nname: Old bush\ndisposition: reuse\n---\n\n```calc\ncheck 3 mm >= 5 mm \"wall of the bush\"\n```\n",
+    ),
+    (
+        "bush-wall.md",
+        "---\nkind: measurement\nof: bush\nfeature: wall of the bush\nstate: as-left\ninstrument: mic\n\
+         limits: 0.2000 in .. 0.2100 in\nvalue: 0.1200 in\n---\n",
+    ),
     (
         "drum.md",
         "---\nkind: part\nname: Drum\ndisposition: reuse\n---\n\n```calc\ncheck 2 mm >= 3 mm \"flange\"\n```\n",
@@ -167,10 +175,12 @@ fn the_closing_chapter_says_what_was_done_and_what_remains() {
     // What was mended or replaced is no longer watched; the keeper is not named for what nobody signed.
     let (mended, watched) = chapter.split_once("To be watched").unwrap();
     assert!(mended.contains("Oval by the collar"), "{mended}");
-    for gone in ["Oval by the collar", "Broken across", "the keeper"] {
+    for gone in ["Oval by the collar", "Broken across", "the keeper", "3 mm >= 5 mm", "wall of the bush"] {
         assert!(!watched.contains(gone), "`{gone}` got into:\n{watched}");
     }
     assert_eq!(chapter.matches("left as it was found").count(), 2, "{chapter}");
+    assert!(text.contains("No step is open: there is no end to forecast."), "{text}");
+    assert!(!text.contains("likely done by"), "{text}");
     // The finding itself says what became of it.
     assert!(text.contains("Mended by: Turn the journal true (step 1,"), "{text}");
     assert!(text.contains("Mends: oval by the collar"), "{text}");

@@ -113,3 +113,23 @@ fn what_is_on_order_has_less_time_to_go() {
     let order = json(asfound(dir.path()).args(["next", "crane", "--format", "json"]))["orders"][0].clone();
     assert_eq!((&order["lead_days"], &order["left_days"]), (&json!(28.0), &json!(14.0)));
 }
+
+/// The shop that has the most of one thing is named with all else that it lacks; what nobody has is named plainly.
+#[test]
+fn a_shop_that_comes_near_is_told_with_all_that_it_lacks() {
+    let dir = project(&[
+        ("dossier.yaml", "title: A crane\nhome: shed\nstart: 2027-03-01\n"),
+        ("shed.md", "---\nkind: shop\nname: The shed\nhas: {lift: 2 t}\n---\n"),
+        ("lock.md", "---\nkind: shop\nname: Lock works\nhas: {length: 10 ft, lift: 1100 lb}\n---\n"),
+        ("turn.md", "---\nkind: step\ndoes: Turn\ncalls_for: {length: 11 ft, lift: 2000 lb}\n---\n"),
+        ("strip.md", "---\nkind: step\ndoes: Strip\nprocesses: [licensed-removal]\n---\n"),
+    ]);
+    let text = printed(asfound(dir.path()).args(["next", "crane"]));
+    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(text.contains("none known: licensed-removal"), "{text}");
+    let next = json(asfound(dir.path()).args(["next", "crane", "--format", "json"]));
+    assert_eq!(
+        next["unplaced"][1]["nearest"],
+        "length: needs 11 ft, best known 10 ft (lock), which also lacks lift: needs 2000 lb, has 1100 lb"
+    );
+}

@@ -112,3 +112,41 @@ fn a_step_says_its_days_and_its_papers() {
     let table = text.split("What decides the end").last().unwrap();
     assert!(table.contains("1 May 2027") && table.contains("8 May 2027"), "{table}");
 }
+
+/// One rule for the day on which something ends: the sentence, the table and the caution of a missed day agree. Half a
+/// day of work by itself never ends on a whole number of days.
+#[test]
+fn the_end_is_the_same_day_everywhere() {
+    let Some(text) = pages(&[
+        ("dossier.yaml", PAGE),
+        SHED,
+        ("paint.md", "---\nkind: step\ndoes: Paint it\ntakes: 4 h\n---\n"),
+    ]) else {
+        return;
+    };
+    assert!(text.contains("likely done by 4 March 2027; eight times in ten on 4 March 2027."), "{text}");
+    assert!(text.contains("Paint it 1 March 2027 4 March 2027 0"), "{text}");
+    assert!(text.contains("Taken for granted: questions are settled"), "{text}");
+}
+
+/// That a step is done does not say where; a name that begins with "At" follows no other "at".
+#[test]
+fn a_step_that_is_done_has_no_place_that_no_note_names() {
+    let Some(text) = pages(&[
+        ("dossier.yaml", PAGE),
+        SHED,
+        ("hatch.md", "---\nkind: shop\nname: At the hatch itself\nhands: keeper\n---\n"),
+        ("lab.md", "---\nkind: shop\nname: The laboratory\nprocesses: [assay]\n---\n"),
+        ("gear.md", "---\nkind: part\nname: Gear\ndisposition: reuse\n---\n"),
+        ("look.md", "---\nkind: step\ndoes: Look it over\nprocesses: [examination]\nstate: done\n---\n"),
+        ("assay.md", "---\nkind: step\ndoes: Assay it\nprocesses: [assay]\nstate: done\n---\n"),
+        ("loosen.md", "---\nkind: step\ndoes: Loosen it\nat: hatch\ntakes: 1 h\n---\n"),
+        ("off.md", "---\nkind: step\ndoes: Take it off\nremoves: [gear]\nneeds: [loosen]\nat: hatch\n---\n"),
+    ]) else {
+        return;
+    };
+    let of = |does: &str| text.rsplit(does).next().unwrap().split("loosen").next().unwrap().to_owned();
+    assert!(!of("Look it over").starts_with(" at"), "{text}");
+    assert!(text.contains("planned at: The laboratory"), "{text}");
+    assert!(text.contains("at the hatch itself") && !text.contains("at At the hatch"), "{text}");
+}

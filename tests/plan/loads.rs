@@ -31,9 +31,7 @@ fn carried(parts: &[(&str, &str)]) -> serde_json::Value {
     notes.extend(texts.iter().map(|(id, text)| (*id, text.as_str())));
     let (project, plan) = planned(&notes);
     let dossier = &project.dossier;
-    let masses: Vec<_> =
-        dossier.parts.iter().zip(weigh(dossier)).map(|(part, weight)| weight.of(part.quantity)).collect();
-    let found = trips(dossier, &itinerary(dossier, &plan.placements, &plan.timetable(), &masses));
+    let found = trips(dossier, &itinerary(dossier, &plan.placements, &plan.timetable(), &weigh(dossier)));
     let trip = found.iter().find(|trip| trip.shop.as_deref() == Some("works")).unwrap();
     serde_json::to_value(trip).unwrap()
 }
@@ -88,7 +86,7 @@ fn without_transport_or_at_home_nothing_is_said() {
         ("works", "kind: shop\nname: Works"),
         ("turn", "kind: step\ndoes: Turn\nat: works\nparts: [drum]"),
     ]);
-    let found = itinerary(&project.dossier, &plan.placements, &plan.timetable(), &[Some(100.0)]);
+    let found = itinerary(&project.dossier, &plan.placements, &plan.timetable(), &weigh(&project.dossier));
     assert!(found.trips.iter().all(|trip| loads(&project.dossier, trip).is_none()));
 }
 

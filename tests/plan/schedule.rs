@@ -161,10 +161,7 @@ fn trips_say_what_has_to_be_there() {
         ("d-try", "kind: step\ndoes: Try\nparts: [pawl, lever]\nneeds: [c-weld]"),
         ("e-forge", "kind: step\ndoes: Forge\nparts: [lever]\nprocesses: [forging]\nneeds: [d-try]"),
     ]);
-    let weights = weigh(&project.dossier);
-    let masses: Vec<_> =
-        weights.iter().zip(&project.dossier.parts).map(|(weight, part)| weight.of(part.quantity)).collect();
-    let found = itinerary(&project.dossier, &plan.placements, &plan.timetable(), &masses);
+    let found = itinerary(&project.dossier, &plan.placements, &plan.timetable(), &weigh(&project.dossier));
     assert!(found.proven);
     assert_eq!(
         serde_json::to_value(trips(&project.dossier, &found)).unwrap(),
@@ -193,7 +190,7 @@ fn what_a_shop_comes_for_stays_where_it_is() {
         ("b-ream", "kind: step\ndoes: Ream\nparts: [rod]\nprocesses: [reaming]\nneeds: [a-bore]"),
         ("c-lift", "kind: step\ndoes: Lift\nparts: [base]\ncalls_for: {lift: 950 kg}\nneeds: [b-ream]"),
     ]);
-    let found = itinerary(&project.dossier, &plan.placements, &plan.timetable(), &[Some(900.0), Some(20.0)]);
+    let found = itinerary(&project.dossier, &plan.placements, &plan.timetable(), &weigh(&project.dossier));
     let told = serde_json::to_value(trips(&project.dossier, &found)).unwrap();
     let stays: Vec<_> = told
         .as_array()
@@ -369,7 +366,7 @@ fn what_is_still_on_the_machine_is_where_it_stands() {
         ("c-file", "kind: step\ndoes: File\nparts: [worm]\nat: shed"),
         ("d-on", "kind: step\ndoes: On\nrefits: [worm]"),
     ]);
-    let found = itinerary(&project.dossier, &plan.placements, &plan.timetable(), &[Some(300.0), Some(14.0)]);
+    let found = itinerary(&project.dossier, &plan.placements, &plan.timetable(), &weigh(&project.dossier));
     let told = serde_json::to_value(trips(&project.dossier, &found)).unwrap();
     let stays: Vec<_> = told
         .as_array()

@@ -11,9 +11,10 @@ use crate::dossier::{FindingId, MeasurementId, NoteId, PartId, StepId};
 use crate::note::body::{Block, InlineShape, each_inline};
 use crate::plan::readiness::{Cause, Obstacle, State};
 use crate::record::{Hands, Photo, PictureMark, Severity};
+use crate::render::bill::without_unknown;
 use crate::render::body;
 use crate::render::cautions::{self, Warning};
-use crate::render::edition::said;
+use crate::render::edition::{Edition, said};
 use crate::render::machine;
 use crate::render::measurement;
 use crate::render::shapes::{Fact, Picture};
@@ -172,6 +173,14 @@ fn part_facts(scope: &Scope, part: PartId) -> Vec<Fact> {
     facts.into_iter().flatten().collect()
 }
 
+/// "job 2", "jobs 1, 2 and 4".
+fn jobs(numbers: &[String]) -> String {
+    match numbers {
+        [first @ .., last] if !first.is_empty() => format!("jobs {} and {last}", first.join(", ")),
+        _ => format!("job {}", numbers.concat()),
+    }
+}
+
 /// The mass of one piece, as typed or as the sum of what is within it; in words and in kilograms at its upper end.
 fn mass(scope: &Scope, part: PartId) -> Option<(String, f64)> {
     let edition = scope.edition;
@@ -179,7 +188,11 @@ fn mass(scope: &Scope, part: PartId) -> Option<(String, f64)> {
         return Some((edition.typed(mass), mass.high));
     }
     let line = edition.outlook.bill.lines.iter().find(|line| line.part == part)?;
-    line.weight.each_kg.map(|kilograms| (format!("about {}", edition.mass(kilograms)), kilograms))
+    line.weight.each_ends_kg.map(|ends| (said_mass(edition, ends, line.weight.unknown), ends.1))
+}
+
+fn said_mass(edition: &Edition, ends: (f64, f64), unknown: usize) -> String {
+    format!("about {}{}", edition.masses(ends), without_unknown(unknown))
 }
 
 /// What a piece wants that one person does not carry. Common practice, no source; the lifting itself is for who does it
@@ -217,13 +230,14 @@ fn when(scope: &Scope, numbers: &BTreeMap<StepId, usize>) -> String {
         }
     }
     let after: Vec<String> = here.iter().map(ToString::to_string).collect();
+    let jobs = || jobs(&after);
     match (standing.state, after.is_empty(), elsewhere) {
         (State::Doing, ..) => "in hand".to_owned(),
         (_, true, false) if step.not_before.or(step.not_after).is_some() => "on the days below".to_owned(),
         (_, true, false) => "at any time".to_owned(),
         (_, true, true) => "once we say so".to_owned(),
-        (_, false, false) => format!("after job {}", after.join(", ")),
-        (_, false, true) => format!("after job {}, once we say so", after.join(", ")),
+        (_, false, false) => format!("after {}", jobs()),
+        (_, false, true) => format!("after {}, once we say so", jobs()),
     }
 }
 
