@@ -249,7 +249,9 @@ impl<'a> Printer<'a> {
     }
 
     fn kilograms(&self, mass: f64) -> String {
-        print::exact(self.mass.from_si(mass), self.mass).number
+        // Without the dust that a figure in kilograms leaves in another unit.
+        let mass = (self.mass.from_si(mass) * 1e5).round() / 1e5;
+        print::exact(mass, self.mass).number
     }
 
     fn millimetres(&self, length: f64) -> String {

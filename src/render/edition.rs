@@ -11,7 +11,6 @@ use super::named::Named;
 use super::sequence::work_order;
 use super::shapes::{DayShape, Doc, Mark, Mention, Picture, RecordShape};
 use super::templates::RenderFault;
-use crate::bill::report::figure;
 use crate::calc::literal::{Literal, Piece};
 use crate::calc::print::{self, counted, systems};
 use crate::calc::units::System;
@@ -284,7 +283,7 @@ impl<'a> Edition<'a> {
 
     /// A mass in the dossier's unit, from kilograms.
     pub(super) fn mass_number(&self, kilograms: f64) -> String {
-        print::exact(self.mass_unit().from_si(figure(kilograms)), self.mass_unit()).number
+        print::exact(self.mass_unit().from_si(kilograms), self.mass_unit()).number
     }
 
     /// The ends of a mass in the dossier's unit, from kilograms: `560 to 700`; one figure where they are the same.

@@ -170,11 +170,11 @@ fn mass(edition: &Edition, part: PartId) -> Option<((f64, f64), Option<String>)>
     let without = without_unknown(weight.unknown);
     let note = match (&dossier[part].mass, weight.sum_ends_kg) {
         (Some(_), Some(sum)) if inner > 0 => {
-            Some(format!("parts within it, as they will stand, {}{without}", edition.mass_numbers(sum)))
+            Some(format!("parts within it as they will stand {}{without}", edition.mass_numbers(sum)))
         }
         (None, Some(_)) => {
             let of = if weight.counted < inner { format!(" of {inner}") } else { String::new() };
-            Some(format!("sum of {}{of}, as it will stand{without}", weight.counted))
+            Some(format!("sum of {}{of} as it will stand{without}", weight.counted))
         }
         _ => None,
     };

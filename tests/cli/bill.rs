@@ -234,7 +234,7 @@ fn the_pages_add_up_and_say_what_they_leave_out() {
     );
     let says = "The machine as it will stand: 562 to 702 kg, without 1 part of unknown mass.";
     assert!(text.contains("Spent so far, estimated: 0 GBP.") && text.contains(says), "{text}");
-    assert!(text.contains("sum of 2 of 4, as it will stand, without 1 part of unknown mass"), "{text}");
+    assert!(text.contains("sum of 2 of 4 as it will stand, without 1 part of unknown mass"), "{text}");
     // What a later step makes is paid for too.
     assert!(text.contains("661 GBP to pay"), "{text}");
 }
