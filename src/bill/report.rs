@@ -269,7 +269,11 @@ fn bill_line(dossier: &Dossier, line: &Line) -> BillLine {
         mass_kg: line.mass_kg.map(to_a_millionth),
         mass_low_kg: line.mass_ends_kg.map(|(low, _)| to_a_millionth(low)),
         mass_high_kg: line.mass_ends_kg.map(|(_, high)| to_a_millionth(high)),
-        sum_of_parts_kg: line.weight.sum_kg.filter(|_| line.weight.given).map(|sum| to_a_millionth(sum * pieces)),
+        sum_of_parts_kg: line
+            .weight
+            .sum_kg
+            .filter(|_| line.weight.given)
+            .map(|sum| to_a_millionth(sum * pieces)),
         cost: line.cost.map(|cost| cost.map(to_a_millionth)),
     }
 }

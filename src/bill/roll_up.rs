@@ -91,7 +91,7 @@ pub fn roll_up(dossier: &Dossier, place: impl Fn(StepId) -> Option<ShopId>) -> B
     let steps = dossier.steps.ids().filter(|&step| dossier[step].state != StepState::Dropped);
     let work: Vec<Work> = steps.filter_map(|step| work(dossier, step, place(step))).collect();
     let unknown = |step: &StepId| has_unknown_cost(&dossier[*step]) && place(*step).is_none();
-    let work_without_cost = StepId::all(dossier.steps.len()).filter(unknown).count();
+    let work_without_cost = dossier.steps.ids().filter(unknown).count();
     let totals = Totals { work_without_cost, ..totals(dossier, &lines, &work, &weights) };
     Bill { lines, work, totals }
 }
@@ -156,7 +156,7 @@ fn work(dossier: &Dossier, id: StepId, place: Option<ShopId>) -> Option<Work> {
 
 fn totals(dossier: &Dossier, lines: &[Line], work: &[Work], weights: &[Weight]) -> Totals {
     let part_costs = |spent: bool| -> Estimate {
-        let own = lines.iter().filter(move |line| dossier[line.part].supply.is_here() == spent);
+        let own = lines.iter().filter(move |line| is_spent(dossier, line.part) == spent);
         own.filter_map(|line| line.cost).sum()
     };
     let work_costs = |spent: bool| -> Estimate {
@@ -184,7 +184,7 @@ fn totals(dossier: &Dossier, lines: &[Line], work: &[Work], weights: &[Weight]) 
 fn is_spent(dossier: &Dossier, part: PartId) -> bool {
     let makers = dossier.steps.iter().filter(|step| step.makes.contains(&part));
     let mut makers = makers.filter(|step| step.state != StepState::Dropped).peekable();
-    dossier[part].is_here()
+    dossier[part].supply.is_here()
         || (makers.peek().is_some() && makers.all(|step| step.state == StepState::Done))
 }
 

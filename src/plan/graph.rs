@@ -156,27 +156,32 @@ impl<'a> Builder<'a> {
         }
     }
 
-    /// What a step works on is made before, unless what is written puts the step before its making, or it makes the part
-    /// itself.
+    /// What a step works on is made before, unless what is written puts the step before its making.
     fn made_before_work(&mut self) {
         let mut written = Written::new(self.dossier.steps.len(), &self.edges);
-        for step in StepId::all(self.dossier.steps.len()).filter(|&step| counts(self.dossier, step)) {
-            let keys = &self.dossier[step];
-            let wanted_too = |part: &PartId| wanted(keys).any(|other| other == *part);
-            let only_worked_on = |part: &&PartId| !keys.makes.contains(part) && !wanted_too(part);
-            for &part in
-                keys.parts.iter().filter(only_worked_on).filter(|part| !is_there(&self.dossier[**part]))
-            {
+        let mut edges = Vec::new();
+        for step in self.dossier.steps.ids().filter(|&step| counts(self.dossier, step)) {
+            for part in self.made_to_work_on(step) {
                 let makers = self.makers.get(&part).into_iter().flatten();
-                for &maker in makers.filter(|&&maker| maker != step) {
-                    if written.before(step, maker) {
-                        continue;
-                    }
-                    let reason = Reason::MadeToWorkOn { part: self.dossier[part].id().to_owned() };
-                    self.edges.push(Edge { before: maker.index(), after: step.index(), reason });
-                }
+                let earlier = makers.filter(|&&maker| maker != step && !written.before(step, maker));
+                let reason = || Reason::MadeToWorkOn { part: self.dossier[part].id().to_owned() };
+                edges.extend(earlier.map(|maker| Edge {
+                    before: maker.index(),
+                    after: step.index(),
+                    reason: reason(),
+                }));
             }
         }
+        self.edges.extend(edges);
+    }
+
+    /// The parts not there yet that a step works on, and neither makes nor wants for another reason.
+    fn made_to_work_on(&self, step: StepId) -> impl Iterator<Item = PartId> {
+        let keys = &self.dossier[step];
+        let is_other =
+            move |part: &PartId| keys.makes.contains(part) || wanted(keys).any(|other| other == *part);
+        let parts = keys.parts.iter().copied().filter(move |part| !is_other(part));
+        parts.filter(|part| !self.dossier[*part].supply.is_here())
     }
 
     /// The edges of a part that must be there: from its order and from the steps that make it.
