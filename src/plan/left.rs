@@ -22,19 +22,21 @@ pub fn hours_left(dossier: &Dossier, id: StepId) -> Option<Estimate> {
     })
 }
 
-/// Days that are still to pass by themselves. Of a step in hand whose work is over by the log, they count from the last
-/// day in the log.
+/// Days that are still to pass by themselves. Of a step in hand they count from the last day on which the log has hours of
+/// it: soaking goes on between one topping up and the next. While hours are left, all of them may still be to come, so the
+/// high end stays.
 pub(super) fn days_left(dossier: &Dossier, id: StepId, day_zero: Option<Date>) -> Estimate {
     let step = &dossier[id];
     let waits = step.waits.as_ref().map_or(Estimate::ZERO, |waits| in_units(waits, DAY));
     match step.state {
         StepState::Todo => waits,
-        StepState::Doing if hours_left(dossier, id).is_none_or(|left| left.likely == 0.0) => {
+        StepState::Doing => {
             let last = logged(dossier, id).map(|(day, _)| day).max();
             let passed = last.zip(day_zero).map_or(0.0, |(last, today)| days_between(last, today));
-            waits.map(|days| (days - passed).max(0.0))
+            let left = waits.map(|days| (days - passed).max(0.0));
+            let is_worked = hours_left(dossier, id).is_none_or(|hours| hours.high == 0.0);
+            if is_worked { left } else { Estimate { high: waits.high, ..left } }
         }
-        StepState::Doing => waits,
         StepState::Done | StepState::Dropped => Estimate::ZERO,
     }
 }
