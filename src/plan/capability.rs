@@ -78,6 +78,8 @@ pub struct Miss {
     pub shop: Option<usize>,
     /// What it lacks.
     pub lack: Lack,
+    /// All else that this shop lacks.
+    pub also: Vec<Lack>,
 }
 
 impl Means {
@@ -152,9 +154,11 @@ fn misses(demand: &Means, shops: &[Means]) -> Vec<Miss> {
         let best = lacks.into_iter().min_by(|one, two| one.1.missing().total_cmp(&two.1.missing()));
         let Some((shop, lack)) = best else {
             let lack = single.lacking_in(&Means::default()).into_iter().next()?;
-            return Some(Miss { shop: None, lack });
+            return Some(Miss { shop: None, lack, also: Vec::new() });
         };
-        Some(Miss { shop: (lack.missing() < 1.0).then_some(shop), lack })
+        let mut also = demand.lacking_in(&shops[shop]);
+        also.retain(|other| *other != lack);
+        Some(Miss { shop: (lack.missing() < 1.0).then_some(shop), lack, also })
     };
     demand.singly().filter_map(best).collect()
 }

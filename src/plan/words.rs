@@ -77,12 +77,17 @@ pub fn misses(verdict: &Verdict, shop: impl Fn(usize) -> String) -> String {
         }
         (all, _) => {
             let miss = |miss: &Miss| match miss.shop {
-                Some(index) => format!("{} ({})", miss.lack, shop(index)),
+                Some(index) => format!("{} ({}){}", miss.lack, shop(index), also(miss)),
                 None => miss.lack.to_string(),
             };
             all.iter().map(miss).collect::<Vec<_>>().join("; ")
         }
     }
+}
+
+fn also(miss: &Miss) -> String {
+    let others: Vec<String> = miss.also.iter().map(Lack::of_one_shop).collect();
+    if others.is_empty() { String::new() } else { format!(", which also lacks {}", others.join(" and ")) }
 }
 
 impl Means {
