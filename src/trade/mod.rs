@@ -20,6 +20,7 @@ pub mod measuring;
 pub mod press;
 pub mod repair;
 mod say;
+pub mod sources;
 pub mod strength;
 pub mod table;
 pub mod thermal;

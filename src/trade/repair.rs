@@ -21,7 +21,7 @@ use crate::calc::units::System;
 /// The functions of this room.
 pub const FUNCTIONS: &[&Function] = &[&UNDERSIZE_REPAIR, &UNDERSIZE_STRENGTH, &BUSH_CLOSING_IN, &STOCK_BAR];
 
-static BARS: Table = Table::of(include_str!("data/bar_sizes.csv"));
+pub(super) static BARS: Table = Table::of(include_str!("data/bar_sizes.csv"));
 
 /// A length above zero.
 const SIZE: Takes = Takes::Positive(Dimension::LENGTH);

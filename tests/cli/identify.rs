@@ -175,7 +175,7 @@ Measured: outside 3.25 in (82.55 mm), 24 teeth
 How sure: the outside diameter agrees.
 Signed figures are measured less standard, for full-depth teeth without shift; 0.1 mm and 0.1 % are allowed for turning and worn tips.
 Check the centre distance or a span over teeth before cutting a new gear.
-Source: outside = module x (teeth + 2): U. C. Jindal, Machine Design, chapter 25; series of ISO 54, usual diametral and circular pitches from memory.
+Source: U. C. Jindal, Machine Design, chapter 25 (outside = m (z + 2)); ISO 54, series of modules (from memory); usual diametral and circular pitches (from memory).
 Caution: The limits of an old machine come before any computed speed. Lock it off before a hand goes in; guards on, sleeves up, work clamped; local codes come first.
 
 "#]]);
@@ -199,7 +199,7 @@ How sure: agrees, wear allowed for.
 Signed figures are measured less standard. Allowed for: a pitch grown by 3 %, a roller worn by 6 %, readings 0.15 mm off.
 Compare with the maker's table before ordering; the breaking load is that of a new chain.
 Roller chain is not lifting chain: nothing hangs on it unless its maker says so.
-Source: ISO 606 (table from memory).
+Source: ISO 606 (from memory).
 Caution: Nobody under a load or in its way if it falls or swings. Rated, inspected gear only; crib under every jack. A figure on paper approves no lift: the plan of a lift belongs to a competent person under the local rules, and a lifting machine goes back to work only after the examination that those rules ask for.
 
 "#]]);

@@ -286,7 +286,7 @@ Condition: as cast, of a separate test bar: thick walls have less; brittle, no y
 Ultimate tensile strength, compressive strength: from memory, ± 20 %.
 The table states no yield strength.
 Room temperature; figures for sizing and checking old parts, none of them certified for the part in hand.
-Source: from memory (ISO 185, ASTM A48; textbook table of grey irons).
+Source: data page for ISO grade 150 after ASTM A48, UTS 150, compressive 570 (open table); ISO 185 and a textbook table of grey irons, E, upper ends of the strengths, density, cte (from memory).
 Caution: Old iron has no certificate: strength is taken at its lower bound, and a part whose failure could hurt someone is worked out, tested or replaced by an engineer licensed to do so; local codes come first.
 
 "#]]);

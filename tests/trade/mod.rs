@@ -20,6 +20,7 @@ mod lifting;
 mod limits;
 mod material;
 mod measuring;
+mod outside;
 mod pin;
 mod press;
 mod provenance;

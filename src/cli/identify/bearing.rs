@@ -134,7 +134,7 @@ fn row(designation: &str) -> Option<&'static Bearing> {
 pub(in crate::cli) fn rings(bearing: &Bearing) -> Option<String> {
     let said =
         |width: Option<f64>| width.map_or_else(|| "not in the table".to_owned(), |mm| in_both(mm, bearing));
-    let memory = if bearing.rings_from_memory { "; the last two are from memory" } else { "" };
+    let memory = if bearing.are_rings_recalled() { "; the last two are from memory" } else { "" };
     bearing.is_tapered().then(|| {
         format!(
             "{}, widths: inner ring {}, outer ring {}, over both {}{memory}",

@@ -4,11 +4,13 @@ use serde::Serialize;
 
 use super::{Sureness, worth_telling};
 use crate::calc::function::Caution;
-use crate::cli::workshop::{self, Column, Page, Reading, Said, figure, standards, tidy};
+use crate::cli::workshop::{self, Column, Page, Reading, Said, figure, tidy};
 use crate::cli::{AnswerForm, Ended};
+use crate::render::source_words;
 use crate::trade::chain::identify::{
     Candidate, Deviation, GROWN, Measured, READING_MM, ROLLER_LOSS, candidates,
 };
+use crate::trade::sources::each_once;
 
 /// Find which standard roller chain a measured one can be
 ///
@@ -76,7 +78,7 @@ fn said(told: &[&Candidate], readings: &[&Reading]) -> Said {
     );
     remarks
         .push("roller chain is not lifting chain: nothing hangs on it unless its maker says so".to_owned());
-    let source = standards(told.iter().map(|each| each.standard));
+    let source = source_words(&each_once(told.iter().flat_map(|each| &each.sources)));
     Said { remarks, source, caution: Some(Caution::Lifting) }
 }
 

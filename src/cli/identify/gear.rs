@@ -6,6 +6,8 @@ use super::{Sureness, worth_telling};
 use crate::calc::function::Caution;
 use crate::cli::workshop::{self, Column, Page, Reading, Said, figure, tidy, trouble};
 use crate::cli::{AnswerForm, Ended, Trouble};
+use crate::render::source_words;
+use crate::trade::gear::FROM_OUTSIDE;
 use crate::trade::gear::identify::{Candidate, TOLERANCE, candidates};
 
 /// Find the module or diametral pitch of a spur gear
@@ -69,9 +71,8 @@ fn said(told: &[&Candidate]) -> Said {
     remarks.extend(
         told.first().and_then(|nearest| nearest.sure.split_once("; ")).map(|(_, rest)| rest.to_owned()),
     );
-    let source = "outside = module x (teeth + 2): U. C. Jindal, Machine Design, chapter 25; series of ISO 54, usual \
-                  diametral and circular pitches from memory";
-    Said { remarks, source: source.to_owned(), caution: Some(Caution::RotatingMachine) }
+    let source = source_words(FROM_OUTSIDE.source);
+    Said { remarks, source, caution: Some(Caution::RotatingMachine) }
 }
 
 #[derive(Serialize)]

@@ -98,7 +98,7 @@ fn in_inches(bearing: &Bearing) -> Option<String> {
 
 /// That the table holds some widths from memory alone.
 fn from_memory(found: &[Found]) -> Option<String> {
-    let some = found.iter().any(|each| each.bearing.rings_from_memory);
+    let some = found.iter().any(|each| each.bearing.are_rings_recalled());
     some.then(|| "widths of outer rings and over both rings from memory: measure before you order".to_owned())
 }
 

@@ -5,6 +5,7 @@ use serde::Serialize;
 use crate::calc::function::Caution;
 use crate::cli::workshop::{self, Column, Page, Said, figure, tidy, trouble};
 use crate::cli::{AnswerForm, Ended, Trouble};
+use crate::render::source_words;
 use crate::trade::material::{MATERIAL, Material, NotFound, Property, Range, find, how_sure, materials};
 
 /// Look up the strength, stiffness, expansion and density of a material
@@ -34,7 +35,7 @@ pub(super) fn run(arguments: &Arguments) -> Ended {
 fn whole_table(form: &AnswerForm) -> Ended {
     let said = Said {
         remarks: vec![MATERIAL.validity.to_owned()],
-        source: crate::render::source_words(MATERIAL.source),
+        source: source_words(MATERIAL.source),
         caution: None,
     };
     let page = Page::headed(&format!("{} materials", materials().len()))
@@ -132,11 +133,11 @@ fn said(material: &Material) -> Said {
         remarks.push(format!("the table states no {}", missing.join(", no ")));
     }
     remarks.push(MATERIAL.validity.to_owned());
-    Said { remarks, source: material.source.clone(), caution: Some(Caution::LoadCarryingPart) }
+    Said { remarks, source: source_words(&material.sources), caution: Some(Caution::LoadCarryingPart) }
 }
 
 fn source_only(material: &Material) -> Said {
-    Said { remarks: material.notes.clone(), source: material.source.clone(), caution: None }
+    Said { remarks: material.notes.clone(), source: source_words(&material.sources), caution: None }
 }
 
 #[derive(Serialize)]

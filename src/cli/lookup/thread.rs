@@ -5,6 +5,8 @@ use serde::Serialize;
 use crate::calc::function::Caution;
 use crate::cli::workshop::{self, Column, Page, Said, figure, tidy, trouble};
 use crate::cli::{AnswerForm, Ended, Trouble};
+use crate::render::source_words;
+use crate::trade::sources::recalled_of;
 use crate::trade::thread::{System, Thread, lookup};
 
 /// Look up the sizes, the stress area and the tap drill of a thread
@@ -97,6 +99,8 @@ fn said(threads: &[&Thread]) -> Said {
     let carries = threads.iter().any(|thread| thread.stress_area_mm2.is_some());
     let mut sources: Vec<&str> = threads.iter().map(|thread| source(thread.system)).collect();
     sources.dedup();
+    let recalled = source_words(&recalled_of(threads.iter().flat_map(|thread| &thread.sources)));
+    sources.extend(Some(recalled.as_str()).filter(|recalled| !recalled.is_empty()));
     Said { remarks, source: sources.join("; "), caution: carries.then_some(Caution::LoadCarryingPart) }
 }
 

@@ -2,11 +2,13 @@
 
 use std::sync::LazyLock;
 
+use crate::calc::function::{Seen, Source};
 use crate::calc::units::System;
 use crate::trade::declare::clean_mm;
+use crate::trade::sources;
 use crate::trade::table::{Row, Table};
 
-static TABLE: Table = Table::of(include_str!("../data/bearings.csv"));
+pub(in crate::trade) static TABLE: Table = Table::of(include_str!("../data/bearings.csv"));
 static BEARINGS: LazyLock<Vec<Bearing>> = LazyLock::new(|| TABLE.rows().iter().filter_map(read).collect());
 
 const MM_IN_INCH: f64 = 25.4;
@@ -30,8 +32,8 @@ pub struct Bearing {
     pub overall_mm: Option<f64>,
     /// Width of the outer ring of a tapered roller bearing, where it is known.
     pub cup_mm: Option<f64>,
-    /// Whether the overall width and that of the outer ring rest on memory alone.
-    pub rings_from_memory: bool,
+    /// Where the overall width and that of the outer ring come from, if not from where the rest does.
+    pub rings: Option<Source>,
     /// Basic dynamic load rating, kN, where a source that is no maker prints it.
     pub dynamic_kn: Option<f64>,
     /// Basic static load rating, kN.
@@ -49,6 +51,11 @@ impl Bearing {
     /// Whether it is a tapered roller bearing, whose rings come apart and have widths of their own.
     pub fn is_tapered(&self) -> bool {
         self.type_.starts_with("tapered roller")
+    }
+
+    /// Whether the overall width and that of the outer ring were recalled and not seen.
+    pub fn are_rings_recalled(&self) -> bool {
+        self.rings.is_some_and(|source| source.seen() == Some(Seen::Recalled))
     }
 
     /// Whether another bearing has the same bore, outside and width.
@@ -79,7 +86,7 @@ fn read(row: &'static Row) -> Option<Bearing> {
         width_mm: length("width")?,
         overall_mm: length("width_T"),
         cup_mm: length("width_C"),
-        rings_from_memory: row.text("agree").contains("T and C memory"),
+        rings: sources::named(row.text("rings")).into_iter().next(),
         dynamic_kn: row.number("dyn_kN"),
         static_kn: row.number("stat_kN"),
         sources: row.text("n").parse().unwrap_or(1),

@@ -1,10 +1,11 @@
 //! Which standard chain a measured one is.
 
-use crate::calc::function::Refusal;
+use crate::calc::function::{Refusal, Source};
 use crate::trade::declare::clean_mm;
+use crate::trade::sources;
 use crate::trade::table::{Row, Table};
 
-static CHAINS: Table = Table::of(include_str!("../data/chains.csv"));
+pub(in crate::trade) static CHAINS: Table = Table::of(include_str!("../data/chains.csv"));
 
 /// A worn chain's pitch may be this share longer than new.
 pub const GROWN: f64 = 0.03;
@@ -23,6 +24,8 @@ pub struct Candidate {
     /// The number of the other series, if it has one ("ANSI 60"), or empty.
     pub other_name: String,
     pub standard: &'static str,
+    /// Where its row of the table comes from.
+    pub sources: Vec<Source>,
     pub pitch_mm: f64,
     pub roller_mm: f64,
     /// Between the inner plates.
@@ -86,7 +89,7 @@ struct Near {
     distance: f64,
 }
 
-fn against(row: &Row, measured: Measured) -> Option<Near> {
+fn against(row: &'static Row, measured: Measured) -> Option<Near> {
     let (pitch, roller, width) = (row.number("pitch")?, row.number("roller")?, row.number("width")?);
     let off = |measured: Option<f64>, nominal: f64| measured.map(|measured| clean_mm(measured - nominal));
     let deviation = Deviation {
@@ -104,7 +107,8 @@ fn against(row: &Row, measured: Measured) -> Option<Near> {
     let candidate = Candidate {
         designation: row.text("designation").to_owned(),
         other_name: row.text("other_name").to_owned(),
-        standard: "ISO 606 (table from memory)",
+        standard: "ISO 606",
+        sources: sources::named(row.text("source")),
         pitch_mm: pitch,
         roller_mm: roller,
         width_mm: width,
@@ -137,7 +141,7 @@ fn words(worst: f64, measured: Measured) -> String {
             .map(|(name, _)| *name)
             .collect();
     match missing.as_slice() {
-        [] => format!("{grade}; the table is from memory: compare with the maker's"),
-        missing => format!("{grade}; not measured: {}; the table is from memory", missing.join(", ")),
+        [] => grade.to_owned(),
+        missing => format!("{grade}; not measured: {}", missing.join(", ")),
     }
 }

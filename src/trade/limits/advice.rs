@@ -2,7 +2,7 @@
 
 use super::fit::{Clearance, Fit, Kind, resolve};
 use super::functions::AT;
-use crate::calc::function::{Answer, Call, Function, Refusal, Takes};
+use crate::calc::function::{Answer, Call, Function, Refusal, Source, Takes};
 use crate::calc::real::Real;
 use crate::trade::declare::{hairs, needed, practice, recalled, table, words};
 
@@ -17,12 +17,14 @@ pub struct Duty {
     /// Why this fit, and where it ends.
     pub reason: &'static str,
     /// Where the advice comes from.
-    pub source: &'static str,
+    pub source: &'static [Source],
 }
 
-const PREFERRED: &str =
-    "ANSI B4.2-1978, preferred fits, and ANSI B4.1-1967, description of the fits (from memory)";
-const TRADE: &str = "common practice, no source";
+const PREFERRED: &[Source] = &[
+    recalled("ANSI B4.2", "1978", "preferred fits"),
+    recalled("ANSI B4.1", "1967", "description of the fits"),
+];
+const TRADE: &[Source] = &[practice("")];
 
 /// From the loosest to the tightest.
 pub const DUTIES: &[Duty] = &[

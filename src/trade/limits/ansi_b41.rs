@@ -3,9 +3,10 @@
 use std::fmt;
 
 use crate::calc::function::Refusal;
+use crate::trade::sources;
 use crate::trade::table::{Row, Table};
 
-static FITS: Table = Table::of(include_str!("../data/ansi_b41_fits.csv"));
+pub(in crate::trade) static FITS: Table = Table::of(include_str!("../data/ansi_b41_fits.csv"));
 
 /// The families of the standard: letters, how many fits each has, what it calls them.
 const FAMILIES: [(&str, u8, &str); 5] = [
@@ -102,14 +103,15 @@ fn read(row: &'static Row) -> InchLimits {
         hole_upper_thou: number(row, "hole_upper"),
         shaft_lower_thou: number(row, "shaft_lower"),
         shaft_upper_thou: number(row, "shaft_upper"),
-        doubt: match row.text("note") {
-            "from memory" => {
-                Some("these limits are from memory, checked only by the width of the tolerance grade")
-            }
-            "disputed" => Some("printed tables differ on these limits by up to 0.0012 in"),
-            _ => None,
-        },
+        doubt: doubt(row),
     }
+}
+
+fn doubt(row: &'static Row) -> Option<&'static str> {
+    if sources::any_recalled(&sources::named(row.text("source"))) {
+        return Some("these limits are from memory, checked only by the width of the tolerance grade");
+    }
+    (row.text("note") == "disputed").then_some("printed tables differ on these limits by up to 0.0012 in")
 }
 
 fn number(row: &Row, column: &str) -> f64 {

@@ -7,7 +7,7 @@ use crate::trade::table::{Row, Table};
 
 static GRADES: Table = Table::of(include_str!("../data/iso286_grades.csv"));
 static SHAFTS: Table = Table::of(include_str!("../data/iso286_shafts.csv"));
-static HOLES: Table = Table::of(include_str!("../data/iso286_holes.csv"));
+pub(in crate::trade) static HOLES: Table = Table::of(include_str!("../data/iso286_holes.csv"));
 
 /// The letters in the order of the standard, lower case, from loosest to tightest.
 const LETTERS: [&str; 28] = [

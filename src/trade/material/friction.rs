@@ -3,16 +3,16 @@
 use std::sync::OnceLock;
 
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Field, Function, Refusal, Said, Takes};
+use crate::calc::function::{Answer, Call, Caution, Field, Function, Refusal, Said, Source, Takes};
 use crate::calc::real::Real;
 use crate::trade::declare::{needed, number, open_table, quantity, recalled, stress, table, words};
+use crate::trade::sources;
 use crate::trade::table::{Row, Table};
 
 use super::find::{self, Names, NotFound};
 use super::range::Range;
-use super::source;
 
-static TABLE: Table = Table::of(include_str!("../data/friction_pv.csv"));
+pub(in crate::trade) static TABLE: Table = Table::of(include_str!("../data/friction_pv.csv"));
 
 /// A pair of materials and its coefficient of static friction.
 #[derive(Clone, Debug)]
@@ -26,7 +26,7 @@ pub struct Friction {
     /// The standard or kind of table that it is taken from.
     pub standard: String,
     /// Where the figure was seen.
-    pub source: String,
+    pub sources: Vec<Source>,
 }
 
 /// What a plain-bearing material bears; all limits that are stated hold together.
@@ -43,19 +43,19 @@ pub struct PvLimit {
     /// The highest temperature, degrees Celsius.
     pub hottest: Option<f64>,
     /// Where the figures were seen.
-    pub source: String,
+    pub sources: Vec<Source>,
     /// Remarks of the table.
     pub note: String,
 }
 
 impl Friction {
-    fn read(row: &Row) -> Option<Self> {
+    fn read(row: &'static Row) -> Option<Self> {
         Some(Self {
             pair: row.text("material_pair").to_owned(),
             condition: row.text("condition").to_owned(),
             mu: Range::read(row.text("mu"), 1.0)?,
             standard: row.text("standard").to_owned(),
-            source: source::written_out(row.text("source")),
+            sources: sources::named(row.text("source")),
         })
     }
 
@@ -71,14 +71,14 @@ impl Friction {
 }
 
 impl PvLimit {
-    fn read(row: &Row) -> Self {
+    fn read(row: &'static Row) -> Self {
         Self {
             material: row.text("material_pair").to_owned(),
             pressure: Range::read(row.text("p_MPa"), 1e6),
             speed: Range::read(row.text("v_m_s"), 1.0),
             pv: Range::read(row.text("pv_MPa_m_s"), 1e6),
             hottest: row.number("tmax_C"),
-            source: source::written_out(row.text("source")),
+            sources: sources::named(row.text("source")),
             note: row.text("note").to_owned(),
         }
     }
@@ -214,7 +214,7 @@ fn bearing_material(call: &Call) -> Result<Answer, Refusal> {
     if !row.note.is_empty() {
         answer = answer.remark(&row.note);
     }
-    Ok(if row.source.contains("from memory") {
+    Ok(if sources::any_recalled(&row.sources) {
         answer.remark("some of these limits are from memory")
     } else {
         answer

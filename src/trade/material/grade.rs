@@ -5,10 +5,11 @@ use std::sync::OnceLock;
 use super::basis::Basis;
 use super::find::{self, Names, NotFound};
 use super::range::Range;
-use super::source;
+use crate::calc::function::Source;
+use crate::trade::sources;
 use crate::trade::table::{Row, Table};
 
-static TABLE: Table = Table::of(include_str!("../data/materials.csv"));
+pub(in crate::trade) static TABLE: Table = Table::of(include_str!("../data/materials.csv"));
 
 /// A material of the table, or several joined because the grade is unknown.
 #[derive(Clone, Debug)]
@@ -20,7 +21,7 @@ pub struct Material {
     /// How it was made or treated; empty if the table does not say.
     pub condition: String,
     /// Where the figures come from.
-    pub source: String,
+    pub sources: Vec<Source>,
     /// What is worth saying whenever it is used.
     pub notes: Vec<String>,
     ranges: [Option<Range>; Property::ALL.len()],
@@ -98,12 +99,12 @@ impl Property {
 }
 
 impl Material {
-    fn read(row: &Row) -> Self {
+    fn read(row: &'static Row) -> Self {
         Self {
             name: row.text("material").to_owned(),
             designations: row.text("designations").split(';').map(|each| each.trim().to_owned()).collect(),
             condition: row.text("condition").to_owned(),
-            source: source::written_out(row.text("source")),
+            sources: sources::named(row.text("source")),
             notes: Vec::new(),
             ranges: Property::ALL.map(|property| property.read(row)),
             bases: Property::ALL.map(|property| property.basis(row)),
@@ -191,7 +192,7 @@ fn joined(given: &str, several: &[&Material]) -> Material {
         name: given.trim().to_lowercase(),
         designations: Vec::new(),
         condition: String::new(),
-        source: "the rows named".to_owned(),
+        sources: sources::each_once(several.iter().flat_map(|each| &each.sources)),
         notes: vec![note, "test the part where safety depends on it".to_owned()],
         ranges: Property::ALL.map(|property| range_of_all(several, property)),
         bases: Property::ALL.map(|property| least_certain(several, property)),

@@ -10,17 +10,19 @@ use crate::calc::real::Real;
 use crate::trade::declare::{
     in_work, joined, needed, open_table, practice, quantity, recalled, strength, table, words,
 };
+use crate::trade::sources;
 
 mod basis;
 mod find;
 mod friction;
 mod grade;
 mod range;
-mod source;
 
 pub use basis::Basis;
 pub use find::NotFound;
+pub(in crate::trade) use friction::TABLE as FRICTION_TABLE;
 pub use friction::{Friction, PvLimit, find_friction, find_pv_limit, frictions, pv_limit, pv_limits};
+pub(in crate::trade) use grade::TABLE as MATERIAL_TABLE;
 pub use grade::{Material, Property, density, find, materials};
 pub use range::Range;
 
@@ -122,7 +124,7 @@ fn remarked(answer: Answer, material: &Material) -> Answer {
     } else {
         answer.remark_of(STRENGTHS, Said::of(&material.name, told.join("; ")))
     };
-    if !material.source.contains("from memory") {
+    if !sources::any_recalled(&material.sources) {
         return answer;
     }
     answer.remark_of(FIGURES, Said::of(&material.name, "figures partly from memory"))

@@ -10,7 +10,7 @@ use crate::trade::declare::{
     recalled, stress, table,
 };
 
-use super::{AREA, FACTOR, FORCE, LENGTH, MOMENT, SHARE, STRESS, area, say};
+use super::{AREA, FACTOR, FORCE, LENGTH, MOMENT, SHARE, SHIGLEY, STRESS, area, say};
 
 pub(super) const PITCH: Parameter =
     needed("pitch", LENGTH, "pitch of the thread: `1 in/10` for ten to the inch");
@@ -189,7 +189,8 @@ pub(super) static BOLT_PRELOAD: Function = Function {
     validity: "Sound threads at full engagement.",
     source: &[
         in_work("T. H. Wentzell, Machine Design", "", "Example 6.1 (p. 120), which takes 0.85"),
-        recalled("J. E. Shigley, Mechanical Engineering Design", "", "ch. on fasteners (0.75 and 0.9)"),
+        in_work(SHIGLEY, "9th ed.", "Example 8-4 (0.75)"),
+        recalled(SHIGLEY, "9th ed.", "equation 8-31 (0.9)"),
     ],
     caution: Some(Caution::LoadCarryingPart),
     example: "preload = bolt_preload(proof: 85000 psi, area: 0.334 in^2, fraction: 0.85)\n\

@@ -3,11 +3,11 @@
 use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal};
 use crate::calc::real::Real;
 use crate::trade::declare::{
-    angle, by_formula, force, lines, needed, open_table, optional, or_from, recalled, share,
+    angle, by_formula, force, in_work, lines, needed, optional, or_from, recalled, share,
 };
 
 use super::bolt::PITCH;
-use super::{AREA, FORCE, LENGTH, LOAD, MATERIAL, MODULUS, STIFFNESS, modulus, per_length, say};
+use super::{AREA, FORCE, LENGTH, LOAD, MATERIAL, MODULUS, SHIGLEY, STIFFNESS, modulus, per_length, say};
 
 const PRELOAD: Parameter = needed("preload", FORCE, "pull in the bolt when tightened Fi");
 const BOLT: Parameter = needed("bolt", STIFFNESS, "stiffness of the bolt kb");
@@ -27,7 +27,7 @@ pub(super) static BOLT_STIFFNESS: Function = Function {
     outputs: &[per_length("stiffness", "force by stretch")],
     formula: lines("stiffness = modulus/(length/area + shank_length/shank_area)"),
     validity: "Elastic; head and nut stiff.",
-    source: &[recalled("J. E. Shigley, Mechanical Engineering Design", "", "ch. on fasteners")],
+    source: &[in_work(SHIGLEY, "9th ed.", "table 8-7 and Example 8-4")],
     caution: None,
     example: "bolt = bolt_stiffness(area: 157 mm^2, length: 50 mm, modulus: 206 GPa)\n\
               check bolt within 646 kN/mm .. 648 kN/mm \"A E/L\"",
@@ -68,11 +68,7 @@ pub(super) static CLAMP_STIFFNESS: Function = Function {
          stiffness = 0.5774*pi*modulus*major/(2*ln(5*(cone + 0.5*major)/(cone + 2.5*major)))",
     ),
     validity: "One material, room for the cones (more than about 1.5 d + 0.58 l wide).",
-    source: &[open_table(
-        "public solutions to a textbook of mechanical engineering design",
-        "",
-        "ch. 8: the frustum with 0.5774, of which two in a row make this",
-    )],
+    source: &[in_work(SHIGLEY, "9th ed.", "equation 8-22 and Example 8-4")],
     caution: None,
     example: "plates = clamp_stiffness(major: 16 mm, grip: 40 mm, modulus: 206 GPa)\n\
               check plates within 3.0 MN/mm .. 3.5 MN/mm \"about five times the bolt\"",
@@ -143,7 +139,7 @@ pub(super) static TURN_OF_NUT: Function = Function {
          turn = 360 deg*preload*(1/bolt + 1/clamped)/pitch # with clamped",
     ),
     validity: "From snug: all faces touching. More certain than torque, as friction does not enter.",
-    source: &[recalled("J. E. Shigley, Mechanical Engineering Design", "", "ch. on fasteners")],
+    source: &[recalled(SHIGLEY, "9th ed.", "problem 8-27")],
     caution: Some(Caution::LoadCarryingPart),
     example: "nut = turn_of_nut(preload: 50 kN, pitch: 2 mm, bolt: 500 kN/mm)\n\
               check nut within 17.9 deg .. 18.1 deg \"0.1 mm of stretch on 2 mm of pitch\"",

@@ -13,7 +13,7 @@ use crate::trade::table::{Row, Table};
 use super::shaft::TORQUE;
 use super::{FACTOR, LENGTH, STRESS, say, within};
 
-static TABLE: Table = Table::of(include_str!("../data/keys.csv"));
+pub(in crate::trade) static TABLE: Table = Table::of(include_str!("../data/keys.csv"));
 
 const SHAFT: Parameter = needed("d", LENGTH, "diameter of the shaft D");
 const WIDTH: Parameter = needed("width", LENGTH, "width of the key b");
@@ -89,11 +89,7 @@ pub(super) static KEY_SIZE: Function = Function {
     formula: table("the row of the standard's table with over < d <= to", ""),
     validity: "Shafts over 6 to 500 mm, or over 5/16 to 11 in (flat above 6 1/2 in). Inch depths are half \
                the height, from the side of the keyway.",
-    source: &[
-        open_table("DIN 6885-1, ISO/R 773", "", "up to 230 mm"),
-        recalled("DIN 6885-1, ISO/R 773", "", "over 230 mm"),
-        open_table("ANSI B17.1", "1967", "table 1"),
-    ],
+    source: &[open_table("DIN 6885-1, ISO/R 773", "", ""), open_table("ANSI B17.1", "1967", "table 1")],
     caution: None,
     example: "key = key_size(d: 40 mm)\n\
               check key.width within 11.99 mm .. 12.01 mm \"DIN 6885-1: 12 x 8\"",
@@ -271,7 +267,7 @@ pub(super) static TANGENT_KEYS: Function = Function {
          shear_stress = force/(sqrt(2)*width*length)",
     ),
     validity: "Two keys driven up evenly, torque both ways; heavy old drives.",
-    source: &[recalled("Sadhu Singh, Machine Design I", "", "ch. 7")],
+    source: &[open_table("a textbook of machine design", "", "question 7.24, published solution")],
     caution: Some(Caution::RotatingMachine),
     example: "keys = tangent_keys(torque: 2000 N·m, d: 100 mm, width: 25 mm, length: 100 mm)\n\
               check keys.force within 19.9 kN .. 20.1 kN \"T/D\"",

@@ -3,7 +3,7 @@
 use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal, Source};
 use crate::calc::real::Real;
 use crate::trade::declare::{
-    by_formula, force, in_work, lines, moment, needed, or_from, or_number, practice, recalled, stress, words,
+    by_formula, derived, force, in_work, lines, moment, needed, or_from, or_number, practice, stress, words,
 };
 
 use super::pin::area;
@@ -46,7 +46,7 @@ pub(super) static CLEVIS_PIN: Function = Function {
     ),
     validity: "Pin loose in eye and fork, pressure even along them; a pressed-in pin bends less.",
     source: &[
-        recalled("Roloff/Matek, Maschinenelemente", "", "chapter on pin joints, case 1"),
+        derived("statics, with the load even along eye and arms"),
         in_work("J. M. Gere, Mechanics of Materials", "5th ed.", "Example 1-5 (shear)"),
     ],
     caution: Some(Caution::Lifting),

@@ -33,7 +33,11 @@ mod weld;
 mod weld_group;
 mod whirl;
 
+pub(super) use key::TABLE as KEY_TABLE;
 pub use key::{KeySize, key_size};
+
+/// The authors and title of a book that several of these functions follow.
+const SHIGLEY: &str = "R. G. Budynas and J. K. Nisbett, Shigley's Mechanical Engineering Design";
 
 /// Every strength function, family by family.
 pub const FUNCTIONS: &[&Function] = &[

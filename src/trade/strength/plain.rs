@@ -3,7 +3,8 @@
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Absent, Answer, Call, Caution, Function, Parameter, Refusal, Takes};
 use crate::trade::declare::{
-    by_formula, derived, force, in_work, length, lines, needed, number, or_number, recalled, stress,
+    by_formula, derived, force, in_work, length, lines, needed, number, open_table, or_number, recalled,
+    stress,
 };
 use crate::trade::material;
 
@@ -34,7 +35,7 @@ pub(super) static AXIAL_STRESS: Function = Function {
          change = strain*length",
     ),
     validity: "Elastic, away from the ends and from notches; a push on a slender bar needs `buckling`.",
-    source: &[recalled("J. M. Gere, Mechanics of Materials", "5th ed.", "sections 1.2 and 2.2")],
+    source: &[derived("definition of stress and Hooke's law")],
     caution: Some(Caution::LoadCarryingPart),
     example: "post = axial_stress(force: -26000 lbf, area: 3.338 in^2, length: 16 in, modulus: 30e6 psi)\n\
               check post.stress within -7800 psi .. -7780 psi \"Gere, 5th ed., example 1-1\"",
@@ -113,7 +114,14 @@ pub(super) static COMBINED_STRESS: Function = Function {
          von_mises = sqrt(normal^2 + 3*shear^2)",
     ),
     validity: "Plane stress with one normal stress.",
-    source: &[recalled("J. M. Gere, Mechanics of Materials", "5th ed.", "section 7.3")],
+    source: &[
+        open_table(
+            "R. L. Mott, Machine Elements in Mechanical Design",
+            "",
+            "ch. 4, problem 1 (Mohr's circle)",
+        ),
+        derived("distortion energy (von Mises)"),
+    ],
     caution: None,
     example: "point = combined_stress(normal: 80 MPa, shear: 30 MPa)\n\
               check point.max_shear within 49.9 MPa .. 50.1 MPa \"a 3-4-5 triangle\"",
@@ -179,7 +187,8 @@ pub(super) static SHEAR_STRENGTH: Function = Function {
     source: &[
         derived("0.577 by distortion energy (von Mises)"),
         in_work("T. H. Wentzell, Machine Design", "", "ch. 6 (0.5 to 0.6)"),
-        recalled("books that differ", "", "0.60 to 0.62 bolts, 0.75 mild steel, 0.82 in one text"),
+        open_table("Industrial Fasteners Institute, Inch Fastener Standards", "7th ed.", "p. B-8 (0.6)"),
+        recalled("books that differ", "", "0.75 mild steel, 0.82 in one text"),
     ],
     caution: Some(Caution::LoadCarryingPart),
     example: "pin = shear_strength(uts: 400 MPa)\n\

@@ -2,7 +2,7 @@
 
 use crate::calc::function::{Answer, Call, Function, Output, Parameter, Refusal, Source};
 use crate::calc::real::Real;
-use crate::trade::declare::{derived, length, lines, needed, recalled};
+use crate::trade::declare::{derived, length, lines, needed};
 
 use super::section::{DENSITY, mass_per_length};
 use super::{LENGTH, area, second_moment, section_modulus, within};
@@ -25,10 +25,7 @@ const OUTPUTS: &[Output] = &[
 
 const VALIDITY: &str = "Sharp corners; fillets of rolled sections add 1 to 4 %, tapered flanges: take the \
                         mean. Bending about the axes given, not about the principal axes of an angle.";
-const SOURCE: &[Source] = &[
-    derived("parallel-axis theorem"),
-    recalled("J. M. Gere, Mechanics of Materials", "5th ed.", "section 12.5"),
-];
+const SOURCE: &[Source] = &[derived("parallel-axis theorem")];
 
 pub(super) static I_SECTION: Function = Function {
     name: "i_section",

@@ -4,7 +4,8 @@ use std::f64::consts::PI;
 
 use crate::calc::function::{Absent, Answer, Call, Caution, Function, Parameter, Refusal, Sign, Takes};
 use crate::trade::declare::{
-    by_formula, in_work, length, lines, moment, needed, optional, or_number, recalled, stress, words,
+    by_formula, in_work, length, lines, moment, needed, open_table, optional, or_number, recalled, stress,
+    words,
 };
 
 use super::round::Round;
@@ -30,7 +31,8 @@ pub(super) static SHAFT_CODE_STRESS: Function = Function {
     formula: lines("shear = (if keyway then 0.75 else 1)*min(0.30*yield, 0.18*uts)"),
     validity: "Ductile steel. The code was withdrawn; later standards use fatigue factors.",
     source: &[
-        recalled("ASME code for transmission shafting", "1927", ""),
+        open_table("ASME code for transmission shafting", "1927", "30 % of yield, 18 % of ultimate strength"),
+        recalled("ASME code for transmission shafting", "1927", "a quarter less at a keyway"),
         in_work("Sadhu Singh, Machine Design I", "", "Example 6.1"),
     ],
     caution: Some(Caution::LoadCarryingPart),

@@ -3,7 +3,8 @@
 use crate::calc::function::{Answer, Call, Caution, Function, Refusal};
 use crate::calc::real::Real;
 use crate::trade::declare::{
-    by_formula, chosen, derived, length, lines, needed, or_words, practice, recalled, share, stress, words,
+    by_formula, chosen, derived, length, lines, needed, open_table, or_words, practice, recalled, share,
+    stress, words,
 };
 
 use super::round::Round;
@@ -32,7 +33,7 @@ pub(super) static TUBE_STUB: Function = Function {
     ),
     validity: "Elastic, even wall, root without notch; a thin tube (d/wall above 50) needs a check of its \
                wall.",
-    source: &[recalled("J. M. Gere, Mechanics of Materials", "5th ed.", "section 5.9")],
+    source: &[open_table("J. M. Gere, Mechanics of Materials", "", "equation 5-41 and Example 5-11")],
     caution: Some(Caution::LoadCarryingPart),
     example: "stub = tube_stub(force: 2 kN, length: 100 mm, d: 60 mm, bore: 44 mm)\n\
               check stub.bending_stress within 13.2 MPa .. 13.4 MPa \"200 N·m/15.07 cm^3\"",

@@ -3,8 +3,7 @@
 use crate::calc::function::{Absent, Answer, Call, Caution, Function, Parameter, Refusal, Takes};
 use crate::calc::real::Real;
 use crate::trade::declare::{
-    by_formula, force, in_work, length, lines, needed, open_table, optional, or_number, practice, recalled,
-    stress,
+    by_formula, force, in_work, length, lines, needed, open_table, optional, or_number, practice, stress,
 };
 
 use super::plain::needed_count;
@@ -170,7 +169,7 @@ pub(super) static BUTT_WELD: Function = Function {
     outputs: &[stress("stress", "to be held against the allowable stress of the plate")],
     formula: lines("stress = force/(efficiency*thickness*length)"),
     validity: BUTT_VALIDITY,
-    source: &[recalled("U. C. Jindal, Machine Design", "", "ch. 12")],
+    source: &[open_table("V. M. Faires, Design of Machine Elements", "", "problem 941, published solution")],
     caution: Some(Caution::LoadCarryingWeld),
     example: "weld = butt_weld(force: 100 kN, thickness: 10 mm, length: 100 mm, efficiency: 0.8)\n\
               check weld within 124 MPa .. 126 MPa \"100/0.8\"",
@@ -192,7 +191,7 @@ pub(super) static BUTT_WELD_LOAD: Function = Function {
     outputs: &[force("load", "pull")],
     formula: lines("load = efficiency*thickness*length*stress"),
     validity: BUTT_VALIDITY,
-    source: &[recalled("U. C. Jindal, Machine Design", "", "ch. 12")],
+    source: &[open_table("V. M. Faires, Design of Machine Elements", "", "problem 941, published solution")],
     caution: Some(Caution::LoadCarryingWeld),
     example: "load = butt_weld_load(thickness: 10 mm, length: 100 mm, stress: 100 MPa, efficiency: 0.8)\n\
               check load within 79.9 kN .. 80.1 kN \"0.8 x 100\"",

@@ -21,6 +21,7 @@ pub mod identify;
 mod table;
 
 pub use designation::lookup;
+pub(super) use table::TABLE as THREAD_TABLE;
 pub use table::{System, Thread, threads};
 
 const LENGTH: Takes = Takes::Positive(Dimension::LENGTH);

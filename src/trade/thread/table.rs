@@ -3,11 +3,13 @@
 use std::sync::LazyLock;
 
 use super::designation::{Size, size_of};
+use crate::calc::function::Source;
 use crate::calc::units;
 use crate::trade::declare::clean_mm;
+use crate::trade::sources;
 use crate::trade::table::{Row, Table};
 
-static TABLE: Table = Table::of(include_str!("../data/threads.csv"));
+pub(in crate::trade) static TABLE: Table = Table::of(include_str!("../data/threads.csv"));
 static THREADS: LazyLock<Vec<Thread>> = LazyLock::new(|| TABLE.rows().iter().filter_map(read).collect());
 
 /// A thread system.
@@ -50,6 +52,8 @@ pub struct Thread {
     pub tap_drill_mm: Option<f64>,
     /// That hole as shops name it: "10.2 mm", "27/64", "#7"; or empty.
     pub tap_drill: &'static str,
+    /// Where its row of the table comes from.
+    pub sources: Vec<Source>,
 }
 
 impl System {
@@ -124,6 +128,7 @@ fn read(row: &'static Row) -> Option<Thread> {
         stress_area_mm2: row.number("stress_area_mm2"),
         tap_drill_mm: row.number("tap_drill_mm"),
         tap_drill: row.text("tap_drill"),
+        sources: sources::named(row.text("source")),
     })
 }
 

@@ -9,6 +9,7 @@ use crate::calc::literal::Literal;
 use crate::calc::units::System;
 use crate::cli::workshop::{self, Column, Page, Said, in_millimetres, signed, tidy};
 use crate::cli::{AnswerForm, Ended, Trouble};
+use crate::render::source_words;
 use crate::trade::limits::advice::{DUTIES, Duty};
 use crate::trade::limits::fit::{Clearance, Fit, resolve};
 
@@ -66,7 +67,7 @@ impl Served {
             clearance_thou: is_inch.then(|| Ends::of(self.clearance)),
             kind: self.clearance.kind().word(),
             reason: self.duty.reason,
-            source: self.duty.source,
+            source: source_words(self.duty.source),
         }
     }
 }
@@ -95,7 +96,7 @@ fn said(size: &Literal, served: &[&Served]) -> Said {
         remarks.push(format!("the standard gives no limits at this size for: {}", missing.join(", ")));
     }
     let source = if is_inch(size) { ANSI } else { ISO };
-    let advice = served.first().map(|served| served.duty.source).unwrap_or_default();
+    let advice = served.first().map(|served| source_words(served.duty.source)).unwrap_or_default();
     Said { remarks, source: format!("{source}; choice of fits: {advice}"), caution: Some(Caution::Pressing) }
 }
 
@@ -118,5 +119,5 @@ struct ListedFit {
     clearance_thou: Option<Ends>,
     kind: &'static str,
     reason: &'static str,
-    source: &'static str,
+    source: String,
 }

@@ -8,6 +8,7 @@ use crate::calc::function::Caution;
 use crate::calc::literal::Literal;
 use crate::cli::workshop::{self, Column, Page, Said, in_millimetres, signed};
 use crate::cli::{AnswerForm, Ended};
+use crate::render::source_words;
 use crate::trade::limits::advice::Duty;
 use crate::trade::limits::fit::{Clearance, Fit, Kind, Limits, Resolved, Unit, resolve};
 use crate::trade::limits::iso286::Member;
@@ -112,8 +113,10 @@ fn said(resolved: &Resolved, duty: Option<&Duty>) -> Said {
     remarks.push("the limits of size hold at 20 °C".to_owned());
     let may_press = clearance.is_some_and(|clearance| clearance.kind() != Kind::Clearance);
     let source = if resolved.unit == Unit::Micrometre { ISO } else { ANSI };
-    let source = duty
-        .map_or_else(|| source.to_owned(), |duty| format!("{source}; choice of the fit: {}", duty.source));
+    let source = duty.map_or_else(
+        || source.to_owned(),
+        |duty| format!("{source}; choice of the fit: {}", source_words(duty.source)),
+    );
     Said { remarks, source, caution: may_press.then_some(Caution::Pressing) }
 }
 
