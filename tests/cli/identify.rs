@@ -175,7 +175,7 @@ Measured: outside 3.25 in (82.55 mm), 24 teeth
 How sure: the outside diameter agrees.
 Signed figures are measured less standard, for full-depth teeth without shift; 0.1 mm and 0.1 % are allowed for turning and worn tips.
 Check the centre distance or a span over teeth before cutting a new gear.
-Source: U. C. Jindal, Machine Design, chapter 25 (outside = m (z + 2)); ISO 54, series of modules (from memory); usual diametral and circular pitches (from memory).
+Source: U. C. Jindal, Machine Design, chapter 25 (outside = m (z + 2)); ISO 54, series of modules (from memory); usual diametral and circular pitches: common practice, no source.
 Caution: The limits of an old machine come before any computed speed. Lock it off before a hand goes in; guards on, sleeves up, work clamped; local codes come first.
 
 "#]]);

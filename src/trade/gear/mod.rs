@@ -7,7 +7,7 @@ use std::f64::consts::PI;
 
 use super::declare::{
     by_formula, derived, in_work, length, lines, moment, needed, number, optional, or_from, or_number,
-    quantity, rate, recalled, table, words,
+    practice, quantity, rate, recalled, table, words,
 };
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{
@@ -122,7 +122,7 @@ pub static FROM_OUTSIDE: Function = Function {
     source: &[
         in_work("U. C. Jindal, Machine Design", "", "chapter 25 (outside = m (z + 2))"),
         recalled("ISO 54", "", "series of modules"),
-        recalled("usual diametral and circular pitches", "", ""),
+        practice("usual diametral and circular pitches"),
     ],
     caution: None,
     example: "found = gear_from_outside(outside: 135 mm, teeth: 25)\n\
