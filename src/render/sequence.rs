@@ -483,7 +483,7 @@ fn forecast(edition: &Edition, timetable: &Timetable) -> Option<ForecastShape> {
          them, what is not on order is ordered on day 0, and a shop without hours of its own keeps the keeper's pace.{}",
         opening(edition, timetable),
         date_of(edition, timetable.forecast.days.likely),
-        within(date_of(edition, spread.p10), &date_of(edition, spread.p90)),
+        within(&date_of(edition, spread.p10), &date_of(edition, spread.p90)),
         spread.runs,
         too_late(edition, timetable),
     );
@@ -491,7 +491,7 @@ fn forecast(edition: &Edition, timetable: &Timetable) -> Option<ForecastShape> {
 }
 
 /// "between 3 May 2027 and 9 May 2027", "on 3 May 2027".
-fn within(first: String, last: &str) -> String {
+fn within(first: &str, last: &str) -> String {
     if first == last { format!("on {last}") } else { format!("between {first} and {last}") }
 }
 
