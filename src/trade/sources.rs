@@ -4,7 +4,7 @@
 //! M2: 1C45, 340/580; recalled a textbook: 310/565
 //! ```
 //!
-//! Sources stand one after the other, `;` between them: a key of [`KEYS`], `recalled` and a work, `rule` and what it
+//! Sources stand one after the other, `;` between them: a key of `KEYS`, `recalled` and a work, `rule` and what it
 //! follows from, or `practice`; after a colon what was taken. A cell that is empty is covered by the head of its table.
 
 use super::declare::{derived, open_table, practice, recalled};
