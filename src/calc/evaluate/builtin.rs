@@ -308,7 +308,7 @@ impl Builtin {
         }
         if plain.takes_angle && x.rounding > COARSEST_ANGLE {
             let message = format!("`{}` of so large an angle is not known", self.name);
-            let help = "Sixteen figures, which is what is reckoned with, leave nothing of its last turn.";
+            let help = "The sixteen figures that the engine works with leave nothing of its last turn.";
             return Err(fault::arithmetic(range.clone(), &message, help).into());
         }
         if plain.takes_angle && x.angle.is_zero() && x.value.abs() > TAU {
