@@ -1,8 +1,8 @@
 //! The calculation engine: one line of nine operations with two uncertain inputs, and ten thousand lines.
 
 use asfound::calc::bench::PressFit;
-use asfound::calc::doubt::Sources;
 use asfound::calc::sheet::{Block, Scope, SourceLine, evaluate};
+use asfound::calc::uncertainty::Sources;
 use asfound::calc::units::{Settings, Units};
 
 fn main() {

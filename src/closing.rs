@@ -126,7 +126,7 @@ fn done(project: &Project) -> Vec<Done> {
     let dossier = &project.dossier;
     let hours = |step: StepId| {
         let written = dossier.entries.iter().flat_map(|entry| &entry.hours);
-        // An empty sum is minus nought.
+        // An empty sum is minus zero.
         written.filter(|(of, _)| *of == step).map(|(_, time)| time.nominal).sum::<f64>() + 0.0
     };
     let is_done = |step: &StepId| dossier[*step].state == StepState::Done;

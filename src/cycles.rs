@@ -19,8 +19,8 @@ pub struct Cycles {
     graph: DiGraph<(), usize>,
     ends: Vec<(usize, usize)>,
     order: Vec<usize>,
-    /// The knot of each node: those that can be reached from it and lead back to it.
-    knot: Vec<usize>,
+    /// The cycle of each node: those that can be reached from it and lead back to it.
+    cycle: Vec<usize>,
 }
 
 impl Cycles {
@@ -33,8 +33,8 @@ impl Cycles {
         for (index, &(from, to)) in edges.iter().enumerate().filter(|(_, (from, to))| from.max(to) < &len) {
             graph.add_edge(NodeIndex::new(from), NodeIndex::new(to), index);
         }
-        let (order, knot) = (order(&graph), knots(&graph));
-        Self { graph, ends: edges.to_vec(), order, knot }
+        let (order, cycle) = (order(&graph), cycles(&graph));
+        Self { graph, ends: edges.to_vec(), order, cycle }
     }
 
     /// Every node once, after all that its edges lead to, but for the edges that close a cycle.
@@ -52,10 +52,10 @@ impl Cycles {
         self.ends.iter().map(closes).collect()
     }
 
-    /// One cycle for each knot: the shortest through its first node, in the order of these nodes.
+    /// One cycle for each cycle: the shortest through its first node, in the order of these nodes.
     pub fn one_of_each_knot(&self) -> Vec<Cycle> {
         let mut seen = BTreeSet::new();
-        let first = (0..self.knot.len()).filter(|&node| seen.insert(self.knot[node]));
+        let first = (0..self.cycle.len()).filter(|&node| seen.insert(self.cycle[node]));
         first.filter_map(|node| self.through(node)).collect()
     }
 
@@ -63,7 +63,7 @@ impl Cycles {
     pub fn covering(&self) -> Vec<Cycle> {
         let mut covered = BTreeSet::new();
         let mut cycles = Vec::new();
-        for node in 0..self.knot.len() {
+        for node in 0..self.cycle.len() {
             if !covered.contains(&node)
                 && let Some(cycle) = self.through(node)
             {
@@ -84,7 +84,7 @@ impl Cycles {
                 if next == start {
                     return Some(self.back(edge, &reached_by));
                 }
-                if self.knot[next] == self.knot[start] && !reached_by.contains_key(&next) {
+                if self.cycle[next] == self.cycle[start] && !reached_by.contains_key(&next) {
                     reached_by.insert(next, edge);
                     queue.push_back(next);
                 }
@@ -120,12 +120,12 @@ fn order(graph: &DiGraph<(), usize>) -> Vec<usize> {
     order
 }
 
-fn knots(graph: &DiGraph<(), usize>) -> Vec<usize> {
-    let mut knot = vec![0; graph.node_count()];
+fn cycles(graph: &DiGraph<(), usize>) -> Vec<usize> {
+    let mut cycle = vec![0; graph.node_count()];
     for (number, nodes) in kosaraju_scc(graph).into_iter().enumerate() {
-        nodes.into_iter().for_each(|node| knot[node.index()] = number);
+        nodes.into_iter().for_each(|node| cycle[node.index()] = number);
     }
-    knot
+    cycle
 }
 
 #[cfg(test)]

@@ -2,7 +2,7 @@
 //!
 //! ```text
 //! files ─ source ─▶ texts ─ note ─▶ trees ─ record ─▶ typed data ─ dossier ─▶ ids resolved
-//!       ─ worked ─▶ figures with their doubt ─ plan, bill ─▶ what can be done, what it costs
+//!       ─ worked ─▶ figures with their uncertainty ─ plan, bill ─▶ what can be done, what it costs
 //!       ─ render ─▶ Typst text ─ typeset ─▶ PDF
 //! ```
 //!

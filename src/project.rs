@@ -6,7 +6,7 @@ use std::path::Path;
 use crate::diagnostic::{Keys, Problem, Severity, codes, in_order, nearest};
 use crate::dossier::problems as problem;
 use crate::dossier::{Dossier, NoteId, StepId};
-use crate::issued::{self, Since, Today, Told};
+use crate::issued::{self, Since, Snapshot, Today};
 use crate::note::Found;
 use crate::plan::Plan;
 use crate::record::{About, Head};
@@ -25,7 +25,7 @@ pub struct Project {
     /// The sequence.
     pub plan: Plan,
     /// What was told when the dossier was last issued.
-    pub issued: Option<Told>,
+    pub issued: Option<Snapshot>,
     /// Markdown without front matter: no notes.
     pub left_alone: Vec<FileId>,
     problems: Vec<Problem>,

@@ -2,10 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use super::doubt::Sources;
 use super::evaluate::{Entry, Evaluator, Known, constants};
 use super::sheet::{Catalogue, Defined, Functions, Names, resolve};
 use super::syntax::{self, Statement};
+use super::uncertainty::Sources;
 use super::units::{Settings, Units};
 use super::value::{Quantity, Value};
 

@@ -365,9 +365,9 @@ pub(super) fn too_large(range: Range<usize>) -> Fault {
     arithmetic(range, "the result is too large to reckon with", "In SI units values reach to about 1e308.")
 }
 
-pub(super) fn doubt_without_end(range: Range<usize>) -> Fault {
+pub(super) fn uncertainty_without_end(range: Range<usize>) -> Fault {
     let help = "Here the curve is vertical or its slope too large: work it out at both ends of the interval instead.";
-    arithmetic(range, "the doubt of this result has no limit", help)
+    arithmetic(range, "the uncertainty of this result has no limit", help)
 }
 
 pub(super) fn argument(range: Range<usize>, message: String, help: String) -> Fault {

@@ -1,7 +1,7 @@
 //! What a workshop function looks like to the engine.
 //!
 //! `trade` fills tables of [`Function`]; the engine checks names, dimensions and ranges of the arguments against the
-//! table before the body runs, and turns the [`Answer`] into a value with doubt. All numbers are in SI units.
+//! table before the body runs, and turns the [`Answer`] into a value with uncertainty. All numbers are in SI units.
 
 use std::cell::RefCell;
 use std::collections::BTreeSet;
@@ -149,7 +149,7 @@ pub enum Absent {
     Without,
     /// An expression of the other parameters stands for it: `material.E`, `span/2`.
     From(&'static str),
-    /// This many SI units, without doubt.
+    /// This many SI units, without uncertainty.
     Number(f64),
     Words(&'static str),
     Truth(bool),
@@ -163,7 +163,7 @@ pub struct Output {
 }
 
 /// What kind of result, and the units it prints in, metric and inch. A step before the unit (`0.001 mm`, `0.0001 in`)
-/// prints a result that has no doubt to so many decimals, as the table gives it; without one it has four figures.
+/// prints a result that has no uncertainty to so many decimals, as the table gives it; without one it has four figures.
 #[derive(Clone, Copy)]
 pub enum Gives {
     Quantity { dimension: Dimension, metric: &'static str, inch: &'static str },
@@ -276,7 +276,7 @@ pub struct Answer {
 #[derive(Clone, Debug)]
 pub enum Field {
     Number(Real),
-    /// A table value known within `half_width`; the same `source` is the same doubt wherever it is used.
+    /// A table value known within `half_width`; the same `source` is the same uncertainty wherever it is used.
     Bounded {
         middle: f64,
         half_width: f64,

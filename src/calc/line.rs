@@ -2,15 +2,15 @@
 
 use std::ops::Range;
 
-use super::doubt::Sources;
 use super::evaluate::verdict::Verdict;
 use super::evaluate::{Entry, Eval, Evaluator, Meaning, Note};
+use super::expression::{Builder, Put, PutIn, Setting, Symbol, Working, comparison_sign};
 use super::fault;
 use super::function::Function;
 use super::print;
-use super::setting::{Builder, Put, PutIn, Setting, Symbol, Working, comparison_sign};
 use super::sheet::{Asked, Budget, BudgetRow, BudgetTotal, LineKind, LineOutcome, Reference, Referent, Side};
 use super::syntax::{Line, Name, Node, NodeId, Span, Statement};
+use super::uncertainty::Sources;
 use super::units::Units;
 use super::value::{Quantity, Value};
 
@@ -286,14 +286,15 @@ const SEEN: f64 = 0.01;
 
 fn budget(of: &str, quantity: &Quantity, units: &Units, sources: &Sources) -> Budget {
     let unit = quantity.printed_unit(units);
-    let expanded = quantity.doubt.expanded();
+    let expanded = quantity.uncertainty.expanded();
     let printed = print::in_unit(quantity, unit);
     let scale = libm::pow(10.0, f64::from(-printed.power));
     let decimals = print::decimals_for(unit.interval_from_si(expanded.value) * scale) + 1;
     let figure = |value: f64| print::rounded(unit.interval_from_si(value) * scale, decimals);
-    let variance: f64 = quantity.doubt.terms().iter().map(|term| term.standard() * term.standard()).sum();
+    let variance: f64 =
+        quantity.uncertainty.terms().iter().map(|term| term.standard() * term.standard()).sum();
     let mut rows: Vec<(f64, BudgetRow)> = quantity
-        .doubt
+        .uncertainty
         .terms()
         .iter()
         .filter(|term| !term.is_bend())
@@ -301,7 +302,7 @@ fn budget(of: &str, quantity: &Quantity, units: &Units, sources: &Sources) -> Bu
             let share = 100.0 * term.standard() * term.standard() / variance;
             let row = BudgetRow {
                 source: sources.label(term.source).to_owned(),
-                freedom: term.freedom(),
+                degrees_of_freedom: term.degrees_of_freedom(),
                 standard: figure(term.standard()),
                 worst: figure(term.worst()),
                 share,
@@ -310,15 +311,15 @@ fn budget(of: &str, quantity: &Quantity, units: &Units, sources: &Sources) -> Bu
         })
         .collect();
     rows.sort_by(|a, b| b.0.total_cmp(&a.0));
-    let left_out = quantity.doubt.left_out();
-    if left_out > SEEN * quantity.doubt.worst() {
+    let left_out = quantity.uncertainty.left_out();
+    if left_out > SEEN * quantity.uncertainty.worst() {
         let (source, [standard, worst]) = (NONLINEARITY.to_owned(), [0.0, left_out].map(figure));
-        rows.push((0.0, BudgetRow { source, freedom: None, standard, worst, share: 0.0 }));
+        rows.push((0.0, BudgetRow { source, degrees_of_freedom: None, standard, worst, share: 0.0 }));
     }
     let total = BudgetTotal {
-        standard: figure(quantity.doubt.standard()),
-        expanded: (!quantity.doubt.is_curved()).then(|| figure(expanded.value)),
-        worst: figure(quantity.doubt.worst()),
+        standard: figure(quantity.uncertainty.standard()),
+        expanded: (!quantity.uncertainty.is_curved()).then(|| figure(expanded.value)),
+        worst: figure(quantity.uncertainty.worst()),
         unit: if printed.power == 0 {
             printed.unit
         } else {
@@ -330,7 +331,7 @@ fn budget(of: &str, quantity: &Quantity, units: &Units, sources: &Sources) -> Bu
         quantity: quantity.clone(),
         rows: rows.into_iter().map(|(_, row)| row).collect(),
         factor: expanded.factor,
-        freedom: expanded.freedom,
+        degrees_of_freedom: expanded.degrees_of_freedom,
         total,
     }
 }

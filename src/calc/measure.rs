@@ -1,21 +1,21 @@
 //! From the readings of one feature to what a calculation can ask of it.
 //!
 //! Takes: readings by station, the instrument, nominal size and limits. Gives: `min`, `max`, `mean`, `wear` and the
-//! rest as values with doubt, and the bare statistics for a page's table. Never: decides what a head of a table means.
+//! rest as values with uncertainty, and the bare statistics for a page's table. Never: decides what a head of a table means.
 
 use super::dimension::Dimension;
-use super::doubt::{Doubt, Sources};
 use super::evaluate::verdict::{Verdict, judge, rank};
 use super::rounding::Rounded;
 use super::span::Span;
 use super::syntax::Comparison;
+use super::uncertainty::{Sources, Uncertainty};
 use super::units::Unit;
 use super::value::{Quantity, Style, Value};
 
 /// The readings of one feature. All lengths and sizes are in SI units.
 #[derive(Clone, Debug)]
 pub struct Feature {
-    /// What the sources of doubt are called after: `post-top-journal`.
+    /// What the sources of uncertainty are called after: `post-top-journal`.
     pub name: String,
     pub stations: Vec<Station>,
     /// The readings of a station repeat one dimension: their differences are scatter. Else they lie at different
@@ -78,7 +78,7 @@ pub struct Measured {
     pub statistics: Statistics,
 }
 
-/// The bare figures, in SI units, without doubt.
+/// The bare figures, in SI units, without uncertainty.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Statistics {
     pub count: usize,
@@ -109,7 +109,7 @@ pub struct StationStatistics {
     pub sd: Option<f64>,
 }
 
-/// Works out a feature; its instrument and every reading become sources of doubt.
+/// Works out a feature; its instrument and every reading become sources of uncertainty.
 pub fn measure(feature: &Feature, sources: &mut Sources) -> Measured {
     let work = Work::new(feature, sources);
     let fields = work.fields(sources);
@@ -137,7 +137,7 @@ impl Measured {
     }
 }
 
-/// Readings with their doubts, station by station.
+/// Readings with their uncertainties, station by station.
 struct Work<'a> {
     feature: &'a Feature,
     style: Style,
@@ -284,12 +284,12 @@ impl<'a> Work<'a> {
         };
         let ends = Span::new(0.0, beyond.ends().high.max(0.0));
         if beyond.value > 0.0 {
-            let doubt = beyond.doubt.clone().within(ends.moved(-beyond.value));
-            return Some(Quantity { doubt, ..beyond });
+            let uncertainty = beyond.uncertainty.clone().within(ends.moved(-beyond.value));
+            return Some(Quantity { uncertainty, ..beyond });
         }
         let is_held = ends.high <= beyond.rounding;
-        let doubt = if is_held { Doubt::NONE } else { Doubt::NONE.bent(ends, sources) };
-        Some(Quantity { doubt, ..self.exact(0.0) })
+        let uncertainty = if is_held { Uncertainty::NONE } else { Uncertainty::NONE.bent(ends, sources) };
+        Some(Quantity { uncertainty, ..self.exact(0.0) })
     }
 
     /// Every place has to be inside: the worst of them decides.
@@ -352,18 +352,18 @@ impl Worked {
         let values = || readings.iter().map(|each| each.value);
         let (count, sd) = (readings.len(), deviation(values()));
         let each = share(1, count);
-        let bounds = Doubt::sum(readings.iter().map(|reading| (&reading.doubt, each)));
+        let bounds = Uncertainty::sum(readings.iter().map(|reading| (&reading.uncertainty, each)));
         let scatter = match sd.filter(|_| feature.repeats) {
             Some(sd) => {
                 let source = sources.fresh(format!("{}: scatter at {}", feature.name, station.place));
-                let freedom = u32::try_from(count - 1).unwrap_or(u32::MAX);
-                Doubt::scatter(source, sd * each.sqrt(), freedom)
+                let degrees_of_freedom = u32::try_from(count - 1).unwrap_or(u32::MAX);
+                Uncertainty::scatter(source, sd * each.sqrt(), degrees_of_freedom)
             }
-            None => Doubt::NONE,
+            None => Uncertainty::NONE,
         };
         let dimension = feature.unit.dimension();
         let mean = Quantity {
-            doubt: bounds.plus(scatter),
+            uncertainty: bounds.plus(scatter),
             style,
             ..Quantity::exact(average(values()).unwrap_or_default(), dimension, feature.unit)
         };
@@ -396,12 +396,12 @@ fn reading(
     let own = sources.fresh(
         format!("{}: reading at {} {}", feature.name, station.place, reading.column).trim_end().to_owned(),
     );
-    let mut doubt = Doubt::bound(own, step / 2.0);
+    let mut uncertainty = Uncertainty::bound(own, step / 2.0);
     if let Some(Instrument { key, within: Some(within), .. }) = instrument {
         let shared = sources.shared(&format!("instrument {key}"));
-        doubt = doubt.plus(Doubt::bound(shared, *within));
+        uncertainty = uncertainty.plus(Uncertainty::bound(shared, *within));
     }
-    Quantity { doubt, style, ..Quantity::exact(reading.value, feature.unit.dimension(), feature.unit) }
+    Quantity { uncertainty, style, ..Quantity::exact(reading.value, feature.unit.dimension(), feature.unit) }
 }
 
 /// One place that is outside for certain is enough; of those alike the one nearest to its limit, or furthest past it.
@@ -431,8 +431,8 @@ fn combined(parts: &[(&Quantity, f64)]) -> Option<Quantity> {
         let part = Rounded::product(quantity.as_rounded(), Rounded { bound: 0.0, ..Rounded::plain(*share) });
         Rounded::sum(sum, part, 1.0)
     });
-    let doubt = Doubt::sum(parts.iter().map(|(quantity, share)| (&quantity.doubt, *share)));
-    Some(Quantity { doubt, ..(*first).clone() }.rounded(value))
+    let uncertainty = Uncertainty::sum(parts.iter().map(|(quantity, share)| (&quantity.uncertainty, *share)));
+    Some(Quantity { uncertainty, ..(*first).clone() }.rounded(value))
 }
 
 fn share(part: usize, whole: usize) -> f64 {

@@ -5,7 +5,6 @@ use std::ops::Range;
 
 use serde::Serialize;
 
-use super::doubt::Sources;
 use super::evaluate::verdict::Verdict;
 use super::evaluate::{Entry, Evaluator, Known, Meaning, constants};
 use super::fault::{self, Fault, Severity};
@@ -14,6 +13,7 @@ use super::line;
 use super::print;
 use super::sheet::{Catalogue, Defined, Functions, LineOutcome, Logical, Names, resolve};
 use super::syntax::{self, Line, Statement};
+use super::uncertainty::Sources;
 use super::units::Units;
 use super::value::{Quantity, Value};
 
@@ -147,7 +147,7 @@ impl Session {
 /// A value for other programs: numbers in the printed unit, the unit as it can be typed.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 #[serde(untagged)]
-pub enum Told {
+pub enum Report {
     Quantity {
         value: f64,
         unit: String,
@@ -169,13 +169,13 @@ pub enum Told {
     },
     /// One of several, the one by the middles first.
     Either {
-        not_settled: Vec<Told>,
+        not_settled: Vec<Report>,
     },
     List {
-        values: Vec<Told>,
+        values: Vec<Report>,
     },
     Record {
-        fields: BTreeMap<String, Told>,
+        fields: BTreeMap<String, Report>,
     },
     Nothing {},
 }
@@ -187,7 +187,7 @@ pub struct Ends {
     pub high: f64,
 }
 
-impl Told {
+impl Report {
     /// What a line comes to.
     pub fn of(outcome: &LineOutcome, units: &Units) -> Self {
         match (&outcome.verdict, &outcome.value) {
@@ -222,7 +222,7 @@ impl Told {
         Self::Quantity {
             value: quantity.shown_in(unit),
             unit: unit.to_string(),
-            expanded_uncertainty: match quantity.doubt.is_open() {
+            expanded_uncertainty: match quantity.uncertainty.is_open() {
                 true => f64::INFINITY,
                 false => unit.interval_from_si(quantity.expanded()),
             },

@@ -1,7 +1,7 @@
 //! A number that carries its slopes: what a workshop function computes with.
 //!
 //! A function of several inputs written over [`Real`] yields, in one pass, its value and its exact partial
-//! derivative by every input (forward automatic differentiation); the engine chains those with the doubt of the inputs.
+//! derivative by every input (forward automatic differentiation); the engine chains those with the uncertainty of the inputs.
 //! Transcendental functions come from `libm`, so that every platform gives the same digits.
 
 use std::cmp::Ordering;
@@ -22,12 +22,12 @@ pub struct Real {
 }
 
 impl Real {
-    /// A number without doubt: a constant of the formula.
+    /// A number without uncertainty: a constant of the formula.
     pub const fn exact(value: f64) -> Self {
         Self::rounded(Rounded::plain(value))
     }
 
-    /// A number without doubt that comes from reckoning.
+    /// A number without uncertainty that comes from reckoning.
     pub const fn rounded(value: Rounded) -> Self {
         Self { value: value.value, rounding: value.bound, slopes: [0.0; MAX_INPUTS] }
     }
@@ -85,7 +85,7 @@ impl Real {
         self.through(value, exponent * libm::pow(self.value, exponent - 1.0))
     }
 
-    /// To a power that may itself be doubtful; squares and cubes by multiplication.
+    /// To a power that may itself be uncertain; squares and cubes by multiplication.
     pub fn to_the(self, exponent: Self) -> Self {
         let number = exponent.value;
         let raised = if number == 2.0 {

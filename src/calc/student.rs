@@ -6,16 +6,16 @@ pub const TWO_SIGMA: f64 = 0.954_499_736_103_641_6;
 /// Beyond this many degrees of freedom t differs from its limit by less than one in a million.
 const AS_GOOD_AS_INFINITE: f64 = 1e7;
 
-/// The factor t with `probability` inside ±t at `freedom` degrees of freedom (any number above zero).
-pub fn factor(probability: f64, freedom: f64) -> f64 {
+/// The factor t with `probability` inside ±t at `degrees_of_freedom` degrees of freedom (any number above zero).
+pub fn factor(probability: f64, degrees_of_freedom: f64) -> f64 {
     let limit = normal(probability);
-    if freedom.is_nan() || freedom > AS_GOOD_AS_INFINITE {
+    if degrees_of_freedom.is_nan() || degrees_of_freedom > AS_GOOD_AS_INFINITE {
         return limit;
     }
     // Newton's method from below: the inside probability is concave in t, so every step stays below the root.
     let mut t = limit;
     for _ in 0..MOST_STEPS {
-        let step = (probability - inside(t, freedom)) / (2.0 * density(t, freedom));
+        let step = (probability - inside(t, degrees_of_freedom)) / (2.0 * density(t, degrees_of_freedom));
         t += step;
         if step.abs() <= 1e-12 * t {
             break;
@@ -40,15 +40,15 @@ fn normal(probability: f64) -> f64 {
     z
 }
 
-fn density(t: f64, freedom: f64) -> f64 {
-    let log = libm::lgamma(f64::midpoint(freedom, 1.0)) - libm::lgamma(freedom / 2.0);
-    let scale = libm::exp(log) / (freedom * std::f64::consts::PI).sqrt();
-    scale * libm::pow(1.0 + t * t / freedom, -f64::midpoint(freedom, 1.0))
+fn density(t: f64, degrees_of_freedom: f64) -> f64 {
+    let log = libm::lgamma(f64::midpoint(degrees_of_freedom, 1.0)) - libm::lgamma(degrees_of_freedom / 2.0);
+    let scale = libm::exp(log) / (degrees_of_freedom * std::f64::consts::PI).sqrt();
+    scale * libm::pow(1.0 + t * t / degrees_of_freedom, -f64::midpoint(degrees_of_freedom, 1.0))
 }
 
 /// The probability inside ±t: one less the regularised incomplete beta function.
-fn inside(t: f64, freedom: f64) -> f64 {
-    1.0 - beta(freedom / 2.0, 0.5, freedom / (freedom + t * t))
+fn inside(t: f64, degrees_of_freedom: f64) -> f64 {
+    1.0 - beta(degrees_of_freedom / 2.0, 0.5, degrees_of_freedom / (degrees_of_freedom + t * t))
 }
 
 /// The regularised incomplete beta function by its continued fraction (Abramowitz and Stegun 26.5.8).

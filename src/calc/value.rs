@@ -3,11 +3,11 @@
 use std::sync::Arc;
 
 use super::dimension::{Dimension, Exponent};
-use super::doubt::{Doubt, Sources};
 use super::function::Said;
 use super::literal::{Literal, Piece};
 use super::rounding::Rounded;
 use super::span::Span;
+use super::uncertainty::{Sources, Uncertainty};
 use super::units::{Unit, Units};
 
 /// The value of an expression.
@@ -23,7 +23,7 @@ pub enum Value {
     Record(Arc<Record>),
 }
 
-/// A magnitude with dimension, doubt and the unit it prints in.
+/// A magnitude with dimension, uncertainty and the unit it prints in.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Quantity {
     /// In SI units; a temperature point in kelvin.
@@ -36,7 +36,7 @@ pub struct Quantity {
     pub angle: Exponent,
     pub unit: Unit,
     pub style: Style,
-    pub doubt: Doubt,
+    pub uncertainty: Uncertainty,
 }
 
 /// How a quantity wants to be written.
@@ -53,9 +53,9 @@ pub enum Style {
     FeetInches,
     /// A value of a table that is given to so many decimals of its unit.
     Step(u8),
-    /// Typed with so many decimals: `2.000 in` never prints with fewer, since its noughts say how finely it was read.
+    /// Typed with so many decimals: `2.000 in` never prints with fewer, since its zeros say how finely it was read.
     Typed(u8),
-    /// From readings with so many decimals: it never prints with more, and its doubt is rounded up to these.
+    /// From readings with so many decimals: it never prints with more, and its uncertainty is rounded up to these.
     Read(u8),
 }
 
@@ -94,12 +94,12 @@ impl Record {
 }
 
 impl Quantity {
-    /// A plain number without doubt.
+    /// A plain number without uncertainty.
     pub fn number(value: f64) -> Self {
         Self::exact(value, Dimension::NONE, Unit::NONE).rounded(Rounded::plain(value))
     }
 
-    /// `value` SI units without doubt, printed in `unit`.
+    /// `value` SI units without uncertainty, printed in `unit`.
     pub fn exact(value: f64, dimension: Dimension, unit: Unit) -> Self {
         let Rounded { value, bound: rounding } = Rounded::typed(value);
         Self {
@@ -109,7 +109,7 @@ impl Quantity {
             angle: unit.angle(),
             unit,
             style: Style::Chosen,
-            doubt: Doubt::NONE,
+            uncertainty: Uncertainty::NONE,
         }
     }
 
@@ -133,24 +133,24 @@ impl Quantity {
     /// This one less another of its kind.
     pub(super) fn less(&self, other: &Self) -> Self {
         let value = Rounded::sum(self.as_rounded(), other.as_rounded(), -1.0);
-        let doubt = Doubt::of_difference(&self.doubt, &other.doubt);
+        let uncertainty = Uncertainty::of_difference(&self.uncertainty, &other.uncertainty);
         let Rounded { value, bound: rounding } = value;
         let (dimension, unit) = (self.dimension, self.unit.of_difference());
-        Self { value, rounding, dimension, angle: self.angle, unit, style: self.style, doubt }
+        Self { value, rounding, dimension, angle: self.angle, unit, style: self.style, uncertainty }
     }
 
     /// A typed quantity: the middle of its interval, with its bounds as one new source called `label`.
     pub fn from_literal(literal: &Literal, label: &str, sources: &mut Sources) -> Self {
-        let doubt = match literal.half_width() {
-            0.0 => Doubt::NONE,
-            half_width => Doubt::bound(sources.fresh(label), half_width),
+        let uncertainty = match literal.half_width() {
+            0.0 => Uncertainty::NONE,
+            half_width => Uncertainty::bound(sources.fresh(label), half_width),
         };
-        let style = if doubt.is_none() { Style::of_typed(literal) } else { Style::Chosen };
+        let style = if uncertainty.is_none() { Style::of_typed(literal) } else { Style::Chosen };
         let exact = match literal.plain_number() {
             Some(number) => Self::number(number),
             None => Self::exact(literal.middle(), literal.dimension(), literal.unit),
         };
-        Self { doubt, style, ..exact }
+        Self { uncertainty, style, ..exact }
     }
 
     /// A temperature on its scale, not a difference.
@@ -206,7 +206,7 @@ impl Quantity {
         let ends = self.ends().hull(other.ends()).moved(-self.value);
         let style =
             if let Style::Typed(_) | Style::Fraction(_) = self.style { Style::Chosen } else { self.style };
-        Self { doubt: self.doubt.clone().bent(rest, sources).within(ends), style, ..self.clone() }
+        Self { uncertainty: self.uncertainty.clone().bent(rest, sources).within(ends), style, ..self.clone() }
     }
 
     /// The unit it prints in.
@@ -224,13 +224,13 @@ impl Quantity {
         if is_turning && !unit.has_angle() { units.parse("rad/s").unwrap_or(unit) } else { unit }
     }
 
-    /// Whether it prints without doubt: what is no larger than the errors of rounding is left over from reckoning.
-    pub(super) fn shows_no_doubt(&self) -> bool {
-        self.doubt.is_none() || self.doubt.worst() <= self.rounding
+    /// Whether it prints without uncertainty: what is no larger than the errors of rounding is left over from reckoning.
+    pub(super) fn shows_no_uncertainty(&self) -> bool {
+        self.uncertainty.is_none() || self.uncertainty.worst() <= self.rounding
     }
 
     pub fn expanded(&self) -> f64 {
-        if self.doubt.is_none() { 0.0 } else { self.doubt.expanded().value }
+        if self.uncertainty.is_none() { 0.0 } else { self.uncertainty.expanded().value }
     }
 
     /// The ends of the worst case, in SI units; infinite where they are not known.
@@ -241,7 +241,7 @@ impl Quantity {
 
     /// Between which ends it lies for certain, in SI units.
     pub(super) fn ends(&self) -> Span {
-        self.doubt.span().moved(self.value)
+        self.uncertainty.span().moved(self.value)
     }
 }
 
@@ -267,7 +267,7 @@ impl Style {
         }
     }
 
-    /// How a typed value wants to be written again: a workshop fraction as one, decimals with all their noughts.
+    /// How a typed value wants to be written again: a workshop fraction as one, decimals with all their zeros.
     fn of_typed(literal: &Literal) -> Self {
         let [Piece::Figures(figures), Piece::Unit(_)] = literal.pieces() else { return Self::Chosen };
         if let Some((_, below)) = figures.split_once('/') {

@@ -7,7 +7,7 @@ use super::output::{self, Progress};
 use super::pages::{self, Pages};
 use super::{Ended, Outcome, Project};
 use crate::calc::print::counted;
-use crate::issued::{self, Figures, Told};
+use crate::issued::{self, Figures, Snapshot};
 use crate::render::{self, Edition};
 use crate::typeset::Made;
 use crate::{Outlook, Project as Notes};
@@ -112,7 +112,7 @@ fn files(edition: &Edition, made: &Made, issue: Option<&str>) -> Vec<(String, Ve
 }
 
 /// What this edition tells.
-fn told(edition: &Edition, words: &str) -> Told {
+fn told(edition: &Edition, words: &str) -> Snapshot {
     let (project, outlook) = (edition.project, edition.outlook);
     let figures = Figures {
         likely_end: issued::likely_end(&project.plan, &outlook.timetable),
@@ -120,7 +120,7 @@ fn told(edition: &Edition, words: &str) -> Told {
         cost: outlook.bill.totals.together,
         money: &project.dossier.about.settings.currency,
     };
-    Told::of(project.today(), figures, edition.date, words)
+    Snapshot::of(project.today(), figures, edition.date, words)
 }
 
 fn report(dir: &Path, issue: Option<&str>, notes: &Notes, made: &Made) {

@@ -8,12 +8,12 @@ use serde::Serialize;
 
 use super::table::{Side, Table};
 use super::{AnswerForm, Ended, Outcome, Trouble, output, workshop, wrap};
-use crate::calc::doubt::Sources as Doubts;
 use crate::calc::fault::{Fault, Severity};
 use crate::calc::function::{Caution, Function};
-use crate::calc::one::{Session, Told, evaluate_line};
+use crate::calc::one::{Report, Session, evaluate_line};
 use crate::calc::print;
 use crate::calc::sheet::{self, Block, Budget, Evaluation, LineOutcome, Scope, SourceLine};
+use crate::calc::uncertainty::Sources as Uncertainties;
 use crate::calc::units::{Settings, System, Ton, Units};
 use crate::calc::value::Value;
 use crate::diagnostic::Problem;
@@ -116,7 +116,7 @@ struct Line<'a> {
     line: usize,
     name: Option<&'a str>,
     #[serde(flatten)]
-    told: Told,
+    told: Report,
 }
 
 impl Desk {
@@ -124,7 +124,7 @@ impl Desk {
         let evaluation = self.worked(text);
         if self.json {
             for line in told(&evaluation) {
-                output::print_json(&Told::of(line, &self.units))?;
+                output::print_json(&Report::of(line, &self.units))?;
             }
         } else {
             self.print(&evaluation)?;
@@ -148,7 +148,7 @@ impl Desk {
     }
 
     fn print_line(&self, line: usize, outcome: &LineOutcome) -> Result<(), Trouble> {
-        let told = Line { line, name: outcome.name.as_deref(), told: Told::of(outcome, &self.units) };
+        let told = Line { line, name: outcome.name.as_deref(), told: Report::of(outcome, &self.units) };
         output::print(&format!("{}\n", serde_json::to_string(&told)?))
     }
 
@@ -160,7 +160,7 @@ impl Desk {
             SourceLine { text: line.trim_end_matches('\r').to_owned(), offset: start }
         });
         let scope = Scope { blocks: vec![Block { lines: lines.collect() }], ..Scope::default() };
-        sheet::evaluate(&[scope], &self.units, &self.functions, Doubts::new())
+        sheet::evaluate(&[scope], &self.units, &self.functions, Uncertainties::new())
     }
 
     fn print(&self, evaluation: &Evaluation) -> Result<(), Trouble> {
@@ -264,7 +264,7 @@ fn asked(editor: &mut DefaultEditor) -> Result<String, ReadlineError> {
 
 fn table(budget: &Budget) -> String {
     let unit = &budget.total.unit;
-    let heads = [("source of doubt", Side::Left), ("standard", Side::Right), ("at worst", Side::Right)];
+    let heads = [("source of uncertainty", Side::Left), ("standard", Side::Right), ("at worst", Side::Right)];
     let mut table = Table::new(&[&heads[..], &[("share", Side::Right)]].concat());
     for row in &budget.rows {
         let share = format!("{:.0} %", row.share);

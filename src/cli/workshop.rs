@@ -124,7 +124,7 @@ fn flush(cells: &[String]) -> Vec<String> {
     cells.iter().map(|cell| format!("{}{cell}", FIRM.repeat(widest - cell.chars().count()))).collect()
 }
 
-/// A number to so many decimals, without noughts at its end.
+/// A number to so many decimals, without zeros at its end.
 pub(super) fn figure(number: f64, decimals: usize) -> String {
     let text = format!("{number:.decimals$}");
     let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };

@@ -346,7 +346,9 @@ pub fn capability_word(note: &Head, at: Span, key: &str, word: &str, near: &str)
 pub fn calls_for_less(step: &Head, want: &Want, part: &str, told: &str) -> Problem {
     let message = format!("`{}` calls for {} {}, but `{part}` {told}", step.id, want.what, want.amount);
     Problem::new(&codes::CALLS_FOR_LESS, want.place.span, message)
-        .help("Call for as much as the part needs, with its doubt; or correct what the part's note says.")
+        .help(
+            "Call for as much as the part needs, with its uncertainty; or correct what the part's note says.",
+        )
         .about(&step.id)
 }
 

@@ -15,7 +15,7 @@ const NOTED: f64 = 1.5;
 /// A rising piecewise linear function from metres to millimetres.
 #[derive(Clone, Debug)]
 pub(crate) struct Map {
-    knots: Vec<(f64, f64)>,
+    cycles: Vec<(f64, f64)>,
 }
 
 /// Both maps of a view.
@@ -33,13 +33,13 @@ pub(crate) struct Axes {
 
 impl Map {
     pub(crate) fn at(&self, real: f64) -> f64 {
-        let after = self.knots.partition_point(|(x, _)| *x < real).clamp(1, self.knots.len() - 1);
-        let ((x0, p0), (x1, p1)) = (self.knots[after - 1], self.knots[after]);
+        let after = self.cycles.partition_point(|(x, _)| *x < real).clamp(1, self.cycles.len() - 1);
+        let ((x0, p0), (x1, p1)) = (self.cycles[after - 1], self.cycles[after]);
         p0 + (real - x0) / (x1 - x0) * (p1 - p0)
     }
 
     pub(crate) fn end(&self) -> f64 {
-        self.knots.last().map_or(0.0, |knot| knot.1)
+        self.cycles.last().map_or(0.0, |cycle| cycle.1)
     }
 }
 
@@ -86,10 +86,10 @@ impl Steps {
         self.pairs.iter().filter(move |pair| (pair.1 - end).abs() < 1e-9).map(|pair| pair.0)
     }
 
-    /// The least place on paper of a value, given the knots before it.
+    /// The least place on paper of a value, given the cycles before it.
     fn stretched(
         &self,
-        knots: &[(f64, f64)],
+        cycles: &[(f64, f64)],
         value: f64,
         plain: f64,
         least: f64,
@@ -97,10 +97,12 @@ impl Steps {
     ) -> f64 {
         let mut paper = plain;
         for from in self.beginnings(value) {
-            let Some(knot) = knots.iter().rev().find(|knot| (knot.0 - from).abs() < 1e-9) else { continue };
-            if paper - knot.1 < least {
-                *enlarged |= least > (paper - knot.1) * NOTED;
-                paper = knot.1 + least;
+            let Some(cycle) = cycles.iter().rev().find(|cycle| (cycle.0 - from).abs() < 1e-9) else {
+                continue;
+            };
+            if paper - cycle.1 < least {
+                *enlarged |= least > (paper - cycle.1) * NOTED;
+                paper = cycle.1 + least;
             }
         }
         paper
@@ -115,20 +117,20 @@ fn along(laid: &Laid, manner: Manner, enlarged: &mut bool) -> (Map, Vec<(f64, f6
         marks(cut).windows(2).for_each(|pair| steps.add(pair[0], pair[1]));
         steps.add(0.0, cut.at.m());
     }
-    let (mut knots, mut breaks): (Vec<(f64, f64)>, _) = (vec![(0.0, 0.0)], Vec::new());
+    let (mut cycles, mut breaks): (Vec<(f64, f64)>, _) = (vec![(0.0, 0.0)], Vec::new());
     for pair in steps.sorted().windows(2) {
         let gap = (pair[1] - pair[0]) * manner.scale;
-        let before = knots.last().map_or(0.0, |knot| knot.1);
+        let before = cycles.last().map_or(0.0, |cycle| cycle.1);
         let paper = match manner.interrupt.filter(|most| gap > most + GAP && plain(laid, pair[0], pair[1])) {
             Some(most) => {
                 breaks.push((before + most / 2.0, before + most / 2.0 + GAP));
                 before + most + GAP
             }
-            None => steps.stretched(&knots, pair[1], before + gap, LEAST_ALONG, enlarged),
+            None => steps.stretched(&cycles, pair[1], before + gap, LEAST_ALONG, enlarged),
         };
-        knots.push((pair[1], paper));
+        cycles.push((pair[1], paper));
     }
-    (Map { knots }, breaks)
+    (Map { cycles }, breaks)
 }
 
 /// Where a cut has edges or a centre along the axis.
@@ -167,10 +169,10 @@ fn across(laid: &Laid, scale: f64, enlarged: &mut bool) -> Map {
     }
     laid.turned.threads().for_each(|thread| steps.add(thread.minor() / 2.0, thread.major / 2.0));
     steps.add(0.0, laid.outside.greatest());
-    let mut knots: Vec<(f64, f64)> = vec![(0.0, 0.0)];
+    let mut cycles: Vec<(f64, f64)> = vec![(0.0, 0.0)];
     for pair in steps.sorted().windows(2).filter(|pair| pair[0] >= 0.0) {
-        let plain = knots.last().map_or(0.0, |knot| knot.1) + (pair[1] - pair[0]) * scale;
-        knots.push((pair[1], steps.stretched(&knots, pair[1], plain, LEAST_ACROSS, enlarged)));
+        let plain = cycles.last().map_or(0.0, |cycle| cycle.1) + (pair[1] - pair[0]) * scale;
+        cycles.push((pair[1], steps.stretched(&cycles, pair[1], plain, LEAST_ACROSS, enlarged)));
     }
-    Map { knots }
+    Map { cycles }
 }

@@ -24,7 +24,7 @@ impl Estimate {
     /// Nothing: no time, no cost.
     pub const ZERO: Self = Self::exact(0.0);
 
-    /// A figure without doubt.
+    /// A figure without uncertainty.
     pub const fn exact(value: f64) -> Self {
         Self { low: value, likely: value, high: value }
     }

@@ -1,6 +1,6 @@
 //! What was told when the dossier was last issued, and what is different since.
 //!
-//! Takes: the notes, the plan and the sums of today. Gives: [`Told`], which is kept in `.asfound/issued.json`, and
+//! Takes: the notes, the plan and the sums of today. Gives: [`Snapshot`], which is kept in `.asfound/issued.json`, and
 //! [`Since`], the difference between it and today. Never: touches the disk (`source` reads, the command writes), prints.
 
 mod since;
@@ -35,7 +35,7 @@ const FORM: u32 = 2;
 
 /// What was told.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-pub struct Told {
+pub struct Snapshot {
     form: u32,
     /// The day that the dossier bore.
     pub date: Option<String>,
@@ -79,7 +79,7 @@ pub struct Figures<'a> {
     pub money: &'a str,
 }
 
-impl Told {
+impl Snapshot {
     /// What a dossier of today tells. `date` is the day that it bears.
     pub fn of(today: Today, figures: Figures, date: Option<Date>, words: &str) -> Self {
         let note = |note: NoteId| (today.dossier.head(note).id.clone(), today.note(note));
@@ -160,7 +160,7 @@ fn hash(text: &str) -> u64 {
 }
 
 /// What was told when the dossier was last issued, if it ever was. A store that can't be read is a caution.
-pub fn read(sources: &Sources, problems: &mut Vec<Problem>) -> Option<Told> {
+pub fn read(sources: &Sources, problems: &mut Vec<Problem>) -> Option<Snapshot> {
     let bytes = match sources.beginning(STORE, LARGEST_STORE + 1) {
         Ok(bytes) => bytes,
         Err(error) if error.kind() == std::io::ErrorKind::NotFound => return None,
@@ -178,11 +178,11 @@ pub fn read(sources: &Sources, problems: &mut Vec<Problem>) -> Option<Told> {
     }
 }
 
-fn parse(bytes: &[u8]) -> Result<Told, String> {
+fn parse(bytes: &[u8]) -> Result<Snapshot, String> {
     if bytes.len() as u64 > LARGEST_STORE {
         return Err("it is too long".to_owned());
     }
-    let told: Told = serde_json::from_slice(bytes).map_err(|error| error.to_string())?;
+    let told: Snapshot = serde_json::from_slice(bytes).map_err(|error| error.to_string())?;
     if told.form != FORM {
         return Err(format!("it is in form {}, and only form {FORM} is known", told.form));
     }

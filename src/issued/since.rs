@@ -4,14 +4,14 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
-use super::{Today, Told, ToldNote};
+use super::{Snapshot, Today, ToldNote};
 use crate::dossier::{Dossier, NoteId};
 
 /// What is different since the dossier was last issued. Each note stands in one list only.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Since<'a> {
     /// What was told then.
-    pub told: &'a Told,
+    pub told: &'a Snapshot,
     /// Steps that were done.
     pub done: Vec<NoteId>,
     /// Questions that were settled.
@@ -50,7 +50,7 @@ pub struct Gone<'a> {
 
 impl<'a> Since<'a> {
     /// Lays what was told beside the notes of today.
-    pub fn of(told: &'a Told, today: Today) -> Self {
+    pub fn of(told: &'a Snapshot, today: Today) -> Self {
         let mut since = Self {
             told,
             done: Vec::new(),
@@ -93,7 +93,7 @@ impl<'a> Since<'a> {
 }
 
 /// What was there and is not, or is of another kind today.
-fn gone<'a>(told: &'a Told, dossier: &Dossier) -> Vec<Gone<'a>> {
+fn gone<'a>(told: &'a Snapshot, dossier: &Dossier) -> Vec<Gone<'a>> {
     let is_gone =
         |(id, note): &(&String, &ToldNote)| dossier.find(id).is_none_or(|now| now.kind() != note.kind);
     told.notes.iter().filter(is_gone).map(|(id, note)| Gone { id, note }).collect()

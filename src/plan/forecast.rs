@@ -4,7 +4,7 @@
 //! up its work is then kept. Every day that is told of an activity, and its float, comes from that order with likely
 //! times. `days` plays it through with all low, all likely and all high times; `spread` draws every time at random from
 //! its triangle; `moments` are the three-point moments of the longest path without any limit of hands, for comparison:
-//! they are optimistic. A first day counts as something that passes before the activity, without doubt.
+//! they are optimistic. A first day counts as something that passes before the activity, without uncertainty.
 
 use super::network::Network;
 use super::precedence::Precedence;
@@ -60,12 +60,12 @@ pub fn forecast(network: &Network) -> Forecast {
     forecast_around(network, &vec![false; network.activities().len()])
 }
 
-/// Like [`forecast`]; what is `in_doubt` (by activity, with all that comes after it) is fitted in around the rest and never
+/// Like [`forecast`]; what is `in_uncertainty` (by activity, with all that comes after it) is fitted in around the rest and never
 /// moves it: days that are sure do not hang on days that are not.
-pub fn forecast_around(network: &Network, in_doubt: &[bool]) -> Forecast {
+pub fn forecast_around(network: &Network, in_uncertainty: &[bool]) -> Forecast {
     let calendar = Calendar::of(network);
     let project = project(network, &calendar);
-    let found = in_turn(network, &project, in_doubt);
+    let found = in_turn(network, &project, in_uncertainty);
     let timing = Timing::new(network, &calendar, &order_of_hands(&project, &found));
     let count = network.activities().len();
     let likely = critical_path_until(&timing.precedence, &timing.pick(|days| days.likely), &timing.due);
@@ -83,15 +83,15 @@ pub fn forecast_around(network: &Network, in_doubt: &[bool]) -> Forecast {
     }
 }
 
-fn in_turn(network: &Network, whole: &Project, in_doubt: &[bool]) -> Schedule {
-    if !in_doubt.contains(&true) {
+fn in_turn(network: &Network, whole: &Project, in_uncertainty: &[bool]) -> Schedule {
+    if !in_uncertainty.contains(&true) {
         return schedule(whole);
     }
-    let (sure, nodes) = network.only(|node| !in_doubt[node]);
+    let (sure, nodes) = network.only(|node| !in_uncertainty[node]);
     let first = schedule(&project(&sure, &Calendar::of(&sure)));
     // A first day holds nobody's hands: it keeps its place at the start.
     let mut kept = vec![Some(0); whole.tasks.len()];
-    kept[..in_doubt.len()].fill(None);
+    kept[..in_uncertainty.len()].fill(None);
     for (&node, &start) in nodes.iter().zip(&first.starts) {
         kept[node] = Some(start);
     }

@@ -1,6 +1,6 @@
 //! What a step has to lift and what has to fit: mass and size of its parts, for its own words and for what shops have.
 //!
-//! Parts are lifted one after the other, so the heaviest counts, with the upper end of its doubt. An assembly weighs what
+//! Parts are lifted one after the other, so the heaviest counts, with the upper end of its uncertainty. An assembly weighs what
 //! its note says; else what is within it without what is off by then, and of an old part and the new one in its place the
 //! heavier. What is worked on has to be lifted where the step itself calls for a lift, or where it is brought to another's
 //! shop; at home, where the keeper goes and where the shop comes to, it may stay where it stands.

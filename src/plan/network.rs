@@ -234,7 +234,7 @@ impl Network {
         &self.precedence
     }
 
-    /// The circles, each as indices into [`Network::edges`]: one for each knot of activities that wait on each other.
+    /// The circles, each as indices into [`Network::edges`]: one for each cycle of activities that wait on each other.
     pub fn circles(&self) -> &[Cycle] {
         &self.circles
     }

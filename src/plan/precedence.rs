@@ -52,7 +52,7 @@ pub struct Precedence {
 pub struct Untangled {
     /// The edges without those set aside.
     pub precedence: Precedence,
-    /// One circle for each knot of nodes that wait on each other.
+    /// One circle for each cycle of nodes that wait on each other.
     pub circles: Vec<Cycle>,
     /// The edges (by index) that were set aside because they close a circle.
     pub set_aside: Vec<usize>,

@@ -93,10 +93,11 @@ fn assumed(edition: &Edition, note: NoteId, line: &LineOutcome) -> Option<Assume
     let symbol = line.working.as_ref()?.symbol.as_ref()?;
     let Value::Quantity(quantity) = line.value.as_ref()? else { return None };
     let printed = print::quantity(quantity, &edition.dossier().units);
-    let doubt = printed.shown_doubt().map(|doubt| format!(" {doubt}")).unwrap_or_default();
+    let uncertainty =
+        printed.shown_uncertainty().map(|uncertainty| format!(" {uncertainty}")).unwrap_or_default();
     Some(Assumed {
         symbol: format!("#{}", equation(symbol)),
-        number: format!("{}{doubt}", number(&printed)),
+        number: format!("{}{uncertainty}", number(&printed)),
         unit: unit(&printed),
         why: line.remark.clone(),
         at: edition.mention(note),

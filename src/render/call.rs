@@ -4,8 +4,8 @@
 use super::escape::escape;
 use super::figures;
 use super::mathematics::{equation, plain};
+use crate::calc::expression::{Setting, Symbol};
 use crate::calc::function::Function;
-use crate::calc::setting::{Setting, Symbol};
 
 /// An argument: its name, and what it is given.
 struct Given {
@@ -14,7 +14,7 @@ struct Given {
 }
 
 /// A formula in which words stand for the calls that are set out below it.
-pub(super) struct Told<'a> {
+pub(super) struct Report<'a> {
     functions: &'a [&'static Function],
     given: Vec<Given>,
     calls: Vec<CallOf>,
@@ -26,7 +26,7 @@ struct CallOf {
     given: Vec<(String, Setting)>,
 }
 
-impl<'a> Told<'a> {
+impl<'a> Report<'a> {
     /// The formula as it stands in its line, and what its calls are given.
     pub(super) fn of(formula: &Setting, functions: &'a [&'static Function]) -> (Setting, Self) {
         let mut told = Self { functions, given: Vec::new(), calls: Vec::new() };
@@ -162,7 +162,7 @@ fn of_what(field: &str, call: &str) -> String {
 const LONGEST: usize = 160;
 
 /// The formulas of functions that a line calls, each with its place in the chapter of sources; `told` has the figures.
-pub(super) fn rules(functions: impl Iterator<Item = &'static Function>, told: &Told) -> String {
+pub(super) fn rules(functions: impl Iterator<Item = &'static Function>, told: &Report) -> String {
     let rule = |function: &'static Function| {
         let settings = function.formula.settings();
         let length: usize = settings.iter().map(|setting| setting.words().len()).sum();
@@ -224,7 +224,7 @@ mod tests {
         let functions: Vec<&'static Function> = crate::trade::functions().collect();
         let lever = functions.iter().find(|function| function.name == "lever").expect("a function");
         let number = |text: &str| Setting::Number {
-            figures: crate::calc::setting::Figures::Decimal(text.to_owned()),
+            figures: crate::calc::expression::Figures::Decimal(text.to_owned()),
             unit: "N".to_owned(),
         };
         let given = [("load", "4"), ("load_arm", "5"), ("effort_arm", "6")];

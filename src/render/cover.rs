@@ -192,7 +192,7 @@ pub(super) fn reading(edition: &Edition) -> Reading {
             ),
         ),
         Fact::new(
-            "doubt",
+            "uncertainty",
             "± is the expanded uncertainty at 95 % by the GUM (JCGM 100:2008); within a limit any value is as likely as another",
         ),
     ];

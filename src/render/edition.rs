@@ -255,7 +255,7 @@ impl<'a> Edition<'a> {
         self.dossier().about.both
     }
 
-    /// A worked-out value in the other system, without its doubt, where the dossier asks for both.
+    /// A worked-out value in the other system, without its uncertainty, where the dossier asks for both.
     pub(super) fn other(&self, value: &Quantity) -> Option<String> {
         let other = systems::other(value, &self.dossier().units).filter(|_| self.shows_both())?;
         Some(other.plain().value())
@@ -488,7 +488,7 @@ pub(super) fn decapital(text: &str) -> String {
     }
 }
 
-/// A doubt is not parted from its sign.
+/// An uncertainty is not parted from its sign.
 pub(super) fn joined(says: &str) -> String {
     says.replace("± ", "±\u{a0}")
 }

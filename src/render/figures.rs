@@ -1,7 +1,7 @@
 //! A formula with the figures of one call put in for its parameters.
 
+use crate::calc::expression::{Setting, Sign};
 use crate::calc::function::Function;
-use crate::calc::setting::{Setting, Sign};
 
 /// The right-hand side of each line with what the call is given; none where a name has no figure here: a default, or
 /// what another line defines.

@@ -136,8 +136,8 @@ pub(super) fn standing(edition: &Edition, judged: &Judged, limited: &Limited) ->
             format!("worn {} past, {} to come off", amount(standing.past_worn), amount(standing.to_come_off))
         }
     };
-    match printed(standing.margin).doubt() {
-        Some(doubt) => format!("{says} with ±\u{a0}{}", doubt.replace(' ', "\u{a0}")),
+    match printed(standing.margin).uncertainty() {
+        Some(uncertainty) => format!("{says} with ±\u{a0}{}", uncertainty.replace(' ', "\u{a0}")),
         None => says,
     }
 }
@@ -232,12 +232,12 @@ fn plot(edition: &Edition, keys: &Keys<Resolved>, limited: &Limited, judged: &[J
     let reach = DRAWN_WITHIN * (most - least);
     let off = |size: f64| (size - limited.size) / limited.unit.metres();
     let bar = |judged: &Judged| {
-        let ((least, most), doubt) = (judged.extremes, judged.verdict.value.expanded());
+        let ((least, most), uncertainty) = (judged.extremes, judged.verdict.value.expanded());
         Bar {
             name: name(edition, judged.measurement),
             member: judged.member.word(),
-            low: off(least - doubt),
-            high: off(most + doubt),
+            low: off(least - uncertainty),
+            high: off(most + uncertainty),
         }
     };
     let caption = caption(edition, keys, limited, judged)?;

@@ -53,7 +53,10 @@ fn of_size(edition: &Edition, found: MeasurementId, left: MeasurementId) -> Opti
     let name = if was.figure("value").is_some() && is.figure("value").is_some() { "size" } else { "mean" };
     let from_to = from_to(edition, was.figure("mean")?, is.figure("mean")?);
     Some(if size.value <= size.expanded() {
-        format!("The {name} is as it was, as far as it was measured: {from_to}, with ± {}.", by.doubt()?)
+        format!(
+            "The {name} is as it was, as far as it was measured: {from_to}, with ± {}.",
+            by.uncertainty()?
+        )
     } else {
         let way = if change.value < 0.0 { "smaller" } else { "larger" };
         format!("The {name} went {from_to}: {} {way}.", by.with_expanded())

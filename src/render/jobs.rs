@@ -2,8 +2,8 @@
 
 use serde::Serialize;
 
-use super::ahead;
 use super::edition::Edition;
+use super::prerequisites;
 use super::sequence::work_order;
 use super::shapes::{Fact, Mention, RecordShape};
 use crate::dossier::{NoteId, ShopId, StepId};
@@ -77,7 +77,7 @@ fn shape(edition: &Edition, shop: ShopId) -> ShopShape {
     let dossier = edition.dossier();
     let keys = &dossier[shop];
     let open = steps_at(edition, shop);
-    let to_pay = ahead::to_pay(edition, &open.iter().copied().collect());
+    let to_pay = prerequisites::to_pay(edition, &open.iter().copied().collect());
     let steps: Vec<NoteId> = open.into_iter().map(NoteId::Step).collect();
     let measures = keys.has.iter().map(|has| format!("{} {}", has.what, edition.typed(&has.amount)));
     let facts = [

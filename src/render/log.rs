@@ -59,7 +59,7 @@ pub(super) fn chapter(edition: &Edition) -> Log {
 
 /// To a tenth of an hour.
 pub(super) fn hours(seconds: f64) -> String {
-    // An empty sum is minus nought.
+    // An empty sum is minus zero.
     let tenths = format!("{:.1}", seconds / HOUR + 0.0);
     format!("{} h", tenths.strip_suffix(".0").unwrap_or(&tenths))
 }

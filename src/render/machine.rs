@@ -2,12 +2,12 @@
 
 use serde::Serialize;
 
-use super::ahead::{self, Ahead};
 use super::bill::without_unknown;
 use super::edition::{Edition, said, width_of_each};
 use super::fit::{self, FitShape};
 use super::measurement::{self, MeasurementShape};
 use super::part_drawing;
+use super::prerequisites::{self, Prerequisites};
 use super::shapes::{Fact, Mention, Picture, RecordShape};
 use super::upkeep::{self, UpkeepLine};
 use super::working::verdict_code;
@@ -34,7 +34,7 @@ struct PartShape {
     supply: Option<&'static str>,
     facts: Vec<Fact>,
     trapped_by: Vec<Mention>,
-    ahead: Option<Ahead>,
+    prerequisites: Option<Prerequisites>,
     keep: Option<String>,
     upkeep: Vec<UpkeepLine>,
     fit: Option<FitShape>,
@@ -130,7 +130,7 @@ fn shape(edition: &Edition, part: PartId, depth: usize) -> PartShape {
             .then(|| keys.supply.word()),
         facts: facts(edition, part),
         trapped_by: edition.mentions(keys.trapped_by.iter().copied()),
-        ahead: ahead::of_part(edition, part),
+        prerequisites: prerequisites::of_part(edition, part),
         keep: (!keys.marks.is_empty()).then(|| keys.marks.join("; ")),
         upkeep: upkeep::of_part(edition, part),
         fit: fit::shape(edition, part),

@@ -1,8 +1,8 @@
 //! The engine's set-out formulas as Typst mathematics.
 
 use super::escape::{escape, quoted};
+use crate::calc::expression::{Figures, Setting, Sign, Symbol};
 use crate::calc::print::Printed;
-use crate::calc::setting::{Figures, Setting, Sign, Symbol};
 
 /// An equation with the words that are read aloud for it.
 pub(super) fn equation(setting: &Setting) -> String {
@@ -92,7 +92,7 @@ fn sides(above: &Setting, below: &Setting) -> (Vec<Setting>, Vec<Setting>) {
     (over, under)
 }
 
-/// Told in more letters than this, a formula is wider than its column.
+/// Report in more letters than this, a formula is wider than its column.
 const LONGEST_STROKE: usize = 110;
 
 fn is_long(side: &[Setting]) -> bool {

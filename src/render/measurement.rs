@@ -34,7 +34,7 @@ struct ResultShape {
     name: &'static str,
     number: String,
     unit: String,
-    doubt: Option<String>,
+    uncertainty: Option<String>,
     note: Option<String>,
 }
 
@@ -92,7 +92,7 @@ struct Line {
 #[derive(Serialize)]
 struct Series {
     name: &'static str,
-    doubt: Option<f64>,
+    uncertainty: Option<f64>,
     points: Vec<Point>,
 }
 
@@ -283,7 +283,7 @@ fn taper_word(stations: &[StationStatistics]) -> &'static str {
     }
 }
 
-/// What is off nominal is wear only on a feature as found, and only where the uncertainty leaves no doubt of its side.
+/// What is off nominal is wear only on a feature as found, and only where the uncertainty leaves no uncertainty of its side.
 fn wear_word(keys: &Taken, measured: &Measured) -> &'static str {
     if is_worn(keys, measured) { "wear" } else { "from nominal" }
 }
@@ -302,7 +302,7 @@ pub(super) fn lies_along(keys: &Taken) -> bool {
 
 fn result(edition: &Edition, name: &'static str, quantity: &Quantity) -> ResultShape {
     let mut printed = print::quantity(quantity, &edition.dossier().units);
-    if quantity.doubt.is_none() {
+    if quantity.uncertainty.is_none() {
         printed.number = two_figures(&printed.number, printed.power);
         printed.power = 0;
     }
@@ -315,11 +315,11 @@ fn result(edition: &Edition, name: &'static str, quantity: &Quantity) -> ResultS
         number: number(&printed),
         unit: printed.unit.clone(),
         note: (!notes.is_empty()).then(|| notes.join("; ")),
-        doubt: printed.expanded,
+        uncertainty: printed.expanded,
     }
 }
 
-/// A figure without doubt here is a scatter: more than two of its figures say nothing.
+/// A figure without uncertainty here is a scatter: more than two of its figures say nothing.
 fn two_figures(number: &str, power: i32) -> String {
     let Ok(value) = number.parse::<f64>() else { return number.to_owned() };
     let value = value * libm::pow(10.0, f64::from(power));
@@ -385,7 +385,7 @@ fn series(edition: &Edition, id: MeasurementId, unit: Unit, name: &'static str) 
     });
     Series {
         name,
-        doubt: within.map(|within| unit.interval_from_si(within.nominal)),
+        uncertainty: within.map(|within| unit.interval_from_si(within.nominal)),
         points: points.collect(),
     }
 }

@@ -3,7 +3,6 @@
 //! Takes: the dossier with its working, plan and bill. Gives: a folder of virtual files, whole in memory; CSV, JSON and
 //! SVG beside the PDF. Never: works anything out, or hands a note's text on unescaped.
 
-mod ahead;
 mod assumptions;
 mod attached;
 mod bill;
@@ -28,6 +27,7 @@ mod mathematics;
 mod measurement;
 mod named;
 mod part_drawing;
+mod prerequisites;
 mod provenance;
 mod questions;
 mod sequence;

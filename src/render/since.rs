@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::edition::{Edition, day};
 use super::shapes::Mention;
 use crate::dossier::NoteId;
-use crate::issued::{Gone, Since, Told, likely_end};
+use crate::issued::{Gone, Since, Snapshot, likely_end};
 
 #[derive(Serialize)]
 pub(super) struct SinceShape {
@@ -32,7 +32,7 @@ pub(super) fn shape(edition: &Edition) -> Option<SinceShape> {
 }
 
 /// It was issued on 7 November 2026, for the boatyard.
-fn issued(told: &Told) -> String {
+fn issued(told: &Snapshot) -> String {
     let date = told.date.as_deref().and_then(in_words).map(|date| format!(" on {date}")).unwrap_or_default();
     format!("It was issued{date}, {}.", told.words.trim_end_matches('.'))
 }
@@ -42,7 +42,7 @@ fn in_words(date: &str) -> Option<String> {
 }
 
 /// The end and the cost, where they are others.
-fn figures(edition: &Edition, told: &Told) -> String {
+fn figures(edition: &Edition, told: &Snapshot) -> String {
     let outlook = edition.outlook;
     let end = likely_end(&edition.project.plan, &outlook.timetable);
     let was = told.likely_end.as_deref().and_then(in_words);

@@ -10,7 +10,7 @@ use super::upkeep::how_often;
 use crate::bill::mass::{Weight, weigh};
 use crate::bill::report::{BillReport, CutListReport};
 use crate::calc::evaluate::verdict::Verdict;
-use crate::calc::one::Told;
+use crate::calc::one::Report;
 use crate::calc::rounding::to_a_millionth;
 use crate::calc::sheet::{LineOutcome, Place};
 use crate::calc::value::Value;
@@ -38,11 +38,11 @@ struct State {
     bill: BillReport,
     cut_list: CutListReport,
     measurements: Vec<MeasurementLine>,
-    values: Vec<LineTold>,
-    assumptions: Vec<LineTold>,
-    checks: Vec<CheckTold>,
-    fits: Vec<FitTold>,
-    closing: Option<ClosingTold>,
+    values: Vec<LineReport>,
+    assumptions: Vec<LineReport>,
+    checks: Vec<CheckReport>,
+    fits: Vec<FitReport>,
+    closing: Option<ClosingReport>,
 }
 
 #[derive(Serialize)]
@@ -79,11 +79,11 @@ struct PartLine {
     given: bool,
     sum_of_parts_kg: Option<f64>,
     unweighed: usize,
-    upkeep: Vec<UpkeepTold>,
+    upkeep: Vec<UpkeepReport>,
 }
 
 #[derive(Serialize)]
-struct UpkeepTold {
+struct UpkeepReport {
     does: String,
     every: String,
     every_days: Option<f64>,
@@ -92,15 +92,15 @@ struct UpkeepTold {
 
 /// The end of the work.
 #[derive(Serialize)]
-struct ClosingTold {
-    done: Vec<DoneTold>,
-    mended: Vec<MendedTold>,
-    features: Vec<FeatureTold>,
-    watch: Vec<WatchTold>,
+struct ClosingReport {
+    done: Vec<DoneReport>,
+    mended: Vec<MendedReport>,
+    features: Vec<FeatureReport>,
+    watch: Vec<WatchReport>,
 }
 
 #[derive(Serialize)]
-struct DoneTold {
+struct DoneReport {
     id: String,
     done_by: Option<String>,
     at: Option<String>,
@@ -109,13 +109,13 @@ struct DoneTold {
 }
 
 #[derive(Serialize)]
-struct MendedTold {
+struct MendedReport {
     id: String,
     by: Vec<String>,
 }
 
 #[derive(Serialize)]
-struct FeatureTold {
+struct FeatureReport {
     of: String,
     feature: String,
     found: Option<String>,
@@ -124,7 +124,7 @@ struct FeatureTold {
 }
 
 #[derive(Serialize)]
-struct WatchTold {
+struct WatchReport {
     id: String,
     why: &'static str,
 }
@@ -137,53 +137,53 @@ struct MeasurementLine {
     state: &'static str,
     date: Option<String>,
     instrument: Option<String>,
-    results: BTreeMap<String, Told>,
-    held: Option<Told>,
+    results: BTreeMap<String, Report>,
+    held: Option<Report>,
 }
 
 /// A line of a calculation that has a name.
 #[derive(Serialize)]
-struct LineTold {
+struct LineReport {
     id: String,
     name: String,
     remark: Option<String>,
     #[serde(flatten)]
-    told: Told,
+    told: Report,
 }
 
 #[derive(Serialize)]
-struct CheckTold {
+struct CheckReport {
     id: String,
     says: String,
     remark: Option<String>,
     #[serde(flatten)]
-    told: Told,
+    told: Report,
 }
 
 #[derive(Serialize)]
-struct FitTold {
+struct FitReport {
     id: String,
     with: String,
     class: String,
     size_mm: f64,
-    hole: Option<MemberTold>,
-    shaft: Option<MemberTold>,
-    measured: Vec<JudgedTold>,
+    hole: Option<MemberReport>,
+    shaft: Option<MemberReport>,
+    measured: Vec<JudgedReport>,
 }
 
 #[derive(Serialize)]
-struct MemberTold {
+struct MemberReport {
     least_mm: f64,
     most_mm: f64,
 }
 
 #[derive(Serialize)]
-struct JudgedTold {
+struct JudgedReport {
     id: String,
     member: &'static str,
     latest: bool,
     #[serde(flatten)]
-    told: Told,
+    told: Report,
 }
 
 /// The computed state as JSON.
@@ -256,9 +256,9 @@ fn parts(edition: &Edition) -> Vec<PartLine> {
     dossier.parts.ids().zip(&weights).map(|(part, weight)| part_line(edition, part, weight)).collect()
 }
 
-fn upkeep(edition: &Edition, upkeep: &Upkeep) -> UpkeepTold {
+fn upkeep(edition: &Edition, upkeep: &Upkeep) -> UpkeepReport {
     const DAY: f64 = 86_400.0;
-    UpkeepTold {
+    UpkeepReport {
         does: upkeep.does.clone(),
         every: how_often(edition, &upkeep.every),
         every_days: match &upkeep.every {
@@ -269,23 +269,23 @@ fn upkeep(edition: &Edition, upkeep: &Upkeep) -> UpkeepTold {
     }
 }
 
-fn closing(edition: &Edition) -> Option<ClosingTold> {
+fn closing(edition: &Edition) -> Option<ClosingReport> {
     let dossier = edition.dossier();
     let closing = Closing::of(edition.project)?;
-    let done = closing.done.iter().map(|done| DoneTold {
+    let done = closing.done.iter().map(|done| DoneReport {
         id: id(dossier, done.step),
         done_by: dossier[done.step].done_by.as_ref().map(|by| by.text.clone()),
         at: dossier[done.step].at.map(|shop| id(dossier, shop)),
         done_on: dossier[done.step].done_on.map(|day| day.date.to_string()),
         hours_h: to_a_millionth(done.hours / 3600.0),
     });
-    let mended = closing.mended.iter().map(|mended| MendedTold {
+    let mended = closing.mended.iter().map(|mended| MendedReport {
         id: id(dossier, mended.finding),
         by: ids(dossier, mended.by.iter().copied()),
     });
     let watch =
-        closing.watch.iter().map(|watch| WatchTold { id: id(dossier, watch.note), why: watch.why.word() });
-    Some(ClosingTold {
+        closing.watch.iter().map(|watch| WatchReport { id: id(dossier, watch.note), why: watch.why.word() });
+    Some(ClosingReport {
         done: done.collect(),
         mended: mended.collect(),
         features: closing.features.iter().filter_map(|one| feature(edition, one)).collect(),
@@ -293,10 +293,10 @@ fn closing(edition: &Edition) -> Option<ClosingTold> {
     })
 }
 
-fn feature(edition: &Edition, feature: &Feature) -> Option<FeatureTold> {
+fn feature(edition: &Edition, feature: &Feature) -> Option<FeatureReport> {
     let dossier = edition.dossier();
     let now = feature.any()?;
-    Some(FeatureTold {
+    Some(FeatureReport {
         of: id(dossier, dossier[now].of),
         feature: dossier[now].feature.clone(),
         found: feature.found.map(|found| id(dossier, found)),
@@ -342,13 +342,13 @@ fn measurement(edition: &Edition, measurement: MeasurementId) -> MeasurementLine
             .measured(measurement)
             .held
             .as_ref()
-            .map(|held| Told::verdict(held, &dossier.units)),
-        results: figures.map(|(name, value)| (name.clone(), Told::value(value, &dossier.units))).collect(),
+            .map(|held| Report::verdict(held, &dossier.units)),
+        results: figures.map(|(name, value)| (name.clone(), Report::value(value, &dossier.units))).collect(),
     }
 }
 
 /// Every named value of the calculations, note by note.
-fn values(edition: &Edition) -> Vec<LineTold> {
+fn values(edition: &Edition) -> Vec<LineReport> {
     let worked = &edition.project.worked;
     let mut values = Vec::new();
     for (scope, outcome) in worked.evaluation.scopes.iter().enumerate() {
@@ -359,54 +359,54 @@ fn values(edition: &Edition) -> Vec<LineTold> {
     values
 }
 
-fn assumptions(edition: &Edition) -> Vec<LineTold> {
+fn assumptions(edition: &Edition) -> Vec<LineReport> {
     let worked = &edition.project.worked;
     let line = |place: &Place| line_told(edition, worked.note(*place), worked.evaluation.line(*place)?);
     worked.evaluation.assumptions.iter().filter_map(line).collect()
 }
 
-fn line_told(edition: &Edition, note: NoteId, line: &LineOutcome) -> Option<LineTold> {
+fn line_told(edition: &Edition, note: NoteId, line: &LineOutcome) -> Option<LineReport> {
     line.value.as_ref().filter(|value| !matches!(value, Value::Record(_)))?;
-    Some(LineTold {
+    Some(LineReport {
         id: id(edition.dossier(), note),
         name: line.name.clone()?,
         remark: line.remark.clone(),
-        told: Told::of(line, &edition.dossier().units),
+        told: Report::of(line, &edition.dossier().units),
     })
 }
 
-fn checks(edition: &Edition) -> Vec<CheckTold> {
+fn checks(edition: &Edition) -> Vec<CheckReport> {
     let (worked, dossier) = (&edition.project.worked, edition.dossier());
     let check = |place: &Place| {
         let line = worked.evaluation.line(*place)?;
         let (_, asked) = (line.verdict.as_ref()?, line.asked.as_ref()?);
-        Some(CheckTold {
+        Some(CheckReport {
             id: id(dossier, worked.note(*place)),
             says: asked.text.clone(),
             remark: line.remark.clone(),
-            told: Told::of(line, &dossier.units),
+            told: Report::of(line, &dossier.units),
         })
     };
     worked.evaluation.checks.iter().filter_map(check).collect()
 }
 
 /// `None` for a fit without limits, which `check` tells of.
-fn fit(edition: &Edition, fitted: &Fitted) -> Option<FitTold> {
+fn fit(edition: &Edition, fitted: &Fitted) -> Option<FitReport> {
     const MM: f64 = 1e3;
     let dossier = edition.dossier();
     let keys = dossier[fitted.part].fit.as_ref()?;
     let limits = fitted.limits.as_ref().ok()?;
     let member = |member: Member| {
         let (least, most) = limits.sizes(member)?;
-        Some(MemberTold { least_mm: to_a_millionth(least * MM), most_mm: to_a_millionth(most * MM) })
+        Some(MemberReport { least_mm: to_a_millionth(least * MM), most_mm: to_a_millionth(most * MM) })
     };
-    let judged = |judged: &Judged| JudgedTold {
+    let judged = |judged: &Judged| JudgedReport {
         id: id(dossier, judged.measurement),
         member: judged.member.word(),
         latest: judged.is_latest(dossier),
-        told: Told::verdict(&judged.verdict, &dossier.units),
+        told: Report::verdict(&judged.verdict, &dossier.units),
     };
-    Some(FitTold {
+    Some(FitReport {
         id: id(dossier, fitted.part),
         with: id(dossier, keys.with),
         class: keys.class.text.clone(),

@@ -2,15 +2,15 @@
 
 use std::collections::BTreeSet;
 
-use super::call::{Told, rules};
+use super::call::{Report, rules};
 use super::edition::{Edition, capital};
 use super::escape::{escape, quoted};
 use super::mathematics::{equation, plain, unbroken};
 use crate::calc::evaluate::Note;
 use crate::calc::evaluate::verdict::Outcome;
+use crate::calc::expression::{Setting, Working};
 use crate::calc::function::Said;
 use crate::calc::print::{self, Printed};
-use crate::calc::setting::{Setting, Working};
 use crate::calc::sheet::{Budget, LineKind, LineOutcome};
 use crate::calc::value::Value;
 use crate::dossier::NoteId;
@@ -63,10 +63,10 @@ fn other(edition: &Edition, value: &Value) -> Option<String> {
 
 /// A value in running text, and in brackets the same in the other system.
 fn in_prose(printed: &Printed, other: Option<String>) -> String {
-    let (number, unit, doubt) =
-        (quoted(&number(printed)), unit(printed), text_or_none(doubt(printed).as_ref()));
+    let (number, unit, uncertainty) =
+        (quoted(&number(printed)), unit(printed), text_or_none(uncertainty(printed).as_ref()));
     let other = other.map(|other| escape(&format!(" ({other})"))).unwrap_or_default();
-    format!("#value({number}, {unit}, doubt: {doubt}){other}")
+    format!("#value({number}, {unit}, uncertainty: {uncertainty}){other}")
 }
 
 /// A line in full. `shown`: the functions whose formulas stand in the block already.
@@ -112,9 +112,9 @@ fn short_result(edition: &Edition, line: &LineOutcome, remark: &str) -> Option<S
     };
     Some(format!(
         "(kind: \"line\", symbol: {}, formula: {formula}, numbers: none, unbroken: (), given: (), rules: (), number: {}, \
-         unit: {}, doubt: none, worst: none, other: {}, remark: {remark})",
+         unit: {}, uncertainty: none, worst: none, other: {}, remark: {remark})",
         symbol(working),
-        quoted(&with_doubt(printed)),
+        quoted(&with_uncertainty(printed)),
         unit(printed),
         text_or_none(line.value.as_ref().and_then(|value| other(edition, value)).as_ref()),
     ))
@@ -182,7 +182,7 @@ fn field(edition: &Edition, name: &str, value: &Value) -> String {
         Value::Quantity(_) => figures(edition, value),
         other => {
             let text = quoted(&print::value(other, &edition.dossier().units));
-            format!("number: {text}, unit: none, doubt: none, worst: none, other: none")
+            format!("number: {text}, unit: none, uncertainty: none, worst: none, other: none")
         }
     };
     format!("(name: [{name}], {figures}), ")
@@ -200,23 +200,23 @@ fn told(edition: &Edition, name: &str, value: &Value) -> String {
     }
 }
 
-/// Number, unit and doubts of a result, and the result in the other system.
+/// Number, unit and uncertainties of a result, and the result in the other system.
 fn figures(edition: &Edition, value: &Value) -> String {
     let Some(quantity) = value.quantity() else { return NO_FIGURES.to_owned() };
     let printed = print::quantity(quantity, &edition.dossier().units);
     format!(
-        "number: {}, unit: {}, doubt: {}, worst: {}, other: {}",
+        "number: {}, unit: {}, uncertainty: {}, worst: {}, other: {}",
         quoted(&number(&printed)),
         unit(&printed),
-        text_or_none(doubt(&printed).as_ref()),
+        text_or_none(uncertainty(&printed).as_ref()),
         text_or_none(printed.shown_worst().map(|text| signs(&text)).as_ref()),
         text_or_none(edition.other(quantity).as_ref()),
     )
 }
 
 /// `± 0.0012`, with the signs of print.
-fn doubt(printed: &Printed) -> Option<String> {
-    printed.shown_doubt().map(|text| signs(&text))
+fn uncertainty(printed: &Printed) -> Option<String> {
+    printed.shown_uncertainty().map(|text| signs(&text))
 }
 
 fn signs(text: &str) -> String {
@@ -252,8 +252,8 @@ fn result(
 ) -> Option<String> {
     let working = line.working.as_ref()?;
     let Working { formula, numbers, result, .. } = working;
-    let (formula, told) = Told::of(formula, &line.functions);
-    let with_numbers = numbers.as_ref().map(|numbers| Told::of(numbers, &line.functions));
+    let (formula, told) = Report::of(formula, &line.functions);
+    let with_numbers = numbers.as_ref().map(|numbers| Report::of(numbers, &line.functions));
     let (numbers, numbers_told) = with_numbers.unzip();
     let numbers = numbers.filter(|numbers| *numbers != formula);
     let (numbers, figures) = match result {
@@ -278,13 +278,13 @@ fn result(
     ))
 }
 
-const NO_FIGURES: &str = "number: none, unit: none, doubt: none, worst: none, other: none";
+const NO_FIGURES: &str = "number: none, unit: none, uncertainty: none, worst: none, other: none";
 
 fn assumption(line: &LineOutcome, remark: &str) -> Option<String> {
     let working = line.working.as_ref()?;
     let symbol = optional(working.symbol.as_ref());
     let (number, unit) = match working.result.as_ref().unwrap_or(&working.formula) {
-        Setting::Value(printed) => (quoted(&with_doubt(printed)), unit(printed)),
+        Setting::Value(printed) => (quoted(&with_uncertainty(printed)), unit(printed)),
         other => (quoted(&other.words()), "none".to_owned()),
     };
     Some(format!("(kind: \"assume\", symbol: {symbol}, number: {number}, unit: {unit}, remark: {remark})"))
@@ -316,9 +316,9 @@ pub(super) fn number(printed: &Printed) -> String {
     plain.value()
 }
 
-fn with_doubt(printed: &Printed) -> String {
-    match doubt(printed) {
-        Some(doubt) => format!("{} {doubt}", number(printed)),
+fn with_uncertainty(printed: &Printed) -> String {
+    match uncertainty(printed) {
+        Some(uncertainty) => format!("{} {uncertainty}", number(printed)),
         None => number(printed),
     }
 }
@@ -350,7 +350,7 @@ struct BudgetLine {
     says: String,
 }
 
-/// The shares of the doubt, largest first.
+/// The shares of the uncertainty, largest first.
 fn budget_of(edition: &Edition, budget: &Budget, line: &LineOutcome) -> String {
     let rows = budget.rows.iter().map(|row| BudgetLine {
         name: row.source.clone(),

@@ -81,7 +81,7 @@ pub(super) const fn length(name: &'static str, meaning: &'static str) -> Output 
     quantity(name, Dimension::LENGTH, ["mm", "in"], meaning)
 }
 
-/// A size that a table fixes or a person works to: without doubt it prints to the last figure of the standards.
+/// A size that a table fixes or a person works to: without uncertainty it prints to the last figure of the standards.
 pub(super) const fn size(name: &'static str, meaning: &'static str) -> Output {
     quantity(name, Dimension::LENGTH, ["0.001 mm", "0.0001 in"], meaning)
 }

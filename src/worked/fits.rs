@@ -2,10 +2,10 @@
 
 use super::statistics::feature;
 use crate::calc::dimension::Dimension;
-use crate::calc::doubt::Sources;
 use crate::calc::evaluate::verdict::Verdict;
 use crate::calc::function::Refusal;
 use crate::calc::measure::{self, Feature, Measured};
+use crate::calc::uncertainty::Sources;
 use crate::dossier::{Dossier, MeasurementId, PartId, Resolved};
 use crate::record::{Fit as Keys, MeasurementState, Surface};
 use crate::trade::limits::fit::{Fit, Resolved as Limited, resolve};
@@ -76,7 +76,7 @@ fn judge(dossier: &Dossier, measured: &Measured, id: MeasurementId, limits: &Lim
         Surface::Outside => Member::Shaft,
     };
     let against = Feature { limits: Some(limits.sizes(member)?), ..feature(dossier, id) };
-    // Nothing else is reckoned with this verdict, so the sources of its doubt may be its own.
+    // Nothing else is reckoned with this verdict, so the sources of its uncertainty may be its own.
     let verdict = measure::measure(&against, &mut Sources::new()).held?;
     Some(Judged { measurement: id, member, extremes: extremes(measured, against.repeats), verdict })
 }

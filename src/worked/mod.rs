@@ -15,11 +15,11 @@ use std::collections::BTreeMap;
 
 use scopes::Scopes;
 
-use crate::calc::doubt::Sources;
 use crate::calc::fault::Fault;
 use crate::calc::function::Function;
 use crate::calc::measure::Measured;
 use crate::calc::sheet::{self, BlockOutcome, Evaluation, Place, QuoteOutcome, Reference};
+use crate::calc::uncertainty::Sources;
 use crate::diagnostic::Problem;
 use crate::dossier::{Dossier, MeasurementId, NoteId, PartId};
 use crate::text::Span;

@@ -5,9 +5,9 @@ use std::collections::BTreeMap;
 use super::shapes;
 use crate::bill::mass::{Weight, weigh};
 use crate::calc::dimension::Dimension;
-use crate::calc::doubt::Sources;
 use crate::calc::measure::Measured;
 use crate::calc::sheet::{Block as CalcBlock, Quote, Scope, SourceLine};
+use crate::calc::uncertainty::Sources;
 use crate::calc::units::Unit;
 use crate::calc::value::{Quantity, Value};
 use crate::dossier::{Dossier, NoteId, PartId};
@@ -129,7 +129,8 @@ fn estimated(estimate: &Estimate, label: &str, sources: &mut Sources) -> Value {
 fn bounded(low: f64, high: f64, unit: Unit, label: &str, sources: &mut Sources) -> Value {
     let mut quantity = Quantity::exact(low.midpoint(high), unit.dimension(), unit);
     if high > low {
-        quantity.doubt = crate::calc::doubt::Doubt::bound(sources.fresh(label), (high - low) / 2.0);
+        quantity.uncertainty =
+            crate::calc::uncertainty::Uncertainty::bound(sources.fresh(label), (high - low) / 2.0);
     }
     Value::Quantity(quantity)
 }

@@ -1,8 +1,8 @@
 //! What the readings of each measurement come to.
 
-use crate::calc::doubt::Sources;
 use crate::calc::literal::Literal;
 use crate::calc::measure::{self, Feature, Measured};
+use crate::calc::uncertainty::Sources;
 use crate::dossier::{Dossier, MeasurementId};
 use crate::record::{Instrument, Measurement, Station, Surface};
 

@@ -1,9 +1,9 @@
 //! Whatever a person can type: a clear message, no panic, no hang.
 
-use asfound::calc::doubt::Sources;
 use asfound::calc::fault::{CODES, Fault};
 use asfound::calc::literal::Literal;
 use asfound::calc::sheet::{Block, Evaluation, Scope, SourceLine, evaluate};
+use asfound::calc::uncertainty::Sources;
 use asfound::calc::units::{Settings, Units};
 use proptest::prelude::*;
 
@@ -215,7 +215,7 @@ fn functions_nested_deeper_than_the_stack() {
 }
 
 #[test]
-fn doubts_that_pile_up_stay_within_the_limit_of_work() {
+fn uncertainties_that_pile_up_stay_within_the_limit_of_work() {
     let mut text = "x0 = 1 mm ± 0.1 mm\n".to_owned();
     for line in 1..20_000 {
         text.push_str(&format!("x{line} = x{} + (1 mm ± 0.1 mm)\n", line - 1));

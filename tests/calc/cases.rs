@@ -7,10 +7,10 @@
 use std::fmt::Write as _;
 use std::path::PathBuf;
 
-use asfound::calc::doubt::Sources;
 use asfound::calc::fault::Severity;
 use asfound::calc::print;
 use asfound::calc::sheet::{Block, Evaluation, LineKind, LineOutcome, Scope, SourceLine, evaluate};
+use asfound::calc::uncertainty::Sources;
 use asfound::calc::units::{Settings, Ton, Units};
 
 use super::functions;

@@ -82,7 +82,7 @@ proptest! {
         let Some(bounded) = quantity(&lines(&|middle, half, _| format!("{middle:.6} ± {half:.6}"))) else { return Ok(()) };
         let (low, high) = bounded.worst_case();
         let slack = 1e-9 * (1.0 + low.abs().max(high.abs()));
-        prop_assert!(bounded.expanded() <= bounded.doubt.worst() + slack);
+        prop_assert!(bounded.expanded() <= bounded.uncertainty.worst() + slack);
         for point in points {
             let at = |middle: f64, half: f64, index: usize| format!("{:.6} + ({}) * {half:.6}", middle, point[index]);
             let Some(exact) = quantity(&lines(&at)) else { continue };
@@ -262,14 +262,14 @@ fn what_has_no_value_within_its_bounds_has_no_known_ends() {
 
 /// Student's factor for two degrees of freedom is 4.53: three times the standard uncertainty is less than that.
 #[test]
-fn the_doubt_at_95_percent_is_never_beyond_the_worst_case() {
-    use asfound::calc::doubt::{Doubt, Sources};
+fn the_uncertainty_at_95_percent_is_never_beyond_the_worst_case() {
+    use asfound::calc::uncertainty::{Sources, Uncertainty};
     let mut sources = Sources::new();
-    for freedom in 1..40 {
-        let scatter = Doubt::scatter(sources.fresh("repeats"), 0.0055, freedom);
-        assert!(scatter.expanded().value <= scatter.worst(), "{freedom}");
-        let with_bound = scatter.plus(Doubt::bound(sources.fresh("scale"), 0.02));
-        assert!(with_bound.expanded().value <= with_bound.worst(), "{freedom} with a bound");
+    for degrees_of_freedom in 1..40 {
+        let scatter = Uncertainty::scatter(sources.fresh("repeats"), 0.0055, degrees_of_freedom);
+        assert!(scatter.expanded().value <= scatter.worst(), "{degrees_of_freedom}");
+        let with_bound = scatter.plus(Uncertainty::bound(sources.fresh("scale"), 0.02));
+        assert!(with_bound.expanded().value <= with_bound.worst(), "{degrees_of_freedom} with a bound");
     }
 }
 

@@ -3,10 +3,10 @@
 use std::borrow::Cow;
 
 use asfound::calc::dimension::{Dimension, Exponent};
-use asfound::calc::doubt::{Doubt, Sources};
 use asfound::calc::literal::Literal;
 use asfound::calc::one::{Session, evaluate_line};
 use asfound::calc::print;
+use asfound::calc::uncertainty::{Sources, Uncertainty};
 use asfound::calc::units::{Settings, Units};
 use asfound::calc::value::{Quantity, Value};
 use proptest::prelude::*;
@@ -116,10 +116,10 @@ proptest! {
         let answer = evaluate_line("a * 3 - a - 2 * a + (a - a)", &units, &mut session).expect("a difference");
         let Some(Value::Quantity(nothing)) = answer.outcome.value else { panic!("no quantity") };
         prop_assert!(nothing.value.abs() <= 1e-15 * value.abs());
-        prop_assert!(nothing.doubt.worst() <= 1e-15 * bound);
+        prop_assert!(nothing.uncertainty.worst() <= 1e-15 * bound);
         let exact = evaluate_line("a - a", &units, &mut session).expect("a difference");
         let Some(Value::Quantity(exact)) = exact.outcome.value else { panic!("no quantity") };
-        prop_assert!(exact.value == 0.0 && exact.doubt.is_none());
+        prop_assert!(exact.value == 0.0 && exact.uncertainty.is_none());
     }
 
     #[test]
@@ -147,18 +147,18 @@ proptest! {
         parts in prop::collection::vec((-1e3..1e3, 1e-6..1e3, prop::option::of(1_u32..50)), 1..20),
     ) {
         let mut sources = Sources::new();
-        let doubts: Vec<(Doubt, f64)> = parts.into_iter().map(|(slope, size, freedom)| {
+        let uncertainties: Vec<(Uncertainty, f64)> = parts.into_iter().map(|(slope, size, degrees_of_freedom)| {
             let source = sources.fresh("source");
-            (freedom.map_or_else(|| Doubt::bound(source, size), |freedom| Doubt::scatter(source, size, freedom)), slope)
+            (degrees_of_freedom.map_or_else(|| Uncertainty::bound(source, size), |degrees_of_freedom| Uncertainty::scatter(source, size, degrees_of_freedom)), slope)
         }).collect();
-        let all = Doubt::sum(doubts.iter().map(|(doubt, slope)| (doubt, *slope)));
-        let one_by_one = doubts.iter().fold(Doubt::NONE, |sum, (doubt, slope)| Doubt::joined(Cow::Owned(sum), 1.0, Cow::Borrowed(doubt), *slope));
+        let all = Uncertainty::sum(uncertainties.iter().map(|(uncertainty, slope)| (uncertainty, *slope)));
+        let one_by_one = uncertainties.iter().fold(Uncertainty::NONE, |sum, (uncertainty, slope)| Uncertainty::combined(Cow::Owned(sum), 1.0, Cow::Borrowed(uncertainty), *slope));
         prop_assert_eq!(all.terms(), one_by_one.terms());
         // Added one by one, each sum keeps the narrower of two enclosures that differ by rounding only: the ends agree to
         // the last places, not bit by bit.
         prop_assert!((all.worst() - one_by_one.worst()).abs() <= 1e-12 * all.worst());
         prop_assert!(all.worst() >= all.standard() * (1.0 - 1e-12));
-        let bounds_only = all.terms().iter().all(asfound::calc::doubt::Term::is_bound);
+        let bounds_only = all.terms().iter().all(asfound::calc::uncertainty::Term::is_bound);
         prop_assert!(!bounds_only || all.expanded().value <= all.worst());
         prop_assert!(all.expanded().factor >= 2.0 - 1e-12);
     }
@@ -173,12 +173,12 @@ proptest! {
     }
 
     #[test]
-    fn printed_figures_are_within_their_doubt(value in -1e5..1e5, bound in 1e-6..1e3, unit in unit()) {
+    fn printed_figures_are_within_their_uncertainty(value in -1e5..1e5, bound in 1e-6..1e3, unit in unit()) {
         let units = units();
         let unit = units.parse(unit).expect("a unit");
         let source = Sources::new().fresh("bound");
         let quantity = Quantity {
-            doubt: Doubt::bound(source, unit.interval_to_si(bound)),
+            uncertainty: Uncertainty::bound(source, unit.interval_to_si(bound)),
             ..Quantity::exact(unit.to_si(value), unit.dimension(), unit)
         };
         let printed = print::in_unit(&quantity, unit);

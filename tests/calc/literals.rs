@@ -111,7 +111,7 @@ fn a_calculation_reads_what_a_field_reads() {
         let value = outcome.value.expect("a value");
         let quantity = value.quantity().expect("a quantity");
         assert_eq!(quantity.value, literal.middle(), "{text}");
-        let worst = quantity.doubt.worst();
+        let worst = quantity.uncertainty.worst();
         assert!((worst - literal.half_width()).abs() <= 1e-12 * quantity.value.abs(), "{text}: {worst}");
         assert_eq!(outcome.literal, Some(literal), "{text}");
     }
@@ -124,7 +124,7 @@ fn per_cent_of_a_name() {
     evaluate_line("load = 5 kN", &units(), &mut session).expect("a value");
     let answer = evaluate_line("most = load ± 5 %", &units(), &mut session).expect("a value");
     let value = answer.outcome.value.expect("a value");
-    let worst = value.quantity().expect("a quantity").doubt.worst();
+    let worst = value.quantity().expect("a quantity").uncertainty.worst();
     assert!((worst - 250.0).abs() < 1e-9, "{worst}");
 }
 

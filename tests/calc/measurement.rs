@@ -1,12 +1,12 @@
-//! Readings to results: statistics against published figures, doubt by the rules of the guide.
+//! Readings to results: statistics against published figures, uncertainty by the rules of the guide.
 
 use std::collections::BTreeMap;
 
 use asfound::calc::dimension::Dimension;
-use asfound::calc::doubt::Sources;
 use asfound::calc::measure::{Feature, Instrument, Measured, Reading, Station, Surface, measure};
-use asfound::calc::one::{Session, Told, evaluate_line};
+use asfound::calc::one::{Report, Session, evaluate_line};
 use asfound::calc::print::{self, systems};
+use asfound::calc::uncertainty::Sources;
 use asfound::calc::units::{Settings, Unit, Units};
 use asfound::calc::value::{Quantity, Value};
 use serde::Deserialize;
@@ -79,7 +79,7 @@ impl Example {
         for line in lines.split("; ") {
             let answer =
                 evaluate_line(line, &units, &mut session).unwrap_or_else(|fault| panic!("{line}: {fault:?}"));
-            if let Told::Quantity { value, .. } = Told::of(&answer.outcome, &units) {
+            if let Report::Quantity { value, .. } = Report::of(&answer.outcome, &units) {
                 last = value;
             }
         }
@@ -99,9 +99,9 @@ fn twenty_readings_of_the_guide() {
     example.expect("mean", measured.statistics.mean);
     example.expect("s", measured.statistics.sd.expect("a deviation"));
     let mean = field(&measured, "mean");
-    example.expect("u_mean", mean.doubt.standard());
-    assert_eq!(mean.doubt.freedom(), 19.0);
-    assert!((mean.doubt.worst() - 3.0 * mean.doubt.standard()).abs() < 1e-12);
+    example.expect("u_mean", mean.uncertainty.standard());
+    assert_eq!(mean.uncertainty.degrees_of_freedom(), 19.0);
+    assert!((mean.uncertainty.worst() - 3.0 * mean.uncertainty.standard()).abs() < 1e-12);
 }
 
 /// Source: A. K. Sawhney and P. Sawhney, Mechanical Measurements and Instrumentation, example 3.22
@@ -196,9 +196,9 @@ fn journal() -> Feature {
 fn inches(quantity: &Quantity, value: f64, worst: f64) {
     assert!((quantity.value / 0.0254 - value).abs() < 1e-9, "{} in", quantity.value / 0.0254);
     assert!(
-        (quantity.doubt.worst() / 0.0254 - worst).abs() < 1e-9,
+        (quantity.uncertainty.worst() / 0.0254 - worst).abs() < 1e-9,
         "± {} in",
-        quantity.doubt.worst() / 0.0254
+        quantity.uncertainty.worst() / 0.0254
     );
 }
 
@@ -232,12 +232,12 @@ fn repeats_are_scatter_and_places_are_shape() {
     assert!(measured.fields.iter().all(|(name, _)| name != "out_of_round"));
     let mean = field(&measured, "mean");
     // Each station's own s/√n with one degree of freedom, joined with a third each.
-    let scatter: Vec<_> = mean.doubt.terms().iter().filter(|term| !term.is_bound()).collect();
+    let scatter: Vec<_> = mean.uncertainty.terms().iter().filter(|term| !term.is_bound()).collect();
     assert_eq!(scatter.len(), 3);
     let expected: f64 = [0.0002, 0.0005, 0.0002].iter().map(|width| squared(width / 2.0 / 3.0)).sum();
     let own: f64 = scatter.iter().map(|term| squared(term.standard() / 0.0254)).sum();
     assert!((own / expected - 1.0).abs() < 1e-9, "{own} for {expected}");
-    assert!(scatter.iter().all(|term| term.freedom() == Some(1)));
+    assert!(scatter.iter().all(|term| term.degrees_of_freedom() == Some(1)));
 }
 
 #[test]
@@ -252,12 +252,12 @@ fn out_of_round_is_of_diameters_only() {
 fn one_instrument_is_one_source_in_every_note() {
     let mut sources = Sources::new();
     let (one, other) = (measure(&journal(), &mut sources), measure(&journal(), &mut sources));
-    let shared = |measured: &Measured| field(measured, "max").doubt.terms()[0].source;
+    let shared = |measured: &Measured| field(measured, "max").uncertainty.terms()[0].source;
     let both: Vec<_> = field(&one, "max")
-        .doubt
+        .uncertainty
         .terms()
         .iter()
-        .filter(|term| field(&other, "max").doubt.terms().iter().any(|each| each.source == term.source))
+        .filter(|term| field(&other, "max").uncertainty.terms().iter().any(|each| each.source == term.source))
         .collect();
     assert_eq!(both.len(), 1, "{:?} {:?}", shared(&one), shared(&other));
     assert!((both[0].worst() / 0.0254 - 0.0002).abs() < 1e-12);
@@ -269,7 +269,7 @@ fn a_bore_wears_larger_and_a_limit_that_is_held_gives_nothing() {
     let measured = measure(&feature, &mut Sources::new());
     inches(field(&measured, "wear"), 2.7484 - 2.75, 0.00025);
     let beyond = field(&measured, "beyond");
-    assert_eq!((beyond.value, beyond.doubt.is_none()), (0.0, true));
+    assert_eq!((beyond.value, beyond.uncertainty.is_none()), (0.0, true));
 }
 
 /// The limit is 2.7475 in: the least reading with its bounds of 0.00025 in is above it, reaches past it, or is past it.
@@ -307,7 +307,7 @@ fn one_reading_alone_has_a_value_and_no_spread() {
     assert!(measure(&feature, &mut Sources::new()).fields.iter().all(|(name, _)| name != "min"));
 }
 
-/// In inches to the tenth of a thou: three repeats have a doubt of 0.000033 in at 95 %, which nobody can read.
+/// In inches to the tenth of a thou: three repeats have an uncertainty of 0.000033 in at 95 %, which nobody can read.
 #[test]
 fn readings_print_no_finer_than_they_were_read() {
     let units = Units::new(&Settings::default());

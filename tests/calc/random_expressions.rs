@@ -16,10 +16,13 @@ fn two_hundred_formulas_agree_with_pint_and_uncertainties() {
         };
         let own = worked_out(inputs, formula);
         let (value, standard): (f64, f64) =
-            (value.parse().expect("a value"), standard.parse().expect("a doubt"));
+            (value.parse().expect("a value"), standard.parse().expect("an uncertainty"));
         assert!((own.value / value - 1.0).abs() <= 1e-11, "{row}: {}", own.value);
-        let doubt = own.doubt.standard();
-        assert!((doubt - standard).abs() <= 1e-9 * standard + 1e-14 * value.abs(), "{row}: {doubt}");
+        let uncertainty = own.uncertainty.standard();
+        assert!(
+            (uncertainty - standard).abs() <= 1e-9 * standard + 1e-14 * value.abs(),
+            "{row}: {uncertainty}"
+        );
         let exponents =
             own.dimension.exponents().into_iter().take(3).map(|exponent| exponent.as_number().to_string());
         assert_eq!(exponents.collect::<Vec<_>>().join(" "), dimension, "{row}");

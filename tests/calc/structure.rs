@@ -1,9 +1,9 @@
 //! What the outcome of a line keeps of what was read: references, what a check asks, the literal, where a fault lies.
 
-use asfound::calc::doubt::Sources;
 use asfound::calc::one::{Session, evaluate_line};
 use asfound::calc::sheet::{Block, LineOutcome, Quote, Reference, Referent, Scope, SourceLine, evaluate};
 use asfound::calc::syntax::Comparison;
+use asfound::calc::uncertainty::Sources;
 use asfound::calc::units::{Settings, Units};
 
 use super::functions;

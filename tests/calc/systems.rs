@@ -62,7 +62,7 @@ fn what_belongs_to_no_system_has_no_other() {
 #[test]
 fn noughts_and_fractions_that_were_typed_are_printed() {
     let units = units();
-    let mut sources = asfound::calc::doubt::Sources::new();
+    let mut sources = asfound::calc::uncertainty::Sources::new();
     for (typed, own, other) in [
         ("2.000 in", "2.000 in", "50.80 mm"),
         ("0.0050 in", "0.0050 in", "0.127 mm"),

@@ -1,11 +1,11 @@
 //! Turns, radians and cycles: what is refused, what is said with both readings, and that every suggestion works.
 
 use asfound::calc::dimension::Dimension;
-use asfound::calc::doubt::Sources;
 use asfound::calc::fault::{Fault, Severity};
 use asfound::calc::function::{Function, Gives, Takes};
 use asfound::calc::one::{Session, evaluate_line};
 use asfound::calc::sheet::{Block, Evaluation, Scope, SourceLine, evaluate};
+use asfound::calc::uncertainty::Sources;
 use asfound::calc::units::{Settings, Units};
 use asfound::trade::functions;
 

@@ -2,9 +2,9 @@
 
 use asfound::calc::bench::PressFit;
 use asfound::calc::dimension::Dimension;
-use asfound::calc::doubt::{Doubt, Sources};
 use asfound::calc::sheet::{Block, Scope, SourceLine, evaluate};
 use asfound::calc::student;
+use asfound::calc::uncertainty::{Sources, Uncertainty};
 use asfound::calc::units::{Settings, Unit, Units};
 use asfound::calc::value::{Quantity, Value};
 
@@ -29,10 +29,16 @@ fn students_factor_is_that_of_the_table() {
         (100.0, 2.025, 2.626),
         (f64::INFINITY, 2.0, 2.576),
     ];
-    for (freedom, two_sigma, ninety_nine) in table {
-        let figures = if freedom >= 100.0 { 0.0006 } else { 0.0051 };
-        assert!((student::factor(0.9545, freedom) - two_sigma).abs() <= figures, "{freedom}");
-        assert!((student::factor(0.99, freedom) - ninety_nine).abs() <= figures, "{freedom}");
+    for (degrees_of_freedom, two_sigma, ninety_nine) in table {
+        let figures = if degrees_of_freedom >= 100.0 { 0.0006 } else { 0.0051 };
+        assert!(
+            (student::factor(0.9545, degrees_of_freedom) - two_sigma).abs() <= figures,
+            "{degrees_of_freedom}"
+        );
+        assert!(
+            (student::factor(0.99, degrees_of_freedom) - ninety_nine).abs() <= figures,
+            "{degrees_of_freedom}"
+        );
     }
     assert!((student::factor(student::TWO_SIGMA, f64::INFINITY) - 2.0).abs() < 1e-12);
 }
@@ -42,13 +48,14 @@ fn students_factor_is_that_of_the_table() {
 #[test]
 fn the_end_gauge_of_annex_h_1() {
     let mut sources = Sources::new();
-    let mut scatter =
-        |name: &str, standard: f64, freedom| Doubt::scatter(sources.fresh(name), standard, freedom);
-    let metre = |value, doubt| {
-        Value::Quantity(Quantity { doubt, ..Quantity::exact(value, Dimension::LENGTH, Unit::NONE) })
+    let mut scatter = |name: &str, standard: f64, degrees_of_freedom| {
+        Uncertainty::scatter(sources.fresh(name), standard, degrees_of_freedom)
     };
-    let number = |value, dimension, doubt| {
-        Value::Quantity(Quantity { doubt, ..Quantity::exact(value, dimension, Unit::NONE) })
+    let metre = |value, uncertainty| {
+        Value::Quantity(Quantity { uncertainty, ..Quantity::exact(value, Dimension::LENGTH, Unit::NONE) })
+    };
+    let number = |value, dimension, uncertainty| {
+        Value::Quantity(Quantity { uncertainty, ..Quantity::exact(value, dimension, Unit::NONE) })
     };
     let standard = scatter("calibration of the standard", 25e-9, 18);
     let repeat = scatter("repeated observations", 5.8e-9, 24);
@@ -61,9 +68,9 @@ fn the_end_gauge_of_annex_h_1() {
     let given = [
         ("l_s", metre(50.000_623e-3, standard)),
         ("d", metre(215e-9, difference)),
-        ("alpha", number(11.5e-6, Dimension::EXPANSION, Doubt::NONE)),
+        ("alpha", number(11.5e-6, Dimension::EXPANSION, Uncertainty::NONE)),
         ("d_alpha", number(0.0, Dimension::EXPANSION, expansion)),
-        ("theta", number(-0.1, Dimension::TEMPERATURE, Doubt::NONE)),
+        ("theta", number(-0.1, Dimension::TEMPERATURE, Uncertainty::NONE)),
         ("d_theta", number(0.0, Dimension::TEMPERATURE, temperature)),
     ];
     let given = given.into_iter().map(|(name, value)| (name.to_owned(), value)).collect();
@@ -79,26 +86,26 @@ fn the_end_gauge_of_annex_h_1() {
     let value = evaluation.scopes[1].blocks[0].lines[0].value.clone().expect("a length");
     let length = value.quantity().expect("a quantity");
     assert!((length.value * 1e3 - 50.000_838).abs() < 1e-9);
-    let combined = length.doubt.standard() * 1e9;
+    let combined = length.uncertainty.standard() * 1e9;
     assert!((combined - 31.663_879).abs() < 1e-5, "{combined}");
     assert!((combined / 32.0 - 1.0).abs() < 0.012, "printed as 32 nm");
-    let freedom = length.doubt.freedom();
-    assert!((freedom - 16.7).abs() < 0.1, "{freedom}");
-    let ninety_nine = student::factor(0.99, freedom.floor());
+    let degrees_of_freedom = length.uncertainty.degrees_of_freedom();
+    assert!((degrees_of_freedom - 16.7).abs() < 0.1, "{degrees_of_freedom}");
+    let ninety_nine = student::factor(0.99, degrees_of_freedom.floor());
     assert!((ninety_nine - 2.92).abs() < 0.005);
     assert!((ninety_nine * combined / 93.0 - 1.0).abs() < 0.01, "printed as 93 nm");
-    let expanded = length.doubt.expanded();
-    assert!((expanded.factor - student::factor(student::TWO_SIGMA, freedom)).abs() < 1e-12);
+    let expanded = length.uncertainty.expanded();
+    assert!((expanded.factor - student::factor(student::TWO_SIGMA, degrees_of_freedom)).abs() < 1e-12);
 }
 
 /// Source: JCGM 100:2008 (GUM), 4.3.7: a bound of half-width a has the standard uncertainty a/√3.
 #[test]
 fn bounds_alone_are_never_wider_than_their_worst_case() {
     let mut sources = Sources::new();
-    let one = Doubt::bound(sources.fresh("one"), 0.3);
+    let one = Uncertainty::bound(sources.fresh("one"), 0.3);
     assert!((one.standard() - 0.3 / 3.0_f64.sqrt()).abs() < 1e-15);
     assert_eq!(one.expanded().value, 0.3);
-    let two = one.plus(Doubt::bound(sources.fresh("two"), 0.4));
+    let two = one.plus(Uncertainty::bound(sources.fresh("two"), 0.4));
     assert!((two.expanded().value - 2.0 * (0.25_f64 / 3.0).sqrt()).abs() < 1e-15);
     assert!((two.worst() - 0.7).abs() < 1e-15);
 }
@@ -118,6 +125,6 @@ fn the_bench_works_out_the_pressure_of_the_press_fit() {
     let expected = modulus * delta / d * (outer * outer - d * d) / (2.0 * outer * outer);
     assert!((pressure.value / expected - 1.0).abs() < 1e-14);
     assert_eq!(pressure.dimension, Dimension::STRESS);
-    let inputs = pressure.doubt.terms().iter().filter(|term| !term.is_bend());
+    let inputs = pressure.uncertainty.terms().iter().filter(|term| !term.is_bend());
     assert_eq!(inputs.count(), 2);
 }

@@ -5,8 +5,8 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use asfound::calc::doubt::Sources;
 use asfound::calc::sheet::{Block, Evaluation, Scope, SourceLine, evaluate};
+use asfound::calc::uncertainty::Sources;
 use asfound::calc::units::{Settings, Ton, Units};
 use asfound::trade;
 use snapbox::{Assert, Data};

@@ -40,7 +40,7 @@ fn the_settings_of_a_dossier_are_options() {
 }
 
 #[test]
-fn a_script_gets_the_value_with_its_doubt() {
+fn a_script_gets_the_value_with_its_uncertainty() {
     calc(&["2.75 in ± 0.01 in .. 3 in", "--format", "json"]).code(1).stdout_eq("");
     let answer = calc(&["bore = 1 in + 2 in ± 0.01 in", "--format", "json"]).success();
     let told: Value = serde_json::from_slice(&answer.get_output().stdout).expect("JSON");
@@ -151,7 +151,7 @@ fn a_budget_is_a_table() {
         out.lines().map(|line| line.split_whitespace().collect::<Vec<_>>().join(" ")).collect();
     for row in [
         "budget of d, in mm",
-        "source of doubt standard at worst share",
+        "source of uncertainty standard at worst share",
         "a: 10.0 mm ± 0.3 mm 0.173 0.300 90 %",
         "b: 5.0 mm ± 0.1 mm 0.058 0.100 10 %",
         "all together 0.183 0.400 100 %",

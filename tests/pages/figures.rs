@@ -114,7 +114,7 @@ fn pivot(dir: &Path) {
 
 /// Limits of 60 H7/f7, and where the readings stand against them.
 ///
-/// Source: ISO 286-1:2010, Tables 1, 4 and 5, over 50 up to 65 mm: H7 is 0/+30 µm, f7 is -60/-30 µm. The doubt by JCGM
+/// Source: ISO 286-1:2010, Tables 1, 4 and 5, over 50 up to 65 mm: H7 is 0/+30 µm, f7 is -60/-30 µm. The uncertainty by JCGM
 /// 100:2008, 4.3.7: half a step of 0.5 µm and the gauge's 1 µm, 2 · √(0.5² + 1²)/√3 = 1.3 µm, printed up to the micrometre
 /// that the readings have.
 #[test]

@@ -114,7 +114,7 @@ struct Knots {
     graph: usize,
     nodes: usize,
     edges: Vec<(usize, usize)>,
-    knots: Vec<Vec<usize>>,
+    cycles: Vec<Vec<usize>>,
 }
 
 /// 200 random networks, times by networkx (version in the table's first line; made by `networkx_times.py`).
@@ -138,7 +138,7 @@ fn random_networks_against_networkx() {
     }
 }
 
-/// 60 random graphs with circles: the knots by networkx (`strongly_connected_components`), and a circle in each.
+/// 60 random graphs with circles: the cycles by networkx (`strongly_connected_components`), and a circle in each.
 #[test]
 fn knots_against_networkx() {
     let text = reference("networkx_times.jsonl");
@@ -146,13 +146,13 @@ fn knots_against_networkx() {
     assert_eq!(graphs.len(), 60);
     for graph in graphs {
         let untangled = Precedence::untangle(graph.nodes, &graph.edges);
-        assert_eq!(untangled.circles.len(), graph.knots.len(), "graph {}", graph.graph);
+        assert_eq!(untangled.circles.len(), graph.cycles.len(), "graph {}", graph.graph);
         assert_eq!(untangled.precedence.order().len(), graph.nodes, "graph {}", graph.graph);
-        for (circle, knot) in untangled.circles.iter().zip(&graph.knots) {
+        for (circle, cycle) in untangled.circles.iter().zip(&graph.cycles) {
             let nodes: Vec<(usize, usize)> = circle.iter().map(|&edge| graph.edges[edge]).collect();
             for (step, &(_, to)) in nodes.iter().enumerate() {
                 assert_eq!(to, nodes[(step + 1) % nodes.len()].0, "graph {}: not a circle", graph.graph);
-                assert!(knot.contains(&to), "graph {}", graph.graph);
+                assert!(cycle.contains(&to), "graph {}", graph.graph);
             }
             assert!(circle.iter().any(|edge| untangled.set_aside.contains(edge)), "graph {}", graph.graph);
         }

@@ -42,7 +42,7 @@ fn a_heavy_part_in_a_small_shop_is_not_ready() {
     }
 }
 
-/// The upper end of the doubt counts, as a mass against a lift given as a force too.
+/// The upper end of the uncertainty counts, as a mass against a lift given as a force too.
 #[test]
 fn the_upper_end_of_a_doubtful_mass_counts() {
     let post = ("post", "kind: part\nname: Post\nmass: 2000 lb ± 50 lb\ndisposition: reuse");

@@ -37,7 +37,7 @@ fn carried(parts: &[(&str, &str)]) -> serde_json::Value {
 }
 
 #[test]
-fn runs_keep_to_the_payload_and_the_bed_with_doubt_against_them() {
+fn runs_keep_to_the_payload_and_the_bed_with_uncertainty_against_them() {
     let trip = carried(&[
         ("frame", "quantity: 2\nmass: 320 kg ± 20 kg\nenvelope: 7 ft x 2 ft x 6 in"),
         ("drum", "mass: 300 kg\nenvelope: 4 ft x 3 ft x 3 ft"),
@@ -69,7 +69,7 @@ fn runs_keep_to_the_payload_and_the_bed_with_doubt_against_them() {
 
 /// An assembly that was not weighed counts with all that is within it, at the most it may weigh.
 #[test]
-fn an_assembly_of_doubtful_masses_has_a_doubt() {
+fn an_assembly_of_doubtful_masses_has_a_uncertainty() {
     let trip = carried(&[
         ("crab", "envelope: 3 ft x 3 ft x 3 ft"),
         ("gear", "within: crab\nquantity: 2\nmass: 300 kg ± 30 kg"),

@@ -2,12 +2,12 @@
 
 use std::collections::BTreeSet;
 
-use asfound::calc::doubt::Sources;
 use asfound::calc::evaluate::verdict::Outcome;
 use asfound::calc::fault::Severity;
 use asfound::calc::function::Function;
 use asfound::calc::print;
 use asfound::calc::sheet::{Block, Evaluation, Scope, SourceLine, evaluate};
+use asfound::calc::uncertainty::Sources;
 use asfound::calc::units::{Settings, System, Units};
 use asfound::trade;
 
@@ -98,7 +98,7 @@ fn printed(text: &str, units: &Units) -> String {
 /// ANSI B4.1-1967, RC5 over 3.15 up to 4.73 in: hole +2.2/0, shaft -3.0/-4.4 thou. The clearance of the bounded sizes
 /// reaches from the least to the greatest of the table.
 #[test]
-fn a_fit_carries_its_doubt() {
+fn a_fit_carries_its_uncertainty() {
     let units = units(System::Inch);
     let fit = "pivot = fit(\"RC5\", at: 3.973 in)";
     assert_eq!(printed(&format!("{fit}\npivot.clearance_min"), &units), "3.00 thou");
@@ -116,19 +116,21 @@ fn a_fit_carries_its_doubt() {
     assert!(printed(&other(", part: \"left\""), &units).contains('±'));
 }
 
-/// A nominal size with a doubt of its own is told, since a bounded size can't carry it.
+/// A nominal size with an uncertainty of its own is told, since a bounded size can't carry it.
 #[test]
 fn a_doubtful_nominal_size_is_told() {
     let evaluation = worked_out("fit(\"H7/k6\", at: 50 mm ± 0.1 mm)", &units(System::Metric));
     let line = &evaluation.scopes[0].blocks[0].lines[0];
-    assert!(line.notes.iter().any(|note| note.is_warning && note.said.text.contains("doubt of its own")));
+    assert!(
+        line.notes.iter().any(|note| note.is_warning && note.said.text.contains("uncertainty of its own"))
+    );
     let plain = worked_out("fit(\"H7/k6\", at: 50 mm)", &units(System::Metric));
     assert!(plain.scopes[0].blocks[0].lines[0].notes.is_empty());
 }
 
-/// 50 j6 is +11/-5 micrometres: 49.9974 mm is inside by 2.4, which a doubt of 6 leaves open.
+/// 50 j6 is +11/-5 micrometres: 49.9974 mm is inside by 2.4, which an uncertainty of 6 leaves open.
 #[test]
-fn the_margin_is_judged_with_its_doubt() {
+fn the_margin_is_judged_with_its_uncertainty() {
     let text = "pin = judge_journal(\"j6\", at: 50 mm, smallest: 49.9974 mm ± 0.006 mm, largest: 50.000 mm)\n\
                 check pin.margin >= 0 mm";
     let evaluation = worked_out(text, &units(System::Metric));

@@ -315,7 +315,7 @@ fn bad_inputs_have_clear_words() {
     assert!(said(place.number("nose", 1.0)).contains("cannot carry the whole trailer"));
 }
 
-/// A material's own density is used, and its doubt goes on.
+/// A material's own density is used, and its uncertainty goes on.
 #[test]
 fn material_gives_the_density() {
     let bar =

@@ -458,19 +458,19 @@ fn a_size_within_limits_prints_so_that_both_limits_are_covered() {
     for row in rows(CASES).iter().filter(|row| row.text("defined") == "yes") {
         let (class, size) = (row.text("designation"), number(row, "nominal_mm"));
         let printed = line(&format!("tolerance_limits(\"{class}\", at: {size} mm).size to mm"));
-        let (middle, doubt) =
+        let (middle, uncertainty) =
             printed.split_once(" mm ± ").unwrap_or_else(|| panic!("{class} {size}: {printed}"));
-        let doubt = doubt.split(" mm").next().unwrap_or_default();
+        let uncertainty = uncertainty.split(" mm").next().unwrap_or_default();
         let last = 10.0_f64
-            .powi(-i32::try_from(doubt.split_once('.').map_or(0, |(_, places)| places.len())).unwrap());
-        let (middle, doubt): (f64, f64) = (middle.parse().unwrap(), doubt.parse().unwrap());
+            .powi(-i32::try_from(uncertainty.split_once('.').map_or(0, |(_, places)| places.len())).unwrap());
+        let (middle, uncertainty): (f64, f64) = (middle.parse().unwrap(), uncertainty.parse().unwrap());
         let (lower, upper) = (number(row, "lower_um") / 1e3 + size, number(row, "upper_um") / 1e3 + size);
         let spare = 0.05 * last + 1e-9;
         assert!(
-            middle - doubt <= lower + spare && middle + doubt >= upper - spare,
+            middle - uncertainty <= lower + spare && middle + uncertainty >= upper - spare,
             "{class} {size}: {printed}"
         );
-        assert!(doubt <= (upper - lower) / 2.0 + 1.5 * last, "{class} {size}: {printed} says too much");
+        assert!(uncertainty <= (upper - lower) / 2.0 + 1.5 * last, "{class} {size}: {printed} says too much");
     }
 }
 

@@ -91,7 +91,7 @@ fn refused_with_candidates() {
     assert!(material::find(&"steel ".repeat(100_000)).is_err());
 }
 
-/// A range is its middle with bounds, one doubt a row; of a strength the lower end is used, and said.
+/// A range is its middle with bounds, one uncertainty a row; of a strength the lower end is used, and said.
 #[test]
 fn ranges_and_lower_bounds() {
     let iron = look_up("material", "GJL-150").expect("in the table");

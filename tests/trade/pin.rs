@@ -337,8 +337,8 @@ fn weakest_part_beside_the_pin() {
             .answer()
     };
     assert_eq!(guard(&[500.0, 300.0]).text("first"), "number 2 of the other parts");
-    let doubtful = guard(&[360.0]);
-    assert_eq!(doubtful.text("first"), "the pin or number 1 of the other parts");
-    assert!(doubtful.0.warnings[0].starts_with("the pin does not surely guard the drive"));
+    let uncertain = guard(&[360.0]);
+    assert_eq!(uncertain.text("first"), "the pin or number 1 of the other parts");
+    assert!(uncertain.0.warnings[0].starts_with("the pin does not surely guard the drive"));
     assert_eq!(guard(&[400.0]).text("first"), "the pin");
 }

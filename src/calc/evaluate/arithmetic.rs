@@ -1,15 +1,15 @@
-//! Sum, product, quotient and power of quantities with doubt.
+//! Sum, product, quotient and power of quantities with uncertainty.
 
 use std::borrow::Cow;
 use std::ops::Range;
 
 use super::super::dimension::{Dimension, Exponent};
-use super::super::doubt::{Doubt, Sources};
 use super::super::fault::{self, Fault};
 use super::super::literal::Piece;
 use super::super::rounding::Rounded;
 use super::super::span::Span;
 use super::super::syntax::{Node, NodeId};
+use super::super::uncertainty::{Sources, Uncertainty};
 use super::super::units::Unit;
 use super::super::value::{Quantity, Style, Value, with_article};
 use super::smooth::{Curve, Curved, Shape};
@@ -30,8 +30,8 @@ pub(super) struct Joint {
 /// What the slopes of an operation leave out, and between which ends its result lies.
 enum Rest {
     Nothing,
-    /// A source of doubt that the operation itself brings.
-    Bound(Doubt),
+    /// A source of uncertainty that the operation itself brings.
+    Bound(Uncertainty),
     Product,
     Quotient,
     /// What is left out, and the ends of the result.
@@ -39,35 +39,40 @@ enum Rest {
 }
 
 impl Joint {
-    /// The result, with the doubt of both that went into it.
+    /// The result, with the uncertainty of both that went into it.
     pub(super) fn of(self, a: Cow<Quantity>, b: Cow<Quantity>, sources: &mut Sources) -> Quantity {
         let Self { value: Rounded { value, bound: rounding }, dimension, angle, unit, style, slopes, rest } =
             self;
-        let doubt = match rest {
+        let uncertainty = match rest {
             Rest::Bound(bound) => joined(a, b, slopes).plus(bound),
-            _ if a.doubt.is_none() && b.doubt.is_none() => Doubt::NONE,
-            Rest::Product if !a.doubt.is_none() && !b.doubt.is_none() => {
-                let (rest, ends) = (Doubt::product(&a.doubt, &b.doubt), a.ends().times(b.ends()));
+            _ if a.uncertainty.is_none() && b.uncertainty.is_none() => Uncertainty::NONE,
+            Rest::Product if !a.uncertainty.is_none() && !b.uncertainty.is_none() => {
+                let (rest, ends) =
+                    (Uncertainty::product(&a.uncertainty, &b.uncertainty), a.ends().times(b.ends()));
                 joined(a, b, slopes).bent(rest, sources).within(ends.moved(-value))
             }
-            Rest::Quotient if !b.doubt.is_none() => {
+            Rest::Quotient if !b.uncertainty.is_none() => {
                 let below = inverse(b.ends());
                 let ends = a.ends().times(below);
-                let doubt =
-                    Doubt::joined(Cow::Borrowed(&a.doubt), slopes[0], Cow::Borrowed(&b.doubt), slopes[1]);
+                let uncertainty = Uncertainty::combined(
+                    Cow::Borrowed(&a.uncertainty),
+                    slopes[0],
+                    Cow::Borrowed(&b.uncertainty),
+                    slopes[1],
+                );
                 // a/b is c + (a - c b)/b with c of their values.
-                let rest = Doubt::product(&doubt, &b.doubt).times(below).scaled(-1.0);
-                doubt.bent(rest, sources).within(ends.moved(-value))
+                let rest = Uncertainty::product(&uncertainty, &b.uncertainty).times(below).scaled(-1.0);
+                uncertainty.bent(rest, sources).within(ends.moved(-value))
             }
             Rest::Curve(rest, ends) => joined(a, b, slopes).bent(rest, sources).within(ends.moved(-value)),
             _ => joined(a, b, slopes),
         };
-        Quantity { value, rounding, dimension, angle, unit, style, doubt }
+        Quantity { value, rounding, dimension, angle, unit, style, uncertainty }
     }
 }
 
-fn joined(a: Cow<Quantity>, b: Cow<Quantity>, [by_a, by_b]: [f64; 2]) -> Doubt {
-    Doubt::joined(doubt_of(a), by_a, doubt_of(b), by_b)
+fn joined(a: Cow<Quantity>, b: Cow<Quantity>, [by_a, by_b]: [f64; 2]) -> Uncertainty {
+    Uncertainty::combined(uncertainty_of(a), by_a, uncertainty_of(b), by_b)
 }
 
 /// One over a span that does not hold zero.
@@ -75,10 +80,10 @@ fn inverse(span: Span) -> Span {
     if span.is_finite() { Span::new(1.0 / span.high, 1.0 / span.low) } else { Span::ALL }
 }
 
-fn doubt_of(quantity: Cow<Quantity>) -> Cow<Doubt> {
+fn uncertainty_of(quantity: Cow<Quantity>) -> Cow<Uncertainty> {
     match quantity {
-        Cow::Borrowed(quantity) => Cow::Borrowed(&quantity.doubt),
-        Cow::Owned(quantity) => Cow::Owned(quantity.doubt),
+        Cow::Borrowed(quantity) => Cow::Borrowed(&quantity.uncertainty),
+        Cow::Owned(quantity) => Cow::Owned(quantity.uncertainty),
     }
 }
 
@@ -116,7 +121,7 @@ impl Evaluator<'_> {
         if half < 0.0 {
             return Err(fault::backwards(site.range()).into());
         }
-        let distance = Doubt::of_difference(&high.doubt, &low.doubt);
+        let distance = Uncertainty::of_difference(&high.uncertainty, &low.uncertainty);
         Ok(Joint {
             value: Rounded { value: low.value + half, bound: low.rounding.max(high.rounding) },
             dimension: low.dimension,
@@ -128,7 +133,7 @@ impl Evaluator<'_> {
         })
     }
 
-    /// `middle ± bound`, the bound in per cent of the middle or in its unit; a bound that is doubtful itself counts with
+    /// `middle ± bound`, the bound in per cent of the middle or in its unit; a bound that is uncertain itself counts with
     /// the largest that it can be.
     pub(super) fn plus_minus(&mut self, site: &Site, middle: &Quantity, bound: &Quantity) -> Eval<Joint> {
         let is_share = bound.unit.is_percent() && !middle.unit.is_percent() && !middle.is_point();
@@ -153,7 +158,7 @@ impl Evaluator<'_> {
     }
 
     fn bound(&mut self, site: &Site, half: f64) -> Rest {
-        Rest::Bound(Doubt::bound(self.sources.fresh(site.label()), half))
+        Rest::Bound(Uncertainty::bound(self.sources.fresh(site.label()), half))
     }
 
     fn alike(&mut self, site: &Site, a: &Quantity, b: &Quantity) -> Eval<()> {
@@ -179,8 +184,8 @@ impl Evaluator<'_> {
             let help = "Look at how the divisor came about.";
             return Err(fault::arithmetic(site.right(), "this divisor is zero", help).into());
         }
-        let has_pole = !b.doubt.is_none() && b.ends().holds(0.0);
-        if has_pole && !b.doubt.is_open() {
+        let has_pole = !b.uncertainty.is_none() && b.ends().holds(0.0);
+        if has_pole && !b.uncertainty.is_open() {
             self.cautions.push(fault::divisor_may_be_zero(site.right()));
         }
         let dimension = product(site, a.dimension.per(b.dimension))?;
@@ -198,7 +203,7 @@ impl Evaluator<'_> {
         if a.dimension == Dimension::NONE {
             return self.plain_power(site, a, b);
         }
-        let exponent = Exponent::from_number(b.value).filter(|_| b.doubt.is_none());
+        let exponent = Exponent::from_number(b.value).filter(|_| b.uncertainty.is_none());
         let exponent = exponent.ok_or_else(|| broken_exponent(site))?;
         let dimension = product(site, a.dimension.to_the(exponent))?;
         let angle = turns::of_power(a, dimension, exponent);
@@ -208,12 +213,15 @@ impl Evaluator<'_> {
         Ok(Joint { value, dimension, angle, unit, style: Style::Derived, slopes, rest })
     }
 
-    /// The power of a plain number, whose exponent may be doubtful too.
+    /// The power of a plain number, whose exponent may be uncertain too.
     fn plain_power(&mut self, site: &Site, a: &Quantity, b: &Quantity) -> Eval<Joint> {
         let curved =
-            if b.doubt.is_none() { self.raised(site, a, b.value)? } else { self.by_both(site, a, b)? };
-        let by_exponent =
-            if b.doubt.is_none() || a.value <= 0.0 { 0.0 } else { curved.value.value * libm::log(a.value) };
+            if b.uncertainty.is_none() { self.raised(site, a, b.value)? } else { self.by_both(site, a, b)? };
+        let by_exponent = if b.uncertainty.is_none() || a.value <= 0.0 {
+            0.0
+        } else {
+            curved.value.value * libm::log(a.value)
+        };
         Ok(Joint {
             value: curved.value,
             dimension: Dimension::NONE,
@@ -237,7 +245,11 @@ impl Evaluator<'_> {
         };
         let domain = if whole { Span::ALL } else { Span::new(0.0, f64::INFINITY) };
         let curve = Curve { of: &of, slope: &slope, shape, domain };
-        if exponent < 0.0 && !base.doubt.is_none() && !base.doubt.is_open() && base.ends().holds(0.0) {
+        if exponent < 0.0
+            && !base.uncertainty.is_none()
+            && !base.uncertainty.is_open()
+            && base.ends().holds(0.0)
+        {
             self.cautions.push(fault::divisor_may_be_zero(site.left()));
             let (value, slope) =
                 (base.as_rounded().through(of(base.value), slope(base.value)), slope(base.value));
@@ -246,7 +258,7 @@ impl Evaluator<'_> {
         self.curved(site.left(), base, "this power", &curve)
     }
 
-    /// A power by a doubtful exponent, and its base: for bases above zero it is largest and smallest at corners.
+    /// A power by an uncertain exponent, and its base: for bases above zero it is largest and smallest at corners.
     fn by_both(&mut self, site: &Site, base: &Quantity, exponent: &Quantity) -> Eval<Curved> {
         let Curved { value, slope, .. } = self.raised(site, base, exponent.value)?;
         let (bases, exponents) = (base.ends(), exponent.ends());
@@ -262,7 +274,8 @@ impl Evaluator<'_> {
         });
         let ends = corners[0].hull(corners[1]);
         let by_exponent = value.value * libm::log(base.value);
-        let by_slopes = base.doubt.span().scaled(slope).plus(exponent.doubt.span().scaled(by_exponent));
+        let by_slopes =
+            base.uncertainty.span().scaled(slope).plus(exponent.uncertainty.span().scaled(by_exponent));
         Ok(Curved { value, slope, rest: ends.moved(-value.value).plus(by_slopes.scaled(-1.0)), ends })
     }
 
@@ -314,8 +327,8 @@ fn negative(range: &Range<usize>, quantity: Quantity) -> Eval<Quantity> {
         let help = "Write the sign at the number: `-5 degC`.";
         return Err(fault::temperature(range.clone(), "the negative of a temperature", help).into());
     }
-    let doubt = quantity.doubt.scaled(-1.0);
-    Ok(Quantity { value: -quantity.value, doubt, ..quantity })
+    let uncertainty = quantity.uncertainty.scaled(-1.0);
+    Ok(Quantity { value: -quantity.value, uncertainty, ..quantity })
 }
 
 /// What is likely to have been left out of a formula.

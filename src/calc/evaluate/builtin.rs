@@ -4,10 +4,10 @@ use std::f64::consts::{FRAC_PI_2, LN_10, TAU};
 use std::ops::Range;
 
 use super::super::dimension::{Dimension, Exponent};
-use super::super::doubt::Doubt;
 use super::super::fault;
 use super::super::rounding::Rounded;
 use super::super::span::Span;
+use super::super::uncertainty::Uncertainty;
 use super::super::value::{Quantity, Style, Value, with_article};
 use super::smooth::{Curve, Shape};
 use super::user::{Given, counted};
@@ -174,7 +174,7 @@ pub static BUILTINS: &[Builtin] = &[
     },
     Builtin {
         name: "budget",
-        does: "which source of doubt contributes how much, as a table; on a line of its own",
+        does: "which source of uncertainty contributes how much, as a table; on a line of its own",
         kind: Kind::Budget,
     },
 ];
@@ -329,7 +329,7 @@ impl Builtin {
 
 impl Evaluator<'_> {
     fn charge_terms(&mut self, list: &[Quantity], range: &Range<usize>) -> Eval<()> {
-        let terms: usize = list.iter().map(|each| each.doubt.terms().len() + 1).sum();
+        let terms: usize = list.iter().map(|each| each.uncertainty.terms().len() + 1).sum();
         *self.steps += terms as u64;
         if *self.steps > super::MOST_STEPS {
             return Err(fault::too_much_work(range.clone()).into());
@@ -409,7 +409,7 @@ fn whole(eval: &mut Evaluator, range: &Range<usize>, x: &Quantity, to: fn(f64) -
     let whole = Quantity::number(step(x.value));
     let Span { low, high } = x.ends();
     let rest = Span::new(step(low), step(high)).moved(-whole.value);
-    Ok(Quantity { doubt: Doubt::NONE.bent(rest, eval.sources), ..whole })
+    Ok(Quantity { uncertainty: Uncertainty::NONE.bent(rest, eval.sources), ..whole })
 }
 
 fn kelvin(eval: &mut Evaluator, range: &Range<usize>, x: &Quantity) -> Eval<Quantity> {
@@ -425,20 +425,20 @@ fn kelvin(eval: &mut Evaluator, range: &Range<usize>, x: &Quantity) -> Eval<Quan
 fn total(list: &[Quantity]) -> Quantity {
     let none = Rounded::plain(0.0);
     let value = list.iter().fold(none, |sum, each| Rounded::sum(sum, each.as_rounded(), 1.0));
-    let doubt = Doubt::sum(list.iter().map(|each| (&each.doubt, 1.0)));
+    let uncertainty = Uncertainty::sum(list.iter().map(|each| (&each.uncertainty, 1.0)));
     let first = list.first().cloned().unwrap_or_else(|| Quantity::number(0.0));
-    Quantity { doubt, ..first }.rounded(value)
+    Quantity { uncertainty, ..first }.rounded(value)
 }
 
-/// The product of plain numbers without doubt: teeth, counts.
+/// The product of plain numbers without uncertainty: teeth, counts.
 fn product(_: &mut Evaluator, range: &Range<usize>, list: &[Quantity]) -> Eval<Quantity> {
     if let Some(odd) = list.iter().find(|each| each.dimension != Dimension::NONE || each.is_point()) {
         let found = Value::Quantity(odd.clone()).kind();
         let help = "Multiply values with units one by one: `a*b*c`.".to_owned();
         return Err(fault::dimension(range.clone(), "plain numbers", &found, help).into());
     }
-    if list.iter().any(|each| !each.doubt.is_none()) {
-        let message = "`product` is of numbers without doubt".to_owned();
+    if list.iter().any(|each| !each.uncertainty.is_none()) {
+        let message = "`product` is of numbers without uncertainty".to_owned();
         return Err(
             fault::argument(range.clone(), message, "Multiply them one by one: `a*b*c`.".to_owned()).into()
         );
@@ -451,7 +451,7 @@ fn product(_: &mut Evaluator, range: &Range<usize>, list: &[Quantity]) -> Eval<Q
 fn mean(_: &mut Evaluator, _: &Range<usize>, list: &[Quantity]) -> Eval<Quantity> {
     let (sum, count) = (total(list), number_of(list.len()));
     let value = Rounded::quotient(sum.as_rounded(), count.as_rounded());
-    Ok(Quantity { doubt: sum.doubt.clone().scaled(1.0 / count.value), ..sum }.rounded(value))
+    Ok(Quantity { uncertainty: sum.uncertainty.clone().scaled(1.0 / count.value), ..sum }.rounded(value))
 }
 
 fn number_of(count: usize) -> Quantity {
@@ -468,8 +468,10 @@ fn extreme(eval: &mut Evaluator, list: &[Quantity], sign: f64) -> Quantity {
     }
     let best = &list[best];
     let (mut beyond, mut ends) = (0.0_f64, best.ends());
-    for each in list.iter().filter(|each| !(each.doubt.is_none() && best.doubt.is_none())) {
-        let by = Doubt::of_difference(&each.doubt, &best.doubt).span().moved(each.value - best.value);
+    for each in list.iter().filter(|each| !(each.uncertainty.is_none() && best.uncertainty.is_none())) {
+        let by = Uncertainty::of_difference(&each.uncertainty, &best.uncertainty)
+            .span()
+            .moved(each.value - best.value);
         beyond = if sign > 0.0 { beyond.max(by.high) } else { beyond.min(by.low) };
         let Span { low, high } = each.ends();
         ends = match sign > 0.0 {
@@ -478,8 +480,8 @@ fn extreme(eval: &mut Evaluator, list: &[Quantity], sign: f64) -> Quantity {
         };
     }
     let rest = Span::new(beyond.min(0.0), beyond.max(0.0));
-    let doubt = best.doubt.clone().bent(rest, eval.sources).within(ends.moved(-best.value));
-    Quantity { doubt, ..best.clone() }
+    let uncertainty = best.uncertainty.clone().bent(rest, eval.sources).within(ends.moved(-best.value));
+    Quantity { uncertainty, ..best.clone() }
 }
 
 fn interpolate(eval: &mut Evaluator, range: &Range<usize>, arguments: &[Given]) -> Eval<Quantity> {
@@ -524,19 +526,19 @@ fn interpolate(eval: &mut Evaluator, range: &Range<usize>, arguments: &[Given]) 
     eval.charge_terms(&columns, range)?;
     let at = Place::of(place.value, &columns);
     let value = between(&at, &place, &columns, &rows);
-    if place.doubt.is_none() && columns.iter().all(|column| column.doubt.is_none()) {
+    if place.uncertainty.is_none() && columns.iter().all(|column| column.uncertainty.is_none()) {
         return Ok(value);
     }
-    let blur = columns.iter().map(|column| column.doubt.worst()).fold(0.0, f64::max);
+    let blur = columns.iter().map(|column| column.uncertainty.worst()).fold(0.0, f64::max);
     let reach = Span::new(place.ends().low - blur, place.ends().high + blur);
     let is_outside = place.ends().low < first - slack || place.ends().high > last + slack;
     if is_outside || !reach.is_finite() {
         eval.cautions.push(fault::not_over_bounds(x.range.clone(), "this table", "a value between its ends"));
-        return Ok(Quantity { doubt: value.doubt.clone().open(eval.sources), ..value });
+        return Ok(Quantity { uncertainty: value.uncertainty.clone().open(eval.sources), ..value });
     }
     let (rest, ends) = kinks(&at, &value, place.value, reach, &columns, &rows);
-    let doubt = value.doubt.clone().bent(rest, eval.sources).within(ends.moved(-value.value));
-    Ok(Quantity { doubt, ..value })
+    let uncertainty = value.uncertainty.clone().bent(rest, eval.sources).within(ends.moved(-value.value));
+    Ok(Quantity { uncertainty, ..value })
 }
 
 /// Between which rows of a table a value lies.
@@ -573,17 +575,17 @@ fn between(at: &Place, x: &Quantity, columns: &[Quantity], rows: &[Quantity]) ->
     let ([x0, x1], [y0, y1]) =
         ([&columns[at.after - 1], &columns[at.after]], [&rows[at.after - 1], &rows[at.after]]);
     let slope = (y1.value - y0.value) / (x1.value - x0.value);
-    let doubt = Doubt::sum([
-        (&x.doubt, slope),
-        (&x0.doubt, -slope * (1.0 - at.share)),
-        (&x1.doubt, -slope * at.share),
-        (&y0.doubt, 1.0 - at.share),
-        (&y1.doubt, at.share),
+    let uncertainty = Uncertainty::sum([
+        (&x.uncertainty, slope),
+        (&x0.uncertainty, -slope * (1.0 - at.share)),
+        (&x1.uncertainty, -slope * at.share),
+        (&y0.uncertainty, 1.0 - at.share),
+        (&y1.uncertainty, at.share),
     ]);
     let of_rows = y0.rounding.max(y1.rounding);
     let bound = (slope * (x.rounding + x0.rounding.max(x1.rounding))).abs() + 4.0 * of_rows;
     let style = if let Style::Typed(_) | Style::Fraction(_) = y0.style { Style::Chosen } else { y0.style };
-    Quantity { doubt, style, ..y0.clone() }.rounded(Rounded { value: at.value(rows), bound })
+    Quantity { uncertainty, style, ..y0.clone() }.rounded(Rounded { value: at.value(rows), bound })
 }
 
 /// What one straight line leaves out of a table, and the ends of the result: both lie at the ends of the interval or at
@@ -606,7 +608,7 @@ fn kinks(
         let place = Place::of(here, columns);
         let left_out = place.value(rows) - value.value - slope * (here - x);
         let of_rows = |share: &dyn Fn(usize) -> f64| -> f64 {
-            rows.iter().enumerate().map(|(row, each)| share(row).abs() * each.doubt.worst()).sum()
+            rows.iter().enumerate().map(|(row, each)| share(row).abs() * each.uncertainty.worst()).sum()
         };
         let moved = of_rows(&|row| place.share_of(row) - at.share_of(row));
         rest = rest.hull(Span::about(left_out, moved));

@@ -158,10 +158,10 @@ fn is_equal(one: &Value, other: &Value) -> Truth {
 /// A comparison by the difference of its sides.
 fn compared(comparison: Comparison, difference: &Quantity) -> Truth {
     let is_true = holds(comparison, difference.value);
-    if difference.shows_no_doubt() {
+    if difference.shows_no_uncertainty() {
         return Truth::sure(is_true);
     }
-    let Span { low, high } = difference.doubt.decisive().moved(difference.value);
+    let Span { low, high } = difference.uncertainty.decisive().moved(difference.value);
     let is_settled = match comparison {
         Comparison::Less | Comparison::AtLeast => high < 0.0 || low >= 0.0,
         Comparison::AtMost | Comparison::Greater => high <= 0.0 || low > 0.0,

@@ -1,6 +1,6 @@
 //! Working out a line whose names are resolved.
 //!
-//! Takes: lines with the meaning of every name, the values known so far. Gives: values with doubt, verdicts, remarks,
+//! Takes: lines with the meaning of every name, the values known so far. Gives: values with uncertainty, verdicts, remarks,
 //! or the one fault that stops the line. Never: looks a name up, or works out another line on the way.
 
 mod arithmetic;
@@ -17,17 +17,17 @@ mod workshop;
 use std::borrow::Cow;
 use std::ops::Range;
 
-use super::doubt::{SourceId, Sources};
 use super::fault::{self, Fault};
 use super::function::{Function, Said};
 use super::literal::Literal;
 use super::syntax::{Line, Node, NodeId, Operator, Span, Tree};
+use super::uncertainty::{SourceId, Sources};
 use super::units::Units;
 use super::value::{Quantity, Record, Remark, Value};
 use builtin::Builtin;
 pub(super) use compare::holds;
 
-/// The most steps that one evaluation takes: a step is an operation, or a term of doubt that it carries.
+/// The most steps that one evaluation takes: a step is an operation, or a term of uncertainty that it carries.
 pub const MOST_STEPS: u64 = 20_000_000;
 
 /// Standard acceleration of free fall, m/s² (3rd CGPM 1901).
@@ -46,7 +46,7 @@ pub struct Entry {
     pub line: Line,
     /// What each of the tree's names means.
     pub meanings: Vec<Meaning>,
-    /// The tree's literals as quantities, with their sources of doubt.
+    /// The tree's literals as quantities, with their sources of uncertainty.
     pub constants: Vec<Quantity>,
 }
 
@@ -267,7 +267,7 @@ impl<'a> Evaluator<'a> {
         a: Cow<Quantity>,
         b: Cow<Quantity>,
     ) -> Eval<Quantity> {
-        let terms = a.doubt.terms().len() + b.doubt.terms().len();
+        let terms = a.uncertainty.terms().len() + b.uncertainty.terms().len();
         self.charge(terms as u64, site.frame, site.whole)?;
         let joint = match operator {
             Operator::Add => self.add(site, &a, &b, 1.0),
@@ -392,7 +392,7 @@ impl<'a> Evaluator<'a> {
 
     /// Says of a budget that sensitivities tell little of what it is about.
     pub(super) fn say_curved(&mut self, entry: &Entry, node: NodeId, value: &Value) {
-        if value.quantity().is_some_and(|each| each.doubt.is_curved()) {
+        if value.quantity().is_some_and(|each| each.uncertainty.is_curved()) {
             self.cautions.push(fault::curved(entry.line.tree.span(node)));
         }
     }
@@ -425,7 +425,7 @@ impl Site<'_> {
         self.frame.tree().span(self.whole)
     }
 
-    /// What a source of doubt that begins here is called: `bore: least .. most`.
+    /// What a source of uncertainty that begins here is called: `bore: least .. most`.
     fn label(&self) -> String {
         let line = &self.frame.entry.line;
         let typed = &line.text[self.range()];
@@ -452,13 +452,13 @@ fn checked(quantity: Quantity, range: impl FnOnce() -> Range<usize>) -> Eval<Qua
     if !quantity.value.is_finite() {
         return Err(fault::too_large(range()).into());
     }
-    if !quantity.doubt.is_finite() {
-        return Err(fault::doubt_without_end(range()).into());
+    if !quantity.uncertainty.is_finite() {
+        return Err(fault::uncertainty_without_end(range()).into());
     }
     Ok(quantity)
 }
 
-/// The literals of a tree as quantities; each one with bounds becomes a source of doubt of its own.
+/// The literals of a tree as quantities; each one with bounds becomes a source of uncertainty of its own.
 pub(super) fn constants(line: &Line, sources: &mut Sources) -> Vec<Quantity> {
     let name = line.defines().map(|name| line.at(name));
     let label = |literal: &Literal| match name {
@@ -472,7 +472,7 @@ pub(super) fn constants(line: &Line, sources: &mut Sources) -> Vec<Quantity> {
         .collect()
 }
 
-/// A source of doubt that a table value brings.
+/// A source of uncertainty that a table value brings.
 fn shared_bound(sources: &mut Sources, key: &str) -> SourceId {
     sources.shared(key)
 }

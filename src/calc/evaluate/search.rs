@@ -1,6 +1,6 @@
 //! The worst case of a workshop function: it is run at further points within the bounds of its inputs.
 //!
-//! Takes: the inputs with doubt, and a way to run the function with the inputs moved. Gives: for every result what its
+//! Takes: the inputs with uncertainty, and a way to run the function with the inputs moved. Gives: for every result what its
 //! slopes leave out and its ends, the words that a result can be, and what was refused on the way. It is a search and no
 //! proof: it looks at both ends of each input, at all corners of up to [`SEVERAL`] inputs, at the corners to which slopes
 //! point, and searches along an input where these disagree; at most [`MOST_RUNS`] runs. What it finds is widened by
@@ -8,10 +8,10 @@
 
 use std::collections::BTreeMap;
 
-use super::super::doubt::{Doubt, SourceId};
 use super::super::function::{Answer, Field, Refusal};
 use super::super::real::Real;
 use super::super::span::Span;
+use super::super::uncertainty::{SourceId, Uncertainty};
 use super::super::value::Quantity;
 
 /// The most that a function is run for one call.
@@ -61,7 +61,7 @@ impl Axes {
     pub(super) fn of(inputs: &[Quantity]) -> Self {
         let mut by_source: BTreeMap<SourceId, Vec<(usize, f64)>> = BTreeMap::new();
         for (index, input) in inputs.iter().enumerate() {
-            for term in input.doubt.terms() {
+            for term in input.uncertainty.terms() {
                 by_source.entry(term.source).or_default().push((index, term.most()));
             }
         }
@@ -75,7 +75,8 @@ impl Axes {
         }
         let own = own.into_iter().enumerate().filter(|(_, amount)| *amount > 0.0);
         moves.extend(own.map(|each| vec![each]));
-        let input = |each: &Quantity| Input { shift: each.doubt.shift(), span: each.doubt.span() };
+        let input =
+            |each: &Quantity| Input { shift: each.uncertainty.shift(), span: each.uncertainty.span() };
         Self { moves, inputs: inputs.iter().map(input).collect() }
     }
 
@@ -254,8 +255,8 @@ impl<'a> Search<'a> {
         }
     }
 
-    /// What was found of a number whose first-order change is `doubt`.
-    pub(super) fn found(&self, slot: Slot, doubt: &Doubt) -> Option<Found> {
+    /// What was found of a number whose first-order change is `uncertainty`.
+    pub(super) fn found(&self, slot: Slot, uncertainty: &Uncertainty) -> Option<Found> {
         let here = number(self.centre, slot)?;
         let slopes = self.axes.along(&here);
         let (mut rest, mut ends) = (Span::ZERO, Span::about(here.value(), half(self.centre, slot)));
@@ -266,7 +267,7 @@ impl<'a> Search<'a> {
             rest = rest.hull(Span::about(value - here.value() - by_slopes, wider));
             ends = ends.hull(Span::about(value, half(answer, slot)));
         }
-        let is_rounding = rest.width() <= NEXT_TO_NOTHING * (doubt.worst() + here.as_rounded().bound);
+        let is_rounding = rest.width() <= NEXT_TO_NOTHING * (uncertainty.worst() + here.as_rounded().bound);
         if is_rounding {
             return None;
         }
@@ -286,7 +287,7 @@ impl<'a> Search<'a> {
     }
 }
 
-/// What slopes leave out, as a share of the doubt, that is left of rounding.
+/// What slopes leave out, as a share of the uncertainty, that is left of rounding.
 const NEXT_TO_NOTHING: f64 = 1e-9;
 
 fn is_same(one: &Field, other: &Field) -> bool {

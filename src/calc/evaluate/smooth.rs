@@ -1,4 +1,4 @@
-//! A function of one value: its slope for the doubt, and what the slope leaves out over the whole interval.
+//! A function of one value: its slope for the uncertainty, and what the slope leaves out over the whole interval.
 
 use std::ops::Range;
 
@@ -53,11 +53,11 @@ impl Evaluator<'_> {
         curve: &Curve,
     ) -> Eval<Quantity> {
         let Curved { value, slope, rest, ends } = self.curved(range, &quantity, what, curve)?;
-        if quantity.doubt.is_none() {
+        if quantity.uncertainty.is_none() {
             return Ok(quantity.rounded(value));
         }
-        let doubt = quantity.doubt.clone().scaled(slope).bent(rest, self.sources);
-        Ok(Quantity { doubt: doubt.within(ends.moved(-value.value)), ..quantity }.rounded(value))
+        let uncertainty = quantity.uncertainty.clone().scaled(slope).bent(rest, self.sources);
+        Ok(Quantity { uncertainty: uncertainty.within(ends.moved(-value.value)), ..quantity }.rounded(value))
     }
 
     /// The value and slope of a function at a quantity, and what the slope leaves out; that part of the bounds which has
@@ -73,7 +73,7 @@ impl Evaluator<'_> {
         let value = (curve.of)(at);
         let steep = (curve.slope)(at);
         let rounded = quantity.as_rounded().through(value, steep);
-        if quantity.doubt.is_none() {
+        if quantity.uncertainty.is_none() {
             return Ok(Curved {
                 value: rounded,
                 slope: steep,
@@ -85,12 +85,12 @@ impl Evaluator<'_> {
         let slope = if steep.is_finite() { steep } else { 0.0 };
         let ends = quantity.ends();
         let unknown = Curved { value: rounded, slope, rest: Span::ALL, ends: Span::ALL };
-        if quantity.doubt.is_open() {
+        if quantity.uncertainty.is_open() {
             return Ok(unknown);
         }
         let is_whole = curve.domain.holds(ends.low) && curve.domain.holds(ends.high);
         if curve.shape.has_pole(ends) || (!is_whole && !steep.is_finite()) {
-            return Err(fault::doubt_without_end(range).into());
+            return Err(fault::uncertainty_without_end(range).into());
         }
         if !is_whole {
             self.cautions.push(fault::not_over_bounds(range, what, &taken(curve.domain)));
@@ -105,7 +105,7 @@ impl Evaluator<'_> {
             Span::around([(curve.of)(ends.low), value, (curve.of)(ends.high)].into_iter().chain(turns));
         let rest = Span::around([left_out(ends.low), 0.0, left_out(ends.high)].into_iter().chain(mirrored));
         if curve.shape.is_wide(ends) {
-            let by_slope = quantity.doubt.span().scaled(-slope);
+            let by_slope = quantity.uncertainty.span().scaled(-slope);
             return Ok(Curved { value: rounded, slope, rest: WAVE.moved(-value).plus(by_slope), ends: WAVE });
         }
         Ok(Curved { value: rounded, slope, rest, ends: reached })

@@ -28,7 +28,7 @@ pub struct Verdict {
     pub comparison: Comparison,
     pub low: Option<Quantity>,
     pub high: Option<Quantity>,
-    /// How far the value is inside the nearest limit, negative outside; with the doubt of the comparison.
+    /// How far the value is inside the nearest limit, negative outside; with the uncertainty of the comparison.
     pub margin: Quantity,
 }
 
@@ -47,40 +47,42 @@ impl Verdict {
         let unit = self.margin.printed_unit(units);
         let apart = |sizes: [f64; 2]| print::apart(sizes, &self.margin, unit);
         let size = self.margin.value.abs();
-        if self.margin.shows_no_doubt() {
+        if self.margin.shows_no_uncertainty() {
             return match size {
                 0.0 => "it lies on the limit".to_owned(),
                 _ => format!("by {}", apart([size, 0.0])[0]),
             };
         }
         let expanded = self.margin.expanded();
-        let [distance, doubt] = apart([size, expanded]);
+        let [distance, uncertainty] = apart([size, expanded]);
         let reach = self.beyond_limit();
         let beyond = || apart([reach, expanded])[0].clone();
         let (side, other) =
             if self.margin.value < 0.0 { ("outside", "inside") } else { ("inside", "outside") };
         match self.outcome {
-            Outcome::Holds | Outcome::Fails if expanded <= size => format!("by {distance} with ± {doubt}"),
+            Outcome::Holds | Outcome::Fails if expanded <= size => {
+                format!("by {distance} with ± {uncertainty}")
+            }
             Outcome::Holds | Outcome::Fails => {
                 format!("by {distance}, at worst by {}", apart([-reach, expanded])[0])
             }
-            Outcome::NotSettled if self.margin.doubt.is_open() => {
+            Outcome::NotSettled if self.margin.uncertainty.is_open() => {
                 format!("{distance} {side}, but over part of the bounds the value is not known")
             }
-            Outcome::NotSettled if size == 0.0 => format!("it lies on the limit, with ± {doubt}"),
+            Outcome::NotSettled if size == 0.0 => format!("it lies on the limit, with ± {uncertainty}"),
             Outcome::NotSettled if expanded <= size => {
-                format!("{distance} {side} with ± {doubt}, but at worst {} {other}", beyond())
+                format!("{distance} {side} with ± {uncertainty}, but at worst {} {other}", beyond())
             }
             Outcome::NotSettled => {
                 let settles = print::to_reach(&self.margin, unit);
-                format!("{distance} {side} with ± {doubt}; ± {settles} or better would settle it")
+                format!("{distance} {side} with ± {uncertainty}; ± {settles} or better would settle it")
             }
         }
     }
 
     /// How far the worst case reaches past the limit, seen from the value; negative where it stays on its side.
     fn beyond_limit(&self) -> f64 {
-        let Span { low, high } = self.margin.doubt.decisive().moved(self.margin.value);
+        let Span { low, high } = self.margin.uncertainty.decisive().moved(self.margin.value);
         if self.margin.value < 0.0 { high } else { -low }
     }
 }
@@ -134,7 +136,7 @@ impl Evaluator<'_> {
 fn borrow_unit(limits: &mut [Option<(NodeId, Quantity)>; 2]) {
     let [Some((_, low)), Some((_, high))] = limits else { return };
     let is_bare = low.unit.is_none() && low.dimension == super::super::dimension::Dimension::NONE;
-    if is_bare && !high.unit.is_none() && !high.is_point() && low.doubt.is_none() {
+    if is_bare && !high.unit.is_none() && !high.is_point() && low.uncertainty.is_none() {
         *low = Quantity::exact(high.unit.to_si(low.value), high.dimension, high.unit);
     }
 }
@@ -172,10 +174,10 @@ pub(in crate::calc) fn judge(
 
 /// One limit: `margin` is positive inside.
 fn side(margin: &Quantity, strict: bool) -> Outcome {
-    if margin.doubt.is_open() {
+    if margin.uncertainty.is_open() {
         return Outcome::NotSettled;
     }
-    let reach = margin.doubt.decisive();
+    let reach = margin.uncertainty.decisive();
     // Ends that can't be told from the limit lie on it.
     let same = if reach == Span::ZERO { 0.0 } else { margin.rounding + ROUNDING * reach.reach() };
     let Span { low, high } = reach.moved(margin.value);
@@ -191,7 +193,7 @@ fn side(margin: &Quantity, strict: bool) -> Outcome {
 /// What the ends of a worst case may be off by rounding, as a share of it.
 const ROUNDING: f64 = 16.0 * f64::EPSILON;
 
-/// One limit that is passed for certain is enough; else one that is in doubt.
+/// One limit that is passed for certain is enough; else one that is uncertain.
 pub(in crate::calc) fn rank(outcome: Outcome) -> u8 {
     match outcome {
         Outcome::Fails => 0,

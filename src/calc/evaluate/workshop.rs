@@ -1,4 +1,4 @@
-//! Calls of workshop functions: arguments checked against the function's table, slopes chained with doubt.
+//! Calls of workshop functions: arguments checked against the function's table, slopes chained with uncertainty.
 
 use std::cell::RefCell;
 use std::collections::BTreeSet;
@@ -6,7 +6,6 @@ use std::f64::consts::TAU;
 use std::ops::Range;
 
 use super::super::dimension::{Dimension, Exponent};
-use super::super::doubt::Doubt;
 use super::super::fault;
 use super::super::function::{
     Absent, Answer, Argument, Call, Field, Function, Gives, Output, Parameter, Refusal, Said, Takes,
@@ -14,6 +13,7 @@ use super::super::function::{
 use super::super::print::{self, places};
 use super::super::real::{MAX_INPUTS, Real};
 use super::super::rounding::Rounded;
+use super::super::uncertainty::Uncertainty;
 use super::super::units::{System, Unit};
 use super::super::value::{Quantity, Record, Remark, Style, Value, with_article};
 use super::builtin::quantities;
@@ -103,7 +103,7 @@ impl Evaluator<'_> {
         results: &mut Results,
         range: &Range<usize>,
     ) -> Eval<()> {
-        let is_open = inputs.iter().any(|input| input.doubt.is_open());
+        let is_open = inputs.iter().any(|input| input.uncertainty.is_open());
         let run = |offsets: &[f64]| running.moved(offsets);
         let mut search = Search::new(Axes::of(inputs), answer, &run);
         if !is_open {
@@ -116,9 +116,9 @@ impl Evaluator<'_> {
         let refused = search.refused.take();
         for (field, (name, value)) in answer.fields.iter().enumerate() {
             results.words[field] = search.words(name).into_iter().cloned().collect();
-            for (place, doubt) in results.doubts[field].iter_mut().enumerate() {
-                let before = std::mem::take(doubt);
-                *doubt = match search.found((field, place), &before) {
+            for (place, uncertainty) in results.uncertainties[field].iter_mut().enumerate() {
+                let before = std::mem::take(uncertainty);
+                *uncertainty = match search.found((field, place), &before) {
                     _ if is_open || refused.is_some() => before.open(self.sources),
                     Some(found) => {
                         let at = value.number(place).map_or(0.0, Real::value);
@@ -223,7 +223,7 @@ impl Evaluator<'_> {
                 let is_count = quantity.value >= 1.0
                     && quantity.value.fract() == 0.0
                     && quantity.value <= f64::from(u32::MAX);
-                if is_count && quantity.doubt.is_none() {
+                if is_count && quantity.uncertainty.is_none() {
                     Ok(())
                 } else {
                     out("a whole number of one or more")
@@ -272,7 +272,7 @@ impl Evaluator<'_> {
     /// An angle has its unit, but for none at all.
     fn angle_fits(&mut self, parameter: &Parameter, quantity: &Quantity, given: &Given) -> Eval<()> {
         let is_plain = quantity.dimension == Dimension::NONE;
-        let is_nothing = is_plain && quantity.value == 0.0 && quantity.doubt.is_none();
+        let is_nothing = is_plain && quantity.value == 0.0 && quantity.uncertainty.is_none();
         if is_nothing || (is_plain && quantity.angle == Exponent::whole(1)) {
             return Ok(());
         }
@@ -320,7 +320,8 @@ impl Evaluator<'_> {
                 continue;
             };
             let value = self.any_of(output, answer, results, index);
-            let infinite = |quantity: &Quantity| !quantity.value.is_finite() || !quantity.doubt.is_finite();
+            let infinite =
+                |quantity: &Quantity| !quantity.value.is_finite() || !quantity.uncertainty.is_finite();
             if value.quantity().is_some_and(infinite) {
                 let message = format!("`{}` of `{}` has no finite value here", output.name, function.name);
                 let help = format!("It holds for: {}", function.validity);
@@ -342,37 +343,48 @@ impl Evaluator<'_> {
 
     /// A result, or all that it can be where that is not settled.
     fn any_of(&mut self, output: &Output, answer: &Answer, results: &Results, index: usize) -> Value {
-        let doubts = &results.doubts[index];
-        let first = self.result(&answer.fields[index].1, output.gives, answer.system, doubts);
+        let uncertainties = &results.uncertainties[index];
+        let first = self.result(&answer.fields[index].1, output.gives, answer.system, uncertainties);
         let others = results.words[index].iter().skip(1);
         others.fold(first, |all, word| {
-            let word = self.result(word, output.gives, answer.system, doubts);
+            let word = self.result(word, output.gives, answer.system, uncertainties);
             all.or(word, self.sources)
         })
     }
 
-    fn result(&mut self, field: &Field, gives: Gives, system: Option<System>, doubts: &[Doubt]) -> Value {
+    fn result(
+        &mut self,
+        field: &Field,
+        gives: Gives,
+        system: Option<System>,
+        uncertainties: &[Uncertainty],
+    ) -> Value {
         let Printing { dimension, unit, style } = self.printing(gives, system);
-        let quantity = |value: Rounded, doubt: Doubt| {
+        let quantity = |value: Rounded, uncertainty: Uncertainty| {
             let exact =
                 Quantity { style, ..Quantity::exact(value.value, dimension, unit) }.with_all_figures();
             let exact = exact.rounded(value);
-            let with_doubt = Quantity { doubt, ..exact.clone() };
-            Value::Quantity(if with_doubt.shows_no_doubt() { exact } else { with_doubt })
+            let with_uncertainty = Quantity { uncertainty, ..exact.clone() };
+            Value::Quantity(if with_uncertainty.shows_no_uncertainty() { exact } else { with_uncertainty })
         };
-        let doubt = |place: usize| doubts.get(place).cloned().unwrap_or_default();
+        let uncertainty = |place: usize| uncertainties.get(place).cloned().unwrap_or_default();
         match field {
-            Field::Number(real) => quantity(real.as_rounded(), doubt(0)),
+            Field::Number(real) => quantity(real.as_rounded(), uncertainty(0)),
             Field::Bounded { middle, half_width, source } => {
-                let bound = Doubt::bound(shared_bound(self.sources, source), *half_width).plus(doubt(0));
+                let bound =
+                    Uncertainty::bound(shared_bound(self.sources, source), *half_width).plus(uncertainty(0));
                 quantity(Rounded::typed(*middle), bound)
             }
-            Field::Count(count) => Quantity { doubt: doubt(0), ..Quantity::number(f64::from(*count)) }.into(),
+            Field::Count(count) => {
+                Quantity { uncertainty: uncertainty(0), ..Quantity::number(f64::from(*count)) }.into()
+            }
             Field::Text(text) => Value::text(text),
             Field::Truth(truth) => Value::Truth(*truth),
             Field::List(list) => {
-                let values =
-                    list.iter().enumerate().map(|(place, real)| quantity(real.as_rounded(), doubt(place)));
+                let values = list
+                    .iter()
+                    .enumerate()
+                    .map(|(place, real)| quantity(real.as_rounded(), uncertainty(place)));
                 Value::list(values.collect())
             }
         }
@@ -425,8 +437,8 @@ fn of_a_turn(quantity: Quantity) -> Quantity {
         return quantity;
     }
     let unit = quantity.unit.without_angle();
-    let doubt = quantity.doubt.scaled(TAU);
-    Quantity { value: TAU * quantity.value, angle: Exponent::ZERO, unit, doubt, ..quantity }
+    let uncertainty = quantity.uncertainty.scaled(TAU);
+    Quantity { value: TAU * quantity.value, angle: Exponent::ZERO, unit, uncertainty, ..quantity }
 }
 
 fn needed(takes: Takes) -> String {
@@ -469,11 +481,11 @@ impl Running<'_> {
         self.values.iter().map(|value| value.as_ref()?.quantity()?.unit.system()).collect()
     }
 
-    /// Every input with doubt, in the order in which the arguments hold them.
+    /// Every input with uncertainty, in the order in which the arguments hold them.
     fn uncertain(&self) -> Vec<Quantity> {
         let mut inputs = Vec::new();
         self.arguments(&mut |quantity| {
-            if !quantity.doubt.is_none() {
+            if !quantity.uncertainty.is_none() {
                 inputs.push(quantity.clone());
             }
             Real::rounded(quantity.as_rounded())
@@ -485,7 +497,7 @@ impl Running<'_> {
     fn answer(&self, pass: usize) -> Result<Answer, Refusal> {
         let (first, mut count) = (pass * MAX_INPUTS, 0);
         let arguments = self.arguments(&mut |quantity| {
-            if quantity.doubt.is_none() {
+            if quantity.uncertainty.is_none() {
                 return Real::rounded(quantity.as_rounded());
             }
             let index = count;
@@ -504,7 +516,7 @@ impl Running<'_> {
     fn moved(&self, offsets: &[f64]) -> Result<Answer, Refusal> {
         let mut count = 0;
         let arguments = self.arguments(&mut |quantity| {
-            if quantity.doubt.is_none() {
+            if quantity.uncertainty.is_none() {
                 return Real::rounded(quantity.as_rounded());
             }
             let index = count;
@@ -594,9 +606,9 @@ fn absent(parameter: &Parameter) -> Option<Argument> {
     }
 }
 
-/// The doubts of an answer's numbers, by field and place in it.
+/// The uncertainties of an answer's numbers, by field and place in it.
 struct Results {
-    doubts: Vec<Vec<Doubt>>,
+    uncertainties: Vec<Vec<Uncertainty>>,
     /// By field, where it is no number: all that it can be.
     words: Vec<Vec<Field>>,
 }
@@ -611,22 +623,27 @@ impl Results {
         let words = answer.fields.iter().map(|_| Vec::new()).collect();
         Self {
             words,
-            doubts: answer.fields.iter().map(|(_, field)| vec![Doubt::NONE; count(field)]).collect(),
+            uncertainties: answer
+                .fields
+                .iter()
+                .map(|(_, field)| vec![Uncertainty::NONE; count(field)])
+                .collect(),
         }
     }
 
     /// Adds what the inputs of one pass contribute.
     fn chain(&mut self, answer: &Answer, inputs: &[Quantity]) {
-        for ((_, field), doubts) in answer.fields.iter().zip(&mut self.doubts) {
+        for ((_, field), uncertainties) in answer.fields.iter().zip(&mut self.uncertainties) {
             let numbers: &[Real] = match field {
                 Field::Number(real) => std::slice::from_ref(real),
                 Field::List(list) => list,
                 _ => &[],
             };
-            for (real, doubt) in numbers.iter().zip(doubts) {
-                let parts = inputs.iter().zip(real.slopes()).map(|(input, slope)| (&input.doubt, *slope));
-                let sum = Doubt::sum(parts.chain([(&*doubt, 1.0)]));
-                *doubt = sum;
+            for (real, uncertainty) in numbers.iter().zip(uncertainties) {
+                let parts =
+                    inputs.iter().zip(real.slopes()).map(|(input, slope)| (&input.uncertainty, *slope));
+                let sum = Uncertainty::sum(parts.chain([(&*uncertainty, 1.0)]));
+                *uncertainty = sum;
             }
         }
     }

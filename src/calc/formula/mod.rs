@@ -11,8 +11,8 @@ use std::collections::BTreeMap;
 use std::sync::{LazyLock, RwLock};
 
 use super::evaluate::Entry;
+use super::expression::{Builder, Setting, Symbol};
 use super::fault::Fault;
-use super::setting::{Builder, Setting, Symbol};
 use super::syntax::{self, Line, Statement};
 use super::units::{Settings, Units};
 pub use run::{Run, Stop};

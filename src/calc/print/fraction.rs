@@ -1,22 +1,22 @@
 //! Workshop fractions: the nearest sixty-fourth with what remains, feet and inches.
 
-use super::{Printed, Quantity, doubts, in_unit, places, round, rounded};
+use super::{Printed, Quantity, in_unit, places, round, rounded, uncertainties};
 
 /// The nearest fraction with `denominator`, in lowest terms, and the remainder; `None` for what has too many parts, and
-/// for what is no such fraction and doubtful: a remainder finer than the doubt would say nothing.
+/// for what is no such fraction and doubtful: a remainder finer than the uncertainty would say nothing.
 pub(super) fn nearest(quantity: &Quantity, denominator: u32) -> Option<Printed> {
     let value = quantity.shown_in(quantity.unit);
     let parts = (value * f64::from(denominator)).round();
     let rest = value - parts / f64::from(denominator);
     let is_none = rest.abs() <= 1e-9 / f64::from(denominator);
-    if parts.abs() > LARGEST || !(is_none || quantity.shows_no_doubt()) {
+    if parts.abs() > LARGEST || !(is_none || quantity.shows_no_uncertainty()) {
         return None;
     }
     let plain = in_unit(quantity, quantity.unit);
     let remainder = (!is_none).then(|| remainder(rest, &plain));
     let number = mixed(parts, denominator);
     let fraction = Printed { number, power: 0, remainder, expanded: None, worst: None, ..plain };
-    Some(fraction.with_doubt(quantity))
+    Some(fraction.with_uncertainty(quantity))
 }
 
 /// More parts than this are no workshop fraction.
@@ -64,12 +64,12 @@ pub(super) fn feet_inches(quantity: &Quantity) -> Printed {
 
 impl Printed {
     /// The uncertainty of a quantity shown as a fraction, in decimals of its unit.
-    fn with_doubt(self, quantity: &Quantity) -> Self {
-        if quantity.shows_no_doubt() {
+    fn with_uncertainty(self, quantity: &Quantity) -> Self {
+        if quantity.shows_no_uncertainty() {
             return self;
         }
         let decimals = round::decimals_for(quantity.unit.interval_from_si(quantity.expanded()));
-        let (expanded, worst) = doubts(quantity, quantity.unit, 1.0, decimals, 0.0);
+        let (expanded, worst) = uncertainties(quantity, quantity.unit, 1.0, decimals, 0.0);
         Self { expanded, worst, ..self }
     }
 }

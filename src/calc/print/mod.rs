@@ -80,14 +80,14 @@ impl Printed {
 
     /// The value with its expanded uncertainty, or with its worst case where that is all: `2.0035 in ± 0.0012 in`.
     pub fn with_expanded(&self) -> String {
-        match self.doubt() {
+        match self.uncertainty() {
             Some(_) if self.expanded.is_none() => self.text(),
             _ => Self { worst: None, ..self.clone() }.text(),
         }
     }
 
     /// The expanded uncertainty with its unit, `0.0012 in`; the worst case where that is all.
-    pub fn doubt(&self) -> Option<String> {
+    pub fn uncertainty(&self) -> Option<String> {
         let figure = match (&self.expanded, &self.worst) {
             (Some(figure), _) | (None, Some(Worst::Even(figure))) => figure,
             (None, Some(Worst::Uneven(up, down))) => {
@@ -99,9 +99,9 @@ impl Printed {
         Some(self.with_unit(self.figures(figure)))
     }
 
-    /// The doubt without its unit, as it stands behind the figure: `± 0.0012`; the ends of the worst case, `+ 21 / - 19`,
+    /// The uncertainty without its unit, as it stands behind the figure: `± 0.0012`; the ends of the worst case, `+ 21 / - 19`,
     /// where these are all.
-    pub fn shown_doubt(&self) -> Option<String> {
+    pub fn shown_uncertainty(&self) -> Option<String> {
         match (&self.expanded, &self.worst) {
             (Some(expanded), _) => Some(format!("± {expanded}")),
             (None, Some(Worst::Unknown)) => Some("(how far off is not known)".to_owned()),
@@ -110,12 +110,12 @@ impl Printed {
         }
     }
 
-    /// The worst case without its unit, where it says more than [`Printed::shown_doubt`].
+    /// The worst case without its unit, where it says more than [`Printed::shown_uncertainty`].
     pub fn shown_worst(&self) -> Option<String> {
         self.further_worst().filter(|_| self.expanded.is_some()).map(|worst| worst.text(str::to_owned))
     }
 
-    /// The value alone, without its doubt.
+    /// The value alone, without its uncertainty.
     #[must_use]
     pub fn plain(&self) -> Self {
         Self { expanded: None, worst: None, ..self.clone() }
@@ -144,21 +144,21 @@ pub fn quantity(quantity: &Quantity, units: &Units) -> Printed {
             fraction::nearest(quantity, denominator).unwrap_or_else(|| in_unit(quantity, quantity.unit))
         }
         Style::FeetInches => fraction::feet_inches(quantity),
-        Style::Step(decimals) if quantity.shows_no_doubt() => to_decimals(quantity, decimals),
-        Style::Typed(decimals) if quantity.shows_no_doubt() => with_noughts(quantity, decimals),
+        Style::Step(decimals) if quantity.shows_no_uncertainty() => to_decimals(quantity, decimals),
+        Style::Typed(decimals) if quantity.shows_no_uncertainty() => with_zeros(quantity, decimals),
         Style::Derived | Style::Chosen | Style::Step(_) | Style::Typed(_) | Style::Read(_) => {
             in_unit(quantity, quantity.printed_unit(units))
         }
     }
 }
 
-/// The value alone, rounded by its doubt but told without it.
-pub fn without_doubt(quantity: &Quantity, units: &Units) -> Printed {
+/// The value alone, rounded by its uncertainty but told without it.
+pub fn without_uncertainty(quantity: &Quantity, units: &Units) -> Printed {
     match quantity.style {
         Style::Derived | Style::Chosen | Style::Step(_) | Style::Typed(_) | Style::Read(_)
-            if !quantity.shows_no_doubt() =>
+            if !quantity.shows_no_uncertainty() =>
         {
-            rounded_by_doubt(quantity, quantity.printed_unit(units))
+            rounded_by_uncertainty(quantity, quantity.printed_unit(units))
         }
         _ => self::quantity(quantity, units).plain(),
     }
@@ -169,8 +169,8 @@ pub fn without_doubt(quantity: &Quantity, units: &Units) -> Printed {
 /// it stands for, and one figure is printed alike wherever it stands (JCGM 100:2008, 7.2.6: up where down would matter);
 /// it has fewer than two figures where the readings it comes from have no more decimals.
 pub fn in_unit(quantity: &Quantity, unit: Unit) -> Printed {
-    let printed = rounded_by_doubt(quantity, unit);
-    if quantity.shows_no_doubt() {
+    let printed = rounded_by_uncertainty(quantity, unit);
+    if quantity.shows_no_uncertainty() {
         return printed;
     }
     let scale = round::ten(-printed.power);
@@ -181,12 +181,12 @@ pub fn in_unit(quantity: &Quantity, unit: Unit) -> Printed {
     };
     let shown = printed.number.parse().unwrap_or(f64::NAN);
     let moved = quantity.shown_in(unit) * scale - shown;
-    let (expanded, worst) = doubts(quantity, unit, scale, decimals, moved);
+    let (expanded, worst) = uncertainties(quantity, unit, scale, decimals, moved);
     Printed { expanded, worst, ..printed }
 }
 
 /// Expanded uncertainty and worst case, both times `scale` in `unit`, about a figure that is `moved` below the value.
-fn doubts(
+fn uncertainties(
     quantity: &Quantity,
     unit: Unit,
     scale: f64,
@@ -194,11 +194,11 @@ fn doubts(
     moved: f64,
 ) -> (Option<String>, Option<Worst>) {
     let size = |value: f64| unit.interval_from_si(value) * scale;
-    if quantity.doubt.is_open() {
+    if quantity.uncertainty.is_open() {
         return (None, Some(Worst::Unknown));
     }
-    let (expanded, is_curved) = (size(quantity.expanded()), quantity.doubt.is_curved());
-    let span = quantity.doubt.span();
+    let (expanded, is_curved) = (size(quantity.expanded()), quantity.uncertainty.is_curved());
+    let span = quantity.uncertainty.span();
     let (up, down) = (size(span.high), size(-span.low));
     let is_coarse = decimals < round::decimals_for(expanded);
     // With fewer figures than two it counts from the figure that is shown.
@@ -218,21 +218,22 @@ fn doubts(
     (inner, Some(Worst::Uneven(up, down)))
 }
 
-/// A distance and a doubt of `margin` with their units, in as many figures as show which is the larger; two of the doubt
+/// A distance and an uncertainty of `margin` with their units, in as many figures as show which is the larger; two of the uncertainty
 /// at least, where the readings in it have as many.
 pub(super) fn apart(sizes: [f64; 2], margin: &Quantity, unit: Unit) -> [String; 2] {
-    let [distance, doubt] = sizes.map(|size| unit.interval_from_si(size));
-    if doubt == 0.0 {
-        return [distance, doubt].map(|size| exact(size, unit).value());
+    let [distance, uncertainty] = sizes.map(|size| unit.interval_from_si(size));
+    if uncertainty == 0.0 {
+        return [distance, uncertainty].map(|size| exact(size, unit).value());
     }
-    let power = round::power_for(distance, doubt);
+    let power = round::power_for(distance, uncertainty);
     let scale = round::ten(-power);
-    let two = round::decimals_for(doubt * scale);
+    let two = round::decimals_for(uncertainty * scale);
     let least = money_decimals(unit).unwrap_or_else(|| two.min(most_decimals(margin, unit, power)));
-    let figures = |decimals: i32| [rounded(distance * scale, decimals), round::up(doubt * scale, decimals)];
+    let figures =
+        |decimals: i32| [rounded(distance * scale, decimals), round::up(uncertainty * scale, decimals)];
     let tells = |decimals: &i32| {
         let [a, b] = figures(*decimals).map(|figure| figure.parse::<f64>().unwrap_or(f64::NAN));
-        a.partial_cmp(&b) == distance.partial_cmp(&doubt) && (a != 0.0 || distance == 0.0)
+        a.partial_cmp(&b) == distance.partial_cmp(&uncertainty) && (a != 0.0 || distance == 0.0)
     };
     let decimals = (least..least + MOST_FURTHER).find(tells).unwrap_or(least);
     figures(decimals).map(|figure| plain(figure, power, unit).value())
@@ -254,17 +255,17 @@ pub fn to_reach(margin: &Quantity, unit: Unit) -> String {
 /// Beyond so many more figures two sizes are the same.
 const MOST_FURTHER: i32 = 8;
 
-/// The figures of a value that its doubt leaves.
-fn rounded_by_doubt(quantity: &Quantity, unit: Unit) -> Printed {
+/// The figures of a value that its uncertainty leaves.
+fn rounded_by_uncertainty(quantity: &Quantity, unit: Unit) -> Printed {
     let value = quantity.shown_in(unit);
-    if quantity.shows_no_doubt() {
+    if quantity.shows_no_uncertainty() {
         return exact(value, unit);
     }
     let expanded = unit.interval_from_si(quantity.expanded());
     let power = round::power_for(value, expanded);
     let scale = round::ten(-power);
-    let of_doubt = || round::decimals_for(expanded * scale).min(most_decimals(quantity, unit, power));
-    let decimals = money_decimals(unit).unwrap_or_else(of_doubt);
+    let of_uncertainty = || round::decimals_for(expanded * scale).min(most_decimals(quantity, unit, power));
+    let decimals = money_decimals(unit).unwrap_or_else(of_uncertainty);
     plain(rounded(value * scale, decimals), power, unit)
 }
 
@@ -302,7 +303,7 @@ pub fn places_of_table<const N: usize>(sizes: [f64; N], table: Unit, decimals: u
 }
 
 /// A value that was typed with so many decimals: as many at least, and all that its four figures have.
-fn with_noughts(quantity: &Quantity, decimals: u8) -> Printed {
+fn with_zeros(quantity: &Quantity, decimals: u8) -> Printed {
     let shown = exact(quantity.shown_in(quantity.unit), quantity.unit);
     let is_money = quantity.unit.money_decimals().is_some();
     if shown.power != 0 || is_money || places(&shown.number) >= i32::from(decimals) {
@@ -315,7 +316,7 @@ fn plain(number: String, power: i32, unit: Unit) -> Printed {
     Printed { number, power, unit: unit.shown(), expanded: None, worst: None, remainder: None }
 }
 
-/// A value without doubt.
+/// A value without uncertainty.
 pub fn exact(value: f64, unit: Unit) -> Printed {
     if let Some(decimals) = money_decimals(unit) {
         return plain(rounded(value, decimals), 0, unit);

@@ -147,8 +147,8 @@ pub fn decimals_for(uncertainty: f64) -> i32 {
 
 /// The power of ten to split off: none for what reads well in plain figures.
 pub(super) fn power_for(value: f64, uncertainty: f64) -> i32 {
-    let (value, doubt) = (first_digit(value, 4), first_digit(uncertainty, 2));
-    let leading = value.max(doubt);
+    let (value, uncertainty) = (first_digit(value, 4), first_digit(uncertainty, 2));
+    let leading = value.max(uncertainty);
     if leading >= LARGEST_PLAIN || leading <= SMALLEST_PLAIN { leading } else { 0 }
 }
 

@@ -27,7 +27,7 @@ pub fn other_literal(literal: &Literal, units: &Units) -> Option<String> {
     })
 }
 
-/// A worked-out value in the other system, rounded by its doubt as ever.
+/// A worked-out value in the other system, rounded by its uncertainty as ever.
 pub fn other(value: &Quantity, units: &Units) -> Option<Printed> {
     let printed_in = value.printed_unit(units);
     let unit = units.counterpart(printed_in, value.value)?;

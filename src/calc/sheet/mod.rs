@@ -21,7 +21,7 @@ pub use outcome::{
 pub(super) use text::Logical;
 pub use text::goes_on;
 
-use super::doubt::Sources;
+use super::uncertainty::Sources;
 
 /// The calculations of one note, or of anything that has names of its own.
 #[derive(Clone, Debug, Default)]
@@ -59,7 +59,7 @@ pub struct Quote {
     pub offset: usize,
 }
 
-/// Works out everything. `sources` are the sources of doubt that the given values refer to.
+/// Works out everything. `sources` are the sources of uncertainty that the given values refer to.
 pub fn evaluate(
     scopes: &[Scope],
     units: &Units,

@@ -2,15 +2,15 @@
 
 use std::ops::Range;
 
-use crate::calc::doubt::Sources;
 use crate::calc::evaluate::Note;
 use crate::calc::evaluate::verdict::Verdict;
+use crate::calc::expression::Working;
 use crate::calc::fault::Fault;
 use crate::calc::function::Function;
 use crate::calc::literal::Literal;
 use crate::calc::print::Printed;
-use crate::calc::setting::Working;
 use crate::calc::syntax::Comparison;
+use crate::calc::uncertainty::Sources;
 use crate::calc::units::Ton;
 use crate::calc::value::{Quantity, Value};
 
@@ -151,7 +151,7 @@ pub enum LineKind {
     Faulty,
 }
 
-/// Which source of doubt contributes how much.
+/// Which source of uncertainty contributes how much.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Budget {
     /// What it is the budget of, as typed.
@@ -161,7 +161,7 @@ pub struct Budget {
     pub rows: Vec<BudgetRow>,
     /// Coverage factor and effective degrees of freedom of the expanded uncertainty.
     pub factor: f64,
-    pub freedom: f64,
+    pub degrees_of_freedom: f64,
     pub total: BudgetTotal,
 }
 
@@ -170,7 +170,7 @@ pub struct Budget {
 pub struct BudgetRow {
     pub source: String,
     /// Known from scatter, with degrees of freedom; else from bounds.
-    pub freedom: Option<u32>,
+    pub degrees_of_freedom: Option<u32>,
     /// Standard uncertainty that it contributes, and its worst case, as printed.
     pub standard: String,
     pub worst: String,

@@ -8,15 +8,15 @@ use super::order::order;
 use super::outcome::{BlockOutcome, Evaluation, LineOutcome, Place, QuoteOutcome, Reference, ScopeOutcome};
 use super::text::{Logical, logical};
 use super::{Scope, SourceLine};
-use crate::calc::doubt::Sources;
 use crate::calc::evaluate::verdict::Outcome;
 use crate::calc::evaluate::{Entry, Evaluator, HELD, Known, Meaning, constants};
+use crate::calc::expression::Put;
 use crate::calc::fault::{self, Fault, Severity};
 use crate::calc::function::{Function, Said};
 use crate::calc::line::{self, Worked};
 use crate::calc::print;
-use crate::calc::setting::Put;
 use crate::calc::syntax::{self, Statement};
+use crate::calc::uncertainty::Sources;
 use crate::calc::units::Units;
 use crate::calc::value::Value;
 

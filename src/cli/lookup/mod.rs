@@ -10,7 +10,7 @@ use super::Ended;
 /// Look up a fit, a thread, a bearing or a material
 ///
 /// The tables come with the program; each answer names the standard or the book that its figures are from, and says what
-/// is doubtful about them. No project is needed.
+/// is uncertain about them. No project is needed.
 #[derive(Debug, clap::Args)]
 pub(super) struct Arguments {
     #[command(subcommand)]

@@ -71,7 +71,7 @@ pub(super) fn shape(
     let edition = scope.edition;
     let keys = &edition.dossier()[scope.step];
     let number = numbers[&scope.step];
-    let say = |text: &String| scope.discretion.text(scope.step, text);
+    let say = |text: &String| scope.redaction.text(scope.step, text);
     let findings: Vec<FindingId> = scope.findings().filter(|id| shown.notes.insert((*id).into())).collect();
     let readings: Vec<MeasurementId> =
         scope.measurements.iter().copied().filter(|id| shown.notes.insert((*id).into())).collect();
@@ -116,8 +116,7 @@ fn unnamed(scope: &Scope) -> String {
 fn facts(scope: &Scope, numbers: &BTreeMap<StepId, usize>, drawn: &[Drawn]) -> Vec<Fact> {
     let edition = scope.edition;
     let keys = &edition.dossier()[scope.step];
-    let uses =
-        keys.uses.iter().filter(|part| !scope.parts.contains(part) && scope.discretion.is_open(**part));
+    let uses = keys.uses.iter().filter(|part| !scope.parts.contains(part) && scope.redaction.is_open(**part));
     let of_step = [
         Some(Fact::new("when", when(scope, numbers))),
         place(scope).map(|place| Fact::new("where", place.to_owned())),
@@ -147,7 +146,7 @@ fn place(scope: &Scope) -> Option<&'static str> {
 fn part_facts(scope: &Scope, part: PartId) -> Vec<Fact> {
     let edition = scope.edition;
     let keys = &edition.dossier()[part];
-    let say = |text: &String| scope.discretion.text(part, text);
+    let say = |text: &String| scope.redaction.text(part, text);
     let step = &edition.dossier()[scope.step];
     let is_moved = step.removes.contains(&part) || step.refits.contains(&part);
     let count = if keys.quantity > 1 { format!("{} of ", keys.quantity) } else { String::new() };
@@ -246,7 +245,7 @@ fn when(scope: &Scope, numbers: &BTreeMap<StepId, usize>) -> String {
 /// In full at the first job that calls for it; at a later one a word that it holds there too.
 fn hazards(scope: &Scope, working: &[(PartId, Span)], number: usize, shown: &mut Shown) -> Vec<Warning> {
     let blocks = working.iter().map(|(_, block)| *block).chain(scope.own_blocks.iter().copied());
-    let may_be_said = |text: &String| scope.discretion.text(scope.step, text);
+    let may_be_said = |text: &String| scope.redaction.text(scope.step, text);
     let mut once = |warning: Warning| match shown.cautions.get(&warning.says) {
         Some(first) => Warning { says: format!("As under job {first}."), ..warning },
         None => {
@@ -259,7 +258,7 @@ fn hazards(scope: &Scope, working: &[(PartId, Span)], number: usize, shown: &mut
 
 fn found(scope: &Scope, id: FindingId) -> Option<String> {
     let keys = &scope.edition.dossier()[id];
-    let condition = scope.discretion.text(id, &keys.condition.join(", "))?;
+    let condition = scope.redaction.text(id, &keys.condition.join(", "))?;
     let part = keys.about.iter().find(|part| scope.is_ours(**part))?;
     let mended = (!scope.edition.dossier().mended_by(id).is_empty()).then_some("mended since");
     let severity = keys.severity.filter(|severity| *severity >= Severity::Serious).map(Severity::word);
@@ -281,7 +280,7 @@ fn pictures(scope: &Scope, findings: &[FindingId], shown: &mut Shown) -> Vec<Pic
     let mut pictures = Vec::new();
     for part in scope.parts.iter().filter(|part| shown.notes.insert((**part).into())) {
         let body = &edition.dossier()[*part].head.body;
-        let illustrated = body.iter().filter(|block| holds_picture(block) && scope.discretion.allows(block));
+        let illustrated = body.iter().filter(|block| holds_picture(block) && scope.redaction.allows(block));
         illustrated.for_each(|block| pictures.extend(body::pictures_in(edition, (*part).into(), block)));
     }
     for id in findings.iter().filter(|id| is_above_all(scope, **id)) {
@@ -303,9 +302,9 @@ fn holds_picture(block: &Block) -> bool {
 fn photograph(scope: &Scope, id: FindingId, photo: &Photo) -> Option<Picture> {
     let keys = &scope.edition.dossier()[id];
     let caption = photo.shows.clone().unwrap_or_else(|| keys.condition.join(", "));
-    let caption = scope.discretion.text(id, &caption)?;
-    let sayable = |mark: &PictureMark| scope.discretion.text(id, &mark.says).is_some();
-    if !photo.marks.iter().all(sayable) || !scope.discretion.allows_picture(id, &photo.file.text) {
+    let caption = scope.redaction.text(id, &caption)?;
+    let sayable = |mark: &PictureMark| scope.redaction.text(id, &mark.says).is_some();
+    if !photo.marks.iter().all(sayable) || !scope.redaction.allows_picture(id, &photo.file.text) {
         return None;
     }
     scope.edition.picture(
@@ -323,14 +322,14 @@ fn table(scope: &Scope, id: MeasurementId) -> Option<Readings> {
     if is_one_dimension(keys) {
         return None;
     }
-    let feature = scope.discretion.text(id, &keys.feature)?;
+    let feature = scope.redaction.text(id, &keys.feature)?;
     let with = keys.instrument.map(|instrument| {
         let instrument = &dossier[instrument];
         instrument.what.clone().unwrap_or_else(|| instrument.key.clone())
     });
     Some(Readings {
         of: scope.of_part(keys.of, &format!("{feature}, {}", keys.state.word().replace('-', " "))),
-        with: with.and_then(|with| scope.discretion.text(id, &with)),
+        with: with.and_then(|with| scope.redaction.text(id, &with)),
         data: measurement::readings(scope.edition, id)?,
     })
 }

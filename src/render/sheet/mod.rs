@@ -2,11 +2,11 @@
 //!
 //! Takes: an edition, and whom the sheet is for. Gives: a folder of virtual files with the open jobs in order of work,
 //! and what was kept back. Never: tells of money, contacts, private notes, other helpers or the rest of the machine;
-//! every text of the notes goes through [`discretion`] first.
+//! every text of the notes goes through [`redaction`] first.
 
-mod discretion;
 mod drawn;
 mod job;
+mod redaction;
 mod scope;
 mod sizes;
 
@@ -22,11 +22,11 @@ use super::templates::{RenderFault, Templates};
 use super::{jobs, sequence};
 use crate::dossier::{Dossier, NoteId, PaperId, ShopId, StepId};
 use crate::typeset::Folder;
-use discretion::Discretion;
-pub use discretion::KeptBack;
 use drawn::Drawn;
 pub use drawn::Missing;
 use job::{JobShape, Shown};
+pub use redaction::KeptBack;
+use redaction::Redaction;
 use scope::Scope;
 
 /// Whom a sheet is for.
@@ -102,16 +102,16 @@ pub fn sheet(
         return Ok(None);
     }
     let edition = edition.printing_only(steps.iter().copied().map(NoteId::Step).collect());
-    let discretion = Discretion::new(&edition, whom);
+    let redaction = Redaction::new(&edition, whom);
     let (doc, mut folder) = (edition.doc(), Folder::new());
     let attached = attached::papers(&edition, papers, &mut folder)?;
-    let mut letter = Letter { attached, ..letter(&edition, whom, &steps, &discretion) };
+    let mut letter = Letter { attached, ..letter(&edition, whom, &steps, &redaction) };
     let missing = std::mem::take(&mut letter.missing);
     let text = templates.fill("sheet.typ", &WithDoc { doc: &doc, chapter: letter })?;
     folder.insert(MAIN.to_owned(), text.into_bytes());
     templates.lay_look(&mut folder);
     edition.lay_files(&mut folder)?;
-    Ok(Some(Sheet { folder, jobs: steps.len(), kept_back: discretion.into_kept_back(), missing }))
+    Ok(Some(Sheet { folder, jobs: steps.len(), kept_back: redaction.into_kept_back(), missing }))
 }
 
 fn steps(edition: &Edition, whom: Addressee) -> Vec<StepId> {
@@ -126,11 +126,11 @@ fn steps(edition: &Edition, whom: Addressee) -> Vec<StepId> {
     asked.into_iter().filter(is_public).collect()
 }
 
-fn letter(edition: &Edition, whom: Addressee, steps: &[StepId], discretion: &Discretion) -> Letter {
+fn letter(edition: &Edition, whom: Addressee, steps: &[StepId], redaction: &Redaction) -> Letter {
     let about = &edition.dossier().about;
     let numbers: BTreeMap<StepId, usize> =
         steps.iter().enumerate().map(|(at, step)| (*step, at + 1)).collect();
-    let scopes: Vec<Scope> = steps.iter().map(|step| Scope::of(edition, discretion, *step)).collect();
+    let scopes: Vec<Scope> = steps.iter().map(|step| Scope::of(edition, redaction, *step)).collect();
     let mut shown = Shown::default();
     let drawn = drawn::all(&scopes, &numbers);
     let job = |scope: &Scope| job::shape(scope, &numbers, &drawn, &mut shown);
@@ -204,7 +204,7 @@ fn unknown(scopes: &[Scope], numbers: &BTreeMap<StepId, usize>) -> Vec<Unknown> 
     let told = |(question, jobs): (crate::dossier::QuestionId, Vec<usize>)| {
         let scope = scopes.first()?;
         let keys = &scope.edition.dossier()[question];
-        let say = |text: &String| scope.discretion.text(question, text);
+        let say = |text: &String| scope.redaction.text(question, text);
         let theories = keys.theories.iter().filter_map(|theory| say(&theory.claim)).collect();
         Some(Unknown { asks: say(&keys.asks)?, theories, jobs })
     };

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::discretion::Discretion;
+use super::redaction::Redaction;
 use crate::calc::dimension::Dimension;
 use crate::calc::sheet::BlockOutcome;
 use crate::dossier::{FindingId, MeasurementId, NoteId, PartId, QuestionId, StepId};
@@ -14,7 +14,7 @@ use crate::text::Span;
 /// What belongs to one job, private notes left out.
 pub(super) struct Scope<'a> {
     pub(super) edition: &'a Edition<'a>,
-    pub(super) discretion: &'a Discretion<'a>,
+    pub(super) redaction: &'a Redaction<'a>,
     pub(super) step: StepId,
     /// The parts that the job names, each once.
     pub(super) parts: Vec<PartId>,
@@ -32,10 +32,10 @@ pub(super) struct Scope<'a> {
 }
 
 impl<'a> Scope<'a> {
-    pub(super) fn of(edition: &'a Edition<'a>, discretion: &'a Discretion<'a>, step: StepId) -> Self {
+    pub(super) fn of(edition: &'a Edition<'a>, redaction: &'a Redaction<'a>, step: StepId) -> Self {
         let dossier = edition.dossier();
         let keys = &dossier[step];
-        let open = |part: &PartId| discretion.is_open(*part);
+        let open = |part: &PartId| redaction.is_open(*part);
         let named = [&keys.parts, &keys.makes, &keys.removes, &keys.refits].into_iter().flatten().copied();
         let parts = once_each(named.filter(open));
         let is_sized = |part: &PartId| !keys.removes.contains(part) || keys.makes.contains(part);
@@ -45,10 +45,10 @@ impl<'a> Scope<'a> {
         let shaped: Vec<PartId> = sized.iter().copied().filter(is_shaped).collect();
         let replaced =
             once_each(shaped.iter().flat_map(|part| &dossier[*part].replaces).copied().filter(open));
-        let own_blocks = discretion.blocks(step);
+        let own_blocks = redaction.blocks(step);
         let mut scope = Self {
             edition,
-            discretion,
+            redaction,
             step,
             parts,
             sized,
@@ -77,7 +77,7 @@ impl<'a> Scope<'a> {
     pub(super) fn findings(&self) -> impl Iterator<Item = FindingId> {
         let dossier = self.edition.dossier();
         let is_about = |id: &FindingId| dossier[*id].about.iter().any(|part| self.is_ours(*part));
-        dossier.findings.ids().filter(move |id| self.discretion.is_open(*id) && is_about(id))
+        dossier.findings.ids().filter(move |id| self.redaction.is_open(*id) && is_about(id))
     }
 
     /// Open questions that the job hangs on, or that are about its parts.
@@ -88,7 +88,7 @@ impl<'a> Scope<'a> {
             dossier[self.step].hangs_on.contains(id) || dossier[*id].about.iter().any(ours)
         };
         dossier.questions.ids().filter(move |id| {
-            dossier[*id].state == QuestionState::Open && self.discretion.is_open(*id) && matters(id)
+            dossier[*id].state == QuestionState::Open && self.redaction.is_open(*id) && matters(id)
         })
     }
 
@@ -109,8 +109,7 @@ impl<'a> Scope<'a> {
     fn working(&self) -> BTreeMap<PartId, Vec<Span>> {
         let of_part = |part: &PartId| {
             let body = &self.edition.dossier()[*part].head.body;
-            let wanted =
-                body.iter().filter(|block| self.fixes_a_size(block) && self.discretion.allows(block));
+            let wanted = body.iter().filter(|block| self.fixes_a_size(block) && self.redaction.allows(block));
             (*part, wanted.map(|block| block.span).collect())
         };
         self.shaped.iter().chain(&self.replaced).map(of_part).collect()
@@ -151,7 +150,7 @@ impl<'a> Scope<'a> {
             NoteId::Measurement(id) => Some(id),
             _ => None,
         });
-        once_each(own.chain(drawn_on).filter(|id| self.discretion.is_open(*id)))
+        once_each(own.chain(drawn_on).filter(|id| self.redaction.is_open(*id)))
     }
 }
 

@@ -129,7 +129,7 @@ pub(super) fn sizes(scope: &Scope) -> Vec<Size> {
 /// Both members of the part's fit, since a fit is held by both.
 fn of_fit(scope: &Scope, part: PartId) -> Vec<Line> {
     let keys = &scope.edition.dossier()[part];
-    let Some(fit) = keys.fit.as_ref().filter(|fit| scope.discretion.is_open(fit.with)) else {
+    let Some(fit) = keys.fit.as_ref().filter(|fit| scope.redaction.is_open(fit.with)) else {
         return Vec::new();
     };
     let fitted = scope.edition.project.worked.fit(part);
@@ -237,7 +237,7 @@ fn measured(scope: &Scope, id: MeasurementId) -> Option<Line> {
     if keys.state != MeasurementState::AsFound || !says_something {
         return None;
     }
-    let feature = scope.discretion.text(id, &keys.feature)?;
+    let feature = scope.redaction.text(id, &keys.feature)?;
     let (least, most) = extremes(keys)?;
     let alone = least == most;
     let limits = keys.limits.as_ref();

@@ -163,7 +163,7 @@ fn identify_bearing(call: &Call) -> Result<Answer, Refusal> {
     }))
 }
 
-/// To the micrometre, without trailing noughts.
+/// To the micrometre, without trailing zeros.
 fn trimmed(mm: f64) -> f64 {
     (mm * 1e3).round() / 1e3
 }

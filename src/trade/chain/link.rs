@@ -85,7 +85,7 @@ pub(super) static LINK_CHAIN_WEAR: Function = Function {
     outputs: &[
         share("growth", "growth over the new length"),
         share("thinning", "loss of the bar's diameter; left out where the bar was not measured"),
-        words("verdict", "by the values; checks on `growth` and `thinning` judge with the doubt"),
+        words("verdict", "by the values; checks on `growth` and `thinning` judge with the uncertainty"),
     ],
     formula: lines(
         "growth = length/(links*pitch) - 1\n\

@@ -262,7 +262,7 @@ static CHAIN_WEAR: Function = Function {
         share("elongation", "growth over the new length"),
         words(
             "verdict",
-            "whether it still serves, by its value; a check on `elongation` judges with the doubt",
+            "whether it still serves, by its value; a check on `elongation` judges with the uncertainty",
         ),
     ],
     formula: lines("elongation = length/(links*pitch) - 1"),
@@ -354,7 +354,7 @@ fn driven_teeth(call: &Call) -> Result<Answer, Refusal> {
     })
 }
 
-/// The nearest whole number, from nought to the largest count.
+/// The nearest whole number, from zero to the largest count.
 #[expect(
     clippy::cast_possible_truncation,
     clippy::cast_sign_loss,

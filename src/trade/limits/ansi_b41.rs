@@ -35,8 +35,8 @@ pub struct InchLimits {
     pub shaft_lower_thou: f64,
     /// Negative: below the basic size.
     pub shaft_upper_thou: f64,
-    /// What is doubtful about this row of the table.
-    pub doubt: Option<&'static str>,
+    /// What is uncertain about this row of the table.
+    pub uncertainty: Option<&'static str>,
 }
 
 impl InchFit {
@@ -103,11 +103,11 @@ fn read(row: &'static Row) -> InchLimits {
         hole_upper_thou: number(row, "hole_upper"),
         shaft_lower_thou: number(row, "shaft_lower"),
         shaft_upper_thou: number(row, "shaft_upper"),
-        doubt: doubt(row),
+        uncertainty: uncertainty(row),
     }
 }
 
-fn doubt(row: &'static Row) -> Option<&'static str> {
+fn uncertainty(row: &'static Row) -> Option<&'static str> {
     if sources::any_recalled(&sources::named(row.text("source"))) {
         return Some("these limits are from memory, checked only by the width of the tolerance grade");
     }

@@ -53,8 +53,8 @@ pub struct Resolved {
     pub hole: Option<Limits>,
     /// `None` for a hole alone.
     pub shaft: Option<Limits>,
-    /// What is doubtful about the table's figures.
-    pub doubt: Option<&'static str>,
+    /// What is uncertain about the table's figures.
+    pub uncertainty: Option<&'static str>,
 }
 
 /// Clearance between hole and shaft, negative where they interfere, in the table's [`Unit`].
@@ -189,7 +189,7 @@ fn metric(size: f64, hole: Option<Class>, shaft: Option<Class>) -> Result<Resolv
         Ok(Limits { class: class.to_string(), lower: deviations.lower_um, upper: deviations.upper_um })
     };
     let (hole, shaft) = (hole.map(limits).transpose()?, shaft.map(limits).transpose()?);
-    Ok(Resolved { size, unit: Unit::Micrometre, hole, shaft, doubt: None })
+    Ok(Resolved { size, unit: Unit::Micrometre, hole, shaft, uncertainty: None })
 }
 
 fn inch(size: f64, fit: InchFit) -> Result<Resolved, Refusal> {
@@ -200,6 +200,6 @@ fn inch(size: f64, fit: InchFit) -> Result<Resolved, Refusal> {
         unit: Unit::Thou,
         hole: limits(table.hole_lower_thou, table.hole_upper_thou),
         shaft: limits(table.shaft_lower_thou, table.shaft_upper_thou),
-        doubt: table.doubt,
+        uncertainty: table.uncertainty,
     })
 }

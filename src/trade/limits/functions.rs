@@ -149,22 +149,22 @@ fn size_words(resolved: &Resolved, typed: Option<System>) -> String {
     }
 }
 
-/// Warns where the nominal size has a doubt of its own, which a bounded size can't carry.
+/// Warns where the nominal size has an uncertainty of its own, which a bounded size can't carry.
 fn mind_doubtful_size(answer: Answer, call: &Call, sizes: &str) -> Answer {
     if call.real("at").slopes().iter().all(|slope| *slope == 0.0) {
         return answer;
     }
     answer.warn(format!(
-        "`at` has a doubt of its own, which {sizes} leaves out: give the plain nominal size and add the \
+        "`at` has an uncertainty of its own, which {sizes} leaves out: give the plain nominal size and add the \
          difference"
     ))
 }
 
-/// An answer in the system of `at` that already says what is doubtful about the table.
+/// An answer in the system of `at` that already says what is uncertain about the table.
 pub(super) fn doubting(call: &Call, resolved: &Resolved) -> Answer {
     let answer = Answer::new().in_system(call.system_of("at"));
-    match resolved.doubt {
-        Some(doubt) => answer.remark(doubt),
+    match resolved.uncertainty {
+        Some(uncertainty) => answer.remark(uncertainty),
         None => answer,
     }
 }

@@ -37,7 +37,7 @@ impl Standing {
         }
     }
 
-    /// In words, by the values alone: whether the doubt leaves it open, a check on the margin tells.
+    /// In words, by the values alone: whether the uncertainty leaves it open, a check on the margin tells.
     pub fn words(&self) -> &'static str {
         match (self.past_worn > HAIR, self.to_come_off > HAIR) {
             (false, false) => "within its limits by its value",

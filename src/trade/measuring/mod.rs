@@ -1,7 +1,7 @@
 //! What measuring makes of readings: threads over wires, balls in bores, tapers, roundness, eccentricity.
 //!
 //! Takes: lengths and lists of readings. Gives: the size or shape they mean. Never: the statistics of readings, which
-//! the engine keeps with their doubt.
+//! the engine keeps with their uncertainty.
 
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Function, Takes};

@@ -109,7 +109,7 @@ fn said(resolved: &Resolved, duty: Option<&Duty>) -> Said {
     let mut remarks: Vec<String> =
         clearance.map(|clearance| clearance_told(clearance, resolved.unit)).into_iter().collect();
     remarks.extend(duty.map(|duty| format!("{}: {}", duty.name, duty.reason)));
-    remarks.extend(resolved.doubt.map(str::to_owned));
+    remarks.extend(resolved.uncertainty.map(str::to_owned));
     remarks.push("the limits of size hold at 20 °C".to_owned());
     let may_press = clearance.is_some_and(|clearance| clearance.kind() != Kind::Clearance);
     let source = if resolved.unit == Unit::Micrometre { ISO } else { ANSI };

@@ -21,7 +21,7 @@ pub struct KeptBack {
 }
 
 /// Reads every text before it goes into a sheet.
-pub(super) struct Discretion<'a> {
+pub(super) struct Redaction<'a> {
     edition: &'a Edition<'a>,
     /// In small letters, with why it is kept back.
     names: Vec<(String, String)>,
@@ -30,7 +30,7 @@ pub(super) struct Discretion<'a> {
     kept_back: RefCell<Vec<KeptBack>>,
 }
 
-impl<'a> Discretion<'a> {
+impl<'a> Redaction<'a> {
     pub(super) fn new(edition: &'a Edition<'a>, whom: Addressee) -> Self {
         let dossier = edition.dossier();
         let contacts = dossier.shops.iter().filter_map(|shop| shop.contact.as_deref());

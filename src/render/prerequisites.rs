@@ -15,7 +15,7 @@ use crate::plan::why::{Line, Why};
 use crate::record::{self, Disposition, Hands, Supply};
 
 #[derive(Serialize)]
-pub(super) struct Ahead {
+pub(super) struct Prerequisites {
     /// "Before it is off".
     head: &'static str,
     lines: Vec<LineShape>,
@@ -47,7 +47,7 @@ struct Instead {
 const MOST_LINES: usize = 18;
 
 /// The chain of a part that is to come off, or of a new one that is to go in; `None` for others.
-pub(super) fn of_part(edition: &Edition, part: PartId) -> Option<Ahead> {
+pub(super) fn of_part(edition: &Edition, part: PartId) -> Option<Prerequisites> {
     let dossier = edition.dossier();
     let comes_off = taking_off(edition, part).next().is_some();
     let keys = &dossier[part];
@@ -59,7 +59,7 @@ pub(super) fn of_part(edition: &Edition, part: PartId) -> Option<Ahead> {
     let why = edition.project.plan.why(dossier, part.into());
     let steps = steps_of(&why);
     let shown = if why.lines.len() > MOST_LINES { &[] } else { why.lines.as_slice() };
-    (!steps.is_empty()).then(|| Ahead {
+    (!steps.is_empty()).then(|| Prerequisites {
         head: if comes_off { "Before it is off" } else { "Before it is in place" },
         lines: shown.iter().map(|line| shape(edition, line)).collect(),
         is_cut: shown.len() < why.lines.len(),

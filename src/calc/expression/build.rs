@@ -114,7 +114,7 @@ impl Builder<'_> {
     fn number(&self, value: &Value) -> Option<(Setting, Hold)> {
         match value {
             Value::Quantity(quantity) => {
-                let printed = print::without_doubt(quantity, self.units);
+                let printed = print::without_uncertainty(quantity, self.units);
                 let hold = match (
                     printed.number.starts_with('-'),
                     printed.power != 0 || printed.remainder.is_some(),

@@ -18,7 +18,7 @@ pub enum Setting {
         figures: Figures,
         unit: String,
     },
-    /// A worked-out value with its doubt.
+    /// A worked-out value with its uncertainty.
     Value(Printed),
     /// Text in quotes, a truth value, or the name of something that has no number.
     Text(String),

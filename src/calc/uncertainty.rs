@@ -17,11 +17,11 @@ use std::collections::BTreeMap;
 use super::span::Span;
 use super::student;
 
-/// One source of doubt among all of an evaluation.
+/// One source of uncertainty among all of an evaluation.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct SourceId(u32);
 
-/// All sources of doubt by name, in the order in which they were met.
+/// All sources of uncertainty by name, in the order in which they were met.
 #[derive(Clone, Debug, Default)]
 pub struct Sources {
     labels: Vec<String>,
@@ -79,7 +79,7 @@ impl Sources {
 pub struct Term {
     pub source: SourceId,
     /// Degrees of freedom of a scatter; 0 for a bound.
-    freedom: u32,
+    degrees_of_freedom: u32,
     /// Sensitivity times half-width of a bound, or times standard uncertainty of a scatter; in SI, with its sign.
     amount: f64,
 }
@@ -87,7 +87,7 @@ pub struct Term {
 impl Term {
     /// Standard uncertainty: of a bound a/√3 (GUM 4.3.7); none of what slopes leave out, which is of second order.
     pub fn standard(&self) -> f64 {
-        match self.freedom {
+        match self.degrees_of_freedom {
             _ if self.is_bend() => 0.0,
             0 => self.amount.abs() / 3.0_f64.sqrt(),
             _ => self.amount.abs(),
@@ -102,16 +102,16 @@ impl Term {
 
     /// The same with its sign.
     pub(super) fn most(&self) -> f64 {
-        match self.freedom {
+        match self.degrees_of_freedom {
             0 => self.amount,
-            1..=3 => FEW_READINGS[self.freedom as usize - 1] * self.amount,
+            1..=3 => FEW_READINGS[self.degrees_of_freedom as usize - 1] * self.amount,
             _ => 3.0 * self.amount,
         }
     }
 
     /// It has ends, and is no scatter.
     pub fn is_bound(&self) -> bool {
-        self.freedom == 0
+        self.degrees_of_freedom == 0
     }
 
     /// It stands for what the slopes of an operation leave out.
@@ -120,17 +120,17 @@ impl Term {
     }
 
     /// Degrees of freedom, of a scatter only.
-    pub fn freedom(&self) -> Option<u32> {
-        (!self.is_bound()).then_some(self.freedom)
+    pub fn degrees_of_freedom(&self) -> Option<u32> {
+        (!self.is_bound()).then_some(self.degrees_of_freedom)
     }
 }
 
 /// Student's factors for 95.45 % at one to three degrees of freedom, rounded up; from four on they are below 3.
 const FEW_READINGS: [f64; 3] = [13.968_4, 4.526_6, 3.306_9];
 
-/// All that makes a value doubtful, by source.
+/// All that makes a value uncertain, by source.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Doubt {
+pub struct Uncertainty {
     /// In the order of the sources, each once, none zero.
     terms: Vec<Term>,
     /// How far the middle of what the terms reach is above the value: a bend goes to one side.
@@ -147,20 +147,20 @@ pub struct Expanded {
     /// Coverage factor: 2 for large degrees of freedom.
     pub factor: f64,
     /// Effective degrees of freedom (Welch-Satterthwaite, GUM G.4); infinite when all sources are bounds.
-    pub freedom: f64,
+    pub degrees_of_freedom: f64,
 }
 
-impl Doubt {
+impl Uncertainty {
     pub const NONE: Self = Self { terms: Vec::new(), shift: 0.0, span: Span::ZERO };
 
     /// A bound of half-width `half_width` SI units.
     pub fn bound(source: SourceId, half_width: f64) -> Self {
-        Self::of(Term { source, freedom: 0, amount: half_width })
+        Self::of(Term { source, degrees_of_freedom: 0, amount: half_width })
     }
 
-    /// A scatter of standard uncertainty `standard` SI units with `freedom` degrees of freedom (at least one).
-    pub fn scatter(source: SourceId, standard: f64, freedom: u32) -> Self {
-        Self::of(Term { source, freedom: freedom.max(1), amount: standard })
+    /// A scatter of standard uncertainty `standard` SI units with `degrees_of_freedom` degrees of freedom (at least one).
+    pub fn scatter(source: SourceId, standard: f64, degrees_of_freedom: u32) -> Self {
+        Self::of(Term { source, degrees_of_freedom: degrees_of_freedom.max(1), amount: standard })
     }
 
     fn of(term: Term) -> Self {
@@ -188,7 +188,7 @@ impl Doubt {
         self.shift
     }
 
-    /// The doubt of this value times `slope`.
+    /// The uncertainty of this value times `slope`.
     #[must_use]
     pub fn scaled(mut self, slope: f64) -> Self {
         if slope == 0.0 {
@@ -200,8 +200,8 @@ impl Doubt {
         Self { terms: self.terms, shift: self.shift * slope, span: self.span.scaled(slope) }
     }
 
-    /// The doubt of a value with slope `here` by `one` and `there` by `other`; what is not lent is used up.
-    pub fn joined(one: Cow<Self>, here: f64, other: Cow<Self>, there: f64) -> Self {
+    /// The uncertainty of a value with slope `here` by `one` and `there` by `other`; what is not lent is used up.
+    pub fn combined(one: Cow<Self>, here: f64, other: Cow<Self>, there: f64) -> Self {
         if other.is_none() || there == 0.0 {
             return one.into_owned().scaled(here);
         }
@@ -223,24 +223,25 @@ impl Doubt {
         self
     }
 
-    /// The doubt of `one` less `other`.
+    /// The uncertainty of `one` less `other`.
     pub fn of_difference(one: &Self, other: &Self) -> Self {
-        Self::joined(Cow::Borrowed(one), 1.0, Cow::Borrowed(other), -1.0)
+        Self::combined(Cow::Borrowed(one), 1.0, Cow::Borrowed(other), -1.0)
     }
 
-    /// The doubt of two values added, which are used up.
+    /// The uncertainty of two values added, which are used up.
     #[must_use]
     pub fn plus(self, other: Self) -> Self {
-        Self::joined(Cow::Owned(self), 1.0, Cow::Owned(other), 1.0)
+        Self::combined(Cow::Owned(self), 1.0, Cow::Owned(other), 1.0)
     }
 
-    /// The doubt of a sum of many, each times its slope: linear in the number of all terms but for sorting.
+    /// The uncertainty of a sum of many, each times its slope: linear in the number of all terms but for sorting.
     pub fn sum<'a>(parts: impl IntoIterator<Item = (&'a Self, f64)>) -> Self {
         let mut all = Self::NONE;
-        for (doubt, slope) in parts {
-            all.shift += doubt.shift * slope;
-            all.span = all.span.plus(doubt.span.scaled(slope));
-            all.terms.extend(doubt.terms.iter().map(|term| Term { amount: term.amount * slope, ..*term }));
+        for (uncertainty, slope) in parts {
+            all.shift += uncertainty.shift * slope;
+            all.span = all.span.plus(uncertainty.span.scaled(slope));
+            all.terms
+                .extend(uncertainty.terms.iter().map(|term| Term { amount: term.amount * slope, ..*term }));
         }
         all.terms.sort_by_key(|term| term.source);
         let mut joined: Vec<Term> = Vec::with_capacity(all.terms.len());
@@ -266,14 +267,14 @@ impl Doubt {
         }
         self.shift += rest.low + half;
         self.span = self.span.plus(rest);
-        self.terms.push(Term { source: sources.bend(), freedom: 0, amount: half });
+        self.terms.push(Term { source: sources.bend(), degrees_of_freedom: 0, amount: half });
         self
     }
 
     /// With ends that are not known.
     #[must_use]
     pub fn open(mut self, sources: &mut Sources) -> Self {
-        self.terms.push(Term { source: sources.bend(), freedom: 0, amount: f64::INFINITY });
+        self.terms.push(Term { source: sources.bend(), degrees_of_freedom: 0, amount: f64::INFINITY });
         self.span = Span::ALL;
         self
     }
@@ -287,7 +288,7 @@ impl Doubt {
         self
     }
 
-    /// What the product of two changes can be, those from their values that these doubts allow: what the slopes of a
+    /// What the product of two changes can be, those from their values that these uncertainties allow: what the slopes of a
     /// product leave out. One source in both makes squares, which have one sign.
     pub fn product(one: &Self, other: &Self) -> Span {
         let plain = one.span.times(other.span);
@@ -323,10 +324,11 @@ impl Doubt {
     }
 
     /// Effective degrees of freedom by Welch-Satterthwaite; infinite when all sources are bounds.
-    pub fn freedom(&self) -> f64 {
+    pub fn degrees_of_freedom(&self) -> f64 {
         let fourth = |term: &Term| {
             let share = term.standard() * term.standard();
-            term.freedom().map_or(0.0, |freedom| share * share / f64::from(freedom))
+            term.degrees_of_freedom()
+                .map_or(0.0, |degrees_of_freedom| share * share / f64::from(degrees_of_freedom))
         };
         let below: f64 = self.terms.iter().map(fourth).sum();
         let variance: f64 = self.terms.iter().map(|term| term.standard() * term.standard()).sum();
@@ -344,10 +346,14 @@ impl Doubt {
     /// As slopes alone have it.
     fn by_slopes(&self) -> Expanded {
         let is_bound = self.terms.iter().all(Term::is_bound);
-        let freedom = if is_bound { f64::INFINITY } else { self.freedom() };
-        let factor = if is_bound { 2.0 } else { student::factor(student::TWO_SIGMA, freedom) };
+        let degrees_of_freedom = if is_bound { f64::INFINITY } else { self.degrees_of_freedom() };
+        let factor = if is_bound { 2.0 } else { student::factor(student::TWO_SIGMA, degrees_of_freedom) };
         let reach: f64 = self.terms.iter().filter(|term| !term.is_bend()).map(Term::worst).sum();
-        Expanded { value: (factor * self.standard()).min(reach).min(self.worst()), factor, freedom }
+        Expanded {
+            value: (factor * self.standard()).min(reach).min(self.worst()),
+            factor,
+            degrees_of_freedom,
+        }
     }
 
     /// An expanded uncertainty of first order with what slopes leave out: the mean square about the value of a
@@ -400,7 +406,7 @@ impl Doubt {
 /// No expanded uncertainty is given that would be so many times as large in second order (our choice, no source).
 const POOR: f64 = 1.5;
 
-/// The terms of two doubts that have one source.
+/// The terms of two uncertainties that have one source.
 fn shared<'a>(one: &'a [Term], other: &'a [Term]) -> impl Iterator<Item = (&'a Term, &'a Term)> {
     let mut rest = other;
     one.iter().filter_map(move |term| {
