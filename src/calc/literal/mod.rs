@@ -1,5 +1,6 @@
 //! A quantity as a person types it: `2 5/16 in`, `5 ft 3 1/2 in`, `25 mm +0.021/-0`, `3 h .. 6 h`.
 
+mod bounds;
 mod magnitude;
 mod read;
 
