@@ -76,6 +76,7 @@ codes! {
     DATE Error "date"
     ID_SHAPE Error "id-shape"
     READINGS Error "readings"
+    PRIVATE_FOR_HELPERS Error "private-for-helpers"
     DECIMAL_POINT Error "decimal-point"
     // How the notes fit together
     ID_TWICE Error "id-twice"

@@ -19,6 +19,7 @@ pub struct About {
     /// Free keys with their words: built, rated, kind.
     pub machine: Vec<(String, String)>,
     pub keeper: Option<String>,
+    pub keeper_contact: KeeperContact,
     pub revision: Option<String>,
     pub paper: Paper,
     /// Quantities in the other system stand in brackets.
@@ -36,6 +37,18 @@ pub struct About {
     pub stock_lengths: Vec<StockLength>,
     pub transport: Option<Transport>,
     pub allow: Vec<Allowed>,
+}
+
+/// How helpers reach the keeper: printed on every sheet as typed.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct KeeperContact {
+    /// Who answers questions.
+    pub ask_for: Option<String>,
+    pub telephone: Option<String>,
+    pub mail: Option<String>,
+    pub address: Option<String>,
+    /// Where the machine stands: for jobs that are done there.
+    pub machine_at: Option<String>,
 }
 
 /// The size of the page.
@@ -114,6 +127,7 @@ const KEYS: &[&str] = &[
     "title",
     "machine",
     "keeper",
+    "keeper_contact",
     "revision",
     "units",
     "both",
@@ -139,6 +153,7 @@ impl About {
             title: "Untitled".to_owned(),
             machine: Vec::new(),
             keeper: None,
+            keeper_contact: KeeperContact::default(),
             revision: None,
             paper: Paper::A4,
             both: false,
@@ -167,6 +182,7 @@ impl About {
             title: fields.required("title", "say which machine it is").unwrap_or_default(),
             machine: machine(&mut fields),
             keeper: fields.text("keeper"),
+            keeper_contact: keeper_contact(&mut fields),
             revision: fields.text("revision"),
             paper: fields.word("paper").unwrap_or(Paper::A4),
             both: fields.truth("both").unwrap_or(false),
@@ -214,6 +230,20 @@ fn currency(fields: &mut Fields) -> Option<String> {
     }
     fields.reader.problems.push(problem::currency(typed.span, &typed.text));
     None
+}
+
+fn keeper_contact(fields: &mut Fields) -> KeeperContact {
+    const KEYS: &[&str] = &["ask_for", "telephone", "mail", "address", "machine_at"];
+    let Some(mut contact) = fields.child("keeper_contact", "the keeper's contact", KEYS) else {
+        return KeeperContact::default();
+    };
+    KeeperContact {
+        ask_for: contact.text("ask_for"),
+        telephone: contact.text("telephone"),
+        mail: contact.text("mail"),
+        address: contact.text("address"),
+        machine_at: contact.text("machine_at"),
+    }
 }
 
 fn machine(fields: &mut Fields) -> Vec<(String, String)> {

@@ -75,6 +75,12 @@ impl<'n, 'r, 'a> Fields<'n, 'r, 'a> {
         (!matches!(entry.value.shape, Shape::Nothing)).then_some(&entry.value)
     }
 
+    /// Where a key stands that has no value.
+    pub(super) fn empty(&self, key: &str) -> Option<Span> {
+        let entry = self.entries.iter().find(|entry| entry.key == key)?;
+        matches!(entry.value.shape, Shape::Nothing).then_some(entry.key_span)
+    }
+
     /// Says that a required key is not there; `why` completes "a part needs `name`: ".
     pub(super) fn missing(&mut self, key: &str, why: &str) {
         let problem = problem::key_missing(self.span, self.owner, key, why);

@@ -14,9 +14,19 @@ pub struct Head {
     pub tags: Vec<String>,
     /// Never leaves the keeper's own PDF.
     pub private: bool,
+    pub for_helpers: ForHelpers,
     pub body: Vec<Block>,
     /// Where its keys stand.
     pub keys: Keys,
+}
+
+/// What a note lets out to helpers beyond what is written for them.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct ForHelpers {
+    /// The note goes on the sheets of the jobs that it is about.
+    pub goes: bool,
+    /// Words that go although they tell of money, a contact, a person or a shop.
+    pub words: Vec<String>,
 }
 
 /// Where the keys of a note stand, with the single values under each.

@@ -26,9 +26,9 @@ use jiff::civil::Date;
 use crate::calc::units::Unit;
 use crate::text::Span;
 
-pub use about::{About, Allowed, Instrument, Paper as PaperSize, StockLength, Transport};
+pub use about::{About, Allowed, Instrument, KeeperContact, Paper as PaperSize, StockLength, Transport};
 pub use finding::{Finding, Photo, PictureMark, Severity};
-pub use head::{Head, Keys};
+pub use head::{ForHelpers, Head, Keys};
 pub use measurement::{Measurement, Reading, Readings, State as MeasurementState, Station, Surface};
 pub use part::{Disposition, Envelope, Fit, Part, Pieces, Stock, Supply};
 pub use question::{Question, QuestionState, Theory};

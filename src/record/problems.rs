@@ -52,6 +52,16 @@ pub fn shape(at: Span, wanted: &str, found: &str) -> Problem {
         .help("`asfound explain value-shape` shows how values are written.")
 }
 
+pub fn private_open(at: Span) -> Problem {
+    Problem::new(&codes::VALUE_SHAPE, at, "`private` is neither true nor false")
+        .help("Write `private: true` to keep the note in, or take the key out.")
+}
+
+pub fn private_for_helpers(at: Span) -> Problem {
+    Problem::new(&codes::PRIVATE_FOR_HELPERS, at, "a private note can't be for helpers")
+        .help("Take out `private`, or take out `for_helpers`: until then nothing of the note goes out.")
+}
+
 pub fn word_unknown(at: Span, key: &str, typed: &str, words: &[&str]) -> Problem {
     Problem::new(&codes::WORD_UNKNOWN, at, format!("`{typed}` is no word for `{key}`"))
         .help(one_of(typed, words))

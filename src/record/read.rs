@@ -1,7 +1,7 @@
 //! From a note to a record: the kind first, then its keys.
 
 use super::fields::{Fields, Reader};
-use super::{AsTyped, Head, Keys, Kind, Record};
+use super::{AsTyped, ForHelpers, Head, Keys, Kind, Record};
 use super::{finding, measurement, part, question, rest, step};
 use crate::calc::units::Units;
 use crate::diagnostic::Problem;
@@ -23,7 +23,7 @@ pub enum Read {
     },
 }
 
-const COMMON: [&str; 4] = ["kind", "id", "tags", "private"];
+const COMMON: [&str; 5] = ["kind", "id", "tags", "private", "for_helpers"];
 
 /// One kind of note.
 struct OfKind {
@@ -114,7 +114,8 @@ fn kind(note: &Note, reader: &mut Reader) -> Option<&'static OfKind> {
 fn head(note: Note, fields: &mut Fields) -> Head {
     let typed = fields.typed("id");
     let tags = fields.texts("tags");
-    let private = fields.truth("private").unwrap_or(false);
+    let private = is_private(fields);
+    let for_helpers = for_helpers(fields, private);
     let (id, span) = match typed {
         Some(typed) => (typed.text, typed.span),
         None => (note.stem.clone(), note.front_span),
@@ -123,7 +124,39 @@ fn head(note: Note, fields: &mut Fields) -> Head {
         let problem = problem::id_shape(span, &id);
         fields.reader.problems.push(problem);
     }
-    Head { id, file: note.file, span, tags, private, keys: Keys::of(&note.front), body: note.body }
+    Head {
+        id,
+        file: note.file,
+        span,
+        tags,
+        private,
+        for_helpers,
+        keys: Keys::of(&note.front),
+        body: note.body,
+    }
+}
+
+/// A `private:` that says neither yes nor no keeps the note in.
+fn is_private(fields: &mut Fields) -> bool {
+    if let Some(key) = fields.empty("private") {
+        fields.reader.problems.push(problem::private_open(key));
+        return true;
+    }
+    fields.node("private").is_some() && fields.truth("private").unwrap_or(true)
+}
+
+/// `true`, `false`, or the words that may be told: then the note goes too.
+fn for_helpers(fields: &mut Fields, private: bool) -> ForHelpers {
+    let Some(node) = fields.node("for_helpers") else { return ForHelpers::default() };
+    let told = match &node.shape {
+        Shape::Scalar { truth: Some(goes), .. } => ForHelpers { goes: *goes, words: Vec::new() },
+        _ => ForHelpers { goes: true, words: fields.texts("for_helpers") },
+    };
+    if private && told.goes {
+        fields.reader.problems.push(problem::private_for_helpers(node.span));
+        return ForHelpers::default();
+    }
+    told
 }
 
 fn bare_head(note: Note) -> Head {
@@ -133,6 +166,7 @@ fn bare_head(note: Note) -> Head {
         span: note.front_span,
         tags: Vec::new(),
         private: false,
+        for_helpers: ForHelpers::default(),
         keys: Keys::of(&note.front),
         body: note.body,
     }
@@ -163,7 +197,8 @@ impl Read {
     pub fn unreadable(stem: String, place: Span) -> Self {
         let (tags, body) = (Vec::new(), Vec::new());
         let keys = Keys::default();
-        let head = Head { id: stem, file: place.file, span: place, tags, private: false, body, keys };
+        let (private, for_helpers) = (false, ForHelpers::default());
+        let head = Head { id: stem, file: place.file, span: place, tags, private, for_helpers, body, keys };
         Self::Broken { head, kind: None }
     }
 }
