@@ -4,6 +4,7 @@ use std::fmt::Write;
 
 use super::table::{Side, Table};
 use super::{AnswerForm, Ended, Outcome, Project, open, output};
+use crate::calc::print::counted;
 use crate::dossier::{Dossier, NoteId};
 use crate::plan::report::{HeldStep, Job, Next, Order, Unplaced};
 use crate::record::Supply;
@@ -54,12 +55,20 @@ fn jobs(dossier: &Dossier, jobs: &[Job]) -> String {
         ("what", Side::Left),
         ("where", Side::Left),
         ("hours", Side::Right),
+        ("then", Side::Left),
     ]);
     for job in jobs {
         let hours = job.left_h.map_or_else(|| "?".to_owned(), |hours| format!("{hours:.1}"));
-        table.row([job.id.clone(), title(dossier, &job.id), job.at.clone().unwrap_or_default(), hours]);
+        let at = job.at.clone().unwrap_or_default();
+        let then = waiting(job.then_days).unwrap_or_default();
+        table.row([job.id.clone(), title(dossier, &job.id), at, hours, then]);
     }
     table.to_string()
+}
+
+/// "21 days of waiting", in whole days; nothing where none are left.
+pub(super) fn waiting(days: f64) -> Option<String> {
+    (days > 0.0).then(|| format!("{} of waiting", counted(format!("{days:.0}"), "day")))
 }
 
 fn orders(dossier: &Dossier, orders: &[Order], supply: Supply) -> String {

@@ -2,11 +2,13 @@
 
 use std::path::PathBuf;
 
+use super::next::waiting;
 use super::wrap::{hung, width};
 use super::{AnswerForm, Ended, Outcome, Trouble, open, output};
 use crate::diagnostic::nearest;
 use crate::dossier::{Dossier, NoteId, StepId};
 use crate::plan::Plan;
+use crate::plan::left::{days_left, hours_left};
 use crate::plan::readiness::State;
 use crate::plan::report::Reasons;
 use crate::plan::why::{Doable, Line, Why};
@@ -142,13 +144,13 @@ impl Teller<'_> {
         hung("- ", &format!("{}: {}{place}", self.named(doable.note), doable.what), self.width)
     }
 
-    /// Where a step is done, and for how long.
+    /// Where a step is done, for how many hours that are left, and what passes after them.
     fn place(&self, id: StepId) -> String {
-        let step = &self.dossier[id];
         let place =
             self.plan.placement(id).place.map(|shop| format!(" at {}", self.dossier[shop].name_after_at()));
-        let hours = step.takes.as_ref().map(|takes| format!(", {:.1} h", takes.likely / 3_600.0));
-        place.into_iter().chain(hours).collect()
+        let hours = hours_left(self.dossier, id).map(|hours| format!(", {:.1} h", hours.likely));
+        let waits = waiting(days_left(self.dossier, id, self.plan.day_zero).likely);
+        place.into_iter().chain(hours).chain(waits.map(|waits| format!(", then {waits}"))).collect()
     }
 
     /// The name first, then the id.

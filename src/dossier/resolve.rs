@@ -440,6 +440,7 @@ impl Resolver<'_> {
             not_before: step.not_before,
             not_after: step.not_after,
             under: self.papers(&step.under),
+            renews: self.papers(&step.renews),
             calls_for: step.calls_for,
             processes: step.processes,
             hazards: step.hazards,

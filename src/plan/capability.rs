@@ -78,7 +78,7 @@ pub struct Miss {
     pub shop: Option<usize>,
     /// What it lacks.
     pub lack: Lack,
-    /// All else that this shop lacks.
+    /// What else this shop lacks and another has.
     pub also: Vec<Lack>,
 }
 
@@ -156,11 +156,15 @@ fn misses(demand: &Means, shops: &[Means]) -> Vec<Miss> {
             let lack = single.lacking_in(&Means::default()).into_iter().next()?;
             return Some(Miss { shop: None, lack, also: Vec::new() });
         };
-        let mut also = demand.lacking_in(&shops[shop]);
-        also.retain(|other| *other != lack);
+        let also = demand.lacking_in(&shops[shop]);
         Some(Miss { shop: (lack.missing() < 1.0).then_some(shop), lack, also })
     };
-    demand.singly().filter_map(best).collect()
+    let mut found: Vec<Miss> = demand.singly().filter_map(best).collect();
+    let told: Vec<Lack> = found.iter().map(|miss| miss.lack.clone()).collect();
+    for miss in &mut found {
+        miss.also.retain(|other| !told.iter().any(|lack| lack.word() == other.word()));
+    }
+    found
 }
 
 fn shortfall(lacks: &[Lack]) -> f64 {
@@ -168,6 +172,14 @@ fn shortfall(lacks: &[Lack]) -> f64 {
 }
 
 impl Lack {
+    /// The word of what is lacking.
+    fn word(&self) -> &str {
+        match self {
+            Self::Measure { what, .. } | Self::Kind { what, .. } => what,
+            Self::Process { name } => name,
+        }
+    }
+
     /// How much is missing, as a part of what is needed, 0 to 1.
     pub fn missing(&self) -> f64 {
         match self {

@@ -10,7 +10,7 @@ use super::placement::{Hands, Placement, is_away, place_of};
 use super::removal::{self, LooseTrap, StillOn, Untied};
 use super::window::{Window, days_between};
 use super::written::Written;
-use crate::dossier::{Dossier, NoteId, PartId, QuestionId, Resolved, StepId};
+use crate::dossier::{Dossier, NoteId, PaperId, PartId, QuestionId, Resolved, StepId};
 use crate::estimate::Estimate;
 use crate::record::{self, Disposition, Part, QuestionState, Step, StepState};
 
@@ -39,6 +39,7 @@ impl Graph {
         for step in dossier.steps.ids().filter(|&step| counts(dossier, step)) {
             builder.written_edges(step);
         }
+        builder.renewed_before_work(windows);
         builder.made_before_work();
         let away: Vec<bool> = placements.iter().map(|placement| is_away(dossier, placement)).collect();
         let Untied { loose, still_on } = removal::tie(dossier, &away, &mut builder.edges);
@@ -156,6 +157,21 @@ impl<'a> Builder<'a> {
         }
     }
 
+    /// What is done under a paper that has run out comes after the steps that renew it.
+    fn renewed_before_work(&mut self, windows: &[Window]) {
+        for (step, window) in self.dossier.steps.ids().zip(windows) {
+            for &paper in &window.expired {
+                let reason = || Reason::Renewed { paper: self.dossier[paper].id().to_owned() };
+                let renewals = open_renewals(self.dossier, paper).filter(|renewal| *renewal != step);
+                self.edges.extend(renewals.map(|renewal| Edge {
+                    before: renewal.index(),
+                    after: step.index(),
+                    reason: reason(),
+                }));
+            }
+        }
+    }
+
     /// What a step works on is made before, unless what is written puts the step before its making.
     fn made_before_work(&mut self) {
         let mut written = Written::new(self.dossier.steps.len(), &self.edges);
@@ -198,6 +214,12 @@ impl<'a> Builder<'a> {
             self.edges.push(Edge { before: maker.index(), after, reason: Reason::Made { part: part() } });
         }
     }
+}
+
+/// The open steps that renew a paper.
+pub(super) fn open_renewals(dossier: &Dossier, paper: PaperId) -> impl Iterator<Item = StepId> {
+    let is_open = |step: &Step<Resolved>| matches!(step.state, StepState::Todo | StepState::Doing);
+    dossier.steps.ids().filter(move |&step| is_open(&dossier[step]) && dossier[step].renews.contains(&paper))
 }
 
 /// The parts that must be there for a step: those it uses and those it puts back.

@@ -22,10 +22,10 @@ pub fn hours_left(dossier: &Dossier, id: StepId) -> Option<Estimate> {
     })
 }
 
-/// Days that are still to pass by themselves. Of a step in hand they count from the last day on which the log has hours of
-/// it: soaking goes on between one topping up and the next. While hours are left, all of them may still be to come, so the
-/// high end stays.
-pub(super) fn days_left(dossier: &Dossier, id: StepId, day_zero: Option<Date>) -> Estimate {
+/// Days that are still to pass by themselves: they begin when the work is done. Of a step in hand without hours left they
+/// count from the last day on which the log has hours of it; while hours are left, all of them are still to come. Where the
+/// hours may be over or not, each end of the time goes with that end of the hours.
+pub fn days_left(dossier: &Dossier, id: StepId, day_zero: Option<Date>) -> Estimate {
     let step = &dossier[id];
     let waits = step.waits.as_ref().map_or(Estimate::ZERO, |waits| in_units(waits, DAY));
     match step.state {
@@ -34,8 +34,13 @@ pub(super) fn days_left(dossier: &Dossier, id: StepId, day_zero: Option<Date>) -
             let last = logged(dossier, id).map(|(day, _)| day).max();
             let passed = last.zip(day_zero).map_or(0.0, |(last, today)| days_between(last, today));
             let left = waits.map(|days| (days - passed).max(0.0));
-            let is_worked = hours_left(dossier, id).is_none_or(|hours| hours.high == 0.0);
-            if is_worked { left } else { Estimate { high: waits.high, ..left } }
+            let hours = hours_left(dossier, id).unwrap_or(Estimate::ZERO);
+            let end = |hours: f64, all: f64, left: f64| if hours > 0.0 { all } else { left };
+            Estimate {
+                low: end(hours.low, waits.low, left.low),
+                likely: end(hours.likely, waits.likely, left.likely),
+                high: end(hours.high, waits.high, left.high),
+            }
         }
         StepState::Done | StepState::Dropped => Estimate::ZERO,
     }

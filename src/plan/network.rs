@@ -58,6 +58,11 @@ pub enum Reason {
     Settles,
     /// The earlier is a question, written under `hangs_on`.
     HangsOn,
+    /// The earlier renews a paper that the later is done under, and that has run out.
+    Renewed {
+        /// The paper.
+        paper: String,
+    },
     /// A part that the later wants there has to be bought.
     Bought {
         /// The part.
@@ -116,12 +121,13 @@ pub enum Reason {
 }
 
 impl Reason {
-    /// What the earlier one is to the later, as a clause about the earlier; `name` gives the name of a part by its id.
+    /// What the earlier one is to the later, as a clause about the earlier; `name` gives the name of a note by its id.
     pub fn clause(&self, name: impl Fn(&str) -> String) -> String {
         match self {
             Self::Needs => "comes first".to_owned(),
             Self::Settles => "settles it".to_owned(),
             Self::HangsOn => "to be settled first".to_owned(),
+            Self::Renewed { paper } => format!("renews {}, which has run out", name(paper)),
             Self::Bought { .. } => "to be bought".to_owned(),
             Self::Made { part } | Self::MadeToWorkOn { part } => format!("makes {}", name(part)),
             Self::Trapped { part, by } => format!("takes off {}, in the way of {}", name(by), name(part)),
@@ -292,6 +298,9 @@ impl fmt::Display for Sentence<'_> {
             Reason::Needs => write!(f, "{after} needs {before}"),
             Reason::Settles => write!(f, "{before} settles {after}"),
             Reason::HangsOn => write!(f, "{after} hangs on {before}"),
+            Reason::Renewed { paper } => {
+                write!(f, "{after} is done under {paper}, which has run out and {before} renews")
+            }
             Reason::Bought { part } => write!(f, "{after} uses {part}, which has to be bought"),
             Reason::Made { part } => write!(f, "{after} uses {part}, which {before} makes"),
             Reason::MadeToWorkOn { part } => write!(f, "{after} works on {part}, which {before} makes"),

@@ -7,6 +7,7 @@ use super::capability::Lack;
 use super::graph::Graph;
 use super::handling::Called;
 use super::network::{Edge, Reason};
+use super::placement::is_away;
 use super::readiness::State;
 use super::window::{Bound, day_after};
 use crate::diagnostic::Problem;
@@ -27,6 +28,7 @@ pub(super) fn problems(dossier: &Dossier, plan: &Plan) -> Vec<Problem> {
     for step in dossier.steps.ids().filter(|step| dossier[*step].state == StepState::Done) {
         problems.extend(without_its_parts(dossier, step));
         problems.extend(out_of_turn(dossier, step));
+        problems.extend(still_on_then(dossier, plan, step));
     }
     problems
 }
@@ -63,6 +65,33 @@ fn out_of_turn(dossier: &Dossier, step: StepId) -> impl Iterator<Item = Problem>
         let why = dossier[part].head.at_id("trapped_by", dossier[trap].id());
         still_open(dossier, frees).map(|other| done_before(dossier, step, other, why))
     })
+}
+
+/// The steps that should have taken off what a step that is done has worked on somewhere else.
+fn still_on_then(dossier: &Dossier, plan: &Plan, step: StepId) -> impl Iterator<Item = Problem> {
+    let keys = &dossier[step];
+    let is_away = keys.at.is_some() && is_away(dossier, plan.placement(step));
+    let mut seen = BTreeSet::new();
+    let parts = keys.parts.iter().copied().filter(move |_| is_away);
+    let pairs = parts.filter_map(move |part| Some((part, takes_off_later(dossier, step, part)?)));
+    pairs.filter(move |(_, remover)| seen.insert(*remover)).map(move |(part, remover)| {
+        done_before(dossier, step, remover, keys.head.at_id("parts", dossier[part].id()))
+    })
+}
+
+/// The open step that takes off a part, or the assembly it is in, where nothing that is done has moved either.
+fn takes_off_later(dossier: &Dossier, step: StepId, part: PartId) -> Option<StepId> {
+    let up: Vec<PartId> = std::iter::successors(Some(part), |part| dossier[*part].within).collect();
+    let holds = |parts: &[PartId]| parts.iter().any(|part| up.contains(part));
+    let was_moved = |other: &StepId| {
+        let other = &dossier[*other];
+        other.state == StepState::Done && (holds(&other.removes) || holds(&other.refits))
+    };
+    let is_new = matches!(dossier[part].disposition, Disposition::Buy | Disposition::Make);
+    if is_new || dossier.steps.ids().any(|other| was_moved(&other)) {
+        return None;
+    }
+    still_open(dossier, |other| other != step && holds(&dossier[other].removes))
 }
 
 /// A trap and the assemblies around it that are not around the trapped part too.
@@ -107,6 +136,7 @@ fn origin(dossier: &Dossier, graph: &Graph, edge: &Edge) -> Span {
     match &edge.reason {
         Reason::Needs => after.at_id("needs", &before.id),
         Reason::HangsOn => after.at_id("hangs_on", &before.id),
+        Reason::Renewed { paper } => before.at_id("renews", paper),
         Reason::Settles => after.at_id("settled_by", &before.id),
         Reason::Bought { part } | Reason::Made { part } if after.names("uses", part) => {
             after.at_id("uses", part)

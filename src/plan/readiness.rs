@@ -5,12 +5,12 @@ use std::collections::BTreeMap;
 use jiff::civil::Date;
 
 use super::capability::Verdict;
-use super::graph::{Graph, makers, wanted};
+use super::graph::{Graph, makers, open_renewals, wanted};
 use super::network::{Edge, Kind, Reason};
 use super::placement::Placement;
 use super::removal::LooseTrap;
 use super::window::Window;
-use crate::dossier::{Dossier, Lack, NoteId, PartId, Resolved, StepId, lacks};
+use crate::dossier::{Dossier, Lack, NoteId, PaperId, PartId, Resolved, StepId, lacks};
 use crate::record::{Disposition, Part, QuestionState, StepState, Supply};
 
 /// How far a step is.
@@ -237,7 +237,9 @@ impl<'a> Judge<'a> {
         });
         let closed =
             window.closed(self.day_zero).map(move |last| cause(last.says, Because::NotAfter(last.day.date)));
-        let expired = window.expired.iter().filter_map(move |&paper| {
+        // What a step renews is told with that step.
+        let renewed = move |paper: &PaperId| open_renewals(self.dossier, *paper).any(|step| step != id);
+        let expired = window.expired.iter().filter(move |paper| !renewed(paper)).filter_map(move |&paper| {
             let until = self.dossier[paper].valid_until?;
             Some(cause(paper.into(), Because::ValidUntil(until.date)))
         });
@@ -371,7 +373,10 @@ pub(super) fn says(dossier: &Dossier, graph: &Graph, edge: &Edge) -> NoteId {
         | Reason::Settles
         | Reason::Refit { .. }
         | Reason::OffToWork { .. } => graph.notes[edge.after],
-        Reason::Made { .. } | Reason::MadeToWorkOn { .. } | Reason::Worked { .. } => graph.notes[edge.before],
+        Reason::Renewed { .. }
+        | Reason::Made { .. }
+        | Reason::MadeToWorkOn { .. }
+        | Reason::Worked { .. } => graph.notes[edge.before],
         Reason::Bought { part: id }
         | Reason::Trapped { part: id, .. }
         | Reason::PutBack { part: id, .. }

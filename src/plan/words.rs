@@ -20,7 +20,7 @@ impl Cause {
     /// a shop by its place in the dossier.
     pub fn clause(&self, dossier: &Dossier, shop: impl Fn(usize) -> String) -> String {
         match &self.because {
-            Because::Tie(reason) => reason.clause(|id| part_name(dossier, id)),
+            Because::Tie(reason) => reason.clause(|id| name(dossier, id)),
             Because::ToCome { ordered: true } => "on order".to_owned(),
             Because::ToCome { ordered: false } => "to be bought".to_owned(),
             Because::InTheWay { of } => {
@@ -54,8 +54,8 @@ impl Does {
     }
 }
 
-/// The name of the part of this id.
-fn part_name(dossier: &Dossier, id: &str) -> String {
+/// The name of the note of this id.
+fn name(dossier: &Dossier, id: &str) -> String {
     dossier.find(id).map_or_else(|| id.to_owned(), |note| dossier.title(note))
 }
 

@@ -42,6 +42,8 @@ pub struct Step<L: Links> {
     pub not_after: Option<Dated>,
     /// The papers that allow it: it is done while they are valid.
     pub under: Vec<L::Paper>,
+    /// The papers that it renews.
+    pub renews: Vec<L::Paper>,
     /// Where it is meant to be done.
     pub at: Option<L::Shop>,
     /// The shop comes for it: it is done where the part is.
@@ -125,6 +127,7 @@ pub(super) const KEYS: &[&str] = &[
     "not_before",
     "not_after",
     "under",
+    "renews",
     "at",
     "in_place",
     "calls_for",
@@ -153,6 +156,7 @@ pub(super) fn read(fields: &mut Fields) -> Option<Step<AsTyped>> {
         not_before: fields.date("not_before"),
         not_after: fields.day_after("not_after", "not_before"),
         under: fields.list("under"),
+        renews: fields.list("renews"),
         at: fields.typed("at"),
         in_place: fields.truth("in_place").unwrap_or(false),
         calls_for: wants(fields, "calls_for"),

@@ -23,7 +23,7 @@ fn the_json_has_its_keys() {
     assert_eq!(
         json(asfound(dir.path()).args(["next", "crane", "--format", "json"])),
         json!({
-            "ready": [{"id": "unbolt", "at": "shed", "takes_h": 1.5, "left_h": 1.5}],
+            "ready": [{"id": "unbolt", "at": "shed", "takes_h": 1.5, "left_h": 1.5, "then_days": 0.0}],
             "doing": [],
             "held": [
                 {"id": "close", "state": "waiting", "causes": [
@@ -132,4 +132,37 @@ fn a_shop_that_comes_near_is_told_with_all_that_it_lacks() {
         next["unplaced"][1]["nearest"],
         "length: needs 11 ft, best known 10 ft (lock), which also lacks lift: needs 2000 lb, has 1100 lb"
     );
+}
+
+/// What is left of a step in hand is the same in `next`, in `why` and in the forecast: 2 of 8 hours, then all of the cure.
+#[test]
+fn what_is_left_of_a_step_in_hand_is_told_alike() {
+    let left = |logged: &str| {
+        let entry = format!("---\nkind: entry\ndate: 2027-03-06\nhours: {{paint: {logged}}}\n---\n");
+        let dir = project(&[
+            ("dossier.yaml", "title: A crane\nhome: shed\nhours_per_week: 8\nstart: 2027-03-01\n"),
+            ("shed.md", "---\nkind: shop\nname: The shed\n---\n"),
+            ("paint.md", "---\nkind: step\ndoes: Paint\ntakes: 8 h\nwaits: 10 days\nstate: doing\n---\n"),
+            ("log.md", &entry),
+            ("later.md", "---\nkind: entry\ndate: 2027-03-08\n---\n"),
+        ]);
+        asfound(dir.path()).args(["build", "crane"]).assert().success();
+        let state = std::fs::read_to_string(dir.path().join("crane/out/dossier.json")).unwrap();
+        let state: serde_json::Value = serde_json::from_str(&state).unwrap();
+        let step = state["schedule"]["steps"][0].clone();
+        let job = state["next"]["doing"][0].clone();
+        let told = [
+            printed(asfound(dir.path()).args(["next", "crane"])),
+            printed(asfound(dir.path()).args(["why", "paint", "crane"])),
+        ];
+        (told, job["left_h"].clone(), job["then_days"].clone(), step["forecast_finish_day"].clone())
+    };
+    let ([next, why], hours, days, finish) = left("6 h");
+    assert!(next.contains("2.0") && next.contains("10 days of waiting"), "{next}");
+    assert!(why.contains("finish it at The shed, 2.0 h, then 10 days of waiting"), "{why}");
+    assert_eq!((hours, days, finish), (json!(2.0), json!(10.0), json!(1.75 + 10.0)));
+    let ([next, why], hours, days, finish) = left("8 h");
+    assert!(next.contains("0.0") && next.contains("8 days of waiting"), "{next}");
+    assert!(why.contains("finish it at The shed, 0.0 h, then 8 days of waiting"), "{why}");
+    assert_eq!((hours, days, finish), (json!(0.0), json!(8.0), json!(8.0)));
 }

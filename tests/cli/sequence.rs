@@ -145,8 +145,12 @@ fn a_step_that_is_done_has_no_place_that_no_note_names() {
     ]) else {
         return;
     };
-    let of = |does: &str| text.rsplit(does).next().unwrap().split("loosen").next().unwrap().to_owned();
-    assert!(!of("Look it over").starts_with(" at"), "{text}");
+    // The record of the step, up to that of the next.
+    let record = |from: &str, to: &str| {
+        let (_, record) = text.rsplit_once(&format!(". {from} ")).unwrap();
+        record.split_once(&format!(". {to} ")).unwrap().0.to_owned()
+    };
+    assert_eq!(record("Look it over", "Loosen it"), "step look done calls for examination step 3");
     assert!(text.contains("planned at The laboratory"), "{text}");
     assert!(text.contains("at the hatch itself") && !text.contains("at At the hatch"), "{text}");
 }

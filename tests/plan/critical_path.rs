@@ -114,6 +114,7 @@ struct Knots {
     graph: usize,
     nodes: usize,
     edges: Vec<(usize, usize)>,
+    #[serde(rename = "knots")]
     cycles: Vec<Vec<usize>>,
 }
 

@@ -103,7 +103,7 @@ fn any_shop_that_can_is_enough_and_where_none_can_the_nearest_miss_is_told() {
             "press-shed: ready",
             "press-works: ready",
             "turn: ready",
-            "squeeze: unplaced: no shop can: press: needs 60 tonf, best known 40 tonf (works), which also lacks forging: not done there; forging: none known",
+            "squeeze: unplaced: no shop can: press: needs 60 tonf, best known 40 tonf (works); forging: none known",
         ]
     );
     let next = serde_json::to_value(Next::of(&project.dossier, &plan)).unwrap();
@@ -111,19 +111,19 @@ fn any_shop_that_can_is_enough_and_where_none_can_the_nearest_miss_is_told() {
         next,
         json!({
             "ready": [
-                {"id": "press-shed", "at": "shed", "takes_h": null, "left_h": null},
-                {"id": "press-works", "at": "shed", "takes_h": null, "left_h": null},
-                {"id": "turn", "at": "yard", "takes_h": null, "left_h": null},
+                {"id": "press-shed", "at": "shed", "takes_h": null, "left_h": null, "then_days": 0.0},
+                {"id": "press-works", "at": "shed", "takes_h": null, "left_h": null, "then_days": 0.0},
+                {"id": "turn", "at": "yard", "takes_h": null, "left_h": null, "then_days": 0.0},
             ],
             "doing": [],
             "held": [{"id": "squeeze", "state": "unplaced", "causes": [{
                 "kind": "capability", "id": "squeeze",
-                "why": "no shop can: press: needs 60 tonf, best known 40 tonf (works), which also lacks forging: not done there; forging: none known",
+                "why": "no shop can: press: needs 60 tonf, best known 40 tonf (works); forging: none known",
             }]}],
             "unplaced": [{
                 "id": "squeeze",
                 "needs": "press 60 tonf, forging",
-                "nearest": "press: needs 60 tonf, best known 40 tonf (works), which also lacks forging: not done there; forging: none known",
+                "nearest": "press: needs 60 tonf, best known 40 tonf (works); forging: none known",
             }],
             "orders": [],
         })
@@ -147,8 +147,8 @@ fn next_lists_jobs_by_place_with_home_first_then_orders() {
     assert_eq!(
         next,
         json!({
-            "ready": [{"id": "b", "at": "shed", "takes_h": 1.5, "left_h": 1.5}, {"id": "a", "at": "boatyard", "takes_h": 3.0, "left_h": 3.0}],
-            "doing": [{"id": "c", "at": "shed", "takes_h": 2.0, "left_h": 2.0}],
+            "ready": [{"id": "b", "at": "shed", "takes_h": 1.5, "left_h": 1.5, "then_days": 0.0}, {"id": "a", "at": "boatyard", "takes_h": 3.0, "left_h": 3.0, "then_days": 0.0}],
+            "doing": [{"id": "c", "at": "shed", "takes_h": 2.0, "left_h": 2.0, "then_days": 0.0}],
             "held": [{"id": "d", "state": "waiting", "causes": [
                 {"kind": "part", "id": "bearing", "why": "Bearing – on order"},
             ]}],

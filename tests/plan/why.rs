@@ -184,3 +184,27 @@ fn a_chain_of_a_thousand_is_told_without_a_thousand_levels() {
     };
     assert!(levels(&text).1 < 100);
 }
+
+/// A permit that has run out and the step that renews it are one thing to do: said once, and waited for without `needs`.
+#[test]
+fn a_paper_that_has_run_out_is_told_once_with_the_step_that_renews_it() {
+    let notes = |renews: &str, state: &str| {
+        let renew = format!("kind: step\ndoes: Renew the permit\nwaits: 21 days\n{renews}state: {state}");
+        let (project, plan) = planned(&[
+            ("permit", "kind: paper\ntitle: Slip permit\nvalid_until: 2027-02-01"),
+            ("renew", renew.as_str()),
+            ("clear", "kind: step\ndoes: Clear the slip\nunder: [permit]\nneeds: [renew]"),
+            ("tow", "kind: step\ndoes: Tow it in\nunder: [permit]"),
+        ]);
+        (tree(&project, &plan, "clear"), tree(&project, &plan, "tow"))
+    };
+    let renewed = ["Renew the permit – renews Slip permit, which has run out", "now renew: do it"];
+    let (clear, tow) = notes("renews: [permit]\n", "todo");
+    assert_eq!((&clear[..], &tow[..]), (&renewed.map(str::to_owned)[..], &renewed.map(str::to_owned)[..]));
+    let expired = "Slip permit – valid until 2027-02-01, and that day is past";
+    let (clear, tow) = notes("renews: [permit]\n", "done");
+    assert_eq!((clear[0].as_str(), tow[0].as_str()), (expired, expired));
+    let (clear, tow) = notes("", "todo");
+    assert_eq!(clear[..2], ["Renew the permit – comes first".to_owned(), expired.to_owned()]);
+    assert_eq!(tow[0], expired);
+}

@@ -9,7 +9,7 @@ use crate::calc::rounding::to_a_millionth;
 use crate::dossier::{Dossier, PartId, ShopId, StepId};
 use crate::plan::Plan;
 use crate::plan::graph::{days_to_come, in_units, to_come};
-use crate::plan::left::hours_left;
+use crate::plan::left::{days_left, hours_left};
 use crate::plan::readiness::{Cause, State};
 use crate::plan::words::{by_id, misses};
 
@@ -39,6 +39,8 @@ pub struct Job {
     pub takes_h: Option<f64>,
     /// Of these, what is left by the log.
     pub left_h: Option<f64>,
+    /// Likely days that then pass by themselves, as far as they are still to come.
+    pub then_days: f64,
 }
 
 /// An open step that is not ready.
@@ -113,7 +115,8 @@ fn jobs(dossier: &Dossier, plan: &Plan, steps: impl Iterator<Item = StepId>) -> 
         let takes_h = dossier[step].takes.as_ref().map(|takes| to_a_millionth(takes.likely / 3_600.0));
         let left_h = hours_left(dossier, step).map(|left| to_a_millionth(left.likely));
         let at = place.map(|shop| dossier[shop].id().to_owned());
-        let job = Job { id: dossier[step].id().to_owned(), at, takes_h, left_h };
+        let then_days = to_a_millionth(days_left(dossier, step, plan.day_zero).likely);
+        let job = Job { id: dossier[step].id().to_owned(), at, takes_h, left_h, then_days };
         by_place.entry((place != dossier.home, place)).or_default().push(job);
     }
     by_place.into_values().flatten().collect()
