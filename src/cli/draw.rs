@@ -42,7 +42,7 @@ pub(super) fn run(arguments: &Arguments) -> Ended {
     let part = find(&notes.dossier, &arguments.part)?;
     let outlook = Outlook::of(&notes);
     let edition = Edition::new(&notes, &outlook, arguments.pages.date()?, arguments.pages.draft);
-    let shape = render::shape_of(&edition, part).ok_or_else(|| without_shape(&arguments.part))?;
+    let shape = render::shape_of(&notes, part).ok_or_else(|| without_shape(&arguments.part))?;
     let drawn =
         render::drawing_on_sheet(&edition, part, shape).map_err(|why| no_room(&arguments.part, &why))?;
     progress.now("setting the page");

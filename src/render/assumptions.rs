@@ -1,14 +1,16 @@
 //! What the working takes for granted, and the checks that don't hold; what it rests on.
 
+use crate::Project;
 use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
 
 use super::call::typeset;
-use super::edition::{Edition, capital, joined};
+use super::edition::Edition;
 use super::escape::{escape, quoted};
 use super::fit;
 use super::mathematics::{equation, unbroken};
+use super::prose::{capital, joined};
 use super::provenance::source_words;
 use super::shapes::Mention;
 use super::working::{number, verdict_code, with_code};
@@ -69,7 +71,7 @@ pub(super) fn chapter(edition: &Edition) -> Assumptions {
             .filter(move |(_, line)| line.verdict.as_ref().is_some_and(|verdict| verdict.outcome == outcome))
             .map(|(note, line)| check(edition, *note, line))
     };
-    let fits = latest_fits(edition);
+    let fits = latest_fits(edition.project);
     let of_fits = |outcome: Outcome| {
         fits.iter()
             .filter(move |(_, judged)| judged.verdict.outcome == outcome)
@@ -100,7 +102,7 @@ fn assumed(edition: &Edition, note: NoteId, line: &LineOutcome) -> Option<Assume
         number: format!("{}{uncertainty}", number(&printed)),
         unit: unit(&printed),
         why: line.remark.clone(),
-        at: edition.mention(note),
+        at: edition.names.mention(note),
     })
 }
 
@@ -121,13 +123,13 @@ fn check(edition: &Edition, note: NoteId, line: &LineOutcome) -> CheckShape {
         verdict: verdict.map_or("unsettled", |verdict| verdict_code(verdict.outcome)),
         by: reason.map(|reason| joined(reason.trim_start_matches("by "))),
         why: line.remark.clone(),
-        at: edition.mention(note),
+        at: edition.names.mention(note),
     }
 }
 
 /// Every measured member of a fit, as it is now.
-fn latest_fits<'a>(edition: &Edition<'a>) -> Vec<(&'a Fitted, &'a Judged)> {
-    let (worked, dossier) = (&edition.project.worked, edition.dossier());
+fn latest_fits<'a>(project: &'a Project) -> Vec<(&'a Fitted, &'a Judged)> {
+    let (worked, dossier) = (&project.worked, &project.dossier);
     let of = |fitted: &'a Fitted| fitted.judged.iter().map(move |judged| (fitted, judged));
     worked.fits.iter().flat_map(of).filter(|(_, judged)| judged.is_latest(dossier)).collect()
 }
@@ -143,22 +145,25 @@ fn to_be_worked_on(edition: &Edition, judged: &Judged) -> Option<String> {
     };
     let is_found = dossier[judged.measurement].state == MeasurementState::AsFound;
     let step = dossier.steps.ids().filter(|_| is_found).find(|step| is_open(step))?;
-    Some(format!("step {} still works on it", edition.numbers()[&step]))
+    Some(format!("step {} still works on it", edition.names.numbers()[&step]))
 }
 
 /// "Neck journal, as left: the shaft of RC5 at 3.973 in".
 fn fit_check(edition: &Edition, fitted: &Fitted, judged: &Judged) -> Option<CheckShape> {
     let dossier = edition.dossier();
     let keys = dossier[fitted.part].fit.as_ref()?;
-    let (feature, class) = (edition.mention(judged.measurement.into()).name, &keys.class.text);
+    let (feature, class) = (edition.names.mention(judged.measurement.into()).name, &keys.class.text);
     let says = format!(
         "{}: the {} of {class} at {}",
         capital(&feature),
         judged.member.word(),
-        edition.typed(&keys.at)
+        edition.amounts.typed(&keys.at)
     );
     let limits = fitted.limits.as_ref().ok()?;
-    let by = [Some(fit::standing(edition, judged, limits)), fit::would_settle(edition, judged, limits)];
+    let by = [
+        Some(fit::standing(edition.dossier(), judged, limits)),
+        fit::would_settle(edition.dossier(), judged, limits),
+    ];
     Some(CheckShape {
         says: escape(&says),
         unbroken: unbroken(std::iter::empty()),
@@ -172,7 +177,7 @@ fn fit_check(edition: &Edition, fitted: &Fitted, judged: &Judged) -> Option<Chec
                 .collect::<Vec<_>>()
                 .join("; "),
         ),
-        at: edition.mention(fitted.part.into()),
+        at: edition.names.mention(fitted.part.into()),
     })
 }
 
@@ -184,7 +189,7 @@ fn accepted(edition: &Edition) -> Vec<Accepted> {
             .about
             .as_deref()
             .and_then(|id| edition.dossier().find(id))
-            .map(|note| edition.mention(note)),
+            .map(|note| edition.names.mention(note)),
     };
     edition.project.accepted().iter().map(one).collect()
 }
@@ -233,7 +238,12 @@ pub(super) fn sources(edition: &Edition) -> Sources {
         formula: typeset(function),
         holds_for: Some(function.validity.to_owned()),
         source: source_words(function.source),
-        used_at: users.get(function.name).into_iter().flatten().map(|note| edition.mention(*note)).collect(),
+        used_at: users
+            .get(function.name)
+            .into_iter()
+            .flatten()
+            .map(|note| edition.names.mention(*note))
+            .collect(),
     });
     Sources { constants: constants(), formulas: formulas.collect(), materials: Vec::new() }
 }

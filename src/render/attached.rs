@@ -1,5 +1,6 @@
 //! Files that go with a document, inside the PDF.
 
+use crate::Project;
 use serde::Serialize;
 
 use super::dossier::bill_csv;
@@ -24,7 +25,7 @@ pub(super) struct Attached {
 /// # Errors
 /// A paper that can't be read.
 pub(super) fn record(edition: &Edition, folder: &mut Folder) -> Result<Vec<Attached>, RenderFault> {
-    let mut attached = notes(edition, folder);
+    let mut attached = notes(edition.project, folder);
     let beside = [
         ("bill.csv", "text/csv", bill_csv(edition), "The bill of materials"),
         ("dossier.json", "application/json", state_json(edition), "The computed state"),
@@ -35,12 +36,12 @@ pub(super) fn record(edition: &Edition, folder: &mut Folder) -> Result<Vec<Attac
         attached.push(Attached { path, mime, relation: "data", says: says.to_owned() });
     }
     let all: Vec<PaperId> = edition.dossier().papers.ids().collect();
-    attached.extend(papers(edition, &all, folder)?);
+    attached.extend(papers(edition.project, &all, folder)?);
     Ok(attached)
 }
 
-fn notes(edition: &Edition, folder: &mut Folder) -> Vec<Attached> {
-    let sources = edition.sources();
+fn notes(project: &Project, folder: &mut Folder) -> Vec<Attached> {
+    let sources = &project.sources;
     let note = |id| {
         let source = sources.file(id);
         let path = format!("/attached/notes/{}", source.path);
@@ -56,11 +57,11 @@ fn notes(edition: &Edition, folder: &mut Folder) -> Vec<Attached> {
 /// # Errors
 /// A file that can't be read.
 pub(super) fn papers(
-    edition: &Edition,
+    project: &Project,
     papers: &[PaperId],
     folder: &mut Folder,
 ) -> Result<Vec<Attached>, RenderFault> {
-    let (dossier, sources) = (edition.dossier(), edition.sources());
+    let (dossier, sources) = (&project.dossier, &project.sources);
     let mut attached = Vec::new();
     for &id in papers {
         let paper = &dossier[id];

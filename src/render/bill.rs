@@ -1,8 +1,12 @@
 //! The bill of materials and the cut list.
 
+use super::amounts::Amounts;
+use crate::dossier::Dossier;
 use serde::Serialize;
 
-use super::edition::{Edition, decapital};
+use super::amounts::money;
+use super::edition::Edition;
+use super::prose::decapital;
 use super::shapes::Mention;
 use crate::bill::cut_list::{Bar, CutList, Length, Piece, judged};
 use crate::bill::mass::added_ends;
@@ -144,16 +148,16 @@ pub(super) fn chapter(edition: &Edition) -> Chapter {
     let totals = &edition.outlook.bill.totals;
     let data = Data {
         money: edition.dossier().about.settings.currency.clone(),
-        mass_unit: edition.mass_unit().shown(),
+        mass_unit: edition.amounts.mass_unit().shown(),
         sections: ORDER.into_iter().filter_map(|disposition| section(edition, disposition)).collect(),
         totals: Sums {
-            parts: cost(edition, totals.parts),
-            work: cost(edition, totals.work),
-            together: cost(edition, totals.together),
-            so_far: edition.outlook.bill.names_a_cost().then(|| edition.money(totals.so_far.likely)),
+            parts: cost(totals.parts),
+            work: cost(totals.work),
+            together: cost(totals.together),
+            so_far: edition.outlook.bill.names_a_cost().then(|| money(totals.so_far.likely)),
             mass: totals.mass_ends_kg.map(|ends| {
                 let unknown = without_unknown(totals.unweighed);
-                format!("The machine as it will stand: {}{unknown}.", edition.masses(ends))
+                format!("The machine as it will stand: {}{unknown}.", edition.amounts.masses(ends))
             }),
             not_counted: (totals.work_without_cost > 0).then(|| {
                 let steps = counted(totals.work_without_cost, "step");
@@ -163,9 +167,9 @@ pub(super) fn chapter(edition: &Edition) -> Chapter {
         by_disposition: plot(edition),
         method: METHOD,
         cut: edition.outlook.stock.sections.iter().map(|section| cut(edition, section)).collect(),
-        without_length: edition.mentions(edition.outlook.stock.without_length.iter().copied()),
+        without_length: edition.names.mentions(edition.outlook.stock.without_length.iter().copied()),
     };
-    Chapter { data: edition.lay_data("bill", &data) }
+    Chapter { data: edition.assets.lay_data("bill", &data) }
 }
 
 /// An assembly that is neither decided nor paid for as a whole is no line of the bill: its pieces are.
@@ -181,14 +185,16 @@ fn lines<'a>(edition: &'a Edition<'a>, disposition: Disposition) -> impl Iterato
 fn section(edition: &Edition, disposition: Disposition) -> Option<Section> {
     let shapes: Vec<LineShape> = lines(edition, disposition).map(|line| shape(edition, line)).collect();
     let costs: Vec<Estimate> = lines(edition, disposition).filter_map(|line| line.cost).collect();
-    let is_counted = |line: &&Line| has_own_mass(edition, line) && weighed_with(edition, line).is_none();
+    let is_counted = |line: &&Line| {
+        has_own_mass(edition.dossier(), line) && weighed_with(edition.dossier(), line).is_none()
+    };
     let counted_once: Vec<&Line> = lines(edition, disposition).filter(is_counted).collect();
     let masses: Vec<(f64, f64)> = counted_once.iter().filter_map(|line| line.mass_ends_kg).collect();
     let together = masses.iter().copied().map(Some).fold(None, added_ends);
     let unweighed = counted_once.len() - masses.len();
     let subtotal = Subtotal {
-        mass: together.map(|ends| edition.mass_numbers(ends)),
-        cost: (!costs.is_empty()).then(|| cost(edition, costs.iter().copied().sum())),
+        mass: together.map(|ends| edition.amounts.mass_numbers(ends)),
+        cost: (!costs.is_empty()).then(|| cost(costs.iter().copied().sum())),
     };
     (!shapes.is_empty()).then(|| Section {
         disposition: disposition.word(),
@@ -200,14 +206,13 @@ fn section(edition: &Edition, disposition: Disposition) -> Option<Section> {
 }
 
 /// Whether a line has a mass of its own: an assembly without one in its note has only those of its pieces.
-fn has_own_mass(edition: &Edition, line: &Line) -> bool {
-    line.weight.given || edition.dossier().children(line.part).is_empty()
+fn has_own_mass(dossier: &Dossier, line: &Line) -> bool {
+    line.weight.given || dossier.children(line.part).is_empty()
 }
 
 /// The assembly that was weighed with this part in it, if it is a line too. What is new was not in it, and what is
 /// scrapped leaves it, unless all of it is.
-fn weighed_with(edition: &Edition, line: &Line) -> Option<PartId> {
-    let dossier = edition.dossier();
+fn weighed_with(dossier: &Dossier, line: &Line) -> Option<PartId> {
     let own = dossier[line.part].disposition;
     if matches!(own, Disposition::Buy | Disposition::Make) {
         return None;
@@ -222,9 +227,9 @@ fn weighed_with(edition: &Edition, line: &Line) -> Option<PartId> {
 }
 
 /// What the mass of a line covers.
-fn covers(edition: &Edition, line: &Line) -> Option<String> {
-    let name = |part: PartId| decapital(&edition.dossier()[part].name);
-    match (weighed_with(edition, line), edition.dossier().children(line.part).is_empty()) {
+fn covers(dossier: &Dossier, line: &Line) -> Option<String> {
+    let name = |part: PartId| decapital(&dossier[part].name);
+    match (weighed_with(dossier, line), dossier.children(line.part).is_empty()) {
         (Some(assembly), _) if line.mass_kg.is_some() => {
             Some(format!("mass counted with {}", name(assembly)))
         }
@@ -239,18 +244,18 @@ fn shape(edition: &Edition, line: &Line) -> LineShape {
     let stock = part.stock.as_ref().map(|stock| stock.section.clone());
     let is_bought = part.disposition == Disposition::Buy || part.supply != Supply::Needed;
     LineShape {
-        label: edition.label(line.part.into()),
+        label: edition.names.label(line.part.into()),
         id: part.id().to_owned(),
         name: part.name.clone(),
         what: part.designation.clone().or(stock).or_else(|| part.material.clone()),
-        covers: covers(edition, line),
+        covers: covers(edition.dossier(), line),
         quantity: line.quantity,
         mass: line
             .mass_ends_kg
-            .filter(|_| has_own_mass(edition, line))
-            .map(|ends| edition.mass_numbers(ends)),
-        cost: line.cost.map(|estimate| cost(edition, estimate)),
-        lead: part.lead.as_ref().map(|lead| edition.estimate(lead)),
+            .filter(|_| has_own_mass(edition.dossier(), line))
+            .map(|ends| edition.amounts.mass_numbers(ends)),
+        cost: line.cost.map(|estimate| cost(estimate)),
+        lead: part.lead.as_ref().map(|lead| edition.amounts.estimate(lead)),
         supply: is_bought.then(|| part.supply.word()),
         from: part.from.clone(),
     }
@@ -261,12 +266,8 @@ pub(super) fn without_unknown(parts: usize) -> String {
     if parts == 0 { String::new() } else { format!(", without {} of unknown mass", counted(parts, "part")) }
 }
 
-fn cost(edition: &Edition, estimate: Estimate) -> Cost {
-    Cost {
-        low: edition.money(estimate.low),
-        likely: edition.money(estimate.likely),
-        high: edition.money(estimate.high),
-    }
+fn cost(estimate: Estimate) -> Cost {
+    Cost { low: money(estimate.low), likely: money(estimate.likely), high: money(estimate.high) }
 }
 
 fn plot(edition: &Edition) -> Option<CostPlot> {
@@ -275,7 +276,7 @@ fn plot(edition: &Edition) -> Option<CostPlot> {
         low: estimate.low,
         likely: estimate.likely,
         high: estimate.high,
-        says: edition.money(estimate.likely),
+        says: money(estimate.likely),
     };
     let parts = ORDER.into_iter().map(|disposition| {
         let sum: Estimate = lines(edition, disposition).filter_map(|line| line.cost).sum();
@@ -307,35 +308,35 @@ fn cut(edition: &Edition, section: &SectionPlan) -> CutShape {
     let plan = plan.unwrap_or(&nothing_laid_out);
     let like: Vec<&[Bar]> = plan.bars.chunk_by(|one, next| one == next).collect();
     let piece = |(part, piece): &(PartId, Piece)| PieceShape {
-        label: edition.label((*part).into()),
-        name: name(edition, *part),
-        length: edition.length(length_metres(piece.length)),
+        label: edition.names.label((*part).into()),
+        name: name(edition.dossier(), *part),
+        length: edition.amounts.length(length_metres(piece.length)),
         quantity: piece.quantity,
-        counted: counted_how(edition, *part, piece.quantity),
+        counted: counted_how(edition.dossier(), *part, piece.quantity),
     };
     CutShape {
         stock: section.section.clone(),
-        length: section.bars.map(|bars| edition.length(bars.length_m)),
-        kerf: section.bars.map(|bars| edition.length(bars.kerf_m)),
+        length: section.bars.map(|bars| edition.amounts.length(bars.length_m)),
+        kerf: section.bars.map(|bars| edition.amounts.length(bars.kerf_m)),
         pieces: section.pieces.iter().map(piece).collect(),
         too_long: plan.too_long.iter().filter_map(|&index| section.pieces.get(index)).map(piece).collect(),
         judged: judged(plan.bars.len(), section.bars.map(|_| plan.at_least), sure),
-        offcut: like.iter().map(|bars| offcut(edition, bars)).collect::<Vec<_>>().join(", "),
+        offcut: like.iter().map(|bars| offcut(&edition.amounts, bars)).collect::<Vec<_>>().join(", "),
         bars: like.iter().map(|bars| bar_shape(section, bars)).collect(),
     }
 }
 
 /// That the pieces are so many for each part, or so many in all.
-fn counted_how(edition: &Edition, part: PartId, pieces: u32) -> Option<String> {
-    match edition.dossier()[part].stock.as_ref()?.pieces {
+fn counted_how(dossier: &Dossier, part: PartId, pieces: u32) -> Option<String> {
+    match dossier[part].stock.as_ref()?.pieces {
         Pieces::Each(each) => (each != pieces).then(|| format!("{each} for each")),
         Pieces::InAll(_) => Some("in all".to_owned()),
     }
 }
 
 /// What is left of bars that are cut alike.
-fn offcut(edition: &Edition, bars: &[Bar]) -> String {
-    let left = edition.length(length_metres(bars[0].offcut));
+fn offcut(amounts: &Amounts, bars: &[Bar]) -> String {
+    let left = amounts.length(length_metres(bars[0].offcut));
     if bars.len() == 1 { left } else { format!("{} × {left}", bars.len()) }
 }
 
@@ -353,6 +354,6 @@ fn length_metres(length: Length) -> f64 {
     length as f64 * NANOMETRE
 }
 
-fn name(edition: &Edition, part: PartId) -> String {
-    edition.dossier()[part].name.clone()
+fn name(dossier: &Dossier, part: PartId) -> String {
+    dossier[part].name.clone()
 }

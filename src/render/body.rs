@@ -2,7 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use super::edition::{COLUMN, Edition, width_of_each};
+use super::assets::{COLUMN, width_of_each};
+use super::edition::Edition;
 use super::escape::{escape, quoted};
 use super::shapes::Picture;
 use super::working;
@@ -34,7 +35,7 @@ pub(super) fn pictures_in(edition: &Edition, note: NoteId, block: &Block) -> Vec
     let mut pictures = Vec::new();
     each_inline(std::slice::from_ref(block), &mut |inline| {
         if let InlineShape::Picture { target, text } = &inline.shape {
-            pictures.extend(edition.picture(file, target, Some(text), &[], COLUMN));
+            pictures.extend(edition.assets.picture(file, target, Some(text), &[], COLUMN));
         }
     });
     pictures
@@ -129,9 +130,13 @@ impl Body<'_> {
         let shapes: Vec<_> = pictures
             .iter()
             .filter_map(|inline| match &inline.shape {
-                InlineShape::Picture { target, text } => {
-                    self.edition.picture(self.file, target, Some(text), &[], width_of_each(pictures.len()))
-                }
+                InlineShape::Picture { target, text } => self.edition.assets.picture(
+                    self.file,
+                    target,
+                    Some(text),
+                    &[],
+                    width_of_each(pictures.len()),
+                ),
                 _ => None,
             })
             .collect();
@@ -244,7 +249,7 @@ impl Body<'_> {
                 let bare = by_id && plain(text).trim() == target.trim();
                 let words =
                     if bare { escape(&self.edition.dossier().title(note)) } else { self.inlines(text) };
-                let label = self.edition.label(note).map_or("none".to_owned(), |label| quoted(&label));
+                let label = self.edition.names.label(note).map_or("none".to_owned(), |label| quoted(&label));
                 format!("#to({label})[{words}]")
             }
             None if target.contains("://") || target.starts_with("mailto:") => {

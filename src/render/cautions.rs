@@ -1,10 +1,11 @@
 //! The usual cautions: where the work can hurt someone, and whom to ask. They defer to local codes and licensed practice.
 
+use crate::Project;
 use std::collections::BTreeSet;
 
 use serde::Serialize;
 
-use super::edition::{Edition, capital};
+use super::prose::capital;
 use crate::calc::function::Caution;
 use crate::dossier::{NoteId, StepId};
 use crate::note::body::BlockShape;
@@ -37,44 +38,44 @@ fn in_own_words(topic: &str, sentence: &str) -> Warning {
 }
 
 /// The hazards of the workshop functions that these calculations use.
-fn of_working(edition: &Edition, blocks: impl Iterator<Item = Span>) -> BTreeSet<Hazard> {
-    let worked = blocks.filter_map(|block| edition.project.worked.block(block));
+fn of_working(project: &Project, blocks: impl Iterator<Item = Span>) -> BTreeSet<Hazard> {
+    let worked = blocks.filter_map(|block| project.worked.block(block));
     let functions = worked.flat_map(|block| &block.lines).flat_map(|line| &line.functions);
     functions.filter_map(|function| function.caution).map(Hazard::from).collect()
 }
 
 /// Every hazard of a step: those that its note names, and those of these calculations.
-fn of_step_and(edition: &Edition, step: StepId, blocks: impl Iterator<Item = Span>) -> BTreeSet<Hazard> {
-    let named = edition.dossier()[step].named_hazards();
-    named.into_iter().chain(of_working(edition, blocks)).collect()
+fn of_step_and(project: &Project, step: StepId, blocks: impl Iterator<Item = Span>) -> BTreeSet<Hazard> {
+    let named = project.dossier[step].named_hazards();
+    named.into_iter().chain(of_working(project, blocks)).collect()
 }
 
 /// The hazards of a step that its note and its own calculations name, in the order in which they are printed.
-pub(super) fn hazards(edition: &Edition, step: StepId) -> BTreeSet<Hazard> {
-    let blocks = edition.dossier().head(NoteId::Step(step)).body.iter();
+pub(super) fn hazards(project: &Project, step: StepId) -> BTreeSet<Hazard> {
+    let blocks = project.dossier.head(NoteId::Step(step)).body.iter();
     let sums = blocks.filter(|block| matches!(block.shape, BlockShape::Code(_))).map(|block| block.span);
-    of_step_and(edition, step, sums)
+    of_step_and(project, step, sums)
 }
 
 /// The hazards of a step as the dossier prints them: a usual one only by its topic.
-pub(super) fn of_step(edition: &Edition, step: StepId) -> Vec<Warning> {
-    let usual = hazards(edition, step)
+pub(super) fn of_step(project: &Project, step: StepId) -> Vec<Warning> {
+    let usual = hazards(project, step)
         .into_iter()
         .map(|hazard| Warning { topic: topic(hazard), says: String::new() });
-    let own = edition.dossier()[step].hazards.iter().filter_map(|item| item.sentence.as_deref());
+    let own = project.dossier[step].hazards.iter().filter_map(|item| item.sentence.as_deref());
     usual.chain(own.map(|sentence| in_own_words("at this step", sentence))).collect()
 }
 
 /// The hazards of a step and of the calculations that go with it, each with what is to be done in full; then the sentences
 /// of its note that may be said.
 pub(super) fn in_full(
-    edition: &Edition,
+    project: &Project,
     step: StepId,
     blocks: impl Iterator<Item = Span>,
     may_be_said: impl Fn(&String) -> Option<String>,
 ) -> Vec<Warning> {
-    let usual = of_step_and(edition, step, blocks).into_iter().map(usual);
-    let own = edition.dossier()[step].hazards.iter().filter_map(|item| may_be_said(item.sentence.as_ref()?));
+    let usual = of_step_and(project, step, blocks).into_iter().map(usual);
+    let own = project.dossier[step].hazards.iter().filter_map(|item| may_be_said(item.sentence.as_ref()?));
     usual.chain(own.map(|sentence| in_own_words("at this job", &sentence))).collect()
 }
 
@@ -83,10 +84,10 @@ fn usual(hazard: Hazard) -> Warning {
 }
 
 /// The cautions that the notes of this machine call for, in a fixed order.
-pub(super) fn of_machine(edition: &Edition) -> Vec<Warning> {
-    let dossier = edition.dossier();
+pub(super) fn of_machine(project: &Project) -> Vec<Warning> {
+    let dossier = &project.dossier;
     let steps = dossier.steps.iter().filter(|step| step.state != StepState::Dropped);
-    let functions = edition.project.worked.evaluation.used.iter().filter_map(|function| function.caution);
+    let functions = project.worked.evaluation.used.iter().filter_map(|function| function.caution);
     let all: BTreeSet<Hazard> =
         steps.flat_map(|step| step.named_hazards()).chain(functions.map(Hazard::from)).collect();
     all.into_iter().map(usual).collect()

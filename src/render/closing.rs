@@ -1,12 +1,16 @@
 //! The last chapter, once every step is over: what was done, what is held, what has to be watched.
 
+use super::names::Names;
+use crate::Project;
+use crate::dossier::Dossier;
 use serde::Serialize;
 
-use super::edition::{Edition, day, decapital, said};
+use super::edition::Edition;
 use super::fit;
 use super::held;
 use super::log::hours;
 use super::measurement::spread;
+use super::prose::{day, decapital, said};
 use super::shapes::Mention;
 use super::upkeep::{self, UpkeepLine};
 use super::working::verdict_code;
@@ -78,7 +82,7 @@ fn done_line(edition: &Edition, done: &Done) -> DoneLine {
     let dossier = edition.dossier();
     let keys = &dossier[done.step];
     DoneLine {
-        label: edition.label(done.step.into()),
+        label: edition.names.label(done.step.into()),
         does: keys.does.clone(),
         by: match done.by {
             By::Named => keys.done_by.as_ref().map(|by| by.text.clone()),
@@ -95,15 +99,14 @@ fn mended_line(edition: &Edition, mended: &Mended) -> MendedLine {
     let dossier = edition.dossier();
     let last = mended.by.iter().filter_map(|step| dossier[*step].done_on).max_by_key(|day| day.date);
     MendedLine {
-        at: edition.mention(mended.finding.into()),
-        of: parts_of(edition, mended.finding),
-        by: edition.mentions(mended.by.iter().copied()),
+        at: edition.names.mention(mended.finding.into()),
+        of: parts_of(edition.dossier(), mended.finding),
+        by: edition.names.mentions(mended.by.iter().copied()),
         on: said(last),
     }
 }
 
-fn parts_of(edition: &Edition, finding: FindingId) -> String {
-    let dossier = edition.dossier();
+fn parts_of(dossier: &Dossier, finding: FindingId) -> String {
     let about = dossier[finding].about.iter().map(|part| dossier[*part].name.clone());
     about.collect::<Vec<_>>().join(", ")
 }
@@ -112,10 +115,10 @@ fn feature_line(edition: &Edition, feature: &Feature) -> Option<FeatureLine> {
     let dossier = edition.dossier();
     let now = feature.any()?;
     let held = edition.project.worked.measured(now).held.as_ref();
-    let figures = |id: Option<MeasurementId>| id.map(|id| spread(edition, id));
+    let figures = |id: Option<MeasurementId>| id.map(|id| spread(edition.project, id));
     Some(FeatureLine {
-        part: edition.mention(dossier[now].of.into()),
-        feature: Mention { name: dossier[now].feature.clone(), ..edition.mention(now.into()) },
+        part: edition.names.mention(dossier[now].of.into()),
+        feature: Mention { name: dossier[now].feature.clone(), ..edition.names.mention(now.into()) },
         found: figures(feature.found),
         left: figures(feature.left),
         verdict: held.map(|verdict| verdict_code(verdict.outcome)),
@@ -125,11 +128,11 @@ fn feature_line(edition: &Edition, feature: &Feature) -> Option<FeatureLine> {
 fn watch_line(edition: &Edition, watch: &Watch) -> WatchLine {
     let dossier = edition.dossier();
     let of = match watch.note {
-        NoteId::Finding(id) => Some(parts_of(edition, id)),
+        NoteId::Finding(id) => Some(parts_of(edition.dossier(), id)),
         NoteId::Measurement(id) => Some(dossier[dossier[id].of].name.clone()),
         _ => None,
     };
-    WatchLine { at: edition.mention(watch.note), of, why: why(edition, watch) }
+    WatchLine { at: edition.names.mention(watch.note), of, why: why(edition, watch) }
 }
 
 fn why(edition: &Edition, watch: &Watch) -> String {
@@ -139,8 +142,10 @@ fn why(edition: &Edition, watch: &Watch) -> String {
     };
     match &watch.why {
         Why::Kept => "left as it was found".to_owned(),
-        Why::WorkedOn(steps) => worked_on(edition, steps, "it"),
-        Why::WorkedNear(steps) => worked_on(edition, steps, "what it is within, or on what is within it,"),
+        Why::WorkedOn(steps) => worked_on(&edition.names, steps, "it"),
+        Why::WorkedNear(steps) => {
+            worked_on(&edition.names, steps, "what it is within, or on what is within it,")
+        }
         Why::NotLookedAt => {
             "no finding, no measurement and no work on it says what condition it is in".to_owned()
         }
@@ -148,7 +153,7 @@ fn why(edition: &Edition, watch: &Watch) -> String {
         Why::NotMeasured => {
             format!("not measured since; as found {}", against(watch).unwrap_or_default())
         }
-        Why::Check(place, outcome) => check(edition, *place, *outcome),
+        Why::Check(place, outcome) => check(edition.project, *place, *outcome),
         Why::Fit(measurement, outcome) => fit(edition, watch.note, *measurement, *outcome),
         Why::Open => "the work ended without an answer".to_owned(),
         Why::Dropped => "planned, and dropped".to_owned(),
@@ -157,8 +162,8 @@ fn why(edition: &Edition, watch: &Watch) -> String {
 }
 
 /// "no step says that it mends this; steps 3 and 12 worked on it since".
-fn worked_on(edition: &Edition, steps: &[StepId], on: &str) -> String {
-    let numbers: Vec<String> = steps.iter().map(|step| edition.numbers()[step].to_string()).collect();
+fn worked_on(names: &Names, steps: &[StepId], on: &str) -> String {
+    let numbers: Vec<String> = steps.iter().map(|step| names.numbers()[step].to_string()).collect();
     let steps = match numbers.as_slice() {
         [one] => format!("step {one}"),
         [some @ .., last] => format!("steps {} and {last}", some.join(", ")),
@@ -168,9 +173,9 @@ fn worked_on(edition: &Edition, steps: &[StepId], on: &str) -> String {
 }
 
 /// "`spare >= 5` fails by 0.4: hand hoist, or give it up".
-fn check(edition: &Edition, place: Place, outcome: Outcome) -> String {
-    let Some(line) = edition.project.worked.evaluation.line(place) else { return String::new() };
-    let reason = line.verdict.as_ref().map(|verdict| verdict.reason(&edition.dossier().units));
+fn check(project: &Project, place: Place, outcome: Outcome) -> String {
+    let Some(line) = project.worked.evaluation.line(place) else { return String::new() };
+    let reason = line.verdict.as_ref().map(|verdict| verdict.reason(&project.dossier.units));
     let word = if outcome == Outcome::Fails { " fails " } else { " is not settled: " };
     let because = line.remark.as_ref().map(|remark| format!(" ({remark})")).unwrap_or_default();
     let asked = line.asked.as_ref().map_or("", |asked| &asked.text);
@@ -184,10 +189,13 @@ fn fit(edition: &Edition, note: NoteId, measurement: MeasurementId, outcome: Out
         let fitted = edition.project.worked.fit(part)?;
         let keys = edition.dossier()[part].fit.as_ref()?;
         let judged = fitted.judged.iter().find(|judged| judged.measurement == measurement)?;
-        let standing = fit::standing(edition, judged, fitted.limits.as_ref().ok()?);
-        let (class, at) = (&keys.class.text, edition.typed(&keys.at));
+        let standing = fit::standing(edition.dossier(), judged, fitted.limits.as_ref().ok()?);
+        let (class, at) = (&keys.class.text, edition.amounts.typed(&keys.at));
         let word = if outcome == Outcome::Fails { "fails" } else { "is not settled" };
-        Some(format!("{}, {word} in {class} at {at}: {standing}", edition.mention(measurement.into()).name))
+        Some(format!(
+            "{}, {word} in {class} at {at}: {standing}",
+            edition.names.mention(measurement.into()).name
+        ))
     };
     says().unwrap_or_default()
 }

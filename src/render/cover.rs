@@ -1,18 +1,22 @@
 //! The first page, and how to read the rest.
 
+use crate::Outlook;
 use std::collections::BTreeMap;
 
 use serde::Serialize;
 
+use super::amounts::money;
+use super::assets::COLUMN;
 use super::cautions::{self, Warning};
 use super::edition::Edition;
 use super::log::hours;
 use super::sequence::work_order;
-use super::shapes::{Fact, Picture};
+use super::shapes::{Doc, Fact, Picture};
 use super::since::{self, SinceShape};
 use crate::calc::print::counted;
 use crate::calc::units::{System, Ton};
 use crate::dossier::{NoteId, StepId};
+use crate::note::body::{InlineShape, each_inline};
 use crate::plan::left::hours_left;
 use crate::plan::readiness::State;
 use crate::record::QuestionState;
@@ -58,21 +62,21 @@ struct StepMark {
 }
 
 pub(super) fn chapter(edition: &Edition) -> Cover {
-    let order = work_order(edition);
+    let order = work_order(edition.dossier(), &edition.outlook.timetable);
     let of_state = |state: State| {
         order.iter().copied().filter(move |step| edition.project.plan.standing(*step).state == state)
     };
     let about = &edition.dossier().about;
     Cover {
         machine: about.machine.iter().map(|(key, value)| machine_line(key, value)).collect(),
-        picture: edition.frontispiece(),
+        picture: frontispiece(edition),
         figures: figures(edition),
-        next: most_urgent(edition, of_state(State::Ready)).map(|step| next(edition, step)).collect(),
+        next: most_urgent(edition.outlook, of_state(State::Ready)).map(|step| next(edition, step)).collect(),
         held: of_state(State::Held).take(5).map(|step| held(edition, step)).collect(),
         steps: order
             .iter()
             .map(|step| StepMark {
-                label: edition.label((*step).into()),
+                label: edition.names.label((*step).into()),
                 state: edition.project.state(*step),
             })
             .collect(),
@@ -99,7 +103,7 @@ fn figures(edition: &Edition) -> [Figure; 5] {
     let totals = &edition.outlook.bill.totals;
     let figure =
         |value: String, says: &str, chapter| Figure { value, unit: None, says: says.to_owned(), chapter };
-    let spent = edition.money(totals.so_far.likely);
+    let spent = money(totals.so_far.likely);
     [
         figure(format!("{done} of {}", steps().count()), "steps done", Some("sequence")),
         figure(
@@ -110,7 +114,7 @@ fn figures(edition: &Edition) -> [Figure; 5] {
         figure(held.to_string(), "held at a point of no return", Some("sequence")),
         if edition.outlook.bill.names_a_cost() {
             Figure {
-                value: edition.money(totals.together.likely),
+                value: money(totals.together.likely),
                 unit: Some(dossier.about.settings.currency.clone()),
                 says: format!("likely cost, an estimated {spent} of it spent"),
                 chapter: Some("bill"),
@@ -128,8 +132,8 @@ fn figures(edition: &Edition) -> [Figure; 5] {
 }
 
 /// The three ready steps that the end of the work can least wait for; of equals, in the order of the work.
-fn most_urgent(edition: &Edition, ready: impl Iterator<Item = StepId>) -> impl Iterator<Item = StepId> {
-    let timetable = &edition.outlook.timetable;
+fn most_urgent(outlook: &Outlook, ready: impl Iterator<Item = StepId>) -> impl Iterator<Item = StepId> {
+    let timetable = &outlook.timetable;
     let slack: BTreeMap<NoteId, f64> =
         timetable.notes.iter().copied().zip(timetable.forecast.slots.iter().map(|slot| slot.float)).collect();
     let slack_of = |step: &StepId| slack.get(&(*step).into()).map_or(f64::INFINITY, |days| days.floor());
@@ -142,7 +146,7 @@ fn next(edition: &Edition, step: StepId) -> NextStep {
     let dossier = edition.dossier();
     let place = edition.project.plan.placement(step).place;
     NextStep {
-        label: edition.label(step.into()),
+        label: edition.names.label(step.into()),
         does: dossier[step].does.clone(),
         at: place.map(|shop| dossier[shop].name.clone()),
         takes: dossier[step].takes.as_ref().map(|takes| hours(takes.likely)),
@@ -152,8 +156,8 @@ fn next(edition: &Edition, step: StepId) -> NextStep {
 
 fn held(edition: &Edition, step: StepId) -> HeldStep {
     let causes = &edition.project.plan.standing(step).causes;
-    let why = causes.first().map(|cause| edition.because(cause)).unwrap_or_default();
-    HeldStep { label: edition.label(step.into()), does: edition.dossier()[step].does.clone(), why }
+    let why = causes.first().map(|cause| edition.names.because(cause)).unwrap_or_default();
+    HeldStep { label: edition.names.label(step.into()), does: edition.dossier()[step].does.clone(), why }
 }
 
 #[derive(Serialize)]
@@ -175,9 +179,9 @@ pub(super) fn reading(edition: &Edition) -> Reading {
         Fact::new(
             "lengths",
             match about.settings.system {
-                System::Inch if edition.shows_both() => "inches, with the metric size in brackets",
+                System::Inch if edition.amounts.shows_both => "inches, with the metric size in brackets",
                 System::Inch => "inches; what was typed in metric stands in brackets",
-                System::Metric if edition.shows_both() => "millimetres, with inches in brackets",
+                System::Metric if edition.amounts.shows_both => "millimetres, with inches in brackets",
                 System::Metric => "millimetres; what was typed in inches stands in brackets",
             },
         ),
@@ -188,7 +192,7 @@ pub(super) fn reading(edition: &Edition) -> Reading {
             "day 0",
             format!(
                 "{}, from which the forecast counts: the start, or the last date in the notes",
-                edition.doc().date.says
+                Doc::of(edition).date.says
             ),
         ),
         Fact::new(
@@ -199,6 +203,19 @@ pub(super) fn reading(edition: &Edition) -> Reading {
     Reading {
         since: since::shape(edition),
         conventions: conventions.into(),
-        cautions: cautions::of_machine(edition),
+        cautions: cautions::of_machine(edition.project),
     }
+}
+
+/// The first picture in the body of the first part without a parent: the machine as a whole.
+fn frontispiece(edition: &Edition) -> Option<Picture> {
+    let whole = edition.dossier().parts.iter().find(|part| part.within.is_none())?;
+    let mut found = None;
+    each_inline(&whole.head.body, &mut |inline| {
+        if let InlineShape::Picture { target, text } = &inline.shape {
+            found = found.take().or(Some((target, text)));
+        }
+    });
+    let (target, text) = found?;
+    edition.assets.picture(whole.head.file, target, Some(text), &[], COLUMN)
 }

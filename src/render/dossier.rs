@@ -32,7 +32,7 @@ pub const MAIN: &str = "/main.typ";
 /// # Errors
 /// A template that can't be filled in, a picture that can't be printed, a paper that can't be read.
 pub fn dossier(edition: &Edition, templates: &Templates) -> Result<Folder, RenderFault> {
-    let doc = edition.doc();
+    let doc = Doc::of(edition);
     let mut chapters = Chapters { doc: &doc, templates, folder: Folder::new(), names: Vec::new() };
     chapters.fill("cover", cover::chapter(edition))?;
     chapters.fill("reading", cover::reading(edition))?;
@@ -53,7 +53,7 @@ pub fn dossier(edition: &Edition, templates: &Templates) -> Result<Folder, Rende
     let whole = WithDoc { doc: &doc, chapter: Whole { chapters: names, attached } };
     folder.insert(MAIN.to_owned(), templates.fill("dossier.typ", &whole)?.into_bytes());
     templates.lay_look(&mut folder);
-    edition.lay_files(&mut folder)?;
+    edition.assets.lay_files(&mut folder)?;
     Ok(folder)
 }
 

@@ -65,7 +65,7 @@ const MOST_NAMED: usize = 5;
 
 /// The graph in pieces, each for one page.
 pub(super) fn drawings(edition: &Edition) -> Vec<Drawing> {
-    let numbers = edition.numbers();
+    let numbers = edition.names.numbers();
     let view = View::of(edition, numbers);
     let room = match edition.dossier().about.paper {
         PaperSize::A4 => Room { width: 447.0, height: 540.0 },
@@ -166,7 +166,7 @@ impl<'a> View<'a> {
         let dossier = self.edition.dossier();
         match self.note(node) {
             NoteId::Step(step) => dossier[step].takes.as_ref().map(|takes| hours(takes.likely)),
-            NoteId::Part(part) => dossier[part].lead.as_ref().map(|lead| self.edition.estimate(lead)),
+            NoteId::Part(part) => dossier[part].lead.as_ref().map(|lead| self.edition.amounts.estimate(lead)),
             _ => Some("open question".to_owned()),
         }
     }
@@ -209,7 +209,7 @@ impl<'a> View<'a> {
         let [w, h] = self.cards[node].size();
         let note = self.note(node);
         NodeShape {
-            label: self.edition.label(note),
+            label: self.edition.names.label(note),
             id: self.edition.dossier().head(note).id.clone(),
             lines: self.cards[node].lines.clone(),
             state: self.state(node),
@@ -238,7 +238,7 @@ impl<'a> View<'a> {
             let places = places.map(|middle| Words::new(&format!("from {says}"), middle));
             let Some(words) = free_place(&places, &lines, &taken) else { continue };
             taken.push(words);
-            let label = others.first().and_then(|other| self.edition.label(self.note(*other)));
+            let label = others.first().and_then(|other| self.edition.names.label(self.note(*other)));
             marks.push(Continuation { x: words.middle[0], y: words.middle[1], says, label, way });
         }
         marks

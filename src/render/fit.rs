@@ -1,9 +1,11 @@
 //! The fit of a part with another: the limits of hole and shaft, and how the measured bores and journals stand in them.
 
+use crate::dossier::Dossier;
 use serde::Serialize;
 
-use super::edition::{Edition, capital};
+use super::edition::Edition;
 use super::measurement;
+use super::prose::capital;
 use super::shapes::Mention;
 use super::working::verdict_code;
 use crate::calc::evaluate::verdict::Outcome;
@@ -106,26 +108,30 @@ fn resolved(
     limited: &Limited,
     judged: &[Judged],
 ) -> FitShape {
-    let unit = length_unit(edition, keys.at.unit);
+    let unit = length_unit(edition.dossier(), keys.at.unit);
     let members = [Member::Hole, Member::Shaft];
     let plot = plot(edition, keys, limited, judged);
     FitShape {
         refused: None,
         unit: unit.shown(),
-        members: members.into_iter().filter_map(|each| member(edition, each, limited, unit)).collect(),
+        members: members
+            .into_iter()
+            .filter_map(|each| member(edition.dossier(), each, limited, unit))
+            .collect(),
         measured: judged.iter().map(|each| judged_shape(edition, each, limited, unit)).collect(),
-        plot: plot.map(|plot| edition.lay_data(&format!("fit-{}", edition.dossier()[part].id()), &plot)),
+        plot: plot
+            .map(|plot| edition.assets.lay_data(&format!("fit-{}", edition.dossier()[part].id()), &plot)),
     }
 }
 
 /// How it stands, in the unit of the standard's table: `worn 10.0 µm past with ± 1.2 µm`.
-pub(super) fn standing(edition: &Edition, judged: &Judged, limited: &Limited) -> String {
+pub(super) fn standing(dossier: &Dossier, judged: &Judged, limited: &Limited) -> String {
     let Some(limits) = limited.sizes(judged.member) else { return String::new() };
     let real = |(one, other)| (Real::exact(one), Real::exact(other));
     let standing = Standing::of(judged.member, real(limits), real(judged.extremes));
     let printed = |length: Real| {
         let size = Quantity { value: length.value(), ..judged.verdict.margin.clone() };
-        print::in_unit(&size, table_unit(edition, limited.unit))
+        print::in_unit(&size, table_unit(dossier, limited.unit))
     };
     let amount = |length: Real| printed(length).plain().value();
     let says = match (standing.past_worn > HAIR, standing.to_come_off > HAIR) {
@@ -143,20 +149,20 @@ pub(super) fn standing(edition: &Edition, judged: &Judged, limited: &Limited) ->
 }
 
 /// What measuring has to come to where it is not settled: `± 2.4 µm or better would settle it`.
-pub(super) fn would_settle(edition: &Edition, judged: &Judged, limited: &Limited) -> Option<String> {
+pub(super) fn would_settle(dossier: &Dossier, judged: &Judged, limited: &Limited) -> Option<String> {
     let margin = &judged.verdict.margin;
     let is_open = judged.verdict.outcome == Outcome::NotSettled && margin.value.abs() > HAIR;
-    let distance = print::to_reach(margin, table_unit(edition, limited.unit));
+    let distance = print::to_reach(margin, table_unit(dossier, limited.unit));
     is_open.then(|| format!("±\u{a0}{distance} or better would settle it"))
 }
 
 /// The unit of the standard's table, for small lengths.
-fn table_unit(edition: &Edition, unit: TableUnit) -> Unit {
+fn table_unit(dossier: &Dossier, unit: TableUnit) -> Unit {
     let name = match unit {
         TableUnit::Micrometre => "um",
         TableUnit::Thou => "thou",
     };
-    edition.dossier().units.named(name).unwrap_or(Unit::NONE)
+    dossier.units.named(name).unwrap_or(Unit::NONE)
 }
 
 /// Thou to a tenth, micrometres whole unless the table has halves.
@@ -175,9 +181,9 @@ const fn table_word(unit: TableUnit) -> &'static str {
 
 // The table
 
-fn member(edition: &Edition, member: Member, limited: &Limited, unit: Unit) -> Option<MemberShape> {
+fn member(dossier: &Dossier, member: Member, limited: &Limited, unit: Unit) -> Option<MemberShape> {
     let (least, most) = limited.sizes(member)?;
-    let [least, most] = sizes(edition, limited, [least, most], unit);
+    let [least, most] = sizes(dossier, limited, [least, most], unit);
     let class = &limited.member(member)?.class;
     Some(MemberShape { name: format!("{}, {class}", capital(member.word())), least, most })
 }
@@ -185,42 +191,42 @@ fn member(edition: &Edition, member: Member, limited: &Limited, unit: Unit) -> O
 fn judged_shape(edition: &Edition, judged: &Judged, limited: &Limited, unit: Unit) -> JudgedShape {
     let (least, most) = judged.extremes;
     let [least, most] =
-        [least, most].map(|size| measurement::figure(edition, judged.measurement, size, unit));
+        [least, most].map(|size| measurement::figure(edition.dossier(), judged.measurement, size, unit));
     JudgedShape {
-        of: edition.mention(judged.measurement.into()),
+        of: edition.names.mention(judged.measurement.into()),
         part: edition.dossier()[edition.dossier()[judged.measurement].of].name.clone(),
         least,
         most,
         verdict: verdict_code(judged.verdict.outcome),
-        says: standing(edition, judged, limited),
+        says: standing(edition.dossier(), judged, limited),
     }
 }
 
 /// Limits of size to the last figure of their table: a thousandth of a millimetre, a tenth of a thou.
-pub(super) fn sizes(edition: &Edition, limited: &Limited, sizes: [f64; 2], unit: Unit) -> [String; 2] {
-    let (table, decimals) = table_of(edition, limited, unit);
+pub(super) fn sizes(dossier: &Dossier, limited: &Limited, sizes: [f64; 2], unit: Unit) -> [String; 2] {
+    let (table, decimals) = table_of(dossier, limited, unit);
     print::of_table(sizes, table, decimals, unit)
 }
 
 /// The decimals with which [`sizes`] prints them.
-pub(super) fn places(edition: &Edition, limited: &Limited, sizes: [f64; 2], unit: Unit) -> i32 {
-    let (table, decimals) = table_of(edition, limited, unit);
+pub(super) fn places(dossier: &Dossier, limited: &Limited, sizes: [f64; 2], unit: Unit) -> i32 {
+    let (table, decimals) = table_of(dossier, limited, unit);
     print::places_of_table(sizes, table, decimals, unit)
 }
 
 /// The unit of the table that the limits come from, and its decimals.
-fn table_of(edition: &Edition, limited: &Limited, unit: Unit) -> (Unit, u8) {
+fn table_of(dossier: &Dossier, limited: &Limited, unit: Unit) -> (Unit, u8) {
     let (name, decimals) = match limited.unit {
         TableUnit::Micrometre => ("mm", 3),
         TableUnit::Thou => ("in", 4),
     };
-    (edition.dossier().units.named(name).unwrap_or(unit), decimals)
+    (dossier.units.named(name).unwrap_or(unit), decimals)
 }
 
 /// Inches for what was typed in inches or feet, millimetres for the rest.
-pub(super) fn length_unit(edition: &Edition, typed: Unit) -> Unit {
+pub(super) fn length_unit(dossier: &Dossier, typed: Unit) -> Unit {
     let name = if typed.system() == Some(System::Inch) { "in" } else { "mm" };
-    edition.dossier().units.named(name).unwrap_or(typed)
+    dossier.units.named(name).unwrap_or(typed)
 }
 
 // The drawing
@@ -234,7 +240,7 @@ fn plot(edition: &Edition, keys: &Keys<Resolved>, limited: &Limited, judged: &[J
     let bar = |judged: &Judged| {
         let ((least, most), uncertainty) = (judged.extremes, judged.verdict.value.expanded());
         Bar {
-            name: name(edition, judged.measurement),
+            name: name(edition.dossier(), judged.measurement),
             member: judged.member.word(),
             low: off(least - uncertainty),
             high: off(most + uncertainty),
@@ -244,7 +250,7 @@ fn plot(edition: &Edition, keys: &Keys<Resolved>, limited: &Limited, judged: &[J
     Some(Plot {
         plot: "fit",
         unit: table_word(limited.unit),
-        size: edition.typed(&keys.at),
+        size: edition.amounts.typed(&keys.at),
         hole: zone("hole", hole, limited.unit),
         shaft: zone("shaft", shaft, limited.unit),
         measured: judged
@@ -252,7 +258,11 @@ fn plot(edition: &Edition, keys: &Keys<Resolved>, limited: &Limited, judged: &[J
             .map(bar)
             .filter(|bar| bar.low.abs() <= reach && bar.high.abs() <= reach)
             .collect(),
-        alt: format!("Tolerance zones of {} about {}. {caption}", keys.class.text, edition.typed(&keys.at)),
+        alt: format!(
+            "Tolerance zones of {} about {}. {caption}",
+            keys.class.text,
+            edition.amounts.typed(&keys.at)
+        ),
         caption,
     })
 }
@@ -276,8 +286,8 @@ fn zone(name: &str, limits: &Limits, unit: TableUnit) -> Zone {
     }
 }
 
-fn name(edition: &Edition, id: MeasurementId) -> String {
-    let keys = &edition.dossier()[id];
+fn name(dossier: &Dossier, id: MeasurementId) -> String {
+    let keys = &dossier[id];
     format!("{}, {}", keys.feature, keys.state.word().replace('-', " "))
 }
 
@@ -295,11 +305,17 @@ fn caption(edition: &Edition, keys: &Keys<Resolved>, limited: &Limited, judged: 
             amount(clearance.max)
         ),
     };
-    let fit = format!("{} at {} gives {gives}", keys.class.text, edition.typed(&keys.at));
+    let fit = format!("{} at {} gives {gives}", keys.class.text, edition.amounts.typed(&keys.at));
     let of = |outcome: Outcome| {
         let them = judged.iter().filter(|each| each.verdict.outcome == outcome);
         let said: Vec<String> = them
-            .map(|each| format!("{} ({})", name(edition, each.measurement), standing(edition, each, limited)))
+            .map(|each| {
+                format!(
+                    "{} ({})",
+                    name(edition.dossier(), each.measurement),
+                    standing(edition.dossier(), each, limited)
+                )
+            })
             .collect();
         said.join("; ")
     };

@@ -1,9 +1,12 @@
 //! A feature against its limits, and as left beside as found, in words.
 
+use crate::Project;
+use crate::dossier::Dossier;
 use serde::Serialize;
 
-use super::edition::{Edition, capital, joined};
+use super::edition::Edition;
 use super::measurement::lies_along;
+use super::prose::{capital, joined};
 use super::working::verdict_code;
 use crate::calc::evaluate::verdict::Outcome;
 use crate::calc::print;
@@ -22,7 +25,7 @@ pub(super) struct Against {
 /// A measurement held against its limits; `None` without limits.
 pub(super) fn against(edition: &Edition, id: MeasurementId) -> Option<Against> {
     let verdict = edition.project.worked.measured(id).held.as_ref()?;
-    let limits = edition.typed(edition.dossier().limits(id)?);
+    let limits = edition.amounts.typed(edition.dossier().limits(id)?);
     let (word, then) = match verdict.outcome {
         Outcome::Holds => ("Within the limits", ","),
         Outcome::Fails => ("Outside the limits", ","),
@@ -39,19 +42,22 @@ pub(super) fn against(edition: &Edition, id: MeasurementId) -> Option<Against> {
 pub(super) fn change(edition: &Edition, id: MeasurementId) -> Option<String> {
     let dossier = edition.dossier();
     let found = dossier.other_state(id).filter(|_| dossier[id].state == MeasurementState::AsLeft)?;
-    let sentences =
-        [Some(of_size(edition, found, id)?), of_shape(edition, found, id), of_limits(edition, found, id)];
+    let sentences = [
+        Some(of_size(edition.project, found, id)?),
+        of_shape(edition.project, found, id),
+        of_limits(edition, found, id),
+    ];
     Some(joined(&sentences.into_iter().flatten().collect::<Vec<_>>().join(" ")))
 }
 
 /// "The mean went from 1.7419 in to 1.7196 in: 0.0223 in ± 0.0003 in smaller."
-fn of_size(edition: &Edition, found: MeasurementId, left: MeasurementId) -> Option<String> {
-    let [was, is] = [found, left].map(|id| edition.project.worked.measured(id));
+fn of_size(project: &Project, found: MeasurementId, left: MeasurementId) -> Option<String> {
+    let [was, is] = [found, left].map(|id| project.worked.measured(id));
     let change = is.change("mean", was)?;
     let size = Quantity { value: change.value.abs(), ..change.clone() };
-    let by = print::quantity(&size, &edition.dossier().units);
+    let by = print::quantity(&size, &project.dossier.units);
     let name = if was.figure("value").is_some() && is.figure("value").is_some() { "size" } else { "mean" };
-    let from_to = from_to(edition, was.figure("mean")?, is.figure("mean")?);
+    let from_to = from_to(&project.dossier, was.figure("mean")?, is.figure("mean")?);
     Some(if size.value <= size.expanded() {
         format!(
             "The {name} is as it was, as far as it was measured: {from_to}, with ± {}.",
@@ -64,28 +70,29 @@ fn of_size(edition: &Edition, found: MeasurementId, left: MeasurementId) -> Opti
 }
 
 /// "Out of round went from 0.0014 in to 0.0001 in, taper stayed at 0.0028 in."
-fn of_shape(edition: &Edition, found: MeasurementId, left: MeasurementId) -> Option<String> {
-    let [was, is] = [found, left].map(|id| edition.project.worked.measured(id));
+fn of_shape(project: &Project, found: MeasurementId, left: MeasurementId) -> Option<String> {
+    let [was, is] = [found, left].map(|id| project.worked.measured(id));
     let one = |(name, says): (&str, &str)| {
-        let (was, is) = (plainly(edition, was.figure(name)?), plainly(edition, is.figure(name)?));
+        let (was, is) =
+            (plainly(&project.dossier, was.figure(name)?), plainly(&project.dossier, is.figure(name)?));
         Some(if was == is {
             format!("{says} stayed at {is}")
         } else {
             format!("{says} went from {was} to {is}")
         })
     };
-    let taper = Some(("taper", "taper")).filter(|_| lies_along(&edition.dossier()[found]));
+    let taper = Some(("taper", "taper")).filter(|_| lies_along(&project.dossier[found]));
     let told: Vec<String> =
         [("out_of_round", "out of round")].into_iter().chain(taper).filter_map(one).collect();
     (!told.is_empty()).then(|| format!("{}.", capital(&told.join(", "))))
 }
 
-fn from_to(edition: &Edition, was: &Quantity, is: &Quantity) -> String {
-    format!("from {} to {}", plainly(edition, was), plainly(edition, is))
+fn from_to(dossier: &Dossier, was: &Quantity, is: &Quantity) -> String {
+    format!("from {} to {}", plainly(dossier, was), plainly(dossier, is))
 }
 
-fn plainly(edition: &Edition, quantity: &Quantity) -> String {
-    print::quantity(quantity, &edition.dossier().units).plain().value()
+fn plainly(dossier: &Dossier, quantity: &Quantity) -> String {
+    print::quantity(quantity, &dossier.units).plain().value()
 }
 
 /// "It was found outside its limits and is left within them."
@@ -96,7 +103,7 @@ fn of_limits(edition: &Edition, found: MeasurementId, left: MeasurementId) -> Op
     let same = |one: f64, other: f64| (one - other).abs() <= 1e-9 * one.abs().max(other.abs());
     let (before, now) = (dossier.limits(found)?, dossier.limits(left)?);
     let is_same = same(before.low, now.low) && same(before.high, now.high);
-    let then = if is_same { String::new() } else { format!(", then {},", edition.typed(before)) };
+    let then = if is_same { String::new() } else { format!(", then {},", edition.amounts.typed(before)) };
     let them = if is_same { "them" } else { "its new ones" };
     Some(format!("It was found {}{then} and is left {}.", found_words(was), left_words(is, them)))
 }

@@ -1,5 +1,6 @@
 //! The index: names, ids, tags and designations.
 
+use crate::dossier::Dossier;
 use std::collections::BTreeMap;
 
 use serde::Serialize;
@@ -26,8 +27,8 @@ pub(super) fn chapter(edition: &Edition) -> Index {
     let dossier = edition.dossier();
     let mut terms: BTreeMap<(String, String), Term> = BTreeMap::new();
     for note in dossier.notes() {
-        let Some(label) = edition.label(note) else { continue };
-        for (term, kind) in words_for(edition, note) {
+        let Some(label) = edition.names.label(note) else { continue };
+        for (term, kind) in words_for(edition.dossier(), note) {
             let entry = terms.entry((sorted_under(&term), term.clone())).or_insert_with(|| Term {
                 term,
                 kind,
@@ -49,8 +50,7 @@ fn sorted_under(term: &str) -> String {
 
 /// A question is no word to look up: only its id and tags stand in the index, and a log entry is found
 /// by its date. An id that says no more than the name is left out.
-fn words_for(edition: &Edition, note: NoteId) -> Vec<(String, Option<&'static str>)> {
-    let dossier = edition.dossier();
+fn words_for(dossier: &Dossier, note: NoteId) -> Vec<(String, Option<&'static str>)> {
     let head = dossier.head(note);
     let mut words: Vec<String> = head.tags.clone();
     match note {

@@ -53,10 +53,10 @@ fn unplaced(edition: &Edition) -> Vec<UnplacedShape> {
         let placement = plan.placement(step);
         let nearest = placement.verdict.nearest.as_ref();
         UnplacedShape {
-            label: edition.label(step.into()),
+            label: edition.names.label(step.into()),
             does: dossier[step].does.clone(),
             needs: placement.demand.in_words(),
-            nearest: nearest.map(|_| words::misses(&placement.verdict, |shop| edition.shop(shop))),
+            nearest: nearest.map(|_| words::misses(&placement.verdict, |shop| edition.names.shop(shop))),
         }
     };
     dossier.steps.ids().filter(nobody_can).map(one).collect()
@@ -70,7 +70,7 @@ pub(super) fn steps_at(edition: &Edition, shop: ShopId) -> Vec<StepId> {
             && !plan.placement(*step).nobody_can()
             && plan.placement(*step).place == Some(shop)
     };
-    work_order(edition).into_iter().filter(here).collect()
+    work_order(edition.dossier(), &edition.outlook.timetable).into_iter().filter(here).collect()
 }
 
 fn shape(edition: &Edition, shop: ShopId) -> ShopShape {
@@ -79,24 +79,24 @@ fn shape(edition: &Edition, shop: ShopId) -> ShopShape {
     let open = steps_at(edition, shop);
     let to_pay = prerequisites::to_pay(edition, &open.iter().copied().collect());
     let steps: Vec<NoteId> = open.into_iter().map(NoteId::Step).collect();
-    let measures = keys.has.iter().map(|has| format!("{} {}", has.what, edition.typed(&has.amount)));
+    let measures = keys.has.iter().map(|has| format!("{} {}", has.what, edition.amounts.typed(&has.amount)));
     let facts = [
-        keys.distance.map(|distance| Fact::new("away", edition.away(distance))),
+        keys.distance.map(|distance| Fact::new("away", edition.amounts.away(distance))),
         keys.comes.then(|| Fact::new("works", "here, with the machine".to_owned())),
-        keys.rate.as_ref().map(|rate| Fact::new("rate", edition.typed(rate))),
+        keys.rate.as_ref().map(|rate| Fact::new("rate", edition.amounts.typed(rate))),
         keys.hours_per_week.map(|pace| Fact::new("hours a week", pace.hours.to_string())),
         to_pay.map(|sum| Fact::new("for all of it", sum)),
         keys.contact.clone().map(|contact| Fact::new("contact", contact)),
     ];
     ShopShape {
         record: RecordShape {
-            named_in: edition.named_in(shop.into(), &steps),
-            ..edition.record(shop.into())
+            named_in: edition.names.named_in(shop.into(), &steps),
+            ..RecordShape::of(edition, shop.into())
         },
         name: keys.name.clone(),
         home: dossier.home == Some(shop),
         has: measures.chain(keys.processes.iter().cloned()).collect(),
         facts: facts.into_iter().flatten().collect(),
-        steps: edition.mentions(steps),
+        steps: edition.names.mentions(steps),
     }
 }

@@ -2,7 +2,8 @@
 
 use serde::Serialize;
 
-use super::edition::{Edition, day, said};
+use super::edition::Edition;
+use super::prose::{day, said};
 use super::shapes::{Fact, Mention, RecordShape};
 use crate::dossier::{EntryId, PaperId};
 
@@ -67,14 +68,14 @@ pub(super) fn hours(seconds: f64) -> String {
 fn entry(edition: &Edition, id: EntryId) -> EntryShape {
     let keys = &edition.dossier()[id];
     EntryShape {
-        record: edition.record(id.into()),
+        record: RecordShape::of(edition, id.into()),
         date: day(keys.date.date).says,
-        about: edition.mentions(keys.about.iter().copied()),
+        about: edition.names.mentions(keys.about.iter().copied()),
         hours: keys
             .hours
             .iter()
             .map(|(step, time)| HoursShape {
-                step: edition.mention((*step).into()),
+                step: edition.names.mention((*step).into()),
                 hours: hours(time.nominal),
             })
             .collect(),
@@ -94,10 +95,10 @@ fn paper(edition: &Edition, id: PaperId) -> PaperShape {
             .map(|file| Fact::new("file", file.text.rsplit('/').next().unwrap_or_default().to_owned())),
     ];
     PaperShape {
-        record: edition.record(id.into()),
+        record: RecordShape::of(edition, id.into()),
         title: keys.title.clone(),
         what: keys.what.clone(),
-        about: edition.mentions(keys.about.iter().copied()),
+        about: edition.names.mentions(keys.about.iter().copied()),
         date: said(keys.date),
         valid_until: said(keys.valid_until),
         lapsed: keys.valid_until.zip(dossier.day_zero()).is_some_and(|(until, today)| until.date < today),

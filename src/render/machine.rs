@@ -1,13 +1,16 @@
 //! The machine: the tree of parts, and every part with what was found, measured and decided.
 
+use crate::dossier::Dossier;
 use serde::Serialize;
 
+use super::assets::width_of_each;
 use super::bill::without_unknown;
-use super::edition::{Edition, said, width_of_each};
+use super::edition::Edition;
 use super::fit::{self, FitShape};
 use super::measurement::{self, MeasurementShape};
 use super::part_drawing;
 use super::prerequisites::{self, Prerequisites};
+use super::prose::said;
 use super::shapes::{Fact, Mention, Picture, RecordShape};
 use super::upkeep::{self, UpkeepLine};
 use super::working::verdict_code;
@@ -84,7 +87,9 @@ pub(super) fn chapter(edition: &Edition) -> Machine {
     let order = edition.dossier().tree();
     let tree: Vec<Branch> = order.iter().map(|(part, depth)| branch(edition, *part, *depth)).collect();
     Machine {
-        tree: edition.lay_data("tree", &Tree { mass_unit: edition.mass_unit().shown(), nodes: tree }),
+        tree: edition
+            .assets
+            .lay_data("tree", &Tree { mass_unit: edition.amounts.mass_unit().shown(), nodes: tree }),
         wear: wear(edition),
         parts: order.into_iter().map(|(part, depth)| shape(edition, part, depth)).collect(),
     }
@@ -94,12 +99,12 @@ fn branch(edition: &Edition, part: PartId, depth: usize) -> Branch {
     let keys = &edition.dossier()[part];
     let (mass, mass_note) = mass(edition, part).unzip();
     Branch {
-        label: edition.label(part.into()),
+        label: edition.names.label(part.into()),
         id: keys.id().to_owned(),
         name: keys.name.clone(),
-        parent: keys.within.and_then(|parent| edition.label(parent.into())),
+        parent: keys.within.and_then(|parent| edition.names.label(parent.into())),
         depth,
-        mass: mass.map(|ends| edition.mass_numbers(ends)),
+        mass: mass.map(|ends| edition.amounts.mass_numbers(ends)),
         mass_note: mass_note.flatten(),
         disposition: keys.disposition.word(),
     }
@@ -114,14 +119,14 @@ fn shape(edition: &Edition, part: PartId, depth: usize) -> PartShape {
     let questions: Vec<NoteId> =
         dossier.questions.ids().filter(|id| about_part(&dossier[*id].about)).map(NoteId::Question).collect();
     let steps: Vec<NoteId> =
-        dossier.steps.ids().filter(|id| works_on(edition, *id, part)).map(NoteId::Step).collect();
+        dossier.steps.ids().filter(|id| works_on(edition.dossier(), *id, part)).map(NoteId::Step).collect();
     let papers: Vec<NoteId> =
         dossier.papers.ids().filter(|id| about_part(&dossier[*id].about)).map(NoteId::Paper).collect();
-    let listed = listed(edition, part, [&questions, &steps, &papers]);
+    let listed = listed(edition.dossier(), part, [&questions, &steps, &papers]);
     PartShape {
         record: RecordShape {
-            named_in: edition.named_in(part.into(), &listed),
-            ..edition.record(part.into())
+            named_in: edition.names.named_in(part.into(), &listed),
+            ..RecordShape::of(edition, part.into())
         },
         name: keys.name.clone(),
         disposition: keys.disposition.word(),
@@ -129,25 +134,24 @@ fn shape(edition: &Edition, part: PartId, depth: usize) -> PartShape {
         supply: (keys.disposition == Disposition::Buy || keys.supply != Supply::Needed)
             .then(|| keys.supply.word()),
         facts: facts(edition, part),
-        trapped_by: edition.mentions(keys.trapped_by.iter().copied()),
+        trapped_by: edition.names.mentions(keys.trapped_by.iter().copied()),
         prerequisites: prerequisites::of_part(edition, part),
         keep: (!keys.marks.is_empty()).then(|| keys.marks.join("; ")),
         upkeep: upkeep::of_part(edition, part),
         fit: fit::shape(edition, part),
         drawing: part_drawing::figure(edition, part),
         own_page: depth <= 1,
-        found: edition.mentions(found),
+        found: edition.names.mentions(found),
         findings: findings(edition, part),
         measurements,
-        questions: edition.mentions(questions),
-        steps: edition.mentions(steps),
-        papers: edition.mentions(papers),
+        questions: edition.names.mentions(questions),
+        steps: edition.names.mentions(steps),
+        papers: edition.names.mentions(papers),
     }
 }
 
 /// What the part's record lists by itself.
-fn listed(edition: &Edition, part: PartId, lists: [&Vec<NoteId>; 3]) -> Vec<NoteId> {
-    let dossier = edition.dossier();
+fn listed(dossier: &Dossier, part: PartId, lists: [&Vec<NoteId>; 3]) -> Vec<NoteId> {
     let findings = dossier.findings.ids().filter(|id| dossier[*id].about.contains(&part));
     let measurements = dossier.measurements.ids().filter(|id| dossier[*id].of == part);
     let children = dossier.children(part).iter().copied().map(NoteId::Part);
@@ -155,8 +159,8 @@ fn listed(edition: &Edition, part: PartId, lists: [&Vec<NoteId>; 3]) -> Vec<Note
     own.chain(lists.into_iter().flatten().copied()).collect()
 }
 
-fn works_on(edition: &Edition, step: StepId, part: PartId) -> bool {
-    let step = &edition.dossier()[step];
+fn works_on(dossier: &Dossier, step: StepId, part: PartId) -> bool {
+    let step = &dossier[step];
     [&step.parts, &step.removes, &step.refits, &step.makes, &step.uses]
         .iter()
         .any(|parts| parts.contains(&part))
@@ -170,7 +174,7 @@ fn mass(edition: &Edition, part: PartId) -> Option<((f64, f64), Option<String>)>
     let without = without_unknown(weight.unknown);
     let note = match (&dossier[part].mass, weight.sum_ends_kg) {
         (Some(_), Some(sum)) if inner > 0 => {
-            Some(format!("parts within it as they will stand {}{without}", edition.mass_numbers(sum)))
+            Some(format!("parts within it as they will stand {}{without}", edition.amounts.mass_numbers(sum)))
         }
         (None, Some(_)) => {
             let of = if weight.counted < inner { format!(" of {inner}") } else { String::new() };
@@ -185,11 +189,11 @@ fn facts(edition: &Edition, part: PartId) -> Vec<Fact> {
     let keys = &edition.dossier()[part];
     let fit = keys.fit.as_ref().map(|fit| {
         let with = &edition.dossier()[fit.with];
-        let value = format!("{}, {} {}", with.name, edition.typed_size(&fit.at), fit.class.text);
-        Fact { label: edition.label(fit.with.into()), ..Fact::new("fits", value) }
+        let value = format!("{}, {} {}", with.name, edition.amounts.typed_size(&fit.at), fit.class.text);
+        Fact { label: edition.names.label(fit.with.into()), ..Fact::new("fits", value) }
     });
     let replaces = keys.replaces.iter().map(|&other| Fact {
-        label: edition.label(other.into()),
+        label: edition.names.label(other.into()),
         ..Fact::new("replaces", edition.dossier()[other].name.clone())
     });
     let before = [
@@ -198,8 +202,9 @@ fn facts(edition: &Edition, part: PartId) -> Vec<Fact> {
         keys.designation.clone().map(|designation| Fact::new("designation", designation)),
         mass(edition, part).map(|(ends, note)| {
             let note = note.map(|note| format!(" ({note})")).unwrap_or_default();
-            let typed = keys.mass.as_ref().filter(|_| keys.quantity == 1).map(|mass| edition.typed(mass));
-            let mass = typed.unwrap_or_else(|| edition.masses(ends));
+            let typed =
+                keys.mass.as_ref().filter(|_| keys.quantity == 1).map(|mass| edition.amounts.typed(mass));
+            let mass = typed.unwrap_or_else(|| edition.amounts.masses(ends));
             Fact::new("mass", format!("{mass}{note}"))
         }),
         size(edition, part),
@@ -207,8 +212,8 @@ fn facts(edition: &Edition, part: PartId) -> Vec<Fact> {
     ];
     let after = [
         stock(edition, part),
-        keys.cost.as_ref().map(|cost| Fact::new("cost", edition.estimate(cost))),
-        keys.lead.as_ref().map(|lead| Fact::new("delivery", edition.estimate(lead))),
+        keys.cost.as_ref().map(|cost| Fact::new("cost", edition.amounts.estimate(cost))),
+        keys.lead.as_ref().map(|lead| Fact::new("delivery", edition.amounts.estimate(lead))),
         keys.from.clone().map(|from| Fact::new("from", from)),
         said(keys.ordered_on).map(|date| Fact::new("ordered", date)),
     ];
@@ -219,15 +224,18 @@ fn facts(edition: &Edition, part: PartId) -> Vec<Fact> {
 pub(super) fn size(edition: &Edition, part: PartId) -> Option<Fact> {
     let envelope = edition.dossier()[part].envelope.as_ref()?;
     let sides = [&envelope.length, &envelope.width, &envelope.height];
-    Some(Fact::new("size", edition.typed_together(&sides, " × ")))
+    Some(Fact::new("size", edition.amounts.typed_together(&sides, " × ")))
 }
 
 /// The stock it is cut from.
 pub(super) fn stock(edition: &Edition, part: PartId) -> Option<Fact> {
     let keys = &edition.dossier()[part];
     let stock = keys.stock.as_ref()?;
-    let length =
-        stock.length.as_ref().map(|length| format!(", {}", edition.typed(length))).unwrap_or_default();
+    let length = stock
+        .length
+        .as_ref()
+        .map(|length| format!(", {}", edition.amounts.typed(length)))
+        .unwrap_or_default();
     let pieces = match stock.pieces {
         Pieces::Each(1) => String::new(),
         Pieces::Each(pieces) if keys.quantity > 1 => format!("; {} for each", counted(pieces, "piece")),
@@ -249,7 +257,7 @@ fn finding(edition: &Edition, id: FindingId, part: PartId) -> FindingShape {
     let keys = &edition.dossier()[id];
     let photo = |photo: &crate::record::Photo| {
         let caption = photo.shows.clone().unwrap_or_else(|| keys.condition.join(", "));
-        edition.picture(
+        edition.assets.picture(
             keys.head.file,
             &photo.file.text,
             Some(&caption),
@@ -258,11 +266,11 @@ fn finding(edition: &Edition, id: FindingId, part: PartId) -> FindingShape {
         )
     };
     FindingShape {
-        record: edition.record(id.into()),
+        record: RecordShape::of(edition, id.into()),
         condition: keys.condition.join(", "),
-        about: edition.mentions(keys.about.iter().copied().filter(|about| *about != part)),
+        about: edition.names.mentions(keys.about.iter().copied().filter(|about| *about != part)),
         facts: said(keys.seen).map(|date| Fact::new("seen", date)).into_iter().collect(),
-        mended: edition.mentions(edition.dossier().mended_by(id).iter().copied()),
+        mended: edition.names.mentions(edition.dossier().mended_by(id).iter().copied()),
         severity: keys.severity.map(crate::record::Severity::word),
         photos: keys.photos.iter().filter_map(photo).collect(),
     }
@@ -319,7 +327,7 @@ fn wear(edition: &Edition) -> Option<String> {
         alt: format!("Features ranked by wear past the limit: {}.", told.join("; ")),
         lines,
     };
-    (!wear.lines.is_empty()).then(|| edition.lay_data("wear", &wear))
+    (!wear.lines.is_empty()).then(|| edition.assets.lay_data("wear", &wear))
 }
 
 fn worn(edition: &Edition, id: MeasurementId) -> Option<WearLine> {
@@ -334,7 +342,7 @@ fn worn(edition: &Edition, id: MeasurementId) -> Option<WearLine> {
         print::quantity(&amount, &edition.dossier().units).plain().value()
     };
     Some(WearLine {
-        label: edition.label(id.into()),
+        label: edition.names.label(id.into()),
         name: format!("{}: {}", edition.dossier()[keys.of].name, keys.feature),
         beyond: past / (limits.high - limits.low),
         says: match (verdict.outcome, keys.surface) {

@@ -1,11 +1,14 @@
 //! One measurement: its readings, what follows from them, and the plot against the limits.
 
+use crate::Project;
+use crate::dossier::Dossier;
 use std::collections::BTreeMap;
 
 use serde::Serialize;
 
-use super::edition::{Edition, capital, decapital, said};
+use super::edition::Edition;
 use super::held::{self, Against};
+use super::prose::{capital, decapital, said};
 use super::shapes::{Fact, RecordShape};
 use super::working::number;
 use crate::calc::evaluate::verdict::Outcome;
@@ -107,7 +110,7 @@ type Taken = Noted<Measurement<Resolved>>;
 pub(super) fn shape(edition: &Edition, id: MeasurementId) -> MeasurementShape {
     let keys = &edition.dossier()[id];
     MeasurementShape {
-        record: edition.record_without(id.into(), keys.readings.table),
+        record: RecordShape::without(edition, id.into(), keys.readings.table),
         feature: keys.feature.clone(),
         state: keys.state.word(),
         facts: facts(edition, keys),
@@ -126,8 +129,8 @@ fn facts(edition: &Edition, keys: &Taken) -> Vec<Fact> {
     let facts = [
         with,
         said(keys.date).map(|date| Fact::new("on", date)),
-        keys.nominal.as_ref().map(|nominal| Fact::new("nominal", edition.typed_size(nominal))),
-        keys.limits.as_ref().map(|limits| Fact::new("limits", edition.typed(limits))),
+        keys.nominal.as_ref().map(|nominal| Fact::new("nominal", edition.amounts.typed_size(nominal))),
+        keys.limits.as_ref().map(|limits| Fact::new("limits", edition.amounts.typed(limits))),
         (keys.surface == Surface::Inside).then(|| Fact::new("surface", "inside")),
     ];
     facts.into_iter().flatten().collect()
@@ -162,7 +165,7 @@ fn laid(
     let data =
         Data { table: Some(keys).filter(several).map(table), left: left.filter(several).map(table), plot };
     let is_empty = data.table.is_none() && data.left.is_none() && data.plot.is_none();
-    (!is_empty).then(|| edition.lay_data(&format!("{name}-{}", keys.id()), &data))
+    (!is_empty).then(|| edition.assets.lay_data(&format!("{name}-{}", keys.id()), &data))
 }
 
 fn is_single(keys: &Taken) -> bool {
@@ -203,9 +206,9 @@ fn table(keys: &Taken) -> TableShape {
 }
 
 /// The smallest and the largest reading; of repeats their mean: `1.7195 in to 1.7197 in`.
-pub(super) fn spread(edition: &Edition, id: MeasurementId) -> String {
-    let keys = &edition.dossier()[id];
-    let measured = edition.project.worked.measured(id);
+pub(super) fn spread(project: &Project, id: MeasurementId) -> String {
+    let keys = &project.dossier[id];
+    let measured = project.worked.measured(id);
     let unit = keys.readings.unit;
     let decimals = decimals(keys, unit);
     let figure =
@@ -219,8 +222,8 @@ pub(super) fn spread(edition: &Edition, id: MeasurementId) -> String {
 }
 
 /// A size in metres as its readings print it; in another unit than theirs to their own last figure.
-pub(super) fn figure(edition: &Edition, id: MeasurementId, size: f64, unit: Unit) -> String {
-    let keys = &edition.dossier()[id];
+pub(super) fn figure(dossier: &Dossier, id: MeasurementId, size: f64, unit: Unit) -> String {
+    let keys = &dossier[id];
     if unit == keys.readings.unit {
         return reading(keys, size);
     }
@@ -308,7 +311,7 @@ fn result(edition: &Edition, name: &'static str, quantity: &Quantity) -> ResultS
     }
     let worst = printed.further_worst();
     let worst = worst.map(|worst| format!("at worst {}", worst.text(str::to_owned).replace('-', "−")));
-    let other = edition.other(quantity).filter(|_| printed.expanded.is_some());
+    let other = edition.amounts.other(quantity).filter(|_| printed.expanded.is_some());
     let notes: Vec<String> = other.into_iter().chain(worst).collect();
     ResultShape {
         name,
@@ -341,7 +344,7 @@ fn plot(edition: &Edition, id: MeasurementId, left: Option<MeasurementId>) -> Op
         return None;
     }
     let unit = keys.readings.unit;
-    let series = |id: MeasurementId, name| series(edition, id, unit, name);
+    let series = |id: MeasurementId, name| series(edition.dossier(), id, unit, name);
     let mut all =
         vec![series(id, if keys.state == MeasurementState::AsFound { "as found" } else { "as left" })];
     all.extend(left.map(|left| series(left, "as left")));
@@ -374,9 +377,9 @@ fn place(index: usize) -> f64 {
     f64::from(u32::try_from(index).unwrap_or(u32::MAX))
 }
 
-fn series(edition: &Edition, id: MeasurementId, unit: Unit, name: &'static str) -> Series {
-    let keys = &edition.dossier()[id];
-    let within = keys.instrument.and_then(|instrument| edition.dossier()[instrument].within.clone());
+fn series(dossier: &Dossier, id: MeasurementId, unit: Unit, name: &'static str) -> Series {
+    let keys = &dossier[id];
+    let within = keys.instrument.and_then(|instrument| dossier[instrument].within.clone());
     let points = keys.readings.stations.iter().enumerate().flat_map(|(at, station)| {
         station
             .readings
@@ -392,20 +395,20 @@ fn series(edition: &Edition, id: MeasurementId, unit: Unit, name: &'static str) 
 
 /// What to see in the plot: how far past the limit, or that the limits are held; and what has become of it.
 fn caption(edition: &Edition, id: MeasurementId, left: Option<MeasurementId>) -> String {
-    let found = caption_of(edition, id);
+    let found = caption_of(edition.project, id);
     match left.and_then(|left| held::against(edition, left)) {
         Some(left) => format!("{found} As left, the rings: {}.", decapital(&left.says)),
         None => found,
     }
 }
 
-fn caption_of(edition: &Edition, id: MeasurementId) -> String {
-    let keys = &edition.dossier()[id];
-    let measured = edition.project.worked.measured(id);
+fn caption_of(project: &Project, id: MeasurementId) -> String {
+    let keys = &project.dossier[id];
+    let measured = project.worked.measured(id);
     let field = |name: &str| {
         let found = measured.fields.iter().find(|(each, _)| each == name).map(|(_, value)| value);
         found.and_then(Value::quantity).map(|quantity| {
-            (quantity.value, print::quantity(quantity, &edition.dossier().units).plain().value())
+            (quantity.value, print::quantity(quantity, &project.dossier.units).plain().value())
         })
     };
     let outcome = measured.held.as_ref().map(|verdict| verdict.outcome);

@@ -3,6 +3,8 @@
 //! Takes: the dossier with its working, plan and bill. Gives: a folder of virtual files, whole in memory; CSV, JSON and
 //! SVG beside the PDF. Never: works anything out, or hands a note's text on unescaped.
 
+mod amounts;
+mod assets;
 mod assumptions;
 mod attached;
 mod bill;
@@ -26,8 +28,10 @@ mod machine;
 mod mathematics;
 mod measurement;
 mod named;
+mod names;
 mod part_drawing;
 mod prerequisites;
+mod prose;
 mod provenance;
 mod questions;
 mod sequence;

@@ -1,9 +1,12 @@
 //! The drawing of a part's shape: a figure on its page, and a sheet of its own.
 
+use crate::Project;
+use crate::dossier::Dossier;
 use serde::Serialize;
 
+use super::assets::COLUMN;
 use super::dossier::MAIN;
-use super::edition::{COLUMN, Edition};
+use super::edition::Edition;
 use super::shapes::Doc;
 use super::templates::{RenderFault, Templates};
 use crate::dossier::PartId;
@@ -60,8 +63,8 @@ impl PartDrawing {
 }
 
 /// The shape of a part that can be drawn; `None` without one, or while it has faults.
-pub fn shape<'a>(edition: &Edition<'a>, part: PartId) -> Option<&'a Shape> {
-    let formed = edition.project.worked.shape(part)?;
+pub fn shape<'a>(project: &'a Project, part: PartId) -> Option<&'a Shape> {
+    let formed = project.worked.shape(part)?;
     formed.is_sound().then_some(&formed.shape)
 }
 
@@ -79,14 +82,14 @@ pub fn on_sheet(edition: &Edition, part: PartId, shape: &Shape) -> Result<PartDr
     let scale =
         |drawn: &Result<Drawing, Unplaceable>| drawn.as_ref().map_or(0.0, |each| each.scale.mm_per_metre());
     let drawing = if scale(&upright) > scale(&flat) { upright } else { flat }?;
-    Ok(PartDrawing { words: words(edition, part, &drawing), drawing })
+    Ok(PartDrawing { words: words(edition.dossier(), part, &drawing), drawing })
 }
 
 /// The drawing as a figure as wide as a page's main column; `None` if it has no room there.
 pub(super) fn figure(edition: &Edition, part: PartId) -> Option<Laid> {
-    let shape = shape(edition, part)?;
+    let shape = shape(edition.project, part)?;
     let drawing = draw(shape, &Title::default(), &Sheet::figure(COLUMN, TALLEST)).ok()?;
-    let words = words(edition, part, &drawing);
+    let words = words(edition.dossier(), part, &drawing);
     Some(lay(edition, part, "figure", &PartDrawing { drawing, words }))
 }
 
@@ -102,15 +105,15 @@ pub fn document(
 ) -> Result<Folder, RenderFault> {
     let mut folder = Folder::new();
     let title = format!("{}: {}", edition.dossier()[part].name, edition.dossier().about.title);
-    let page = Page { doc: edition.doc(), title, drawing: lay(edition, part, "sheet", drawn) };
+    let page = Page { doc: Doc::of(edition), title, drawing: lay(edition, part, "sheet", drawn) };
     folder.insert(MAIN.to_owned(), templates.fill("drawing.typ", &page)?.into_bytes());
-    edition.lay_files(&mut folder)?;
+    edition.assets.lay_files(&mut folder)?;
     Ok(folder)
 }
 
 pub(super) fn lay(edition: &Edition, part: PartId, kind: &str, drawn: &PartDrawing) -> Laid {
     let path = format!("/drawings/{}-{kind}.svg", edition.dossier()[part].id());
-    edition.lay_bytes(&path, drawn.svg().into_bytes());
+    edition.assets.lay_bytes(&path, drawn.svg().into_bytes());
     Laid {
         path,
         alt: drawn.words.clone(),
@@ -143,17 +146,17 @@ fn title(edition: &Edition, part: PartId, shape: &Shape) -> Title {
 fn mass(edition: &Edition, part: PartId, shape: &Shape) -> Option<String> {
     let keys = &edition.dossier()[part];
     if let Some(mass) = &keys.mass {
-        return Some(edition.typed(mass));
+        return Some(edition.amounts.typed(mass));
     }
     let density = material::density(keys.material.as_deref()?)?;
     let volume = work_out(shape, &Allowance::USUAL).ok()?.volume;
-    Some(edition.mass(volume * density.middle()))
+    Some(edition.amounts.mass(volume * density.middle()))
 }
 
 /// Every size and note of the drawing, for whoever does not see it.
-fn words(edition: &Edition, part: PartId, drawing: &Drawing) -> String {
+fn words(dossier: &Dossier, part: PartId, drawing: &Drawing) -> String {
     let stated: Vec<String> = drawing.stated.iter().map(|size| size.text.replace('⌀', "diameter ")).collect();
-    let name = &edition.dossier()[part].name;
+    let name = &dossier[part].name;
     let (scale, sizes) = (drawing.scale.text(), stated.join("; "));
     format!("Drawing of {name}, scale {scale}. Sizes: {sizes}. Notes: {}.", drawing.notes.join("; "))
 }

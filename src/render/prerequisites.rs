@@ -1,9 +1,11 @@
 //! What lies between now and a part that is off or in its place: the chain of causes, and what it takes altogether.
 
+use crate::Project;
 use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
 
+use super::amounts::money;
 use super::edition::Edition;
 use super::shapes::Mention;
 use crate::bill::roll_up::Basis;
@@ -63,7 +65,7 @@ pub(super) fn of_part(edition: &Edition, part: PartId) -> Option<Prerequisites> 
         head: if comes_off { "Before it is off" } else { "Before it is in place" },
         lines: shown.iter().map(|line| shape(edition, line)).collect(),
         is_cut: shown.len() < why.lines.len(),
-        sum: sum(edition, &steps, &parts_of(edition, part, comes_off, &why, &steps)),
+        sum: sum(edition, &steps, &parts_of(edition.dossier(), part, comes_off, &why, &steps)),
         instead: if comes_off { instead(edition, part) } else { Vec::new() },
     })
 }
@@ -86,7 +88,7 @@ fn steps_of(why: &Why) -> BTreeSet<StepId> {
 /// The parts that are paid for in a chain and not here yet: those that it waits for, those that
 /// its steps make, and the part itself if it goes in.
 fn parts_of(
-    edition: &Edition,
+    dossier: &Dossier,
     part: PartId,
     comes_off: bool,
     why: &Why,
@@ -98,40 +100,53 @@ fn parts_of(
     });
     let own = (!comes_off).then_some(part);
     let is_new = |part: &PartId| {
-        let keys = &edition.dossier()[*part];
+        let keys = &dossier[*part];
         matches!(keys.disposition, Disposition::Buy | Disposition::Make) && !keys.supply.is_here()
     };
-    let made = steps.iter().flat_map(|step| edition.dossier()[*step].makes.iter().copied());
+    let made = steps.iter().flat_map(|step| dossier[*step].makes.iter().copied());
     waited_for.chain(made).chain(own).filter(is_new).collect()
 }
 
 fn shape(edition: &Edition, line: &Line) -> LineShape {
     let says = match (line.cause.obstacle, line.cause.note) {
         (Obstacle::Step, NoteId::Step(step)) => effort(edition, step),
-        (Obstacle::Part, NoteId::Part(part)) => Some(bought(edition, part, &edition.clause(&line.cause))),
-        _ => Some(edition.clause(&line.cause)),
+        (Obstacle::Part, NoteId::Part(part)) => {
+            Some(bought(edition, part, &edition.names.clause(&line.cause)))
+        }
+        _ => Some(edition.names.clause(&line.cause)),
     };
-    LineShape { depth: line.depth, what: edition.mention(line.cause.note), says, told_above: line.told_above }
+    LineShape {
+        depth: line.depth,
+        what: edition.names.mention(line.cause.note),
+        says,
+        told_above: line.told_above,
+    }
 }
 
 /// "to be bought, 24 to 41 GBP".
 fn bought(edition: &Edition, part: PartId, clause: &str) -> String {
-    let cost = edition.dossier()[part].cost.as_ref().map(|cost| format!(", {}", edition.estimate(cost)));
+    let cost =
+        edition.dossier()[part].cost.as_ref().map(|cost| format!(", {}", edition.amounts.estimate(cost)));
     format!("{clause}{}", cost.unwrap_or_default())
 }
 
 /// "2 h at the wharf".
 fn effort(edition: &Edition, step: StepId) -> Option<String> {
     let dossier = edition.dossier();
-    let place = edition.project.plan.placement(step).place.map(|shop| format!("at {}", named(edition, shop)));
-    let takes = dossier[step].takes.as_ref().map(|takes| edition.estimate(takes));
+    let place = edition
+        .project
+        .plan
+        .placement(step)
+        .place
+        .map(|shop| format!("at {}", named(edition.dossier(), shop)));
+    let takes = dossier[step].takes.as_ref().map(|takes| edition.amounts.estimate(takes));
     let said: Vec<String> = takes.into_iter().chain(place).collect();
     (!said.is_empty()).then(|| said.join(" "))
 }
 
 /// The name of a shop within a sentence.
-fn named(edition: &Edition, shop: ShopId) -> String {
-    let name = edition.dossier()[shop].name_after_at();
+fn named(dossier: &Dossier, shop: ShopId) -> String {
+    let name = dossier[shop].name_after_at();
     name.strip_prefix("The ").map_or_else(|| name.to_owned(), |rest| format!("the {rest}"))
 }
 
@@ -143,7 +158,8 @@ fn sum(edition: &Edition, steps: &BTreeSet<StepId>, parts: &BTreeSet<PartId>) ->
     let in_hours =
         |takes: &record::Estimate| Estimate::new(takes.low, takes.likely, takes.high) * (1.0 / 3600.0);
     let hours: Estimate = steps.iter().filter_map(takes).map(in_hours).sum();
-    let places: Vec<String> = places(edition, steps).map(|shop| named(edition, shop)).collect();
+    let places: Vec<String> =
+        places(edition.project, steps).map(|shop| named(edition.dossier(), shop)).collect();
     let nobody = steps.iter().any(|step| edition.project.plan.placement(*step).nobody_can());
     [
         counted(steps.len(), "step"),
@@ -161,7 +177,7 @@ fn payment(edition: &Edition, steps: &BTreeSet<StepId>, parts: &BTreeSet<PartId>
     let bill = &edition.outlook.bill;
     let payees = payees(edition, steps, parts);
     let all: Estimate = payees.values().copied().sum();
-    let said = |cost: Estimate| range(cost, |sum| edition.money(sum));
+    let said = |cost: Estimate| range(cost, |sum| money(sum));
     let split: Vec<String> = payees.iter().map(|(payee, cost)| format!("{payee} {}", said(*cost))).collect();
     let without_rate = steps.iter().any(|step| has_no_rate(edition, *step));
     let without_price = bill.lines.iter().filter(|line| parts.contains(&line.part) && line.cost.is_none());
@@ -205,7 +221,13 @@ fn payees(
                 edition.project.plan.placement(work.step).place.filter(|shop| is_paid(dossier, *shop))
             }
         };
-        (shop.map_or_else(|| "a payee that no note names".to_owned(), |shop| named(edition, shop)), work.cost)
+        (
+            shop.map_or_else(
+                || "a payee that no note names".to_owned(),
+                |shop| named(edition.dossier(), shop),
+            ),
+            work.cost,
+        )
     });
     let bought = bill.lines.iter().filter(|line| parts.contains(&line.part)).filter_map(|line| {
         let seller = dossier[line.part].from.clone();
@@ -235,12 +257,12 @@ pub(super) fn to_pay(edition: &Edition, steps: &BTreeSet<StepId>) -> Option<Stri
     let own = edition.outlook.bill.work.iter().filter(|work| steps.contains(&work.step));
     let cost: Estimate = own.map(|work| work.cost).sum();
     let currency = &edition.dossier().about.settings.currency;
-    (cost.high > 0.0).then(|| format!("{} {currency}", range(cost, |sum| edition.money(sum))))
+    (cost.high > 0.0).then(|| format!("{} {currency}", range(cost, |sum| money(sum))))
 }
 
 /// In the order of the notes, each once.
-fn places(edition: &Edition, steps: &BTreeSet<StepId>) -> impl Iterator<Item = ShopId> {
-    let place = |step: &StepId| edition.project.plan.placement(*step).place;
+fn places(project: &Project, steps: &BTreeSet<StepId>) -> impl Iterator<Item = ShopId> {
+    let place = |step: &StepId| project.plan.placement(*step).place;
     steps.iter().filter_map(place).collect::<BTreeSet<_>>().into_iter()
 }
 
@@ -256,8 +278,8 @@ fn instead(edition: &Edition, part: PartId) -> Vec<Instead> {
         .ids()
         .filter(|new| dossier[*new].replaces.contains(&part))
         .map(|new| Instead {
-            part: edition.mention(new.into()),
-            costs: dossier[new].cost.as_ref().map(|cost| edition.estimate(cost)),
+            part: edition.names.mention(new.into()),
+            costs: dossier[new].cost.as_ref().map(|cost| edition.amounts.estimate(cost)),
         })
         .collect()
 }

@@ -48,21 +48,24 @@ fn shape(edition: &Edition, id: QuestionId) -> QuestionShape {
     let waits: Vec<NoteId> =
         dossier.steps.ids().filter(|step| dossier[*step].hangs_on.contains(&id)).map(NoteId::Step).collect();
     QuestionShape {
-        record: RecordShape { named_in: edition.named_in(id.into(), &waits), ..edition.record(id.into()) },
+        record: RecordShape {
+            named_in: edition.names.named_in(id.into(), &waits),
+            ..RecordShape::of(edition, id.into())
+        },
         asks: keys.asks.clone(),
         state: keys.state.word(),
-        about: edition.mentions(keys.about.iter().copied()),
+        about: edition.names.mentions(keys.about.iter().copied()),
         answer: keys.answer.clone(),
-        settled_by: edition.mentions(keys.settled_by.iter().copied()),
+        settled_by: edition.names.mentions(keys.settled_by.iter().copied()),
         theories: keys
             .theories
             .iter()
             .map(|theory| TheoryShape {
                 claim: theory.claim.clone(),
-                supports: edition.mentions(theory.supports.iter().copied()),
-                against: edition.mentions(theory.against.iter().copied()),
+                supports: edition.names.mentions(theory.supports.iter().copied()),
+                against: edition.names.mentions(theory.against.iter().copied()),
             })
             .collect(),
-        waits: edition.mentions(waits),
+        waits: edition.names.mentions(waits),
     }
 }

@@ -3,17 +3,21 @@
 mod forecast;
 mod trips;
 
+use super::names::Names;
+use crate::Project;
 use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
 
 use super::cautions::{self, Warning};
 use super::drawing::{Drawing, drawings};
-use super::edition::{Edition, said};
+use super::edition::Edition;
+use super::prose::said;
 use super::shapes::{Fact, Mention, RecordShape};
-use crate::dossier::{NoteId, ShopId, StepId};
+use crate::dossier::{Dossier, NoteId, ShopId, StepId};
 use crate::plan::graph::Graph;
 use crate::plan::readiness::{Cause, Obstacle};
+use crate::plan::timetable::Timetable;
 use crate::record::StepState;
 use forecast::{ForecastShape, PathLine, chart, forecast, path};
 use trips::{TripShape, transport, trips};
@@ -83,7 +87,8 @@ struct Keep {
 }
 
 pub(super) fn chapter(edition: &Edition) -> Sequence {
-    let (order, numbers) = (work_order(edition), edition.numbers());
+    let (order, numbers) =
+        (work_order(edition.dossier(), &edition.outlook.timetable), edition.names.numbers());
     let timetable = &edition.outlook.timetable;
     Sequence {
         graphs: graphs(edition),
@@ -93,7 +98,7 @@ pub(super) fn chapter(edition: &Edition) -> Sequence {
         trips: trips(edition),
         transport: transport(edition),
         site: edition.dossier().site.map(|site| edition.dossier()[site].name.clone()),
-        mass_unit: edition.mass_unit().shown(),
+        mass_unit: edition.amounts.mass_unit().shown(),
         fewest: edition.outlook.itinerary.proven,
         has_seasons: edition.project.plan.windows.iter().any(|window| window.first.or(window.last).is_some()),
         steps: order.into_iter().map(|step| shape(edition, step, numbers[&step])).collect(),
@@ -101,9 +106,7 @@ pub(super) fn chapter(edition: &Edition) -> Sequence {
 }
 
 /// What is done in the order of its days, then what is open as the hands will take it up, then what was dropped.
-pub(super) fn work_order(edition: &Edition) -> Vec<StepId> {
-    let dossier = edition.dossier();
-    let timetable = &edition.outlook.timetable;
+pub(super) fn work_order(dossier: &Dossier, timetable: &Timetable) -> Vec<StepId> {
     let place_in_plan: BTreeMap<NoteId, usize> = timetable
         .work_list()
         .into_iter()
@@ -127,7 +130,7 @@ fn shape(edition: &Edition, id: StepId, number: usize) -> StepShape {
     let dossier = edition.dossier();
     let keys = &dossier[id];
     let standing = edition.project.plan.standing(id);
-    let before = before(edition, id);
+    let before = before(edition.project, id);
     let keeps_back = |note: NoteId| standing.causes.iter().any(|cause| cause.note == note);
     let moved = [&keys.removes, &keys.refits, &keys.makes];
     let only_worked_on =
@@ -136,44 +139,48 @@ fn shape(edition: &Edition, id: StepId, number: usize) -> StepShape {
         dossier[*part]
             .marks
             .iter()
-            .map(|says| Keep { part: edition.mention((*part).into()), says: says.clone() })
+            .map(|says| Keep { part: edition.names.mention((*part).into()), says: says.clone() })
     });
     StepShape {
-        record: RecordShape { named_in: edition.named_in(id.into(), &before), ..edition.record(id.into()) },
+        record: RecordShape {
+            named_in: edition.names.named_in(id.into(), &before),
+            ..RecordShape::of(edition, id.into())
+        },
         number,
         does: keys.does.clone(),
         state: standing.state.word(),
         facts: facts(edition, id),
         irreversible: keys.irreversible,
         if_wrong: keys.if_wrong.clone(),
-        why: why_not(edition, &standing.causes),
-        parts: edition.mentions(only_worked_on),
-        needs: edition.mentions(keys.needs.iter().copied().filter(|step| !keeps_back((*step).into()))),
-        before: edition.mentions(before),
+        why: why_not(&edition.names, &standing.causes),
+        parts: edition.names.mentions(only_worked_on),
+        needs: edition.names.mentions(keys.needs.iter().copied().filter(|step| !keeps_back((*step).into()))),
+        before: edition.names.mentions(before),
         hangs_on: edition
+            .names
             .mentions(keys.hangs_on.iter().copied().filter(|question| !keeps_back((*question).into()))),
-        uses: edition.mentions(keys.uses.iter().copied()),
-        under: edition.mentions(keys.under.iter().copied()),
-        renews: edition.mentions(keys.renews.iter().copied()),
-        removes: edition.mentions(keys.removes.iter().copied()),
-        refits: edition.mentions(keys.refits.iter().copied()),
-        makes: edition.mentions(keys.makes.iter().copied()),
-        mends: edition.mentions(keys.mends.iter().copied()),
-        hazards: cautions::of_step(edition, id),
+        uses: edition.names.mentions(keys.uses.iter().copied()),
+        under: edition.names.mentions(keys.under.iter().copied()),
+        renews: edition.names.mentions(keys.renews.iter().copied()),
+        removes: edition.names.mentions(keys.removes.iter().copied()),
+        refits: edition.names.mentions(keys.refits.iter().copied()),
+        makes: edition.names.mentions(keys.makes.iter().copied()),
+        mends: edition.names.mentions(keys.mends.iter().copied()),
+        hazards: cautions::of_step(edition.project, id),
         keep: keep.collect(),
     }
 }
 
 /// What comes after a step, written or not: steps and questions in the order of the notes, each once.
-fn before(edition: &Edition, id: StepId) -> Vec<NoteId> {
-    let graph = &edition.project.plan.graph;
+fn before(project: &Project, id: StepId) -> Vec<NoteId> {
+    let graph = &project.plan.graph;
     let after = graph.network.edges().iter().filter(|edge| edge.before == Graph::step(id));
     let notes = after.map(|edge| graph.notes[edge.after]);
     notes.filter(|note| !matches!(note, NoteId::Part(_))).collect::<BTreeSet<_>>().into_iter().collect()
 }
 
 /// The causes, those of a kind together, each note once.
-fn why_not(edition: &Edition, causes: &[Cause]) -> Vec<WhyNot> {
+fn why_not(names: &Names, causes: &[Cause]) -> Vec<WhyNot> {
     let mut whys: Vec<WhyNot> = Vec::new();
     for cause in causes {
         let (says, is_about_it) = match cause.obstacle {
@@ -184,10 +191,10 @@ fn why_not(edition: &Edition, causes: &[Cause]) -> Vec<WhyNot> {
             Obstacle::Recovery | Obstacle::Capability | Obstacle::Day | Obstacle::Paper => ("", false),
         };
         if !is_about_it {
-            whys.push(WhyNot { says: edition.because(cause), them: Vec::new() });
+            whys.push(WhyNot { says: names.because(cause), them: Vec::new() });
             continue;
         }
-        let mention = edition.mention(cause.note);
+        let mention = names.mention(cause.note);
         match whys.iter_mut().find(|why| why.says == says) {
             Some(why) if why.them.iter().any(|other| other.id == mention.id) => {}
             Some(why) => why.them.push(mention),
@@ -202,23 +209,23 @@ fn facts(edition: &Edition, id: StepId) -> Vec<Fact> {
     let keys = &dossier[id];
     let placement = edition.project.plan.placement(id);
     let shop = placement.place.map(|shop| Fact {
-        label: edition.label(shop.into()),
-        ..Fact::new(where_it_is(edition, id, shop), dossier[shop].name.clone())
+        label: edition.names.label(shop.into()),
+        ..Fact::new(where_it_is(edition.project, id, shop), dossier[shop].name.clone())
     });
     let calls: Vec<String> = keys
         .calls_for
         .iter()
-        .map(|want| format!("{} {}", want.what, edition.typed(&want.amount)))
+        .map(|want| format!("{} {}", want.what, edition.amounts.typed(&want.amount)))
         .chain(keys.processes.iter().cloned())
         .collect();
     let facts = [
         shop,
-        keys.takes.as_ref().map(|takes| Fact::new("takes", edition.estimate(takes))),
-        keys.waits.as_ref().map(|waits| Fact::new("waits", edition.estimate(waits))),
+        keys.takes.as_ref().map(|takes| Fact::new("takes", edition.amounts.estimate(takes))),
+        keys.waits.as_ref().map(|waits| Fact::new("waits", edition.amounts.estimate(waits))),
         said(keys.not_before).map(|day| Fact::new("not before", day)),
         said(keys.not_after).map(|day| Fact::new("done by", day)),
         (!calls.is_empty()).then(|| Fact::new("calls for", calls.join("; "))),
-        keys.cost.as_ref().map(|cost| Fact::new("cost", edition.estimate(cost))),
+        keys.cost.as_ref().map(|cost| Fact::new("cost", edition.amounts.estimate(cost))),
         said(keys.done_on).map(|date| Fact::new("done", date)),
         keys.done_by.as_ref().map(|by| Fact::new("done by", by.text.clone())),
     ];
@@ -226,9 +233,9 @@ fn facts(edition: &Edition, id: StepId) -> Vec<Fact> {
 }
 
 /// What the name of the shop stands for: of a step that is done, the notes tell where only if they name the place.
-fn where_it_is(edition: &Edition, id: StepId, shop: ShopId) -> &'static str {
-    let (dossier, placement) = (edition.dossier(), edition.project.plan.placement(id));
-    let is_over = !edition.project.plan.standing(id).state.is_open();
+fn where_it_is(project: &Project, id: StepId, shop: ShopId) -> &'static str {
+    let (dossier, placement) = (&project.dossier, project.plan.placement(id));
+    let is_over = !project.plan.standing(id).state.is_open();
     let is_usual = Some(shop) == dossier.home || Some(shop) == dossier.site;
     match () {
         () if is_over && dossier[id].at.is_none() && !is_usual => "planned at",
@@ -243,7 +250,7 @@ fn graphs(edition: &Edition) -> Vec<GraphShape> {
     let count = drawings.len();
     let one = |(index, drawing): (usize, Drawing)| GraphShape {
         caption: caption(index + 1, count),
-        data: edition.lay_data(&format!("sequence-{}", index + 1), &drawing),
+        data: edition.assets.lay_data(&format!("sequence-{}", index + 1), &drawing),
     };
     drawings.into_iter().enumerate().map(one).collect()
 }

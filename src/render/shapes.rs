@@ -2,6 +2,13 @@
 
 use serde::Serialize;
 
+use super::body;
+use super::edition::Edition;
+use super::prose::day;
+use crate::dossier::NoteId;
+use crate::record::PaperSize;
+use crate::text::Span;
+
 /// A note named in passing, with a link when it is printed.
 #[derive(Clone, Debug, Serialize)]
 pub(super) struct Mention {
@@ -72,5 +79,40 @@ pub(super) struct DayShape {
 impl Fact {
     pub(super) fn new(name: &'static str, value: impl Into<String>) -> Self {
         Self { name, value: value.into(), label: None }
+    }
+}
+
+impl RecordShape {
+    pub(super) fn of(edition: &Edition, note: NoteId) -> RecordShape {
+        Self::without(edition, note, None)
+    }
+
+    /// The record's common shape; the block of its body at `without` is set elsewhere.
+    pub(super) fn without(edition: &Edition, note: NoteId, without: Option<Span>) -> RecordShape {
+        let head = edition.dossier().head(note);
+        Self {
+            id: head.id.clone(),
+            label: head.id.clone(),
+            body: body::markup(edition, note, without),
+            named_in: edition.names.named_in(note, &[]),
+        }
+    }
+}
+
+impl Doc {
+    pub(super) fn of(edition: &Edition) -> Self {
+        let about = &edition.dossier().about;
+        let undated = DayShape { year: 1970, month: 1, day: 1, says: "undated".to_owned() };
+        Self {
+            title: about.title.clone(),
+            keeper: about.keeper.clone(),
+            revision: about.revision.clone(),
+            language: "en",
+            paper: match about.paper {
+                PaperSize::A4 => "a4",
+                PaperSize::Letter => "us-letter",
+            },
+            date: edition.date.map_or(undated, day),
+        }
     }
 }

@@ -1,8 +1,11 @@
 //! What is different since the dossier was last issued.
 
+use super::names::Names;
 use serde::Serialize;
 
-use super::edition::{Edition, day};
+use super::amounts::money;
+use super::edition::Edition;
+use super::prose::day;
 use super::shapes::Mention;
 use crate::dossier::NoteId;
 use crate::issued::{Gone, Since, Snapshot, likely_end};
@@ -27,7 +30,7 @@ pub(super) fn shape(edition: &Edition) -> Option<SinceShape> {
     Some(SinceShape {
         says: format!("{}{same}", issued(since.told)),
         figures: figures(edition, since.told),
-        lists: lists(edition, &since),
+        lists: lists(&edition.names, &since),
     })
 }
 
@@ -49,18 +52,18 @@ fn figures(edition: &Edition, told: &Snapshot) -> String {
     let lost = was.as_ref().filter(|_| !outlook.timetable.end_is_known());
     let lost = lost.map(|was| format!("When the work ends is not known now; it was {was}."));
     let end = end.map(|date| day(date).says).zip(was.clone()).filter(|(now, was)| now != was);
-    let money = &edition.dossier().about.settings.currency;
-    let cost = (edition.money(outlook.bill.totals.together.likely), edition.money(told.cost.likely));
-    let cost = (told.money == *money && cost.0 != cost.1).then_some(cost);
+    let currency = &edition.dossier().about.settings.currency;
+    let cost = (money(outlook.bill.totals.together.likely), money(told.cost.likely));
+    let cost = (told.money == *currency && cost.0 != cost.1).then_some(cost);
     let end = end.map(|(now, was)| format!("The work is likely to end by {now}; it was {was}."));
-    let cost = cost.map(|(now, was)| format!("The whole is likely to cost {now} {money}; it was {was}."));
+    let cost = cost.map(|(now, was)| format!("The whole is likely to cost {now} {currency}; it was {was}."));
     end.into_iter().chain(lost).chain(cost).collect::<Vec<_>>().join(" ")
 }
 
-fn lists(edition: &Edition, since: &Since) -> Vec<List> {
+fn lists(names: &Names, since: &Since) -> Vec<List> {
     let list = |head: &str, notes: &[NoteId]| List {
         head: head.to_owned(),
-        notes: edition.mentions(notes.iter().copied()),
+        notes: names.mentions(notes.iter().copied()),
     };
     let moved =
         since.moved.iter().map(|moved| list(&format!("Was {}; is {}", moved.was, moved.now), &moved.notes));

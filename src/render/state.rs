@@ -1,5 +1,7 @@
 //! The computed state of the whole dossier as JSON; book/src/json.md says what every key means.
 
+use super::amounts::Amounts;
+use crate::Project;
 use std::collections::BTreeMap;
 
 use serde::Serialize;
@@ -196,19 +198,19 @@ pub fn state_json(edition: &Edition) -> String {
         date: edition.date.map(|date| date.to_string()),
         since_issued: project.since_issued().map(|since| SinceReport::of(&since, dossier)),
         next: Next::of(dossier, &project.plan),
-        steps: dossier.steps.ids().map(|step| step_state(edition, step)).collect(),
+        steps: dossier.steps.ids().map(|step| step_state(edition.project, step)).collect(),
         questions: dossier.questions.ids().map(|id| question(dossier, id)).collect(),
         schedule: Schedule::of(dossier, &project.plan, &outlook.timetable),
         trips: trips(dossier, &outlook.itinerary),
         parts: parts(edition),
         bill: BillReport::of(dossier, &outlook.bill),
         cut_list: CutListReport::of(dossier, &outlook.stock),
-        measurements: dossier.measurements.ids().map(|id| measurement(edition, id)).collect(),
-        values: values(edition),
-        assumptions: assumptions(edition),
-        checks: checks(edition),
-        fits: edition.project.worked.fits.iter().filter_map(|one| fit(edition, one)).collect(),
-        closing: closing(edition),
+        measurements: dossier.measurements.ids().map(|id| measurement(edition.project, id)).collect(),
+        values: values(edition.project),
+        assumptions: assumptions(edition.project),
+        checks: checks(edition.project),
+        fits: edition.project.worked.fits.iter().filter_map(|one| fit(edition.dossier(), one)).collect(),
+        closing: closing(edition.project),
     };
     let text = serde_json::to_string_pretty(&state).expect("plain shapes always serialise");
     format!("{text}\n")
@@ -222,16 +224,16 @@ fn ids<N: Into<NoteId>>(dossier: &Dossier, notes: impl IntoIterator<Item = N>) -
     notes.into_iter().map(|note| id(dossier, note)).collect()
 }
 
-fn step_state(edition: &Edition, step: StepId) -> StepState {
-    let dossier = edition.dossier();
-    let placement = edition.project.plan.placement(step);
+fn step_state(project: &Project, step: StepId) -> StepState {
+    let dossier = &project.dossier;
+    let placement = project.plan.placement(step);
     StepState {
         id: id(dossier, step),
-        state: edition.project.state(step),
+        state: project.state(step),
         at: placement.place.map(|shop| id(dossier, shop)),
         able: placement.verdict.able.iter().map(|shop| dossier.shops[*shop].id().to_owned()).collect(),
         irreversible: dossier[step].irreversible,
-        hazards: cautions::hazards(edition, step).into_iter().map(Hazard::word).collect(),
+        hazards: cautions::hazards(project, step).into_iter().map(Hazard::word).collect(),
         mends: ids(dossier, dossier[step].mends.iter().copied()),
         done_on: dossier[step].done_on.map(|done| done.date.to_string()),
         done_by: dossier[step].done_by.as_ref().map(|by| by.text.clone()),
@@ -256,11 +258,11 @@ fn parts(edition: &Edition) -> Vec<PartLine> {
     dossier.parts.ids().zip(&weights).map(|(part, weight)| part_line(edition, part, weight)).collect()
 }
 
-fn upkeep(edition: &Edition, upkeep: &Upkeep) -> UpkeepReport {
+fn upkeep(amounts: &Amounts, upkeep: &Upkeep) -> UpkeepReport {
     const DAY: f64 = 86_400.0;
     UpkeepReport {
         does: upkeep.does.clone(),
-        every: how_often(edition, &upkeep.every),
+        every: how_often(amounts, &upkeep.every),
         every_days: match &upkeep.every {
             Every::Time(time) => Some(to_a_millionth(time.low / DAY)),
             Every::Occasion(_) => None,
@@ -269,9 +271,9 @@ fn upkeep(edition: &Edition, upkeep: &Upkeep) -> UpkeepReport {
     }
 }
 
-fn closing(edition: &Edition) -> Option<ClosingReport> {
-    let dossier = edition.dossier();
-    let closing = Closing::of(edition.project)?;
+fn closing(project: &Project) -> Option<ClosingReport> {
+    let dossier = &project.dossier;
+    let closing = Closing::of(project)?;
     let done = closing.done.iter().map(|done| DoneReport {
         id: id(dossier, done.step),
         done_by: dossier[done.step].done_by.as_ref().map(|by| by.text.clone()),
@@ -288,20 +290,20 @@ fn closing(edition: &Edition) -> Option<ClosingReport> {
     Some(ClosingReport {
         done: done.collect(),
         mended: mended.collect(),
-        features: closing.features.iter().filter_map(|one| feature(edition, one)).collect(),
+        features: closing.features.iter().filter_map(|one| feature(project, one)).collect(),
         watch: watch.collect(),
     })
 }
 
-fn feature(edition: &Edition, feature: &Feature) -> Option<FeatureReport> {
-    let dossier = edition.dossier();
+fn feature(project: &Project, feature: &Feature) -> Option<FeatureReport> {
+    let dossier = &project.dossier;
     let now = feature.any()?;
     Some(FeatureReport {
         of: id(dossier, dossier[now].of),
         feature: dossier[now].feature.clone(),
         found: feature.found.map(|found| id(dossier, found)),
         left: feature.left.map(|left| id(dossier, left)),
-        verdict: edition.project.worked.measured(now).held.as_ref().map(Verdict::word),
+        verdict: project.worked.measured(now).held.as_ref().map(Verdict::word),
     })
 }
 
@@ -320,14 +322,14 @@ fn part_line(edition: &Edition, part: PartId, weight: &Weight) -> PartLine {
         given: weight.given,
         sum_of_parts_kg: weight.sum_kg.map(to_a_millionth),
         unweighed: weight.unknown,
-        upkeep: keys.upkeep.iter().map(|one| upkeep(edition, one)).collect(),
+        upkeep: keys.upkeep.iter().map(|one| upkeep(&edition.amounts, one)).collect(),
     }
 }
 
-fn measurement(edition: &Edition, measurement: MeasurementId) -> MeasurementLine {
-    let dossier = edition.dossier();
+fn measurement(project: &Project, measurement: MeasurementId) -> MeasurementLine {
+    let dossier = &project.dossier;
     let keys = &dossier[measurement];
-    let fields = edition.project.worked.measured(measurement).fields.iter();
+    let fields = project.worked.measured(measurement).fields.iter();
     let figures = fields.filter(|(_, value)| matches!(value, Value::Quantity(_)));
     MeasurementLine {
         id: id(dossier, measurement),
@@ -336,8 +338,7 @@ fn measurement(edition: &Edition, measurement: MeasurementId) -> MeasurementLine
         state: keys.state.word(),
         date: keys.date.map(|dated| dated.date.to_string()),
         instrument: keys.instrument.map(|instrument| dossier[instrument].key.clone()),
-        held: edition
-            .project
+        held: project
             .worked
             .measured(measurement)
             .held
@@ -348,35 +349,36 @@ fn measurement(edition: &Edition, measurement: MeasurementId) -> MeasurementLine
 }
 
 /// Every named value of the calculations, note by note.
-fn values(edition: &Edition) -> Vec<LineReport> {
-    let worked = &edition.project.worked;
+fn values(project: &Project) -> Vec<LineReport> {
+    let worked = &project.worked;
     let mut values = Vec::new();
     for (scope, outcome) in worked.evaluation.scopes.iter().enumerate() {
         let note = worked.note(Place { scope, block: 0, line: 0 });
         let lines = outcome.blocks.iter().flat_map(|block| &block.lines);
-        values.extend(lines.filter_map(|line| line_told(edition, note, line)));
+        values.extend(lines.filter_map(|line| line_told(&project.dossier, note, line)));
     }
     values
 }
 
-fn assumptions(edition: &Edition) -> Vec<LineReport> {
-    let worked = &edition.project.worked;
-    let line = |place: &Place| line_told(edition, worked.note(*place), worked.evaluation.line(*place)?);
+fn assumptions(project: &Project) -> Vec<LineReport> {
+    let worked = &project.worked;
+    let line =
+        |place: &Place| line_told(&project.dossier, worked.note(*place), worked.evaluation.line(*place)?);
     worked.evaluation.assumptions.iter().filter_map(line).collect()
 }
 
-fn line_told(edition: &Edition, note: NoteId, line: &LineOutcome) -> Option<LineReport> {
+fn line_told(dossier: &Dossier, note: NoteId, line: &LineOutcome) -> Option<LineReport> {
     line.value.as_ref().filter(|value| !matches!(value, Value::Record(_)))?;
     Some(LineReport {
-        id: id(edition.dossier(), note),
+        id: id(dossier, note),
         name: line.name.clone()?,
         remark: line.remark.clone(),
-        told: Report::of(line, &edition.dossier().units),
+        told: Report::of(line, &dossier.units),
     })
 }
 
-fn checks(edition: &Edition) -> Vec<CheckReport> {
-    let (worked, dossier) = (&edition.project.worked, edition.dossier());
+fn checks(project: &Project) -> Vec<CheckReport> {
+    let (worked, dossier) = (&project.worked, &project.dossier);
     let check = |place: &Place| {
         let line = worked.evaluation.line(*place)?;
         let (_, asked) = (line.verdict.as_ref()?, line.asked.as_ref()?);
@@ -391,9 +393,8 @@ fn checks(edition: &Edition) -> Vec<CheckReport> {
 }
 
 /// `None` for a fit without limits, which `check` tells of.
-fn fit(edition: &Edition, fitted: &Fitted) -> Option<FitReport> {
+fn fit(dossier: &Dossier, fitted: &Fitted) -> Option<FitReport> {
     const MM: f64 = 1e3;
-    let dossier = edition.dossier();
     let keys = dossier[fitted.part].fit.as_ref()?;
     let limits = fitted.limits.as_ref().ok()?;
     let member = |member: Member| {

@@ -1,5 +1,6 @@
 //! What comes round again: inspection, grease.
 
+use super::amounts::Amounts;
 use serde::Serialize;
 
 use super::edition::Edition;
@@ -19,9 +20,9 @@ pub(super) struct UpkeepLine {
 /// The upkeep of one part.
 pub(super) fn of_part(edition: &Edition, part: PartId) -> Vec<UpkeepLine> {
     let line = |upkeep: &Upkeep| UpkeepLine {
-        part: edition.mention(part.into()),
+        part: edition.names.mention(part.into()),
         does: upkeep.does.clone(),
-        every: how_often(edition, &upkeep.every),
+        every: how_often(&edition.amounts, &upkeep.every),
         with: upkeep.with.clone(),
     };
     edition.dossier()[part].upkeep.iter().map(line).collect()
@@ -32,10 +33,10 @@ pub(super) fn of_machine(edition: &Edition) -> Vec<UpkeepLine> {
     edition.dossier().tree().into_iter().flat_map(|(part, _)| of_part(edition, part)).collect()
 }
 
-pub(super) fn how_often(edition: &Edition, every: &Every) -> String {
+pub(super) fn how_often(amounts: &Amounts, every: &Every) -> String {
     match every {
         Every::Time(time) => {
-            let says = edition.typed(time);
+            let says = amounts.typed(time);
             format!("every {}", says.strip_prefix("1 ").unwrap_or(&says))
         }
         Every::Occasion(words) => words.clone(),

@@ -1,11 +1,14 @@
 //! Calculation blocks and quoted values, set out.
 
+use super::amounts::Amounts;
+use super::assets::Assets;
 use std::collections::BTreeSet;
 
 use super::call::{Report, rules};
-use super::edition::{Edition, capital};
+use super::edition::Edition;
 use super::escape::{escape, quoted};
 use super::mathematics::{equation, plain, unbroken};
+use super::prose::capital;
 use crate::calc::evaluate::Note;
 use crate::calc::evaluate::verdict::Outcome;
 use crate::calc::expression::{Setting, Working};
@@ -19,7 +22,7 @@ use crate::text::Span;
 /// A calculation block, line by line.
 pub(super) fn block(edition: &Edition, note: NoteId, at: Span) -> String {
     let Some(block) = edition.project.worked.block(at) else { return String::new() };
-    if edition.is_letter() {
+    if edition.names.is_letter() {
         return working(&mut block.lines.iter().flat_map(|line| in_short(edition, note, line)).collect());
     }
     let mut text = String::new();
@@ -29,7 +32,7 @@ pub(super) fn block(edition: &Edition, note: NoteId, at: Span) -> String {
         lines.extend(set_out(edition, note, line, &mut shown));
         if let Some(budget) = &line.budget {
             text.push_str(&working(&mut lines));
-            text.push_str(&budget_of(edition, budget, line));
+            text.push_str(&budget_of(&edition.assets, budget, line));
         }
     }
     text.push_str(&working(&mut lines));
@@ -49,7 +52,7 @@ pub(super) fn quote(edition: &Edition, _: NoteId, at: Span) -> String {
     let Some(quote) = edition.project.worked.quote(at) else { return String::new() };
     match &quote.printed {
         Some(printed) => {
-            let other = quote.value.as_ref().and_then(|value| other(edition, value));
+            let other = quote.value.as_ref().and_then(|value| other(&edition.amounts, value));
             in_prose(printed, other)
         }
         None => escape(&quote.text),
@@ -57,8 +60,8 @@ pub(super) fn quote(edition: &Edition, _: NoteId, at: Span) -> String {
 }
 
 /// A value in the other system, where the dossier asks for both.
-fn other(edition: &Edition, value: &Value) -> Option<String> {
-    edition.other(value.quantity()?)
+fn other(amounts: &Amounts, value: &Value) -> Option<String> {
+    amounts.other(value.quantity()?)
 }
 
 /// A value in running text, and in brackets the same in the other system.
@@ -116,7 +119,7 @@ fn short_result(edition: &Edition, line: &LineOutcome, remark: &str) -> Option<S
         symbol(working),
         quoted(&with_uncertainty(printed)),
         unit(printed),
-        text_or_none(line.value.as_ref().and_then(|value| other(edition, value)).as_ref()),
+        text_or_none(line.value.as_ref().and_then(|value| other(&edition.amounts, value)).as_ref()),
     ))
 }
 
@@ -164,7 +167,7 @@ const MOST_FIELDS: usize = 4;
 /// The fields of a record that other lines name; all of them where nothing names the record.
 fn fields(edition: &Edition, note: NoteId, line: &LineOutcome) -> Vec<String> {
     let Some(Value::Record(record)) = &line.value else { return Vec::new() };
-    let named = line.name.as_deref().and_then(|name| edition.named().fields(note, name));
+    let named = line.name.as_deref().and_then(|name| edition.names.named().fields(note, name));
     let is_shown = |field: &str| named.as_ref().is_none_or(|named| named.contains(field));
     let shown: Vec<&(String, Value)> = record.fields.iter().filter(|(name, _)| is_shown(name)).collect();
     if shown.len() <= MOST_FIELDS {
@@ -194,7 +197,7 @@ fn told(edition: &Edition, name: &str, value: &Value) -> String {
     match value {
         Value::Quantity(quantity) => {
             let printed = print::quantity(quantity, &edition.dossier().units);
-            format!("{name} {}", in_prose(&printed, edition.other(quantity)))
+            format!("{name} {}", in_prose(&printed, edition.amounts.other(quantity)))
         }
         other => format!("{name} {}", escape(&print::value(other, &edition.dossier().units))),
     }
@@ -210,7 +213,7 @@ fn figures(edition: &Edition, value: &Value) -> String {
         unit(&printed),
         text_or_none(uncertainty(&printed).as_ref()),
         text_or_none(printed.shown_worst().map(|text| signs(&text)).as_ref()),
-        text_or_none(edition.other(quantity).as_ref()),
+        text_or_none(edition.amounts.other(quantity).as_ref()),
     )
 }
 
@@ -296,7 +299,7 @@ fn check(edition: &Edition, line: &LineOutcome, remark: &str) -> Option<String> 
     let by = quoted(verdict.reason(&edition.dossier().units).trim_start_matches("by "));
     let verdict = quoted(verdict_code(verdict.outcome));
     let unbroken = unbroken([&working.formula].into_iter());
-    let numbers = optional(working.numbers.as_ref().filter(|_| !edition.is_letter()));
+    let numbers = optional(working.numbers.as_ref().filter(|_| !edition.names.is_letter()));
     Some(format!(
         "(kind: \"check\", says: {says}, numbers: {numbers}, unbroken: {unbroken}, verdict: {verdict}, by: {by}, remark: {remark})"
     ))
@@ -351,7 +354,7 @@ struct BudgetLine {
 }
 
 /// The shares of the uncertainty, largest first.
-fn budget_of(edition: &Edition, budget: &Budget, line: &LineOutcome) -> String {
+fn budget_of(assets: &Assets, budget: &Budget, line: &LineOutcome) -> String {
     let rows = budget.rows.iter().map(|row| BudgetLine {
         name: row.source.clone(),
         value: row.standard.parse().unwrap_or(row.share),
@@ -373,6 +376,6 @@ fn budget_of(edition: &Edition, budget: &Budget, line: &LineOutcome) -> String {
         ),
         alt: format!("Budget of the uncertainty of {}.", budget.of),
     };
-    let path = edition.lay_data(&format!("budget-{}", line.range.start), &shape);
+    let path = assets.lay_data(&format!("budget-{}", line.range.start), &shape);
     format!("#plot(json({}))\n", quoted(&path))
 }

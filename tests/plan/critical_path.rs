@@ -110,7 +110,7 @@ struct Times {
 }
 
 #[derive(Deserialize)]
-struct Knots {
+struct Cycles {
     graph: usize,
     nodes: usize,
     edges: Vec<(usize, usize)>,
@@ -141,9 +141,9 @@ fn random_networks_against_networkx() {
 
 /// 60 random graphs with circles: the cycles by networkx (`strongly_connected_components`), and a circle in each.
 #[test]
-fn knots_against_networkx() {
+fn cycles_against_networkx() {
     let text = reference("networkx_times.jsonl");
-    let graphs: Vec<Knots> = text.lines().filter_map(|line| serde_json::from_str(line).ok()).collect();
+    let graphs: Vec<Cycles> = text.lines().filter_map(|line| serde_json::from_str(line).ok()).collect();
     assert_eq!(graphs.len(), 60);
     for graph in graphs {
         let untangled = Precedence::untangle(graph.nodes, &graph.edges);

@@ -50,13 +50,13 @@ def times(chance, number):
     }
 
 
-def knots(chance, number):
+def cycles(chance, number):
     nodes = chance.randint(1, 16)
     edges = random_edges(chance, nodes, circular=True)[: nodes + 4]
     graph = weighted(nodes, edges, [1] * nodes)
     found = [sorted(group) for group in nx.strongly_connected_components(graph)]
     found = [group for group in found if len(group) > 1 or graph.has_edge(group[0], group[0])]
-    return {"graph": number, "nodes": nodes, "edges": edges, "knots": sorted(found)}
+    return {"graph": number, "nodes": nodes, "edges": edges, "cycles": sorted(found)}
 
 
 def main():
@@ -65,7 +65,7 @@ def main():
     for number in range(200):
         print(json.dumps(times(chance, number)))
     for number in range(200, 260):
-        print(json.dumps(knots(chance, number)))
+        print(json.dumps(cycles(chance, number)))
 
 
 main()

@@ -108,3 +108,15 @@ fn the_disk_the_page_setter_and_the_terminal_have_their_rooms() {
     assert_eq!(rooms_with(&["use typst", "typst::", "typst_"]), set(&["typeset"]));
     assert_eq!(rooms_with(&["io::stdout", "io::stderr"]), set(&["cli"]));
 }
+
+/// A file past this length holds more than one subject.
+const LONGEST: usize = 500;
+
+#[test]
+fn no_file_is_past_500_lines() {
+    let src = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
+    let lines = |path: &Path| std::fs::read_to_string(src.join(path)).unwrap().lines().count();
+    let files = files().into_iter().map(|(path, _)| (lines(&path), path));
+    let long: Vec<_> = files.filter(|(lines, _)| *lines > LONGEST).collect();
+    assert!(long.is_empty(), "divide these by subject: {long:?}");
+}

@@ -1,5 +1,7 @@
 //! What decides the end of the work: its path, the chart, the forecast in words.
 
+use crate::Project;
+use crate::dossier::Dossier;
 use std::collections::BTreeMap;
 
 use jiff::ToSpan;
@@ -10,7 +12,8 @@ use crate::dossier::{NoteId, StepId};
 use crate::plan::forecast::Slot;
 use crate::plan::network::Kind;
 use crate::plan::timetable::Timetable;
-use crate::render::edition::{Edition, day};
+use crate::render::edition::Edition;
+use crate::render::prose::day;
 use crate::render::shapes::Mention;
 
 #[derive(Serialize)]
@@ -39,11 +42,11 @@ pub(super) fn path(
         let slot = &timetable.forecast.slots[node];
         let note = timetable.notes[node];
         let date = |days: f64| {
-            let date = date_of(edition, days);
+            let date = date_of(edition.project, days);
             if timetable.conditional[node] { format!("({date})") } else { date }
         };
         PathLine {
-            label: edition.label(note),
+            label: edition.names.label(note),
             number: match note {
                 NoteId::Step(step) => numbers.get(&step).map(ToString::to_string).unwrap_or_default(),
                 _ => String::new(),
@@ -72,13 +75,13 @@ fn told(timetable: &Timetable) -> Vec<usize> {
 }
 
 /// The date so many days after day 0; the number of the day when the notes hold no date.
-fn date_of(edition: &Edition, days: f64) -> String {
+fn date_of(project: &Project, days: f64) -> String {
     let whole = days.floor();
     #[expect(
         clippy::cast_possible_truncation,
         reason = "a forecast of more than 2^31 days is refused by the calendar"
     )]
-    let later = edition.project.plan.day_zero.and_then(|zero| zero.checked_add((whole as i32).days()).ok());
+    let later = project.plan.day_zero.and_then(|zero| zero.checked_add((whole as i32).days()).ok());
     later.map_or_else(|| format!("day {whole:.0}"), |date| day(date).says)
 }
 
@@ -134,7 +137,7 @@ pub(super) fn chart(edition: &Edition, timetable: &Timetable) -> Option<String> 
     };
     let chart = Chart {
         days: days.likely,
-        ticks: ticks(edition, spread.p90.max(days.likely)),
+        ticks: ticks(edition.project, spread.p90.max(days.likely)),
         bars: nodes.iter().map(|node| bar(edition, timetable, *node)).collect(),
         ends: known.then_some(Ends { low: spread.p10, likely: days.likely, high: spread.p90 }),
         caption: "The forecast: solid bars can't slip without moving the end; dashes are waiting that costs no hands; the \
@@ -142,7 +145,7 @@ pub(super) fn chart(edition: &Edition, timetable: &Timetable) -> Option<String> 
             .to_owned(),
         alt: format!("Bar chart of the forecast: {}{over}.", counted(nodes.len(), "job")),
     };
-    Some(edition.lay_data("chart", &chart))
+    Some(edition.assets.lay_data("chart", &chart))
 }
 
 fn bar(edition: &Edition, timetable: &Timetable, node: usize) -> Bar {
@@ -150,7 +153,7 @@ fn bar(edition: &Edition, timetable: &Timetable, node: usize) -> Bar {
     let note = timetable.notes[node];
     let is_step = timetable.network.activities()[node].kind == Kind::Step;
     Bar {
-        label: edition.label(note),
+        label: edition.names.label(note),
         says: if is_step {
             edition.dossier().title(note)
         } else {
@@ -170,8 +173,8 @@ fn bar(edition: &Edition, timetable: &Timetable, node: usize) -> Bar {
 }
 
 /// The first of every month, or of every second or third when there are many.
-fn ticks(edition: &Edition, last: f64) -> Vec<Tick> {
-    let Some(zero) = edition.project.plan.day_zero else { return Vec::new() };
+fn ticks(project: &Project, last: f64) -> Vec<Tick> {
+    let Some(zero) = project.plan.day_zero else { return Vec::new() };
     let every = (last / 30.0 / 5.0).ceil().max(1.0);
     let mut ticks = Vec::new();
     let mut month = zero.first_of_month();
@@ -210,13 +213,13 @@ pub(super) fn forecast(edition: &Edition, timetable: &Timetable) -> Option<Forec
          Played through {} times with every time drawn between its low and its high; shops work side by side, and \
          waiting costs no hands. Taken for granted: questions are settled and papers renewed when the work comes to \
          them, what is not on order is ordered on day 0, and a shop without hours of its own keeps the keeper's pace.{}",
-        opening(edition, timetable),
-        date_of(edition, timetable.forecast.days.likely),
-        within(&date_of(edition, spread.p10), &date_of(edition, spread.p90)),
+        opening(edition.dossier(), timetable),
+        date_of(edition.project, timetable.forecast.days.likely),
+        within(&date_of(edition.project, spread.p10), &date_of(edition.project, spread.p90)),
         spread.runs,
-        too_late(edition, timetable),
+        too_late(edition.project, timetable),
     );
-    Some(ForecastShape { says, without_shop: edition.mentions(timetable.without_shop.iter().copied()) })
+    Some(ForecastShape { says, without_shop: edition.names.mentions(timetable.without_shop.iter().copied()) })
 }
 
 /// "between 3 May 2027 and 9 May 2027", "on 3 May 2027".
@@ -225,8 +228,8 @@ fn within(first: &str, last: &str) -> String {
 }
 
 /// The pace; and that there is no end while somebody has still to be found.
-fn opening(edition: &Edition, timetable: &Timetable) -> String {
-    let pace = format!("the keeper's {} a week", counted(edition.dossier().about.hours_per_week, "hour"));
+fn opening(dossier: &Dossier, timetable: &Timetable) -> String {
+    let pace = format!("the keeper's {} a week", counted(dossier.about.hours_per_week, "hour"));
     match timetable.without_shop.len() {
         0 => format!("With {pace}"),
         1 => format!(
@@ -241,10 +244,10 @@ fn opening(edition: &Edition, timetable: &Timetable) -> String {
 }
 
 /// The steps that miss their last day.
-fn too_late(edition: &Edition, timetable: &Timetable) -> String {
+fn too_late(project: &Project, timetable: &Timetable) -> String {
     let late = timetable.late().filter_map(|(step, finish)| {
-        let last = edition.project.plan.window(step).last?;
-        let (name, finish) = (edition.dossier().title(step.into()), date_of(edition, finish));
+        let last = project.plan.window(step).last?;
+        let (name, finish) = (project.dossier.title(step.into()), date_of(project, finish));
         Some(format!(
             " Too late by this: {name}, to be done by {}, likely finished {finish}.",
             day(last.day.date).says

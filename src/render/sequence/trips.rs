@@ -39,15 +39,15 @@ pub(super) fn trips(edition: &Edition) -> Vec<TripShape> {
         let shop = if trip.unplaced { None } else { Some(trip.shop.or(edition.dossier().home)?) };
         let comes = trip.in_place.len() == trip.steps.len();
         let step = |&step: &StepId| TripStep {
-            mention: edition.mention(step.into()),
+            mention: edition.names.mention(step.into()),
             in_place: !comes && trip.in_place.contains(&step),
         };
         Some(TripShape {
-            shop: shop.map(|shop| edition.mention(shop.into())),
+            shop: shop.map(|shop| edition.names.mention(shop.into())),
             comes,
             steps: trip.steps.iter().map(step).collect(),
-            parts: edition.mentions(trip.parts.iter().copied()),
-            mass: trip.mass_ends_kg.map(|ends| edition.mass_numbers(ends)),
+            parts: edition.names.mentions(trip.parts.iter().copied()),
+            mass: trip.mass_ends_kg.map(|ends| edition.amounts.mass_numbers(ends)),
             carried: carried(edition, trip, loads.as_ref()),
         })
     };
@@ -75,7 +75,7 @@ fn runs(edition: &Edition, loads: &Loads) -> String {
     let run = |(index, run): (usize, &Run)| {
         let pieces: Vec<String> = run.parts.iter().map(piece).collect();
         let number = if loads.runs.len() > 1 { format!("{}. ", index + 1) } else { String::new() };
-        format!("{number}{}, at most {}", pieces.join(", "), edition.mass(run.mass_kg))
+        format!("{number}{}, at most {}", pieces.join(", "), edition.amounts.mass(run.mass_kg))
     };
     let runs: Vec<String> = loads.runs.iter().enumerate().map(run).collect();
     let refused: Vec<String> =
@@ -97,8 +97,8 @@ pub(super) fn transport(edition: &Edition) -> Option<String> {
     Some(format!(
         "The keeper's transport bears {} on a bed of {}. Every piece counts with the most that it may weigh and measure, \
          lying flat, none on another. {}",
-        edition.typed(&transport.payload),
-        edition.typed_together(&bed, " × "),
+        edition.amounts.typed(&transport.payload),
+        edition.amounts.typed_together(&bed, " × "),
         cautions::caution_words(Caution::RoadTransport),
     ))
 }

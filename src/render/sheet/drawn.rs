@@ -41,7 +41,7 @@ pub(super) fn all(scopes: &[Scope], numbers: &BTreeMap<StepId, usize>) -> Vec<Dr
     let parts = scopes.iter().flat_map(|scope| scope.shaped.iter().map(move |part| (scope, *part)));
     let one = |(scope, part): (&Scope, PartId)| {
         let edition = scope.edition;
-        let shape = part_drawing::shape(edition, part).filter(|_| seen.insert(part))?;
+        let shape = part_drawing::shape(edition.project, part).filter(|_| seen.insert(part))?;
         let drawing = part_drawing::on_sheet(edition, part, shape).ok()?;
         Some(Drawn { job: numbers[&scope.step], part, name: edition.dossier()[part].name.clone(), drawing })
     };

@@ -1,5 +1,6 @@
 //! One job of a sheet: the piece, what is asked, the sizes, what was found.
 
+use crate::render::amounts::Amounts;
 use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
@@ -14,9 +15,9 @@ use crate::record::{Hands, Photo, PictureMark, Severity};
 use crate::render::bill::without_unknown;
 use crate::render::body;
 use crate::render::cautions::{self, Warning};
-use crate::render::edition::{Edition, said};
 use crate::render::machine;
 use crate::render::measurement;
+use crate::render::prose::said;
 use crate::render::shapes::{Fact, Picture};
 use crate::render::working;
 use crate::text::Span;
@@ -79,7 +80,7 @@ pub(super) fn shape(
         scope.blocks().filter(|(_, block)| shown.blocks.insert(*block)).collect();
     JobShape {
         number,
-        label: edition.label(scope.step.into()),
+        label: edition.names.label(scope.step.into()),
         does: say(&keys.does).unwrap_or_else(|| unnamed(scope)),
         irreversible: keys.irreversible,
         if_wrong: keys.if_wrong.as_ref().and_then(say),
@@ -120,8 +121,8 @@ fn facts(scope: &Scope, numbers: &BTreeMap<StepId, usize>, drawn: &[Drawn]) -> V
     let of_step = [
         Some(Fact::new("when", when(scope, numbers))),
         place(scope).map(|place| Fact::new("where", place.to_owned())),
-        keys.takes.as_ref().map(|takes| Fact::new("takes", edition.estimate(takes))),
-        keys.waits.as_ref().map(|waits| Fact::new("waits", edition.estimate(waits))),
+        keys.takes.as_ref().map(|takes| Fact::new("takes", edition.amounts.estimate(takes))),
+        keys.waits.as_ref().map(|waits| Fact::new("waits", edition.amounts.estimate(waits))),
         said(keys.not_before).map(|day| Fact::new("not before", day)),
         said(keys.not_after).map(|day| Fact::new("done by", day)),
     ];
@@ -184,14 +185,14 @@ fn jobs(numbers: &[String]) -> String {
 fn mass(scope: &Scope, part: PartId) -> Option<(String, f64)> {
     let edition = scope.edition;
     if let Some(mass) = &edition.dossier()[part].mass {
-        return Some((edition.typed(mass), mass.high));
+        return Some((edition.amounts.typed(mass), mass.high));
     }
     let line = edition.outlook.bill.lines.iter().find(|line| line.part == part)?;
-    line.weight.each_ends_kg.map(|ends| (said_mass(edition, ends, line.weight.unknown), ends.1))
+    line.weight.each_ends_kg.map(|ends| (said_mass(&edition.amounts, ends, line.weight.unknown), ends.1))
 }
 
-fn said_mass(edition: &Edition, ends: (f64, f64), unknown: usize) -> String {
-    format!("about {}{}", edition.masses(ends), without_unknown(unknown))
+fn said_mass(amounts: &Amounts, ends: (f64, f64), unknown: usize) -> String {
+    format!("about {}{}", amounts.masses(ends), without_unknown(unknown))
 }
 
 /// What a piece wants that one person does not carry. Common practice, no source; the lifting itself is for who does it
@@ -208,8 +209,10 @@ fn carried(kilograms: f64) -> Option<&'static str> {
 
 fn calls_for(scope: &Scope) -> Vec<String> {
     let keys = &scope.edition.dossier()[scope.step];
-    let measures =
-        keys.calls_for.iter().map(|want| format!("{} {}", want.what, scope.edition.typed(&want.amount)));
+    let measures = keys
+        .calls_for
+        .iter()
+        .map(|want| format!("{} {}", want.what, scope.edition.amounts.typed(&want.amount)));
     measures.chain(keys.processes.iter().map(|process| process.replace(['-', '_'], " "))).collect()
 }
 
@@ -253,7 +256,10 @@ fn hazards(scope: &Scope, working: &[(PartId, Span)], number: usize, shown: &mut
             warning
         }
     };
-    cautions::in_full(scope.edition, scope.step, blocks, may_be_said).into_iter().map(&mut once).collect()
+    cautions::in_full(scope.edition.project, scope.step, blocks, may_be_said)
+        .into_iter()
+        .map(&mut once)
+        .collect()
 }
 
 fn found(scope: &Scope, id: FindingId) -> Option<String> {
@@ -307,12 +313,12 @@ fn photograph(scope: &Scope, id: FindingId, photo: &Photo) -> Option<Picture> {
     if !photo.marks.iter().all(sayable) || !scope.redaction.allows_picture(id, &photo.file.text) {
         return None;
     }
-    scope.edition.picture(
+    scope.edition.assets.picture(
         keys.head.file,
         &photo.file.text,
         Some(&caption),
         &photo.marks,
-        crate::render::edition::COLUMN,
+        crate::render::assets::COLUMN,
     )
 }
 

@@ -18,6 +18,7 @@ use super::attached::{self, Attached};
 use super::dossier::{MAIN, WithDoc};
 use super::edition::Edition;
 use super::part_drawing::Laid;
+use super::shapes::Doc;
 use super::templates::{RenderFault, Templates};
 use super::{jobs, sequence};
 use crate::dossier::{Dossier, NoteId, PaperId, ShopId, StepId};
@@ -103,14 +104,14 @@ pub fn sheet(
     }
     let edition = edition.printing_only(steps.iter().copied().map(NoteId::Step).collect());
     let redaction = Redaction::new(&edition, whom);
-    let (doc, mut folder) = (edition.doc(), Folder::new());
-    let attached = attached::papers(&edition, papers, &mut folder)?;
+    let (doc, mut folder) = (Doc::of(&edition), Folder::new());
+    let attached = attached::papers(edition.project, papers, &mut folder)?;
     let mut letter = Letter { attached, ..letter(&edition, whom, &steps, &redaction) };
     let missing = std::mem::take(&mut letter.missing);
     let text = templates.fill("sheet.typ", &WithDoc { doc: &doc, chapter: letter })?;
     folder.insert(MAIN.to_owned(), text.into_bytes());
     templates.lay_look(&mut folder);
-    edition.lay_files(&mut folder)?;
+    edition.assets.lay_files(&mut folder)?;
     Ok(Some(Sheet { folder, jobs: steps.len(), kept_back: redaction.into_kept_back(), missing }))
 }
 
@@ -120,7 +121,10 @@ fn steps(edition: &Edition, whom: Addressee) -> Vec<StepId> {
         Addressee::Shop(shop) => jobs::steps_at(edition, shop),
         Addressee::Anyone => {
             let unplaced: BTreeSet<StepId> = edition.project.plan.unplaced().collect();
-            sequence::work_order(edition).into_iter().filter(|step| unplaced.contains(step)).collect()
+            sequence::work_order(edition.dossier(), &edition.outlook.timetable)
+                .into_iter()
+                .filter(|step| unplaced.contains(step))
+                .collect()
         }
     };
     asked.into_iter().filter(is_public).collect()

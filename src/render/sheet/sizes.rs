@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::super::edition::decapital;
+use super::super::prose::decapital;
 use super::super::{fit, measurement};
 use super::scope::Scope;
 use crate::calc::dimension::Dimension;
@@ -87,7 +87,7 @@ impl Line {
         let units = &scope.edition.dossier().units;
         let figures = [self.nominal, self.least, self.most, self.found_least, self.found_most];
         let largest = figures.iter().flatten().map(|figure| figure.size).fold(0.0, f64::max);
-        let other = units.counterpart(self.unit, largest).filter(|_| scope.edition.shows_both());
+        let other = units.counterpart(self.unit, largest).filter(|_| scope.edition.amounts.shows_both);
         let in_other = |unit: Unit| {
             Printed::of(figures, unit, |figure| print::systems::reading(figure.size, figure.step, unit))
         };
@@ -150,8 +150,8 @@ fn limit_line(
     (least, most): (f64, f64),
     limits: &Limited,
 ) -> Line {
-    let unit = fit::length_unit(scope.edition, at.unit);
-    let decimals = fit::places(scope.edition, limits, [least, most], unit);
+    let unit = fit::length_unit(scope.edition.dossier(), at.unit);
+    let decimals = fit::places(scope.edition.dossier(), limits, [least, most], unit);
     let figure = |size: f64| Some(Figure::to(decimals, unit, size));
     Line {
         feature,
