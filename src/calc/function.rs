@@ -6,6 +6,7 @@
 mod answer;
 mod call;
 
+use crate::hazard::Hazard;
 use std::fmt;
 
 use super::dimension::Dimension;
@@ -31,7 +32,7 @@ pub struct Function {
     /// Standards with edition and clause, books with edition and place, or common practice.
     pub source: &'static [Source],
     /// What can hurt someone when this result is used.
-    pub caution: Option<Caution>,
+    pub hazard: Option<Hazard>,
     /// Calculation lines that end in `check`s; run as a test and printed in the book.
     pub example: &'static str,
     pub body: fn(&Call) -> Result<Answer, Refusal>,
@@ -171,17 +172,4 @@ pub enum Gives {
     Text,
     Truth,
     List { dimension: Dimension, metric: &'static str, inch: &'static str },
-}
-
-/// The usual cautions; each prints its own text and defers to local codes and licensed practice.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Caution {
-    Lifting,
-    Pressing,
-    HeatingAndCooling,
-    LoadCarryingWeld,
-    LoadCarryingPart,
-    RotatingMachine,
-    OldPaint,
-    RoadTransport,
 }

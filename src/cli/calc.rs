@@ -9,7 +9,7 @@ use serde::Serialize;
 use super::table::{Side, Table};
 use super::{AnswerForm, Ended, Outcome, Trouble, output, workshop, wrap};
 use crate::calc::fault::{Fault, Severity};
-use crate::calc::function::{Caution, Function};
+use crate::calc::function::Function;
 use crate::calc::one::{Report, Session, evaluate_line};
 use crate::calc::print;
 use crate::calc::sheet::{self, Block, Budget, Evaluation, LineOutcome, Scope, SourceLine};
@@ -17,7 +17,7 @@ use crate::calc::uncertainty::Sources as Uncertainties;
 use crate::calc::units::{Settings, System, Ton, Units};
 use crate::calc::value::Value;
 use crate::diagnostic::Problem;
-use crate::render::caution_words;
+use crate::hazard::Hazard;
 use crate::source::{LARGEST_NOTE, Sources};
 use crate::trade;
 use crate::worked::problems as problem;
@@ -165,7 +165,7 @@ impl Desk {
 
     fn print(&self, evaluation: &Evaluation) -> Result<(), Trouble> {
         let mut text: String = told(evaluation).map(|line| self.said(line)).collect();
-        let mut cautions: Vec<Caution> = evaluation.used.iter().filter_map(|used| used.caution).collect();
+        let mut cautions: Vec<Hazard> = evaluation.used.iter().filter_map(|used| used.hazard).collect();
         cautions.sort_unstable();
         cautions.dedup();
         text.extend(cautions.into_iter().map(said_of));
@@ -227,7 +227,7 @@ impl Desk {
                 answer.cautions
             }
             Ok(answer) => {
-                let cautions = answer.outcome.functions.iter().filter_map(|function| function.caution);
+                let cautions = answer.outcome.functions.iter().filter_map(|function| function.hazard);
                 output::print(&(self.said(&answer.outcome) + &cautions.map(said_of).collect::<String>()))?;
                 answer.cautions
             }
@@ -281,6 +281,6 @@ fn table(budget: &Budget) -> String {
     format!("budget of {}\n{table}{foot}\n", budget.subject())
 }
 
-fn said_of(caution: Caution) -> String {
-    wrap::hung("", &format!("Caution: {}", caution_words(caution)), wrap::width())
+fn said_of(hazard: Hazard) -> String {
+    wrap::hung("", &format!("Caution: {}", hazard.caution()), wrap::width())
 }

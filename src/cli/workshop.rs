@@ -1,5 +1,6 @@
 //! What `lookup` and `identify` share: lengths read as typed, figures set out in columns, what is to be said with them.
 
+use crate::hazard::Hazard;
 use std::collections::BTreeSet;
 
 use comfy_table::Table as Terminal;
@@ -8,10 +9,9 @@ use serde::{Serialize, Serializer};
 use super::table::{Side, Table};
 use super::{AnswerForm, Ended, Outcome, Trouble, output};
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Caution, Refusal};
+use crate::calc::function::Refusal;
 use crate::calc::literal::{Literal, LiteralFault};
 use crate::calc::units::{Settings, Units};
-use crate::render::caution_words;
 
 /// No size and no designation is longer than this, in characters.
 const LONGEST: usize = 120;
@@ -22,13 +22,13 @@ pub(super) struct Said {
     pub remarks: Vec<String>,
     pub source: String,
     #[serde(serialize_with = "in_words")]
-    pub caution: Option<Caution>,
+    pub caution: Option<Hazard>,
 }
 
 // By reference, as serde hands the field over.
 #[allow(clippy::ref_option)]
-fn in_words<S: Serializer>(caution: &Option<Caution>, out: S) -> Result<S::Ok, S::Error> {
-    caution.map(caution_words).serialize(out)
+fn in_words<S: Serializer>(caution: &Option<Hazard>, out: S) -> Result<S::Ok, S::Error> {
+    caution.map(Hazard::caution).serialize(out)
 }
 
 /// An answer for people: a line on what was asked, tables, and what is to be said with them.
@@ -53,7 +53,7 @@ impl Page {
 
     pub(super) fn said(mut self, said: &Said) -> Self {
         let source = format!("Source: {}.", said.source.trim_end_matches('.'));
-        let caution = said.caution.map(|caution| format!("Caution: {}", caution_words(caution)));
+        let caution = said.caution.map(|caution| format!("Caution: {}", caution.caution()));
         let lines = said.remarks.iter().map(|remark| sentence(remark)).chain([source]).chain(caution);
         self.0.push('\n');
         for line in lines {

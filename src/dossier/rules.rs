@@ -5,12 +5,13 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::{Dossier, NoteId, Noted, PartId, Resolved, readings};
 use crate::diagnostic::Problem;
 use crate::dossier::problems as problem;
+use crate::hazard::Hazard;
 use crate::record::{
     Dated, Disposition, Hands, HazardItem, Head, Measurement, MeasurementState, Part, QuestionState, Step,
     StepState,
 };
 use crate::text::Span;
-use crate::trade::hazard::{self, Hazard};
+use crate::trade::hazard;
 
 /// What a step that can't be undone still lacks before it may be done.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -6,8 +6,9 @@ use super::fields::{Fields, Word};
 use super::{AsTyped, Dated, Estimate, Links, Typed};
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::Literal;
+use crate::hazard::Hazard;
 use crate::text::Span;
-use crate::trade::hazard::{self, Hazard};
+use crate::trade::hazard;
 
 /// A piece of work.
 #[derive(Clone, Debug)]

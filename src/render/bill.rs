@@ -254,7 +254,7 @@ fn shape(edition: &Edition, line: &Line) -> LineShape {
             .mass_ends_kg
             .filter(|_| has_own_mass(edition.dossier(), line))
             .map(|ends| edition.amounts.mass_numbers(ends)),
-        cost: line.cost.map(|estimate| cost(estimate)),
+        cost: line.cost.map(cost),
         lead: part.lead.as_ref().map(|lead| edition.amounts.estimate(lead)),
         supply: is_bought.then(|| part.supply.word()),
         from: part.from.clone(),

@@ -6,12 +6,11 @@ use std::collections::BTreeSet;
 use serde::Serialize;
 
 use super::prose::capital;
-use crate::calc::function::Caution;
 use crate::dossier::{NoteId, StepId};
+use crate::hazard::Hazard;
 use crate::note::body::BlockShape;
 use crate::record::StepState;
 use crate::text::Span;
-use crate::trade::hazard::Hazard;
 
 /// A hazard of a step, or a caution of the reading chapter.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -19,11 +18,6 @@ pub(super) struct Warning {
     pub(super) topic: String,
     /// Empty in a dossier's step: it points at the chapter that says it.
     pub(super) says: String,
-}
-
-/// What is said with the results of a workshop function, here and on the terminal alike.
-pub fn caution_words(caution: Caution) -> &'static str {
-    Hazard::from(caution).caution()
 }
 
 /// "hot work", "load-carrying weld".
@@ -41,7 +35,7 @@ fn in_own_words(topic: &str, sentence: &str) -> Warning {
 fn of_working(project: &Project, blocks: impl Iterator<Item = Span>) -> BTreeSet<Hazard> {
     let worked = blocks.filter_map(|block| project.worked.block(block));
     let functions = worked.flat_map(|block| &block.lines).flat_map(|line| &line.functions);
-    functions.filter_map(|function| function.caution).map(Hazard::from).collect()
+    functions.filter_map(|function| function.hazard).collect()
 }
 
 /// Every hazard of a step: those that its note names, and those of these calculations.
@@ -87,8 +81,7 @@ fn usual(hazard: Hazard) -> Warning {
 pub(super) fn of_machine(project: &Project) -> Vec<Warning> {
     let dossier = &project.dossier;
     let steps = dossier.steps.iter().filter(|step| step.state != StepState::Dropped);
-    let functions = project.worked.evaluation.used.iter().filter_map(|function| function.caution);
-    let all: BTreeSet<Hazard> =
-        steps.flat_map(|step| step.named_hazards()).chain(functions.map(Hazard::from)).collect();
+    let functions = project.worked.evaluation.used.iter().filter_map(|function| function.hazard);
+    let all: BTreeSet<Hazard> = steps.flat_map(|step| step.named_hazards()).chain(functions).collect();
     all.into_iter().map(usual).collect()
 }

@@ -32,7 +32,6 @@ mod names;
 mod part_drawing;
 mod prerequisites;
 mod prose;
-mod provenance;
 mod questions;
 mod sequence;
 mod shapes;
@@ -44,13 +43,11 @@ mod templates;
 mod upkeep;
 mod working;
 
-pub use cautions::caution_words;
 pub use dossier::{MAIN, bill_csv, dossier};
 pub use edition::Edition;
 pub use part_drawing::{
     PartDrawing, document as drawing_document, on_sheet as drawing_on_sheet, shape as shape_of,
 };
-pub use provenance::source_words;
 pub use sheet::{Addressee, KeptBack, Missing, Sheet, sheet};
 pub use state::state_json;
 pub use svg::sequence_svg;

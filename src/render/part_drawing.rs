@@ -63,7 +63,7 @@ impl PartDrawing {
 }
 
 /// The shape of a part that can be drawn; `None` without one, or while it has faults.
-pub fn shape<'a>(project: &'a Project, part: PartId) -> Option<&'a Shape> {
+pub fn shape(project: &Project, part: PartId) -> Option<&Shape> {
     let formed = project.worked.shape(part)?;
     formed.is_sound().then_some(&formed.shape)
 }

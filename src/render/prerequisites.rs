@@ -177,7 +177,7 @@ fn payment(edition: &Edition, steps: &BTreeSet<StepId>, parts: &BTreeSet<PartId>
     let bill = &edition.outlook.bill;
     let payees = payees(edition, steps, parts);
     let all: Estimate = payees.values().copied().sum();
-    let said = |cost: Estimate| range(cost, |sum| money(sum));
+    let said = |cost: Estimate| range(cost, money);
     let split: Vec<String> = payees.iter().map(|(payee, cost)| format!("{payee} {}", said(*cost))).collect();
     let without_rate = steps.iter().any(|step| has_no_rate(edition, *step));
     let without_price = bill.lines.iter().filter(|line| parts.contains(&line.part) && line.cost.is_none());
@@ -257,7 +257,7 @@ pub(super) fn to_pay(edition: &Edition, steps: &BTreeSet<StepId>) -> Option<Stri
     let own = edition.outlook.bill.work.iter().filter(|work| steps.contains(&work.step));
     let cost: Estimate = own.map(|work| work.cost).sum();
     let currency = &edition.dossier().about.settings.currency;
-    (cost.high > 0.0).then(|| format!("{} {currency}", range(cost, |sum| money(sum))))
+    (cost.high > 0.0).then(|| format!("{} {currency}", range(cost, money)))
 }
 
 /// In the order of the notes, each once.

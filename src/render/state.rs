@@ -18,10 +18,10 @@ use crate::calc::sheet::{LineOutcome, Place};
 use crate::calc::value::Value;
 use crate::closing::{Closing, Feature};
 use crate::dossier::{Dossier, MeasurementId, NoteId, PartId, QuestionId, StepId};
+use crate::hazard::Hazard;
 use crate::issued::SinceReport;
 use crate::plan::report::{Next, Schedule, TripLine, trips};
 use crate::record::{Disposition, Every, QuestionState, Upkeep};
-use crate::trade::hazard::Hazard;
 use crate::trade::limits::iso286::Member;
 use crate::worked::{Fitted, Judged};
 

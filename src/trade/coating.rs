@@ -6,10 +6,9 @@
 
 use super::declare::{by_formula, derived, lines, needed, or_number, practice, quantity};
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{
-    Absent, Answer, Call, Caution, Function, Output, Parameter, Refusal, Source, Takes,
-};
+use crate::calc::function::{Absent, Answer, Call, Function, Output, Parameter, Refusal, Source, Takes};
 use crate::calc::real::Real;
+use crate::hazard::Hazard;
 
 const LENGTH: Takes = Takes::Positive(Dimension::LENGTH);
 const SOLIDS: Parameter =
@@ -56,7 +55,7 @@ static PAINT: Function = Function {
         derived("definition of the spreading rate, coating data sheets, general information"),
         practice("losses"),
     ],
-    caution: Some(Caution::OldPaint),
+    hazard: Some(Hazard::LeadPaint),
     example: "primer = paint(area: 12 m^2, dry_film: 75 um, solids: 60 %, coats: 2, loss: 30 %)\n\
               check primer.volume within 4.28 litre .. 4.29 litre\n\
               check primer.wet_film within 124 um .. 126 um",
@@ -75,7 +74,7 @@ static SPREADING_RATE: Function = Function {
     formula: lines("rate = solids*(1 - loss)/dry_film"),
     validity: SHEET,
     source: SPREADING,
-    caution: Some(Caution::OldPaint),
+    hazard: Some(Hazard::LeadPaint),
     example: "rate = spreading_rate(solids: 65 %, dry_film: 125 um)\n\
               check rate within 5.19 m^2/litre .. 5.21 m^2/litre",
     body: spreading_rate,
@@ -89,7 +88,7 @@ static WET_FILM: Function = Function {
     formula: lines("wet_film = dry_film*(1 + thinner)/solids"),
     validity: "gauged at once, before the thinner flies off",
     source: &[derived("definition of solids by volume, coating data sheets, general information")],
-    caution: Some(Caution::OldPaint),
+    hazard: Some(Hazard::LeadPaint),
     example: "wet = wet_film(dry_film: 75 um, solids: 50 %, thinner: 10 %)\n\
               check wet within 164 um .. 166 um",
     body: |call| Ok(Answer::new().number("wet_film", wet(call)?)),
@@ -112,7 +111,7 @@ static SURFACE_ROUND: Function = Function {
     formula: lines("area = pi*d*length + (if ends then pi/2*d^2 else 0 m^2)"),
     validity: "smooth outside only",
     source: &[derived("geometry")],
-    caution: None,
+    hazard: None,
     example: "post = surface_round(d: 300 mm, length: 4 m, ends: true)\n\
               check post within 3.90 m^2 .. 3.92 m^2",
     body: by_formula,
@@ -130,7 +129,7 @@ static SURFACE_BLOCK: Function = Function {
     formula: lines("area = 2*(length*width + length*thickness + width*thickness)"),
     validity: "smooth faces",
     source: &[derived("geometry")],
-    caution: None,
+    hazard: None,
     example: "plate = surface_block(length: 2 m, width: 1 m, thickness: 10 mm)\n\
               check plate within 4.05 m^2 .. 4.07 m^2",
     body: by_formula,

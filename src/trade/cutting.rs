@@ -3,6 +3,7 @@
 //! Takes: sizes, speeds and feeds. Gives: what to set and how long it lasts. Never: knows what the machine
 //! can hold; the limits of an old machine, its guards and its clamps override any computed speed.
 
+use crate::hazard::Hazard;
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
 use super::declare::{
@@ -10,7 +11,7 @@ use super::declare::{
     practice, quantity, rate, share,
 };
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Sign, Takes};
+use crate::calc::function::{Answer, Call, Function, Output, Parameter, Refusal, Sign, Takes};
 use crate::calc::real::Real;
 
 const LENGTH: Takes = Takes::Positive(Dimension::LENGTH);
@@ -57,7 +58,7 @@ static SPINDLE_SPEED: Function = Function {
     formula: lines("speed = 2*cutting_speed/d"),
     validity: "the limits of machine, chuck and work override it; an unbalanced casting runs slower",
     source: &[in_work("P. C. Sharma, A Textbook of Production Engineering", "", "chapter 4")],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "n = spindle_speed(cutting_speed: 27 m/min, d: 175 mm)\ncheck n within 49 rpm .. 49.2 rpm",
     body: by_formula,
 };
@@ -74,7 +75,7 @@ static CUTTING_SPEED: Function = Function {
         "",
         "chapter 22",
     )],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "v = cutting_speed(d: 0.5 in, speed: 400 rpm)\ncheck v within 52.3 ft/min .. 52.4 ft/min",
     body: by_formula,
 };
@@ -102,7 +103,7 @@ static TURNING: Function = Function {
         "",
         "Example 22.1",
     )],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "pass = turning(before: 0.5 in, after: 0.480 in, length: 6 in, feed: 0.02 in, speed: 400 rpm)\n\
               check pass.time within 0.749 min .. 0.751 min\n\
               check pass.removal within 0.123 in^3/min .. 0.124 in^3/min",
@@ -126,7 +127,7 @@ static FACING: Function = Function {
     validity: "one spindle speed for the whole face, taken on the mean diameter: at the outside the edge \
                runs up to twice as fast",
     source: &[in_work("P. C. Sharma, A Textbook of Production Engineering", "", "Example 4.13")],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "face = facing(outer: 250 mm, inner: 100 mm, feed: 0.8 mm, cutting_speed: 27 m/min)\n\
               check face.time within 1.90 min .. 1.92 min",
     body: facing,
@@ -156,7 +157,7 @@ static DRILLING: Function = Function {
             "chapter 4 (books print 0.29 d or 0.3 d)",
         ),
     ],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "hole = drilling(d: 20 mm, depth: 50 mm, feed: 0.25 mm, speed: 320 rpm)\n\
               check hole.travel within 56.0 mm .. 56.1 mm\n\
               check hole.time within 0.70 min .. 0.71 min",
@@ -189,7 +190,7 @@ static DRILL_TORQUE: Function = Function {
         "",
         "Example 22.2",
     )],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "hole = drill_torque(d: 10 mm, feed: 0.2 mm, speed: 800 rpm, energy: 0.5 GPa)\n\
               check hole.torque within 1.24 N m .. 1.26 N m",
     body: by_formula,
@@ -220,7 +221,7 @@ static MILLING: Function = Function {
     ),
     validity: "the cutter's axis lies across the feed (slab, slot); depth at most half the cutter",
     source: &[in_work("P. C. Sharma, A Textbook of Production Engineering", "", "Example 4.17")],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "slot = milling(d: 150 mm, teeth: 10, cutting_speed: 50 m/min, feed: 0.25 mm, length: 200 mm, \
               depth: 25 mm)\n\
               check slot.time within 0.96 min .. 0.97 min",
@@ -256,7 +257,7 @@ static SHAPING: Function = Function {
         in_work("P. C. Sharma, A Textbook of Production Engineering", "", "chapter 4"),
         practice("return at 2/3 of the cutting time"),
     ],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "face = shaping(stroke: 300 mm, width: 120 mm, feed: 0.6 mm, cutting_speed: 15 m/min)\n\
               check face.time within 6.6 min .. 6.7 min",
     body: by_formula,
@@ -285,7 +286,7 @@ static TAP_DRILL: Function = Function {
         in_work("ISO 2306", "", "drill = major - pitch"),
         in_work("Machinery's Handbook", "31st ed.", "percentage of full thread, factor 1.299"),
     ],
-    caution: None,
+    hazard: None,
     example: "hole = tap_drill_by_pitch(major: 10 mm, pitch: 1.5 mm)\ncheck hole.drill within 8.49 mm .. 8.51 mm",
     body: tap_drill,
 };
@@ -302,7 +303,7 @@ static THREAD_SHARE: Function = Function {
     formula: lines("thread = (major - drill)/(1.299*pitch)"),
     validity: "60 deg threads, the workshop's rule; of the true overlap (1.0825 pitch) it is a fifth more",
     source: &[in_work("Machinery's Handbook", "31st ed.", "percentage of full thread")],
-    caution: None,
+    hazard: None,
     example: "left = thread_share(major: 12 mm, pitch: 1.75 mm, drill: 10.2 mm)\n\
               check left within 79 % .. 80 %",
     body: thread_share,
@@ -328,7 +329,7 @@ static BEND_STOCK: Function = Function {
     ),
     validity: "cold bends of strip and sheet; try one bend on scrap of the same stock",
     source: &[in_work("Machinery's Handbook", "31st ed.", "Allowances for Bending Sheet Metal")],
-    caution: None,
+    hazard: None,
     example: "strap = bend_stock(radius: 0.375 in, thickness: 0.125 in, angle: 180 deg)\n\
               check strap within 1.337 in .. 1.338 in",
     body: bend_stock,
@@ -352,7 +353,7 @@ static BEND_ALLOWANCE: Function = Function {
     formula: lines("stock = angle*(radius + k*thickness)"),
     validity: "k 0.33 for sharp to 0.5 for wide bends",
     source: &[derived("geometry"), practice("k")],
-    caution: None,
+    hazard: None,
     example: "strap = bend_allowance(radius: 10 mm, thickness: 4 mm, angle: 90 deg, k: 0.4)\n\
               check strap within 18.2 mm .. 18.3 mm",
     body: bend_allowance,

@@ -3,6 +3,7 @@
 //! Takes: readings of journal and bore, materials, loads. Gives: the sizes to work to, what strength is left, how far
 //! a bush closes in, the bar to buy. Never: decides that a shaft is good enough; the check beside the call does.
 
+use crate::hazard::Hazard;
 use std::f64::consts::PI;
 
 use super::declare::{
@@ -14,7 +15,7 @@ use super::press::{Elastic, NoWall, Rings, judge_strength};
 use super::say;
 use super::table::Table;
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Function, Refusal, Takes};
+use crate::calc::function::{Answer, Call, Function, Refusal, Takes};
 use crate::calc::real::Real;
 use crate::calc::units::System;
 
@@ -84,7 +85,7 @@ pub(super) static UNDERSIZE_REPAIR: Function = Function {
             "ch. 3 and 5 (strength and stiffness of a solid round shaft)",
         ),
     ],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: r#"repair = undersize_repair(nominal: 70 mm, journal_min: 69.62 mm, bore_max: 70.81 mm, bore: 80 mm)
 check repair.journal within 69.499 mm .. 69.501 mm   "69.52 or less, in steps of 0.25 mm"
 check repair.wall >= 4 mm"#,
@@ -225,7 +226,7 @@ pub(super) static UNDERSIZE_STRENGTH: Function = Function {
         in_work("J. M. Gere, Mechanics of Materials", "5th ed.", "ch. 3 and 5"),
         in_work("R. C. Hibbeler, Mechanics of Materials", "", "ch. 10"),
     ],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: r#"post = undersize_strength(d: 69.5 mm, was: 70 mm, moment: 4 kN*m, torque: 1 kN*m, material: material("S235JR"))
 check post.strength_left >= 0.97
 check post.safety >= 1.5"#,
@@ -325,7 +326,7 @@ pub(super) static BUSH_CLOSING_IN: Function = Function {
         ),
         practice("shop rule 0.7 to 1.0 of the interference"),
     ],
-    caution: Some(Caution::Pressing),
+    hazard: Some(Hazard::Pressing),
     example: r#"bush = bush_closing_in(outside: 50 mm, inside: 40 mm, housing_outer: 90 mm, interference: 0.04 mm,
                        bush: material("C93200"), housing: material("S235JR"))
 check bush.closing_ratio within 0.7 .. 1.0   "shop rule""#,
@@ -383,7 +384,7 @@ pub(super) static STOCK_BAR: Function = Function {
     ),
     validity: "round bar; bronze is sold in other steps and cored: ask",
     source: &[recalled("EN 10060", "2003", "metric sizes"), practice("inch sizes and allowances")],
-    caution: None,
+    hazard: None,
     example: r"bar = stock_bar(d: 80.05 mm, length: 90 mm)
 check bar.bar within 84.9 mm .. 85.1 mm
 check bar.cut within 95.9 mm .. 96.1 mm",

@@ -2,13 +2,14 @@
 //!
 //! A rise is a difference of temperature, positive when it gets warmer.
 
+use crate::hazard::Hazard;
 use std::f64::consts::PI;
 
 use super::declare::{by_formula, in_work, length, lines, needed, optional, or_number, quantity, stress};
 use super::press::{Elastic, judge_strength, property};
 use super::say;
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Takes};
+use crate::calc::function::{Answer, Call, Function, Output, Parameter, Refusal, Takes};
 use crate::calc::real::Real;
 
 /// The functions of this room.
@@ -55,7 +56,7 @@ pub(super) static THERMAL_GROWTH: Function = Function {
     formula: lines("growth = material.cte*length*rise"),
     validity: MEAN_EXPANSION,
     source: &[in_work("R. C. Hibbeler, Mechanics of Materials", "", "ch. 4 (thermal stress)")],
-    caution: None,
+    hazard: None,
     example: r#"growth = thermal_growth(2 m, 30 K, material: material("S235JR"))
 check growth within 0.65 mm .. 0.79 mm   "2 m x 30 K x 11 to 13e-6""#,
     body: by_formula,
@@ -89,7 +90,7 @@ pub(super) static LENGTH_AT_20: Function = Function {
         in_work("ISO 1", "2016", "reference temperature 20 °C"),
         in_work("R. C. Hibbeler, Mechanics of Materials", "", "ch. 4 (expansion)"),
     ],
-    caution: None,
+    hazard: None,
     example: r#"bore = length_at_20(300 mm, temperature: 5 degC, material: material("S235JR"))
 check bore.length within 300.04 mm .. 300.06 mm
 same = length_at_20(300 mm, temperature: 5 degC, material: material("S235JR"), gauge: material("S235JR"))
@@ -114,7 +115,7 @@ pub(super) static CLAMPED_STRESS: Function = Function {
     ),
     validity: "elastic, rigid ends, no buckling; with a gap: warming only",
     source: &[in_work("R. C. Hibbeler, Mechanics of Materials", "", "ch. 4 (thermal stress)")],
-    caution: Some(Caution::HeatingAndCooling),
+    hazard: Some(Hazard::HotWork),
     example: r#"rail = clamped_stress(40 K, material: material("S235JR"))
 check rail within 85 MPa .. 112 MPa   "200 to 210 GPa x 11 to 13e-6 x 40 K""#,
     body: clamped_stress,
@@ -167,7 +168,7 @@ pub(super) static BARS_ACROSS_GAP: Function = Function {
     ),
     validity: "elastic, rigid walls, no buckling",
     source: &[in_work("U. C. Jindal, Machine Design", "", "Example 3-6")],
-    caution: Some(Caution::HeatingAndCooling),
+    hazard: Some(Hazard::HotWork),
     example: r#"bars = bars_across_gap(length_1: 360 mm, area_1: 1300 mm^2, bar_1: material("S235JR"),
                        length_2: 450 mm, area_2: 1600 mm^2, bar_2: material("S235JR"), rise: 20 K, gap: 0.6 mm)
 check bars.force <= 0 N   "810 mm of steel grows 0.2 mm: the gap stays open""#,
@@ -217,7 +218,7 @@ pub(super) static SLEEVE_ON_BOLT: Function = Function {
     ),
     validity: "elastic, sleeve and bolt of one length, rigid head and nut, seated without play at the start",
     source: &[in_work("R. C. Hibbeler, Mechanics of Materials", "", "Example 4.12")],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: r#"joint = sleeve_on_bolt(sleeve_area: 600 mm^2, bolt_area: 400 mm^2,
                        sleeve: material("S235JR"), bolt: material("S235JR"), rise: 65 K)
 check joint.force within -10 kN .. 10 kN   "like materials: only their spread is left""#,
@@ -279,7 +280,7 @@ pub(super) static BALL_CONTACT: Function = Function {
         "6th ed.",
         "ch. 17",
     )],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: r#"ball = ball_contact(40 N, d: 10 mm, ball: material("EN 24"), other: material("EN 24"))
 check ball.radius within 0.10 mm .. 0.12 mm
 check ball.pressure within 1500 MPa .. 1700 MPa"#,
@@ -318,7 +319,7 @@ pub(super) static LINE_CONTACT: Function = Function {
         "6th ed.",
         "ch. 17",
     )],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: r#"wheel = line_contact(24.1 kN, length: 20 mm, d: 80 mm, roller: material("EN 24"),
                      other: material("EN 24"), against: 80 mm)
 check wheel.pressure within 1400 MPa .. 1560 MPa"#,

@@ -23,7 +23,7 @@ const PLAIN: Function = Function {
     formula: Formula::Lines(""),
     validity: "diameters up to 1 m",
     source: &[Source::Derived("made up for the tests")],
-    caution: None,
+    hazard: None,
     example: "",
     body: nothing,
 };

@@ -58,10 +58,10 @@ fn entry(function: &Function) -> String {
         "{}\nHolds for: {}.\n\nSource: {}.\n",
         formula(function),
         plain(function.validity),
-        asfound::render::source_words(function.source)
+        asfound::calc::provenance::source_words(function.source)
     );
-    if let Some(caution) = function.caution {
-        let _ = write!(text, "\nCaution: {}\n", asfound::render::caution_words(caution));
+    if let Some(hazard) = function.hazard {
+        let _ = write!(text, "\nCaution: {}\n", hazard.caution());
     }
     let _ = write!(text, "\n```calc\n{}\n```\n", function.example.trim());
     text

@@ -1,6 +1,7 @@
 //! What every function's documentation has: formula, symbols, validity, source, caution.
 
-use asfound::calc::function::{Caution, Function, Source};
+use asfound::calc::function::{Function, Source};
+use asfound::hazard::Hazard;
 use asfound::trade::{FAMILIES, functions};
 
 /// A source has something to find it by: a number of a standard, an edition, a page or a chapter.
@@ -54,22 +55,22 @@ fn every_function_has_formula_symbols_validity_and_source() {
 }
 
 /// The caution that a function must have by what it is about.
-fn due(family: &str, name: &str) -> Option<Caution> {
+fn due(family: &str, name: &str) -> Option<Hazard> {
     match family {
-        "lifting" => Some(Caution::Lifting),
-        "press" => Some(Caution::Pressing),
-        "strength" if name.starts_with("weld") || name.contains("_weld") => Some(Caution::LoadCarryingWeld),
+        "lifting" => Some(Hazard::Lifting),
+        "press" => Some(Hazard::Pressing),
+        "strength" if name.starts_with("weld") || name.contains("_weld") => Some(Hazard::LoadCarryingWeld),
         _ => None,
     }
 }
 
 /// A lift that comes of moving on the road, a press that works by heat: each has the caution that is nearer.
-fn would_do(due: Caution, has: Option<Caution>) -> bool {
+fn would_do(due: Hazard, has: Option<Hazard>) -> bool {
     match due {
-        Caution::Lifting => {
-            matches!(has, Some(Caution::Lifting | Caution::RoadTransport | Caution::Pressing))
+        Hazard::Lifting => {
+            matches!(has, Some(Hazard::Lifting | Hazard::RoadTransport | Hazard::Pressing))
         }
-        Caution::Pressing => matches!(has, Some(Caution::Pressing | Caution::HeatingAndCooling)),
+        Hazard::Pressing => matches!(has, Some(Hazard::Pressing | Hazard::HotWork)),
         _ => has == Some(due),
     }
 }
@@ -80,7 +81,7 @@ fn what_can_hurt_has_its_caution() {
     for family in &FAMILIES {
         for function in family.functions {
             let Some(due) = due(family.key, function.name) else { continue };
-            assert!(would_do(due, function.caution), "{}: {:?}", function.name, function.caution);
+            assert!(would_do(due, function.hazard), "{}: {:?}", function.name, function.hazard);
             count += 1;
         }
     }

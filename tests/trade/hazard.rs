@@ -2,7 +2,8 @@
 
 use std::collections::BTreeSet;
 
-use asfound::trade::hazard::{Hazard, named, nearest};
+use asfound::hazard::Hazard;
+use asfound::trade::hazard::{named, nearest};
 use asfound::trade::table::{Row, rows};
 
 fn vocabulary() -> Vec<Row> {

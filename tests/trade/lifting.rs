@@ -1,8 +1,8 @@
 //! Masses, centres of gravity, slings, jacks and axles against worked examples.
 
+use asfound::hazard::Hazard;
 use std::f64::consts::PI;
 
-use asfound::calc::function::Caution;
 use asfound::trade::lifting::{FUNCTIONS, GRAVITY};
 
 use super::calling::{Answered, Calling};
@@ -243,11 +243,11 @@ fn flat_legs_are_warned_of() {
 fn cautions() {
     for function in FUNCTIONS {
         let expected = match function.name {
-            "trailer" | "trailer_load_place" | "axle_loads" | "axle_balance" => Caution::RoadTransport,
-            "screw_force" => Caution::Pressing,
-            _ => Caution::Lifting,
+            "trailer" | "trailer_load_place" | "axle_loads" | "axle_balance" => Hazard::RoadTransport,
+            "screw_force" => Hazard::Pressing,
+            _ => Hazard::Lifting,
         };
-        assert_eq!(function.caution, Some(expected), "{}", function.name);
+        assert_eq!(function.hazard, Some(expected), "{}", function.name);
     }
 }
 

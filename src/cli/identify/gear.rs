@@ -1,12 +1,12 @@
 //! `identify gear`: the standard tooth sizes nearest to a measured spur gear.
 
+use crate::hazard::Hazard;
 use serde::Serialize;
 
 use super::{Sureness, worth_telling};
-use crate::calc::function::Caution;
+use crate::calc::provenance::source_words;
 use crate::cli::workshop::{self, Column, Page, Reading, Said, figure, tidy, trouble};
 use crate::cli::{AnswerForm, Ended, Trouble};
-use crate::render::source_words;
 use crate::trade::gear::FROM_OUTSIDE;
 use crate::trade::gear::identify::{Candidate, TOLERANCE, candidates};
 
@@ -72,7 +72,7 @@ fn said(told: &[&Candidate]) -> Said {
         told.first().and_then(|nearest| nearest.sure.split_once("; ")).map(|(_, rest)| rest.to_owned()),
     );
     let source = source_words(FROM_OUTSIDE.source);
-    Said { remarks, source, caution: Some(Caution::RotatingMachine) }
+    Said { remarks, source, caution: Some(Hazard::MovingMachinery) }
 }
 
 #[derive(Serialize)]

@@ -1,9 +1,9 @@
 //! `identify thread`: the standard threads nearest to a measured one.
 
+use crate::hazard::Hazard;
 use serde::Serialize;
 
 use super::{Sureness, worth_telling};
-use crate::calc::function::Caution;
 use crate::cli::workshop::{self, Column, Page, Reading, Said, figure, standards, tidy, trouble};
 use crate::cli::{AnswerForm, Ended, Trouble};
 use crate::trade::thread::identify::{
@@ -112,7 +112,7 @@ fn said(told: &[&Candidate], readings: &[&Reading]) -> Said {
         remarks.extend(nearest.twins.iter().map(|twin| easily_taken(&nearest.designation, twin)));
     }
     let source = standards(told.iter().map(|each| each.standard));
-    Said { remarks, source, caution: Some(Caution::LoadCarryingPart) }
+    Said { remarks, source, caution: Some(Hazard::LoadCarryingPart) }
 }
 
 fn easily_taken(designation: &str, twin: &Twin) -> String {

@@ -1,8 +1,8 @@
 //! `lookup bearing`: the boundary dimensions of a rolling bearing by its designation.
 
+use crate::hazard::Hazard;
 use serde::Serialize;
 
-use crate::calc::function::Caution;
 use crate::cli::identify::bearing::{Listed, TABLE, one_source, shared, twins};
 use crate::cli::workshop::{self, Column, Page, Said, figure, standards};
 use crate::cli::{AnswerForm, Ended};
@@ -74,7 +74,7 @@ fn said(found: &[Found]) -> Said {
     remarks.extend(one_source(bearings().map(|bearing| bearing.designation)));
     remarks.push("an old bearing may follow its maker's own list: measure it as well".to_owned());
     let source = format!("{}; {TABLE}", standards(bearings().map(|bearing| bearing.standard)));
-    Said { remarks, source, caution: Some(Caution::RotatingMachine) }
+    Said { remarks, source, caution: Some(Hazard::MovingMachinery) }
 }
 
 /// What stands behind the number, and the row of the table where that goes by another one.

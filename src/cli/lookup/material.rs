@@ -1,11 +1,11 @@
 //! `lookup material`: the properties of shop materials, as ranges.
 
+use crate::hazard::Hazard;
 use serde::Serialize;
 
-use crate::calc::function::Caution;
+use crate::calc::provenance::source_words;
 use crate::cli::workshop::{self, Column, Page, Said, figure, tidy, trouble};
 use crate::cli::{AnswerForm, Ended, Trouble};
-use crate::render::source_words;
 use crate::trade::material::{MATERIAL, Material, NotFound, Property, Range, find, how_sure, materials};
 
 /// Look up the strength, stiffness, expansion and density of a material
@@ -133,7 +133,7 @@ fn said(material: &Material) -> Said {
         remarks.push(format!("the table states no {}", missing.join(", no ")));
     }
     remarks.push(MATERIAL.validity.to_owned());
-    Said { remarks, source: source_words(&material.sources), caution: Some(Caution::LoadCarryingPart) }
+    Said { remarks, source: source_words(&material.sources), caution: Some(Hazard::LoadCarryingPart) }
 }
 
 fn source_only(material: &Material) -> Said {

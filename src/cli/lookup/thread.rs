@@ -1,11 +1,11 @@
 //! `lookup thread`: the basic sizes of standard threads.
 
+use crate::hazard::Hazard;
 use serde::Serialize;
 
-use crate::calc::function::Caution;
+use crate::calc::provenance::source_words;
 use crate::cli::workshop::{self, Column, Page, Said, figure, tidy, trouble};
 use crate::cli::{AnswerForm, Ended, Trouble};
-use crate::render::source_words;
 use crate::trade::sources::recalled_of;
 use crate::trade::thread::{System, Thread, lookup};
 
@@ -101,7 +101,7 @@ fn said(threads: &[&Thread]) -> Said {
     sources.dedup();
     let recalled = source_words(&recalled_of(threads.iter().flat_map(|thread| &thread.sources)));
     sources.extend(Some(recalled.as_str()).filter(|recalled| !recalled.is_empty()));
-    Said { remarks, source: sources.join("; "), caution: carries.then_some(Caution::LoadCarryingPart) }
+    Said { remarks, source: sources.join("; "), caution: carries.then_some(Hazard::LoadCarryingPart) }
 }
 
 const fn source(system: System) -> &'static str {

@@ -1,14 +1,13 @@
 //! The trips: what goes to which shop, and how it is carried.
 
+use crate::hazard::Hazard;
 use serde::Serialize;
 
-use crate::calc::function::Caution;
 use crate::calc::literal::Literal;
 use crate::calc::print::counted;
 use crate::dossier::{PartId, StepId};
 use crate::plan::loads::{Loads, Run};
 use crate::plan::travel::Trip;
-use crate::render::cautions;
 use crate::render::edition::Edition;
 use crate::render::shapes::Mention;
 
@@ -99,6 +98,6 @@ pub(super) fn transport(edition: &Edition) -> Option<String> {
          lying flat, none on another. {}",
         edition.amounts.typed(&transport.payload),
         edition.amounts.typed_together(&bed, " × "),
-        cautions::caution_words(Caution::RoadTransport),
+        Hazard::RoadTransport.caution(),
     ))
 }

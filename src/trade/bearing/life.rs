@@ -1,9 +1,10 @@
 //! Life and static safety of rolling bearings.
 
+use crate::hazard::Hazard;
 use std::f64::consts::TAU;
 
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal, Sign, Takes};
+use crate::calc::function::{Answer, Call, Function, Parameter, Refusal, Sign, Takes};
 use crate::calc::real::Real;
 use crate::trade::declare::{
     chosen, force, in_work, lines, needed, number, open_table, optional, or_number, or_words, quantity, rate,
@@ -72,7 +73,7 @@ pub(super) static EQUIVALENT_LOAD: Function = Function {
         ),
         in_work("U. C. Jindal, Machine Design", "", "Example 18-2"),
     ],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "p = bearing_load(radial: 1250 N, axial: 625 N, x: 0.56, y: 1.2)\n\
               check p within 1449 N .. 1451 N",
     body: equivalent_load,
@@ -96,7 +97,7 @@ pub(super) static THRUST_FACTOR: Function = Function {
         recalled("ISO 281", "", "table 3 in its older form"),
         in_work("T. H. Wentzell, Machine Design", "", "Example 20.4"),
     ],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "f = thrust_factor(axial: 300 lbf, static_rating: 2320 lbf)\ncheck f.y within 1.40 .. 1.41",
     body: thrust_factor,
 };
@@ -119,7 +120,7 @@ pub(super) static LIFE: Function = Function {
         ),
         in_work("U. C. Jindal, Machine Design", "", "Example 18-2"),
     ],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "life = bearing_life(rating: 5590 N, load: 1450 N)\ncheck life within 57.2 .. 57.4",
     body: |call| heavy(call, Answer::new().number("million_turns", million_turns(call)?)),
 };
@@ -164,7 +165,7 @@ pub(super) static LIFE_TIME: Function = Function {
         in_work("U. C. Jindal, Machine Design", "", "Example 18-4"),
         in_work("T. H. Wentzell, Machine Design", "", "Example 20.1"),
     ],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "life = bearing_life_time(rating: 41 kN, load: 20 kN, speed: 720 rpm)\n\
               check life.time within 199 h .. 200 h",
     body: life_time,
@@ -188,7 +189,7 @@ pub(super) static RATING_NEEDED: Function = Function {
         ),
         in_work("U. C. Jindal, Machine Design", "", "Example 18-9"),
     ],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "c = bearing_rating(load: 3975 N, speed: 1080 rpm, time: 10000 h)\n\
               check c within 34 kN .. 35 kN",
     body: rating_needed,
@@ -212,7 +213,7 @@ pub(super) static VARYING_LOAD: Function = Function {
     ),
     validity: "at most eight spells; shares may be any numbers in the right proportion",
     source: &[in_work("U. C. Jindal, Machine Design", "", "Example 18-9")],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "mean = bearing_varying_load(loads: [3 kN, 4 kN, 5 kN], speeds: [1440 rpm, 1080 rpm, 720 rpm], \
               shares: [25 %, 50 %, 25 %])\n\
               check mean.speed within 1079 rpm .. 1081 rpm",
@@ -231,7 +232,7 @@ pub(super) static RELIABILITY: Function = Function {
     validity: "90 to 99 %. ISO 281:2007 prints 0.64, 0.37, 0.25 for 95, 98, 99 %; older books 0.62, 0.33, \
                0.21",
     source: &[in_work("U. C. Jindal, Machine Design", "", "chapter 18 (two-parameter Weibull line)")],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "a1 = bearing_reliability(reliability: 95 %)\ncheck a1 within 0.61 .. 0.63",
     body: reliability,
 };
@@ -258,7 +259,7 @@ pub(super) static STATIC_SAFETY: Function = Function {
         "2006",
         "equivalent load and its factors for deep groove balls, as public engineering pages print them",
     )],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "s = bearing_static(static_rating: 15 kN, radial: 4 kN, axial: 6 kN)\n\
               check s.load within 5399 N .. 5401 N\n\
               check s.safety within 2.77 .. 2.78",

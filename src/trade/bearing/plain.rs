@@ -1,11 +1,10 @@
 //! Plain bearings: pressure and speed, clearance, film number, wear.
 
+use crate::hazard::Hazard;
 use std::f64::consts::TAU;
 
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{
-    Answer, Call, Caution, Field, Function, Parameter, Refusal, Said, Sign, Source, Takes,
-};
+use crate::calc::function::{Answer, Call, Field, Function, Parameter, Refusal, Said, Sign, Source, Takes};
 use crate::calc::real::Real;
 use crate::trade::declare::{
     by_formula, chosen, hairs, in_work, length, lines, needed, number, open_table, optional, or_words,
@@ -55,7 +54,7 @@ pub(super) static PLAIN_BEARING: Function = Function {
         in_work("T. H. Wentzell, Machine Design", "", "Example 19.1"),
         open_table("table of plain-bearing materials", "", "limits"),
     ],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "bush = plain_bearing(load: 20 lbf, d: 0.75 in, length: 0.875 in, speed: 500 rpm)\n\
               check bush.pressure within 30.4 psi .. 30.5 psi\n\
               check bush.velocity within 98.1 ft/min .. 98.2 ft/min",
@@ -74,7 +73,7 @@ pub(super) static LENGTH_FOR_PV: Function = Function {
     formula: lines("length = load*speed/(2*pv)"),
     validity: "check pressure and speed too; a length over 1.5 diameters does not carry evenly",
     source: &[in_work("T. H. Wentzell, Machine Design", "", "Example 19.1")],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "length = plain_bearing_length(load: 20 lbf, speed: 500 rpm, pv: 3000 psi ft/min)\n\
               check length within 0.872 in .. 0.873 in",
     body: by_formula,
@@ -101,7 +100,7 @@ pub(super) static NUMBER: Function = Function {
     ),
     validity: FILM,
     source: FILM_SOURCE,
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "film = bearing_number(load: 6000 N, d: 60 mm, length: 60 mm, clearance: 0.08 mm, viscosity: \
               6.293 mPa s, speed: 1260 rpm)\n\
               check film.number within 0.0445 .. 0.0447",
@@ -129,7 +128,7 @@ pub(super) static VISCOSITY: Function = Function {
     ),
     validity: FILM,
     source: FILM_SOURCE,
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "oil = bearing_oil(load: 6000 N, d: 60 mm, length: 60 mm, clearance: 0.08 mm, speed: 1260 rpm, \
               number: 0.0446)\n\
               check oil.viscosity within 6.29 mPa s .. 6.30 mPa s",
@@ -156,7 +155,7 @@ pub(super) static CLEARANCE: Function = Function {
     validity: "bronze or white metal on steel, clearance on the diameter, after a pressed-in bush has closed \
                in and been reamed",
     source: &[practice("")],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "gap = bearing_clearance(d: 60 mm, service: \"dirty\")\n\
               check gap.least within 0.059 mm .. 0.061 mm\n\
               check gap.most within 0.109 mm .. 0.111 mm",
@@ -181,7 +180,7 @@ pub(super) static WEAR_LIFE: Function = Function {
     validity: "steady wear after running in, under the limits of pressure, speed and PV; factors scatter by \
                three and more",
     source: &[in_work("T. H. Wentzell, Machine Design", "", "chapter 19")],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "life = wear_life(wear: 0.1 mm, pressure: 2 MPa, velocity: 0.1 m/s, factor: 1e-15 m^3/(N m))\n\
               check life within 138 h .. 140 h",
     body: by_formula,

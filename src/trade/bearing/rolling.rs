@@ -1,10 +1,9 @@
 //! Rolling bearings in calculations: by designation, and by measured dimensions.
 
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{
-    Answer, Call, Caution, Function, Output, Parameter, Refusal, Said, Source, Takes,
-};
+use crate::calc::function::{Answer, Call, Function, Output, Parameter, Refusal, Said, Source, Takes};
 use crate::calc::real::Real;
+use crate::hazard::Hazard;
 use crate::trade::declare::{at_home, force, joined, needed, open_table, optional, size, table, words};
 
 use super::designation::{Found, lookup};
@@ -33,7 +32,7 @@ pub(super) static BEARING: Function = Function {
     validity: "nominal sizes; 1610 bearings. An old bearing may follow its maker's own list: measure it as \
                well",
     source: PLANS,
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "b = bearing(\"6205\")\n\
               check b.bore within 24.99 mm .. 25.01 mm\n\
               check b.outside within 51.99 mm .. 52.01 mm",
@@ -52,7 +51,7 @@ pub(super) static RATINGS: Function = Function {
     validity: "87 metric deep groove bearings; a bearing of 1930 carries a half to two thirds of it: take \
                the catalogue of its own time if there is one",
     source: &[open_table("machine-design textbook", "", "table 14-3, as carried by a public package")],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "c = bearing_ratings(\"6205\")\ncheck c.dynamic within 13.9 kN .. 14.9 kN",
     body: ratings,
 };
@@ -73,7 +72,7 @@ pub(super) static IDENTIFY: Function = Function {
     ),
     validity: "boundary dimensions alone do not give the type: the remark lists all that have them",
     source: PLANS,
-    caution: None,
+    hazard: None,
     example: "found = identify_bearing(bore: 50.1 mm, outside: 70 mm, height: 14 mm)\n\
               check found.bore within 49.9 mm .. 50.1 mm",
     body: identify_bearing,

@@ -1,8 +1,9 @@
 //! How an axial load divides between two bearings.
 
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Function, Refusal, Takes};
+use crate::calc::function::{Answer, Call, Function, Refusal, Takes};
 use crate::calc::real::Real;
+use crate::hazard::Hazard;
 use crate::trade::declare::{by_formula, force, in_work, length, lines, needed, or_number, recalled};
 
 const STIFFNESS: Takes = Takes::Positive(Dimension::STIFFNESS);
@@ -38,7 +39,7 @@ pub(super) static SHARING: Function = Function {
         in_work("R. C. Hibbeler, Mechanics of Materials", "", "Example 4.9"),
         in_work("I. J. Levinson, Statics and Strength of Materials", "", "Example 13.8 (the same algebra)"),
     ],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "thrust = thrust_sharing(load: 20 kN, stiffness_1: 9817 N/mm, stiffness_2: 4909 N/mm, end_play: \
               1 mm)\n\
               check thrust.second within 3.38 kN .. 3.41 kN",
@@ -68,7 +69,7 @@ pub(super) static TAPERED_PAIR: Function = Function {
     ),
     validity: "adjusted to no play and no preload; angular contact balls the same way with their own factors",
     source: &[recalled("bearing catalogues", "", "rule for pairs of tapered roller bearings")],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "pair = tapered_pair(radial_1: 6 kN, radial_2: 4 kN, y_1: 1.5, y_2: 1.6, thrust: 2 kN)\n\
               check pair.axial_1 within 3.24 kN .. 3.26 kN\n\
               check pair.axial_2 within 1.24 kN .. 1.26 kN",

@@ -1,9 +1,10 @@
 //! Short link chains that lift: what they may carry by bar and grade, and when they are worn out.
 
+use crate::hazard::Hazard;
 use std::f64::consts::PI;
 
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Function, Refusal, Takes};
+use crate::calc::function::{Answer, Call, Function, Refusal, Takes};
 use crate::calc::real::Real;
 use crate::trade::declare::{
     chosen, force, lines, needed, open_table, optional, or_number, recalled, share, words,
@@ -49,7 +50,7 @@ pub(super) static LINK_CHAIN: Function = Function {
         open_table("EN 818-1", "", "grades by mean stress at the breaking load"),
         recalled("EN 818-7", "", "factor of hoist chain"),
     ],
-    caution: Some(Caution::Lifting),
+    hazard: Some(Hazard::Lifting),
     example: "chain = link_chain(bar: 13 mm, grade: \"8\")\n\
               check chain.breaking within 211 kN .. 213 kN \"grade T of EN 818-1: 800 N/mm2\"\n\
               check chain.working >= 52 kN \"5.3 t\"",
@@ -95,7 +96,7 @@ pub(super) static LINK_CHAIN_WEAR: Function = Function {
                sheet may say less; slings: 5 % of growth. Cracks, nicks, twisted or bent links and stiff links \
                condemn a chain whatever it measures",
     source: &[recalled("ISO 7592", "", "hoist chain"), recalled("EN 818-6", "", "slings")],
-    caution: Some(Caution::Lifting),
+    hazard: Some(Hazard::Lifting),
     example: "old = link_chain_wear(pitch: 31 mm, links: 11, length: 349 mm, bar: 10 mm, worn: 9.4 mm)\n\
               check old.growth within 2.3 % .. 2.4 %\n\
               check old.thinning within 5.9 % .. 6.1 %",

@@ -4,6 +4,7 @@
 //! standard roller chains nearest to a measured one. Never: rates roller chain for lifting, or passes a link chain fit
 //! to lift: its mark, its certificate and a competent person do.
 
+use crate::hazard::Hazard;
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
 use super::declare::{
@@ -11,7 +12,7 @@ use super::declare::{
     words,
 };
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Field, Function, Parameter, Refusal, Sign, Takes};
+use crate::calc::function::{Answer, Call, Field, Function, Parameter, Refusal, Sign, Takes};
 use crate::calc::real::Real;
 
 pub mod identify;
@@ -59,7 +60,7 @@ static SPROCKET: Function = Function {
         in_work("V. B. Bhandari, Design of Machine Elements", "3rd ed.", "Example 14.4"),
         recalled("ANSI B29.1", "", "outside diameter"),
     ],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "wheel = sprocket(pitch: 19.05 mm, teeth: 17)\n\
               check wheel.pitch_diameter within 103.67 mm .. 103.68 mm",
     body: sprocket,
@@ -84,7 +85,7 @@ static SPROCKET_ROOT: Function = Function {
         recalled("ISO 606", "", "measuring the root"),
         recalled("ANSI B29.1", "", "measuring the root"),
     ],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "wheel = sprocket_root(pitch: 19.05 mm, teeth: 17, roller: 12.07 mm)\n\
               check wheel.root within 91.60 mm .. 91.61 mm\n\
               check wheel.calliper within 91.15 mm .. 91.17 mm",
@@ -99,7 +100,7 @@ static SPROCKET_PITCH: Function = Function {
     formula: lines("pitch = pitch_diameter*sin(180 deg/teeth)"),
     validity: POLYGON,
     source: &[in_work("R. S. Khurmi and J. K. Gupta, Theory of Machines", "", "Example 11.23")],
-    caution: None,
+    hazard: None,
     example: "pitch = sprocket_pitch(pitch_diameter: 600 mm, teeth: 40)\n\
               check pitch within 47.0 mm .. 47.1 mm",
     body: sprocket_pitch,
@@ -125,7 +126,7 @@ static SPROCKET_TEETH: Function = Function {
         "3rd ed.",
         "chapter 14 (pitch diameter)",
     )],
-    caution: None,
+    hazard: None,
     example: "found = sprocket_teeth(pitch: 19.05 mm, pitch_diameter: 103.5 mm)\n\
               check found.exact within 16.9 .. 17",
     body: sprocket_teeth,
@@ -149,7 +150,7 @@ static DRIVEN_TEETH: Function = Function {
     ),
     validity: "an uneven number of teeth wears evenly with an even number of links",
     source: &[in_work("T. H. Wentzell, Machine Design", "", "Example 14.4")],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "wheel = driven_teeth(teeth: 12, speed: 1800 rpm, wanted: 900 rpm)\n\
               check wheel.exact within 23.99 .. 24.01",
     body: driven_teeth,
@@ -187,7 +188,7 @@ static CHAIN_LENGTH: Function = Function {
     validity: "two sprockets, no idler; centre distance 30 to 50 pitches. Books that use cosecants in the \
                last term differ by thousandths of a link",
     source: &[in_work("V. B. Bhandari, Design of Machine Elements", "3rd ed.", "Example 14.4")],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "drive = chain_length(pitch: 19.05 mm, teeth_1: 17, teeth_2: 34, centre: 762 mm, slack: 0.2 \
               %)\n\
               check drive.links within 105.6 .. 105.7\n\
@@ -222,7 +223,7 @@ static CHAIN_PULL: Function = Function {
         in_work("U. C. Jindal, Machine Design", "", "Example 30-3"),
         in_work("T. H. Wentzell, Machine Design", "", "Example 14.4"),
     ],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "drive = chain_pull(pitch: 0.5 in, teeth: 12, speed: 1800 rpm, power: 5.31 hp)\n\
               check drive.velocity within 899 ft/min .. 901 ft/min\n\
               check drive.pull within 194 lbf .. 195 lbf",
@@ -245,7 +246,7 @@ static CHAIN_SAFETY: Function = Function {
     validity: "power drives: 7 to 15. No figure for lifting: `link_chain` gives the working load of a hoist \
                chain",
     source: &[in_work("U. C. Jindal, Machine Design", "", "Example 30-3")],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "safety = chain_safety(breaking: 10700 N, pull: 767.6 N)\ncheck safety within 13.9 .. 14.0",
     body: chain_safety,
 };
@@ -269,7 +270,7 @@ static CHAIN_WEAR: Function = Function {
     validity: "roller chain (`link_chain_wear` is for chains that lift): measure over 12 links or more, under \
                a light pull; a worn chain spoils a new sprocket, and the reverse",
     source: &[practice("limit of 3 %, or 2 % on large sprockets")],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "old = chain_wear(pitch: 19.05 mm, links: 24, length: 464 mm)\n\
               check old.elongation within 1.4 % .. 1.6 %",
     body: chain_wear,

@@ -3,6 +3,7 @@
 //! Takes: teeth, diameters, distances. Gives: sizes, ratios, and the standard tooth sizes nearest to a
 //! measured gear. Never: judges tooth strength; helical, bevel and worm teeth are not covered.
 
+use crate::hazard::Hazard;
 use std::f64::consts::PI;
 
 use super::declare::{
@@ -10,9 +11,7 @@ use super::declare::{
     practice, quantity, rate, recalled, table, words,
 };
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{
-    Answer, Call, Caution, Function, Output, Parameter, Refusal, Sign, Source, Takes,
-};
+use crate::calc::function::{Answer, Call, Function, Output, Parameter, Refusal, Sign, Source, Takes};
 use crate::calc::real::Real;
 
 pub mod identify;
@@ -62,7 +61,7 @@ static GEAR: Function = Function {
     ),
     validity: FULL_DEPTH,
     source: PROPORTIONS,
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "wheel = gear(teeth: 60, module: 5 mm)\n\
               check wheel.pitch_diameter within 299.9 mm .. 300.1 mm\n\
               check wheel.outside within 309.9 mm .. 310.1 mm",
@@ -98,7 +97,7 @@ static GEAR_PAIR: Function = Function {
     ),
     validity: FULL_DEPTH,
     source: PROPORTIONS,
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "pair = gear_pair(teeth_1: 25, teeth_2: 60, module: 5 mm)\n\
               check pair.centre within 212.4 mm .. 212.6 mm",
     body: gear_pair,
@@ -124,7 +123,7 @@ pub static FROM_OUTSIDE: Function = Function {
         recalled("ISO 54", "", "series of modules"),
         practice("usual diametral and circular pitches"),
     ],
-    caution: None,
+    hazard: None,
     example: "found = gear_from_outside(outside: 135 mm, teeth: 25)\n\
               check found.module within 4.99 mm .. 5.01 mm",
     body: from_outside,
@@ -146,7 +145,7 @@ static FROM_CENTRE: Function = Function {
     validity: "outside gears, mesh neither drawn apart nor shifted; worn bearings change the measured \
                distance",
     source: PROPORTIONS,
-    caution: None,
+    hazard: None,
     example: "found = gear_from_centre(centre: 212.5 mm, teeth_1: 25, teeth_2: 60)\n\
               check found.module within 4.99 mm .. 5.01 mm",
     body: by_formula,
@@ -174,7 +173,7 @@ static FROM_SPANS: Function = Function {
     validity: "involute teeth, shifted or not; both spans square to the flanks, not over worn tips. Wear on \
                the flanks cancels if it is even",
     source: &[derived("geometry of the involute: W(k + 1) - W(k) = pi m cos(pressure_angle)")],
-    caution: None,
+    hazard: None,
     example: "found = gear_from_spans(more: 53.51 mm, fewer: 38.75 mm, pressure_angle: 20 deg)\n\
               check found.module within 4.9 mm .. 5.1 mm",
     body: from_spans,
@@ -203,7 +202,7 @@ static TRAIN: Function = Function {
     validity: "each pair 0.95 to 0.98 when machined and oiled, 0.90 and less with cast teeth (common \
                practice, no source)",
     source: &[in_work("T. H. Wentzell, Machine Design", "", "Example 11.5")],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "hoist = gear_train(drivers: [12, 16], driven: [36, 64], torque: 54 lbf in, speed: 1750 rpm)\n\
               check hoist.ratio within 11.99 .. 12.01\n\
               check hoist.speed within 145.8 rpm .. 145.9 rpm",

@@ -1,8 +1,9 @@
 //! Where a load balances, and what two supports carry.
 
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Function, Refusal, Takes};
+use crate::calc::function::{Answer, Call, Function, Refusal, Takes};
 use crate::calc::real::Real;
+use crate::hazard::Hazard;
 use crate::trade::declare::{force, in_work, length, lines, mass, needed};
 use crate::trade::say;
 
@@ -30,7 +31,7 @@ pub(super) static CENTRE_OF_GRAVITY: Function = Function {
         "",
         "Sample Problem 5.1",
     )],
-    caution: Some(Caution::Lifting),
+    hazard: Some(Hazard::Lifting),
     example: "whole = centre_of_gravity(masses: [300 kg, 120 kg], at: [1.2 m, 3.4 m])\n\
               check whole.mass within 419.9 kg .. 420.1 kg\n\
               check whole.centre within 1828 mm .. 1829 mm",
@@ -60,7 +61,7 @@ pub(super) static TWO_SUPPORTS: Function = Function {
         "",
         "Sample Problem 4.2",
     )],
-    caution: Some(Caution::Lifting),
+    hazard: Some(Hazard::Lifting),
     example: "beam = two_supports(loads: [70 kN, 27 kN, 27 kN], at: [0.9 m, 3.3 m, 3.9 m], span: 2.7 m)\n\
               check beam.second within 95.3 kN .. 95.4 kN\n\
               check beam.first within 28.6 kN .. 28.7 kN",
@@ -98,7 +99,7 @@ pub(super) static POST: Function = Function {
         "",
         "Sample Problem 4.1",
     )],
-    caution: Some(Caution::Lifting),
+    hazard: Some(Hazard::Lifting),
     example: "post = crane_post(loads: [9.81 kN, 23.5 kN], reach: [2 m, 6 m], height: 1.5 m)\n\
               check post.side within 107.0 kN .. 107.2 kN\n\
               check post.foot within 112.1 kN .. 112.2 kN",

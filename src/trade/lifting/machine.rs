@@ -1,12 +1,11 @@
 //! Levers, jacks, screws and tackles: what the hand has to give.
 
+use crate::hazard::Hazard;
 use std::f64::consts::{PI, TAU};
 
 use super::GRAVITY;
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{
-    Answer, Call, Caution, Function, Output, Parameter, Refusal, Sign, Source, Takes,
-};
+use crate::calc::function::{Answer, Call, Function, Output, Parameter, Refusal, Sign, Source, Takes};
 use crate::calc::real::Real;
 use crate::trade::declare::{
     angle, by_formula, derived, force, in_work, lines, moment, needed, number, or_number, share, words,
@@ -47,7 +46,7 @@ pub(super) static LEVER: Function = Function {
             "chapter 4",
         ),
     ],
-    caution: Some(Caution::Lifting),
+    hazard: Some(Hazard::Lifting),
     example: "bar = lever(load: 4 kN, load_arm: 100 mm, effort_arm: 1.6 m)\n\
               check bar.effort within 249 N .. 251 N",
     body: by_formula,
@@ -76,7 +75,7 @@ pub(super) static JACK_AT_END: Function = Function {
             "chapter 4",
         ),
     ],
-    caution: Some(Caution::Lifting),
+    hazard: Some(Hazard::Lifting),
     example: "end = jack_at_end(mass: 600 kg, centre: 1.2 m, at: 3 m)\n\
               check end.jack within 2353 N .. 2354 N\n\
               check end.far_end within 3530 N .. 3531 N",
@@ -134,7 +133,7 @@ pub(super) static SCREW_EFFORT: Function = Function {
     ),
     validity: SCREW_VALIDITY,
     source: SCREW_SOURCE,
-    caution: Some(Caution::Lifting),
+    hazard: Some(Hazard::Lifting),
     example: "jack = screw_jack(load: 20 kN, arm: 500 mm, mean_d: 36 mm, lead: 6 mm, mu: 0.15)\n\
               check jack.effort within 147 N .. 148 N\n\
               check jack.efficiency within 0.25 .. 0.27",
@@ -166,7 +165,7 @@ pub(super) static SCREW_FORCE: Function = Function {
     ),
     validity: SCREW_VALIDITY,
     source: SCREW_SOURCE,
-    caution: Some(Caution::Pressing),
+    hazard: Some(Hazard::Pressing),
     example: "press = screw_force(effort: 392.4 N, arm: 250 mm, mean_d: 21 mm, lead: 16 mm, mu: 0.14)\n\
               check press.load within 23.5 kN .. 23.7 kN",
     body: screw_force,
@@ -192,7 +191,7 @@ pub(super) static PULLEYS: Function = Function {
     validity: "steady hauling. An old sheave on a dry pin loses 5 to 10 % each (common practice, no source); \
                starting takes more",
     source: &[in_work("A. K. Tayal, Engineering Mechanics", "", "Example 8-4")],
-    caution: Some(Caution::Lifting),
+    hazard: Some(Hazard::Lifting),
     example: "tackle = pulleys(load: 1000 N, ratio: 5, efficiency: 75 %)\n\
               check tackle.effort within 266 N .. 267 N",
     body: pulleys,

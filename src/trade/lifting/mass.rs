@@ -1,10 +1,11 @@
 //! The mass of simple shapes.
 
+use crate::hazard::Hazard;
 use std::f64::consts::PI;
 
 use super::GRAVITY;
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Source, Takes};
+use crate::calc::function::{Answer, Call, Function, Output, Parameter, Refusal, Source, Takes};
 use crate::calc::real::Real;
 use crate::trade::declare::{
     derived, force, in_work, lines, mass, needed, optional, or_from, or_number, quantity,
@@ -46,7 +47,7 @@ pub(super) static BAR: Function = Function {
         derived("geometry"),
         in_work("EN 10060", "", "tables print 3.85 kg/m for 25 mm and 15.4 kg/m for 50 mm round steel"),
     ],
-    caution: Some(Caution::Lifting),
+    hazard: Some(Hazard::Lifting),
     example: "bar = mass_bar(d: 50 mm, length: 1 m, density: 7850 kg/m^3)\n\
               check bar.mass within 15.41 kg .. 15.42 kg",
     body: |call| bar(call, round_area(call.real("d"))),
@@ -70,7 +71,7 @@ pub(super) static SQUARE_BAR: Function = Function {
     ),
     validity: VALIDITY,
     source: GEOMETRY,
-    caution: Some(Caution::Lifting),
+    hazard: Some(Hazard::Lifting),
     example: "bar = mass_flat(width: 50 mm, thickness: 10 mm, length: 2 m, density: 7850 kg/m^3)\n\
               check bar.mass within 7.84 kg .. 7.86 kg",
     body: |call| bar(call, call.real("width") * call.real("thickness")),
@@ -93,7 +94,7 @@ pub(super) static HEXAGON_BAR: Function = Function {
     ),
     validity: VALIDITY,
     source: GEOMETRY,
-    caution: Some(Caution::Lifting),
+    hazard: Some(Hazard::Lifting),
     example: "bar = mass_hexagon(across_flats: 30 mm, length: 1 m, density: 7850 kg/m^3)\n\
               check bar.mass within 6.11 kg .. 6.13 kg",
     body: |call| bar(call, call.real("across_flats").squared() * (0.75_f64.sqrt())),
@@ -117,7 +118,7 @@ pub(super) static TUBE: Function = Function {
     ),
     validity: VALIDITY,
     source: GEOMETRY,
-    caution: Some(Caution::Lifting),
+    hazard: Some(Hazard::Lifting),
     example: "tube = mass_tube(outer: 60 mm, inner: 50 mm, length: 1 m, density: 7850 kg/m^3)\n\
               check tube.mass within 6.77 kg .. 6.79 kg",
     body: tube,
@@ -142,7 +143,7 @@ pub(super) static BOX_TUBE: Function = Function {
     ),
     validity: "square corners: a rolled tube with round corners is 2 to 5 % lighter",
     source: GEOMETRY,
-    caution: Some(Caution::Lifting),
+    hazard: Some(Hazard::Lifting),
     example: "tube = mass_box_tube(width: 100 mm, height: 100 mm, wall: 5 mm, length: 1 m, density: 7850 \
               kg/m^3)\n\
               check tube.mass within 14.9 kg .. 14.93 kg",
@@ -170,7 +171,7 @@ pub(super) static PLATE: Function = Function {
         derived("geometry"),
         in_work("I. J. Levinson, Statics and Strength of Materials", "", "Example 1.5"),
     ],
-    caution: Some(Caution::Lifting),
+    hazard: Some(Hazard::Lifting),
     example: "plate = mass_plate(length: 3.5 ft, width: 1.75 ft, thickness: 1 in, density: 0.29 lb/in^3)\n\
               check plate.mass within 255 lb .. 257 lb",
     body: |call| solid(call, call.real("length") * call.real("width") * call.real("thickness")),
@@ -194,7 +195,7 @@ pub(super) static DISC: Function = Function {
     ),
     validity: VALIDITY,
     source: GEOMETRY,
-    caution: Some(Caution::Lifting),
+    hazard: Some(Hazard::Lifting),
     example: "disc = mass_ring(outer: 400 mm, inner: 80 mm, thickness: 50 mm, density: 7200 kg/m^3)\n\
               check disc.mass within 43.4 kg .. 43.5 kg",
     body: disc,
@@ -218,7 +219,7 @@ pub(super) static CONE: Function = Function {
     ),
     validity: VALIDITY,
     source: GEOMETRY,
-    caution: Some(Caution::Lifting),
+    hazard: Some(Hazard::Lifting),
     example: "taper = mass_cone(large: 300 mm, small: 200 mm, length: 2 m, density: 7200 kg/m^3)\n\
               check taper.mass within 716 kg .. 717 kg",
     body: cone,
@@ -236,7 +237,7 @@ pub(super) static BALL: Function = Function {
     ),
     validity: VALIDITY,
     source: GEOMETRY,
-    caution: Some(Caution::Lifting),
+    hazard: Some(Hazard::Lifting),
     example: "ball = mass_ball(d: 100 mm, density: 7850 kg/m^3)\ncheck ball.mass within 4.10 kg .. 4.12 kg",
     body: |call| solid(call, call.real("d").cubed() * (PI / 6.0)),
 };
@@ -252,7 +253,7 @@ pub(super) static VOLUME: Function = Function {
     ),
     validity: VALIDITY,
     source: GEOMETRY,
-    caution: Some(Caution::Lifting),
+    hazard: Some(Hazard::Lifting),
     example: "casting = mass_of(volume: 20 litre, density: 7200 kg/m^3)\n\
               check casting.mass within 143.9 kg .. 144.1 kg",
     body: |call| solid(call, call.real("volume")),

@@ -1,8 +1,9 @@
 //! What axles and couplings carry on the way to and from the shop.
 
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal, Takes};
+use crate::calc::function::{Answer, Call, Function, Parameter, Refusal, Takes};
 use crate::calc::real::Real;
+use crate::hazard::Hazard;
 use crate::trade::declare::{
     derived, force, in_work, length, lines, mass, needed, or_number, practice, share,
 };
@@ -49,7 +50,7 @@ pub(super) static TRAILER: Function = Function {
         ),
         practice("nose load of 5 to 15 %"),
     ],
-    caution: Some(Caution::RoadTransport),
+    hazard: Some(Hazard::RoadTransport),
     example: "load = trailer(masses: [220 kg, 540 kg], at: [1.85 m, 2.0 m], axle: 2.15 m)\n\
               check load.coupling within 670 N .. 671 N\n\
               check load.nose within 8 % .. 10 %",
@@ -75,7 +76,7 @@ pub(super) static TRAILER_LOAD_PLACE: Function = Function {
     formula: lines("at = axle*(1 + (sum(masses*(1 - at/axle)) - nose*(sum(masses) + load))/load)"),
     validity: LAW,
     source: &[derived("statics, moments about the coupling, as for `trailer`")],
-    caution: Some(Caution::RoadTransport),
+    hazard: Some(Hazard::RoadTransport),
     example: "place = trailer_load_place(masses: [220 kg], at: [1.85 m], axle: 2.15 m, load: 540 kg)\n\
               check place within 2272 mm .. 2273 mm",
     body: load_place,
@@ -105,7 +106,7 @@ pub(super) static AXLES: Function = Function {
         "",
         "Sample Problem 4.2",
     )],
-    caution: Some(Caution::RoadTransport),
+    hazard: Some(Hazard::RoadTransport),
     example: "truck = axle_loads(masses: [1370 kg, 198 kg], at: [1.14 m, 3.35 m], wheelbase: 2.84 m)\n\
               check truck.rear within 7683 N .. 7684 N",
     body: axles,
@@ -132,7 +133,7 @@ pub(super) static AXLE_BALANCE: Function = Function {
         derived("moments about the rear axle"),
         in_work("a publicly posted statics solution", "", "3020 lbf, 45 in, 67 in, 20 in: 437.1 lbf"),
     ],
-    caution: Some(Caution::RoadTransport),
+    hazard: Some(Hazard::RoadTransport),
     example: "load = axle_balance(mass: 3020 lb, front: 45 in, rear: 67 in, behind: 20 in)\n\
               check load within 437 lb .. 438 lb",
     body: axle_balance,

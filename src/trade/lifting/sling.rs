@@ -1,10 +1,11 @@
 //! What each leg of a sling carries.
 
+use crate::hazard::Hazard;
 use std::f64::consts::FRAC_PI_2;
 
 use super::GRAVITY;
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Sign, Takes};
+use crate::calc::function::{Answer, Call, Function, Output, Parameter, Refusal, Sign, Takes};
 use crate::calc::real::Real;
 use crate::trade::declare::{angle, derived, force, in_work, lines, mass, needed, number, or_from, practice};
 
@@ -62,7 +63,7 @@ pub(super) static BY_ANGLE: Function = Function {
         ),
         practice("legs counted"),
     ],
-    caution: Some(Caution::Lifting),
+    hazard: Some(Hazard::Lifting),
     example: "legs = sling(mass: 900 lb, legs: 4, angle: 60 deg)\n\
               check legs.factor within 1.154 .. 1.156\n\
               check legs.rating within 519 lb .. 520 lb",
@@ -92,7 +93,7 @@ pub(super) static BY_HEIGHT: Function = Function {
         derived("similar triangles"),
         in_work("a public crane-safety practice paper", "", "two legs, 15000 lbf, 16 ft, 12 ft: 10000 lbf"),
     ],
-    caution: Some(Caution::Lifting),
+    hazard: Some(Hazard::Lifting),
     example: "legs = sling_from_height(mass: 15000 lb, legs: 2, length: 16 ft, height: 12 ft)\n\
               check legs.tension within 9999 lbf .. 10001 lbf",
     body: by_height,
@@ -128,7 +129,7 @@ pub(super) static OFF_CENTRE: Function = Function {
         "",
         "concurrent forces (statics, moments about the hook)",
     )],
-    caution: Some(Caution::Lifting),
+    hazard: Some(Hazard::Lifting),
     example: "legs = sling_off_centre(mass: 400 kg, height: 1.5 m, left: 0.5 m, right: 1.2 m)\n\
               check legs.tension_left within 2918 N .. 2919 N\n\
               check legs.tension_right within 1477 N .. 1478 N",

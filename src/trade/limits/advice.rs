@@ -149,7 +149,7 @@ pub(super) static ADVISE_FIT: Function = Function {
         recalled("ANSI B4.1", "1967", "description of the fits"),
         practice("the fit of a bush"),
     ],
-    caution: None,
+    hazard: None,
     example: r#"pivot = advise_fit("running slow", at: 70 mm)
 check pivot.clearance_min within 0.0299 mm .. 0.0301 mm   "H8/f7"
 check pivot.clearance_max within 0.1059 mm .. 0.1061 mm"#,

@@ -53,7 +53,7 @@ pub(super) static FIT: Function = Function {
     validity: "ISO 286: over 0 up to 3150 mm, where the standard gives the class; ANSI B4.1: over 0 up to \
                19.69 in; at 20 °C",
     source: SOURCE,
-    caution: None,
+    hazard: None,
     example: r#"seat = fit("H7/k6", at: 50 mm)
 check seat.hole_max within 50.0249 mm .. 50.0251 mm   "+25 micrometres"
 check seat.clearance_min within -0.0181 mm .. -0.0179 mm
@@ -86,7 +86,7 @@ pub(super) static TOLERANCE_LIMITS: Function = Function {
     ),
     validity: "over 0 up to 3150 mm, where the standard gives the class; at 20 °C",
     source: &[in_work("ISO 286-1", "2010", "Tables 1 to 5")],
-    caution: None,
+    hazard: None,
     example: r#"journal = tolerance_limits("f7", at: 80 mm)
 check journal.max within 79.9699 mm .. 79.9701 mm
 check journal.min within 79.9399 mm .. 79.9401 mm"#,

@@ -83,7 +83,7 @@ pub(super) static JUDGE_JOURNAL: Function = Function {
     ),
     validity: "readings at 20 °C, or corrected to it",
     source: SOURCE,
-    caution: None,
+    hazard: None,
     example: r#"worn = judge_journal("H8/f7", at: 70 mm, smallest: 69.912 mm, largest: 69.955 mm)
 check worn.past_worn within 0.0279 mm .. 0.0281 mm   "least size 69.940 mm"
 check worn.to_come_off <= 0.0001 mm
@@ -110,7 +110,7 @@ pub(super) static JUDGE_BORE: Function = Function {
     ),
     validity: "readings at 20 °C, or corrected to it",
     source: SOURCE,
-    caution: None,
+    hazard: None,
     example: r#"bore = judge_bore("H8", at: 70 mm, smallest: 70.004 mm, largest: 70.030 mm)
 check bore.left within 0.0159 mm .. 0.0161 mm   "greatest size 70.046 mm"
 check bore.past_worn <= 0.0001 mm"#,
@@ -148,7 +148,7 @@ pub(super) static JUDGE_FIT: Function = Function {
     ),
     validity: "readings at one temperature",
     source: SOURCE,
-    caution: None,
+    hazard: None,
     example: r#"pivot = judge_fit("H8/f7", at: 70 mm, journal_min: 69.912 mm, journal_max: 69.955 mm,
                   bore_min: 70.004 mm, bore_max: 70.030 mm)
 check pivot.clearance_max within 0.1179 mm .. 0.1181 mm

@@ -1,9 +1,10 @@
 //! Friction coefficients, and pressure, speed and PV limits of plain-bearing materials.
 
+use crate::hazard::Hazard;
 use std::sync::OnceLock;
 
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Field, Function, Refusal, Said, Source, Takes};
+use crate::calc::function::{Answer, Call, Field, Function, Refusal, Said, Source, Takes};
 use crate::calc::real::Real;
 use crate::trade::declare::{needed, number, open_table, quantity, recalled, stress, table, words};
 use crate::trade::sources;
@@ -141,7 +142,7 @@ pub(super) static FRICTION: Function = Function {
         open_table("general friction tables", "", "the row used is named in the remark"),
         recalled("DIN 7190-1", "", "press and shrink fits, figures in part"),
     ],
-    caution: None,
+    hazard: None,
     example: "mu = friction(\"steel on steel, press fit, oiled\")\n\
               check mu within 0.04 .. 0.11 \"a range, not a figure\"",
     body: friction,
@@ -186,7 +187,7 @@ pub(super) static BEARING_MATERIAL: Function = Function {
         ),
         recalled("tables of plain-bearing materials", "", "the rows that say so"),
     ],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "limit = bearing_material(\"SAE 660\")\n\
               check limit.pressure <= 21 MPa \"3000 psi\"\n\
               check limit.pv >= 2.5 MPa·m/s \"75000 psi ft/min\"",

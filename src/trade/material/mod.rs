@@ -71,7 +71,7 @@ pub static MATERIAL: Function = Function {
         practice("the scatter of typical strengths of other metals, and of recalled ones"),
         recalled("Wood Handbook, Forest Products Laboratory", "", "scatter of clear wood"),
     ],
-    caution: None,
+    hazard: None,
     example: "iron = material(\"GJL-150\")\n\
               check iron.uts within 120 MPa .. 180 MPa \"150 MPa from memory, within a fifth\"\n\
               check iron.E within 70 GPa .. 110 GPa \"far below steel\"",

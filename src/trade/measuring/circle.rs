@@ -23,7 +23,7 @@ pub(super) static ECCENTRICITY: Function = Function {
     formula: lines("offset = runout/2"),
     validity: "the part itself round: out-of-roundness counts as runout too",
     source: &[derived("geometry"), in_work("ISO 1101", "2017", "circular run-out")],
-    caution: None,
+    hazard: None,
     example: r"offset = eccentricity(0.06 mm)
 check offset within 0.0299 mm .. 0.0301 mm",
     body: by_formula,
@@ -52,7 +52,7 @@ pub(super) static ROUNDNESS: Function = Function {
         in_work("ISO 12181-1", "2011", "least-squares reference circle"),
         derived("sums for equal angles: least squares in closed form"),
     ],
-    caution: None,
+    hazard: None,
     example: r#"ring = roundness([0.00 mm, 0.02 mm, 0.04 mm, 0.02 mm])
 check ring.eccentricity within 0.0199 mm .. 0.0201 mm
 check ring.roundness <= 0.0001 mm   "round, but off centre""#,
@@ -142,7 +142,7 @@ pub(super) static CIRCLE_THROUGH: Function = Function {
         in_work("SciPy Cookbook", "", "Least Squares Circle"),
         derived("three points: the exact circle (geometry)"),
     ],
-    caution: None,
+    hazard: None,
     example: r"boss = circle_through(x: [9 mm, 35 mm, -13 mm, 10 mm, 23 mm, 0 mm], y: [34 mm, 10 mm, 6 mm, -14 mm, 27 mm, -10 mm])
 check boss.x within 10.500 mm .. 10.501 mm
 check boss.radius within 23.333 mm .. 23.334 mm",
@@ -272,7 +272,7 @@ pub(super) static RADIUS_BY_HEIGHT: Function = Function {
     formula: lines("radius = chord^2/(8*height) + height/2"),
     validity: "a true arc; a small height measured badly makes a bad radius",
     source: &[derived("geometry of the circular segment")],
-    caution: None,
+    hazard: None,
     example: r"rail = radius_by_height(chord: 600 mm, height: 100 mm)
 check rail within 499.9 mm .. 500.1 mm",
     body: by_formula,

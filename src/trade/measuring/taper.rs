@@ -25,7 +25,7 @@ pub(super) static TAPER: Function = Function {
     ),
     validity: "diameters square to the axis; negative if `small` is the larger",
     source: &[in_work("ISO 3040", "2016", "rate of taper"), derived("geometry")],
-    caution: None,
+    hazard: None,
     example: r"cone = taper(large: 52.40 mm, small: 50 mm, apart: 60 mm)
 check cone.taper within 0.0399 .. 0.0401
 check cone.half_angle within 1.145 deg .. 1.147 deg",
@@ -52,7 +52,7 @@ pub(super) static TAPER_BY_BALLS: Function = Function {
     ),
     validity: "both balls touch the sides and not the bottom; the larger ball lies towards the wide end",
     source: &[derived("two-ball method of workshop metrology"), derived("geometry")],
-    caution: None,
+    hazard: None,
     example: r"slot = taper_by_balls(small_ball: 8 mm, large_ball: 12 mm, apart: 25 mm - 15 mm)
 check slot.full_angle within 28.94 deg .. 28.97 deg",
     body: taper_by_balls,
@@ -90,7 +90,7 @@ pub(super) static SETOVER: Function = Function {
         derived("geometry, similar triangles"),
         in_work("J. Rose, Modern Machine-Shop Practice", "", "tapers between centres"),
     ],
-    caution: None,
+    hazard: None,
     example: r"offset = setover(1 in / 1 ft, length: 3 ft)
 check offset within 1.499 in .. 1.501 in",
     body: by_formula,
@@ -112,7 +112,7 @@ pub(super) static BORE_BY_BALLS: Function = Function {
     ),
     validity: "straight round bore with a flat bottom; each ball touches the wall on its side",
     source: &[derived("two-ball method of workshop metrology"), derived("geometry")],
-    caution: None,
+    hazard: None,
     example: r#"bore = bore_by_balls(lower_ball: 30 mm, upper_ball: 30 mm, height: 54 mm)
 check bore within 47.99 mm .. 48.01 mm   "30 + sqrt(30^2 - 24^2)""#,
     body: bore_by_balls,
@@ -159,7 +159,7 @@ pub(super) static BORE_BY_BALL_ON_EDGE: Function = Function {
     ),
     validity: "sharp clean edge, square to the axis",
     source: &[derived("geometry of the spherical cap")],
-    caution: None,
+    hazard: None,
     example: r"mouth = bore_by_ball_on_edge(ball: 50 mm, above: 40 mm)
 check mouth within 39.99 mm .. 40.01 mm",
     body: |call| {

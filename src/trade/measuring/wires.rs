@@ -28,7 +28,7 @@ pub(super) static BEST_WIRE: Function = Function {
     formula: lines("wire = pitch/(2*cos(angle/2))"),
     validity: VALIDITY,
     source: SOURCE,
-    caution: None,
+    hazard: None,
     example: r"wire = best_wire(1.5 mm)
 check wire within 0.8660 mm .. 0.8661 mm",
     body: |call| Ok(Answer::new().number("wire", best(call.real("pitch"), half(call)?))),
@@ -55,7 +55,7 @@ pub(super) static OVER_WIRES: Function = Function {
     ),
     validity: VALIDITY,
     source: SOURCE,
-    caution: None,
+    hazard: None,
     example: r"m10 = over_wires(1.5 mm, wire: 0.866 mm, pitch_diameter: 9.026 mm)
 check m10.over within 10.3249 mm .. 10.3251 mm",
     body: over_wires,
@@ -69,7 +69,7 @@ pub(super) static PITCH_DIAMETER: Function = Function {
     formula: lines("pitch_diameter = over - wire*(1 + 1/sin(angle/2)) + pitch/(2*tan(angle/2))"),
     validity: VALIDITY,
     source: SOURCE,
-    caution: None,
+    hazard: None,
     example: r"d2 = pitch_diameter_over_wires(10.325 mm, pitch: 1.5 mm, wire: 0.866 mm)
 check d2 within 9.0259 mm .. 9.0262 mm",
     body: |call| {

@@ -1,5 +1,6 @@
 //! What a press fit bears.
 
+use crate::hazard::Hazard;
 use std::f64::consts::PI;
 
 use super::{
@@ -7,7 +8,7 @@ use super::{
     SHAFT, SOURCE, judge_strength, kilonewtons,
 };
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Function, Refusal, Takes};
+use crate::calc::function::{Answer, Call, Function, Refusal, Takes};
 use crate::calc::real::Real;
 use crate::trade::declare::{hairs, lines, moment, or_from, stress};
 
@@ -60,7 +61,7 @@ pub(super) static PRESS_FIT: Function = Function {
     ),
     validity: ELASTIC,
     source: SOURCE,
-    caution: Some(Caution::Pressing),
+    hazard: Some(Hazard::Pressing),
     example: r#"press = press_fit(d: 50 mm, interference: 0.04 mm, length: 60 mm, outer: 90 mm,
                   hub: material("S235JR"), shaft: material("S235JR"), mu: 0.12)
 check press.pressure within 50 MPa .. 61 MPa       "E d/2 (1 - (d/outer)^2), E 200 to 210 GPa"

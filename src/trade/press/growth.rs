@@ -1,11 +1,12 @@
 //! A fit already made, judged by what the hub grew.
 
+use crate::hazard::Hazard;
 use std::f64::consts::PI;
 
 use super::{
     D, ELASTIC, Elastic, HUB, LONG, MU, NoWall, OUTER, PRESSURE, Rings, SIZE, judge_strength, kilonewtons,
 };
-use crate::calc::function::{Answer, Call, Caution, Function, Refusal};
+use crate::calc::function::{Answer, Call, Function, Refusal};
 use crate::calc::real::Real;
 use crate::trade::declare::{in_work, lines, moment, needed, stress};
 
@@ -36,7 +37,7 @@ pub(super) static PRESS_FROM_GROWTH: Function = Function {
     ),
     validity: ELASTIC,
     source: &[in_work("U. C. Jindal, Machine Design", "", "Example 3-14 (hoop strain at the outside)")],
-    caution: Some(Caution::Pressing),
+    hazard: Some(Hazard::Pressing),
     example: r#"found = press_from_growth(d: 80 mm, outer: 120 mm, growth: 0.00492 mm, length: 50 mm,
                           hub: material("S235JR"), mu: 0.2)
 check found.force within 12.8 kN .. 13.6 kN   "13.5 kN for E 210 GPa""#,

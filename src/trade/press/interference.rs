@@ -1,5 +1,6 @@
 //! The interference to make: for a stress allowed, or for a load to hold.
 
+use crate::hazard::Hazard;
 use std::f64::consts::PI;
 
 use super::{
@@ -7,7 +8,7 @@ use super::{
     judge_strength, magnitude,
 };
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal, Takes};
+use crate::calc::function::{Answer, Call, Function, Parameter, Refusal, Takes};
 use crate::calc::real::Real;
 use crate::trade::declare::{in_work, length, lines, needed, or_number, stress};
 
@@ -41,7 +42,7 @@ pub(super) static INTERFERENCE_FOR_STRESS: Function = Function {
         "3rd ed.",
         "ch. 22 (compound cylinders)",
     )],
-    caution: Some(Caution::Pressing),
+    hazard: Some(Hazard::Pressing),
     example: r#"jacket = interference_for_stress(d: 40 mm, outer: 60 mm, inner: 20 mm, hoop: 100 MPa,
                  hub: material("S235JR"), shaft: material("S235JR"))
 check jacket.pressure within 38.4 MPa .. 38.5 MPa
@@ -95,7 +96,7 @@ pub(super) static INTERFERENCE_TO_HOLD: Function = Function {
     ),
     validity: ELASTIC,
     source: SOURCE,
-    caution: Some(Caution::Pressing),
+    hazard: Some(Hazard::Pressing),
     example: r#"wheel = interference_to_hold(d: 60 mm, length: 70 mm, outer: 110 mm, torque: 500 N*m,
                 hub: material("S235JR"), shaft: material("S235JR"), mu: 0.10, safety: 2)
 check wheel.pressure within 25.2 MPa .. 25.3 MPa   "2 x 500 N*m x 2/60 mm over 0.1 pi 60 mm 70 mm""#,

@@ -2,7 +2,8 @@
 
 use super::{D, HUB, INTERFERENCE, SHAFT, SIZE_OR_NONE, property};
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Function, Output, Refusal, Takes};
+use crate::calc::function::{Answer, Call, Function, Output, Refusal, Takes};
+use crate::hazard::Hazard;
 use crate::trade::declare::{in_work, lines, needed, or_number, practice, quantity};
 use crate::trade::say;
 
@@ -54,7 +55,7 @@ pub(super) static SHRINK_TEMPERATURES: Function = Function {
         in_work("A. C. Ugural and S. K. Fenster, Advanced Strength and Applied Elasticity", "", "ch. 8"),
         practice("the clearance"),
     ],
-    caution: Some(Caution::HeatingAndCooling),
+    hazard: Some(Hazard::HotWork),
     example: r#"warm = shrink_temperatures(d: 400 mm, interference: 0.2 mm, clearance: 0.1 mm,
                            hub: material("S235JR"), shaft: material("S235JR"))
 check warm.rise within 57 K .. 69 K   "0.3/(400 x 11 to 13e-6)""#,

@@ -1,7 +1,8 @@
 //! Beams of even section: deflection, bending moment, reactions.
 
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Takes};
+use crate::calc::function::{Answer, Call, Function, Output, Parameter, Refusal, Takes};
+use crate::hazard::Hazard;
 use crate::trade::declare::{
     angle, by_formula, chosen, force, in_work, length, lines, moment, needed, open_table, or_from, or_words,
     recalled,
@@ -36,7 +37,7 @@ pub(super) static CANTILEVER: Function = Function {
         in_work("T. H. Wentzell, Machine Design", "", "Example 1.2 (p. 13)"),
         open_table("public tables of structural formulas", "", "beam deflections"),
     ],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "rod = round_section(d: 1.625 in)\n\
               tip = cantilever(force: 300 lbf, length: 36 in, second_moment: rod.second_moment, modulus: \
               30e6 psi)\n\
@@ -76,7 +77,7 @@ pub(super) static BEAM_POINT: Function = Function {
         open_table("Machine Elements in Mechanical Design", "4th ed.", "table A14-1, simply supported beams"),
         in_work("B. K. Sarkar, Theory of Machines", "", "Illustration 11.11 (p. 297)"),
     ],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "pipe = round_section(d: 60 mm, bore: 44 mm)\n\
               beam = beam_point(force: 4.52 kN, span: 2 m, second_moment: pipe.second_moment, modulus: 206 \
               GPa)\n\
@@ -116,7 +117,7 @@ pub(super) static BEAM_FIXED: Function = Function {
     validity: "As for a beam on two supports; ends that give a little move it towards F L^3/(48 E I) and \
                F L/4.",
     source: &[open_table("public tables of structural formulas", "", "beam deflections")],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "beam = beam_fixed(force: 8 kN, span: 1 m, second_moment: 10 cm^4, modulus: 200 GPa)\n\
               check beam.moment within 999 N·m .. 1001 N·m \"F L/8\"",
     body: by_formula,
@@ -147,7 +148,7 @@ pub(super) static BEAM_OVERHANG: Function = Function {
     ),
     validity: VALIDITY,
     source: &[recalled("J. M. Gere, Mechanics of Materials", "5th ed.", "ch. 9")],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "end = beam_overhang(force: 1 kN, span: 1 m, overhang: 200 mm, second_moment: 10 cm^4, \
               modulus: 200 GPa)\n\
               check end.reaction_near within 1199 N .. 1201 N \"F (L + a)/L\"",
@@ -184,7 +185,7 @@ pub(super) static BEAM_UNIFORM: Function = Function {
         open_table("public tables of structural formulas", "", "beam deflections"),
         in_work("B. K. Sarkar, Theory of Machines", "", "Illustration 11.11 (p. 297) for the first"),
     ],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "beam = beam_uniform(load: 1 N/mm, span: 2 m, second_moment: 10 cm^4, modulus: 200 GPa)\n\
               check beam.moment within 499 N·m .. 501 N·m \"w L^2/8\"",
     body: beam_uniform,

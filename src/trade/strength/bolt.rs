@@ -1,9 +1,10 @@
 //! Bolts: strength classes, stress areas, preload and the torque for it.
 
+use crate::hazard::Hazard;
 use std::f64::consts::PI;
 
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal, Takes};
+use crate::calc::function::{Answer, Call, Function, Parameter, Refusal, Takes};
 use crate::calc::real::Real;
 use crate::trade::declare::{
     by_formula, force, in_work, joined, lines, moment, needed, open_table, optional, or_number, practice,
@@ -71,7 +72,7 @@ pub(super) static BOLT_CLASS: Function = Function {
     validity: "ISO classes M1.6 to M39, SAE grades 1/4 to 1 1/2 in (grade 2 up to 6 in long); sound \
                threads. An old bolt without a mark counts as the weakest class.",
     source: &[open_table("ISO 898-1", "2013", "table 3"), open_table("SAE J429", "", "")],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "bolt = bolt_class(class: \"8.8\", major: 20 mm)\n\
               check bolt.proof within 599 MPa .. 601 MPa \"ISO 898-1\"",
     body: bolt_class,
@@ -116,7 +117,7 @@ pub(super) static STRESS_AREA: Function = Function {
     formula: lines("area = pi/4*(major - 0.9382*pitch)^2"),
     validity: "ISO metric profile.",
     source: &[in_work("ISO 898-1", "", "formula as in U. C. Jindal, Machine Design, Example 9-1")],
-    caution: None,
+    hazard: None,
     example: "m16 = stress_area_metric(major: 16 mm, pitch: 2 mm)\n\
               check m16 within 156.5 mm^2 .. 157.5 mm^2 \"ISO 898-1 prints 157\"",
     body: |call| {
@@ -161,7 +162,7 @@ pub(super) static STRESS_AREA_UNIFIED: Function = Function {
         in_work("Machinery's Handbook", "31st ed.", "tensile stress area"),
         recalled("ASME B1.1", "", ""),
     ],
-    caution: None,
+    hazard: None,
     example: "bolt = stress_area_unified(major: 0.75 in, pitch: 0.1 in)\n\
               check bolt within 0.333 in^2 .. 0.335 in^2 \"3/4-10 UNC: 0.334\"",
     body: stress_area_unified,
@@ -192,7 +193,7 @@ pub(super) static BOLT_PRELOAD: Function = Function {
         in_work(SHIGLEY, "9th ed.", "Example 8-4 (0.75)"),
         recalled(SHIGLEY, "9th ed.", "equation 8-31 (0.9)"),
     ],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "preload = bolt_preload(proof: 85000 psi, area: 0.334 in^2, fraction: 0.85)\n\
               check preload within 24100 lbf .. 24200 lbf \"Wentzell, example 6.1\"",
     body: bolt_preload,
@@ -219,7 +220,7 @@ pub(super) static TIGHTENING_TORQUE: Function = Function {
     formula: lines("torque = k*major*preload"),
     validity: "Nut and washer smooth; by a torque wrench the preload scatters by 25 to 35 %.",
     source: &[in_work("T. H. Wentzell, Machine Design", "", "Example 6.1 (p. 120)")],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "torque = tightening_torque(preload: 24131.5 lbf, major: 0.75 in, k: 0.2)\n\
               check torque within 3615 in·lbf .. 3625 in·lbf \"Wentzell, example 6.1: 3619.73\"",
     body: by_formula,
@@ -249,7 +250,7 @@ pub(super) static PRELOAD_OF_TORQUE: Function = Function {
         in_work("T. H. Wentzell, Machine Design", "", "Example 6.1 (p. 120)"),
         practice("scatter 25 to 35 %"),
     ],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "bolt = preload_of_torque(torque: 3619.73 in·lbf, major: 0.75 in, k: 0.2)\n\
               check bolt.preload within 24100 lbf .. 24200 lbf \"Wentzell, example 6.1\"",
     body: preload_of_torque,
@@ -296,7 +297,7 @@ pub(super) static TIGHTENING_TORQUE_BY_FRICTION: Function = Function {
     ),
     validity: "Thread of 60 degrees; the same preload with the same friction all through.",
     source: &[recalled("VDI 2230 part 1", "", "the long form of the tightening torque")],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "torque = tightening_torque_by_friction(preload: 50 kN, pitch: 2 mm, pitch_diameter: 14.701 \
               mm, bearing_diameter: 20 mm, mu_thread: 0.12, mu_head: 0.12)\n\
               check torque.torque within 126 N·m .. 128 N·m \"M16: 15.9 + 50.9 + 60\"",

@@ -1,10 +1,9 @@
 //! Groups of bolts loaded off their centre.
 
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{
-    Answer, Call, Caution, Field, Function, Gives, Output, Parameter, Refusal, Takes,
-};
+use crate::calc::function::{Answer, Call, Field, Function, Gives, Output, Parameter, Refusal, Takes};
 use crate::calc::real::Real;
+use crate::hazard::Hazard;
 use crate::trade::declare::{count, force, lines, needed, or_number, recalled};
 
 use super::whirl::{all_above_zero, same_length};
@@ -37,7 +36,7 @@ pub(super) static BOLT_GROUP_TILT: Function = Function {
     ),
     validity: "Stiff bracket, equal bolts, preload not counted.",
     source: &[recalled("V. B. Bhandari, Design of Machine Elements", "3rd ed.", "ch. 7")],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "bracket = bolt_group_tilt(moment: 1 kN·m, distances: [50 mm, 50 mm, 150 mm, 150 mm])\n\
               check bracket.force within 2.99 kN .. 3.01 kN \"1000 x 0.15/0.05\"",
     body: bolt_group_tilt,
@@ -98,7 +97,7 @@ pub(super) static BOLT_GROUP_TWIST: Function = Function {
     ),
     validity: "Equal fitted bolts in shear, stiff plates.",
     source: &[recalled("V. B. Bhandari, Design of Machine Elements", "3rd ed.", "ch. 7")],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "bracket = bolt_group_twist(xs: [-50 mm, 50 mm], ys: [0 mm, 0 mm], up: -2 kN, moment: -300 \
               N·m)\n\
               check bracket.force within 3.99 kN .. 4.01 kN \"1 direct + 3 from the moment, at the right\"",

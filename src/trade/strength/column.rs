@@ -1,6 +1,7 @@
 //! Columns: where a slender part that is pushed gives way sideways.
 
-use crate::calc::function::{Caution, Function};
+use crate::calc::function::Function;
+use crate::hazard::Hazard;
 use crate::trade::declare::{by_formula, force, lines, needed, number, open_table, or_number, words};
 
 use super::{AREA, FACTOR, LENGTH, MATERIAL, MODULUS, SECOND_MOMENT, YIELD};
@@ -43,7 +44,7 @@ pub(super) static BUCKLING: Function = Function {
         "",
         "Johnson's parabolic formula, its tangent point, and Euler's formula beyond it",
     )],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "rod = round_section(d: 30 mm)\n\
               strut = buckling(length: 2 m, second_moment: rod.second_moment, area: rod.area, modulus: 206 \
               GPa, yield: 235 MPa)\n\

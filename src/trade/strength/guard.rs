@@ -1,9 +1,10 @@
 //! Whether a shear pin guards its drive: nothing else may give way first.
 
+use crate::hazard::Hazard;
 use std::f64::consts::PI;
 
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Function, Refusal, Takes};
+use crate::calc::function::{Answer, Call, Function, Refusal, Takes};
 use crate::calc::real::Real;
 use crate::trade::declare::{
     in_work, lines, moment, needed, number, optional, or_number, practice, recalled, words,
@@ -61,7 +62,7 @@ pub(super) static SHEAR_PIN_GUARD: Function = Function {
         ),
         practice("scatter of pins"),
     ],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "guard = shear_pin_guard(pin: 6 mm, shaft: 40 mm, strength: 300 MPa, yield: 235 MPa)\n\
               check guard.break_torque within 339 N·m .. 340 N·m \"300 MPa x 28.27 mm^2 x 40 mm\"\n\
               check guard.margin >= 1 \"the shaft outlasts the pin\"",

@@ -1,7 +1,8 @@
 //! A bolted joint under load: stiffnesses, how the load divides, tightening by angle.
 
-use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal};
+use crate::calc::function::{Answer, Call, Function, Parameter, Refusal};
 use crate::calc::real::Real;
+use crate::hazard::Hazard;
 use crate::trade::declare::{
     angle, by_formula, force, in_work, lines, needed, optional, or_from, recalled, share,
 };
@@ -28,7 +29,7 @@ pub(super) static BOLT_STIFFNESS: Function = Function {
     formula: lines("stiffness = modulus/(length/area + shank_length/shank_area)"),
     validity: "Elastic; head and nut stiff.",
     source: &[in_work(SHIGLEY, "9th ed.", "table 8-7 and Example 8-4")],
-    caution: None,
+    hazard: None,
     example: "bolt = bolt_stiffness(area: 157 mm^2, length: 50 mm, modulus: 206 GPa)\n\
               check bolt within 646 kN/mm .. 648 kN/mm \"A E/L\"",
     body: bolt_stiffness,
@@ -69,7 +70,7 @@ pub(super) static CLAMP_STIFFNESS: Function = Function {
     ),
     validity: "One material, room for the cones (more than about 1.5 d + 0.58 l wide).",
     source: &[in_work(SHIGLEY, "9th ed.", "equation 8-22 and Example 8-4")],
-    caution: None,
+    hazard: None,
     example: "plates = clamp_stiffness(major: 16 mm, grip: 40 mm, modulus: 206 GPa)\n\
               check plates within 3.0 MN/mm .. 3.5 MN/mm \"about five times the bolt\"",
     body: by_formula,
@@ -94,7 +95,7 @@ pub(super) static JOINT_UNDER_LOAD: Function = Function {
     ),
     validity: "Elastic; load through the middle of what is clamped.",
     source: &[recalled("V. B. Bhandari, Design of Machine Elements", "3rd ed.", "ch. 7")],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "joint = joint_under_load(preload: 20 kN, load: 10 kN, bolt: 200 kN/mm, clamped: 800 kN/mm)\n\
               check joint.bolt_force within 21.9 kN .. 22.1 kN \"20 + 0.2 x 10\"\n\
               check joint.clamp_force within 11.9 kN .. 12.1 kN \"20 - 0.8 x 10\"",
@@ -140,7 +141,7 @@ pub(super) static TURN_OF_NUT: Function = Function {
     ),
     validity: "From snug: all faces touching. More certain than torque, as friction does not enter.",
     source: &[recalled(SHIGLEY, "9th ed.", "problem 8-27")],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "nut = turn_of_nut(preload: 50 kN, pitch: 2 mm, bolt: 500 kN/mm)\n\
               check nut within 17.9 deg .. 18.1 deg \"0.1 mm of stretch on 2 mm of pitch\"",
     body: by_formula,

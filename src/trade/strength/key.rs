@@ -1,8 +1,9 @@
 //! Parallel keys, their sizes, and the hub they drive.
 
+use crate::hazard::Hazard;
 use std::f64::consts::PI;
 
-use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal};
+use crate::calc::function::{Answer, Call, Function, Parameter, Refusal};
 use crate::calc::real::Real;
 use crate::trade::declare::{
     by_formula, chosen, force, in_work, length, lines, needed, open_table, or_from, or_number, or_words,
@@ -90,7 +91,7 @@ pub(super) static KEY_SIZE: Function = Function {
     validity: "Shafts over 6 to 500 mm, or over 5/16 to 11 in (flat above 6 1/2 in). Inch depths are half \
                the height, from the side of the keyway.",
     source: &[open_table("DIN 6885-1, ISO/R 773", "", ""), open_table("ANSI B17.1", "1967", "table 1")],
-    caution: None,
+    hazard: None,
     example: "key = key_size(d: 40 mm)\n\
               check key.width within 11.99 mm .. 12.01 mm \"DIN 6885-1: 12 x 8\"",
     body: key_size_of,
@@ -147,7 +148,7 @@ pub(super) static KEY_STRESS: Function = Function {
         in_work("T. H. Wentzell, Machine Design", "", "ch. 15"),
         recalled("DIN 6892", "", "bearing on the true depth"),
     ],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "key = key_stress(torque: 180 in·lbf, d: 0.5 in, width: 1/8 in, height: 1/8 in, length: 0.472 \
               in)\n\
               check key.shear_stress within 12.1 ksi .. 12.3 ksi \"Wentzell, example 15.1: 30.5 ksi/2.5\"",
@@ -195,7 +196,7 @@ pub(super) static KEY_LENGTH: Function = Function {
         in_work("T. H. Wentzell, Machine Design", "", "Example 15.1 (p. 332)"),
         in_work("Sadhu Singh, Machine Design I", "", "Example 7.8 (p. 208)"),
     ],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "key = key_length(torque: 180 in·lbf, d: 0.5 in, width: 1/8 in, height: 1/8 in, shear: 30500 \
               psi, crushing: 51000 psi, safety: 2.5)\n\
               check key.length within 0.56 in .. 0.57 in \"Wentzell, example 15.1: 0.56\"",
@@ -240,7 +241,7 @@ pub(super) static KEY_BALANCED: Function = Function {
     ),
     validity: VALIDITY,
     source: &[in_work("Sadhu Singh, Machine Design I", "", "Example 7.7 (p. 208)")],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "key = key_balanced(d: 50 mm, width: 15 mm, shear: 42 MPa, crushing: 72 MPa)\n\
               check key.height within 17.4 mm .. 17.6 mm \"Sadhu Singh, example 7.7: 17.5\"\n\
               check key.length within 65.4 mm .. 65.5 mm \"the same: 65.45\"",
@@ -268,7 +269,7 @@ pub(super) static TANGENT_KEYS: Function = Function {
     ),
     validity: "Two keys driven up evenly, torque both ways; heavy old drives.",
     source: &[open_table("a textbook of machine design", "", "question 7.24, published solution")],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "keys = tangent_keys(torque: 2000 N·m, d: 100 mm, width: 25 mm, length: 100 mm)\n\
               check keys.force within 19.9 kN .. 20.1 kN \"T/D\"",
     body: by_formula,
@@ -282,7 +283,7 @@ pub(super) static FLANGE_THICKNESS: Function = Function {
     formula: lines("thickness = 2*torque/(pi*hub^2*shear)"),
     validity: "Shear round the hub only; castings are made thicker than this.",
     source: &[in_work("Sadhu Singh, Machine Design I", "", "Example 7.10 (p. 212)")],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "flange = flange_thickness(torque: 800 N·m, hub: 70 mm, shear: 10 MPa)\n\
               check flange within 10.3 mm .. 10.5 mm \"Sadhu Singh, example 7.10: 10.4\"",
     body: by_formula,

@@ -1,7 +1,8 @@
 //! Pins in plates: clevises, lugs, riveted and bolted laps.
 
-use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal, Source};
+use crate::calc::function::{Answer, Call, Function, Parameter, Refusal, Source};
 use crate::calc::real::Real;
+use crate::hazard::Hazard;
 use crate::trade::declare::{
     by_formula, derived, force, in_work, lines, moment, needed, or_from, or_number, practice, stress, words,
 };
@@ -49,7 +50,7 @@ pub(super) static CLEVIS_PIN: Function = Function {
         derived("statics, with the load even along eye and arms"),
         in_work("J. M. Gere, Mechanics of Materials", "5th ed.", "Example 1-5 (shear)"),
     ],
-    caution: Some(Caution::Lifting),
+    hazard: Some(Hazard::Lifting),
     example: "pin = clevis_pin(force: 10 kN, d: 20 mm, eye: 20 mm, fork: 10 mm)\n\
               check pin.moment within 49.9 N·m .. 50.1 N·m \"10 kN x 40 mm/8\"\n\
               check pin.pressure_eye within 24.9 MPa .. 25.1 MPa \"10 kN/(20 x 20 mm^2)\"",
@@ -81,7 +82,7 @@ pub(super) static PINNED_PLATE: Function = Function {
     ),
     validity: PLATE_VALIDITY,
     source: PLATE_SOURCE,
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "lap = pinned_plate(force: 60 kN, d: 25 mm, thickness: 20 mm, width: 100 mm, edge: 40 mm)\n\
               check lap.shear within 122 MPa .. 122.5 MPa \"Jindal, example 11-1: 122.23\"\n\
               check lap.bearing within 119.9 MPa .. 120.1 MPa \"the same: 120\"",
@@ -156,7 +157,7 @@ pub(super) static PINNED_PLATE_CAPACITY: Function = Function {
     ),
     validity: PLATE_VALIDITY,
     source: PLATE_SOURCE,
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "rod = pinned_plate_capacity(d: 1 in, thickness: 0.5 in, width: 3 in, edge: 2 in, shear: 6500 \
               psi, bearing: 26000 psi, net: 11000 psi, planes: 2)\n\
               check rod.by_net within 10990 lbf .. 11010 lbf \"Gere, 5th ed., example 1-7: 11000\"\n\

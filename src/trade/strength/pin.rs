@@ -1,8 +1,9 @@
 //! Pins and bolts in shear: plain, across a shaft, round a flange.
 
+use crate::hazard::Hazard;
 use std::f64::consts::PI;
 
-use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal};
+use crate::calc::function::{Answer, Call, Function, Parameter, Refusal};
 use crate::calc::real::Real;
 use crate::trade::declare::{by_formula, force, in_work, length, lines, moment, needed, stress};
 
@@ -45,7 +46,7 @@ pub(super) static PIN_SHEAR: Function = Function {
         in_work("R. C. Hibbeler, Mechanics of Materials", "", "Example 1.10 (p. 35)"),
         in_work("J. M. Gere, Mechanics of Materials", "5th ed.", "Example 1-5"),
     ],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "pin = pin_shear(force: 12 kip, d: 0.75 in, planes: 2)\n\
               check pin within 13.5 ksi .. 13.7 ksi \"Gere, 5th ed., example 1-5: 13.6\"",
     body: by_formula,
@@ -65,7 +66,7 @@ pub(super) static CROSS_PIN: Function = Function {
     ),
     validity: VALIDITY,
     source: &[in_work("Machinery's Handbook", "31st ed.", "Strength of Taper Pins, Example 6(a)")],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "pin = cross_pin(torque: 1500 in·lbf, pin: 0.375 in, shaft: 2 in)\n\
               check pin.shear_stress within 6760 psi .. 6800 psi \"the handbook, rounding 4/pi to 1.27: \
               6770\"",
@@ -93,7 +94,7 @@ pub(super) static CROSS_PIN_SIZE: Function = Function {
     formula: lines("d = sqrt(4*torque/(pi*count*shaft*strength))"),
     validity: VALIDITY,
     source: &[in_work("Machinery's Handbook", "31st ed.", "Strength of Taper Pins, Example 6(a)")],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "pin = cross_pin_size(torque: 1500 in·lbf, shaft: 2 in, strength: 6000 psi)\n\
               check pin within 0.398 in .. 0.401 in \"the handbook: 0.4\"",
     body: cross_pin_size,
@@ -126,7 +127,7 @@ pub(super) static CROSS_PIN_BREAK: Function = Function {
         in_work("public workshop estimate of an outboard drive pin", "", "worked example PB-03"),
         in_work("Machinery's Handbook", "31st ed.", "Strength of Taper Pins (formula)"),
     ],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "pin = cross_pin_break(pin: 0.25 in, shaft: 0.75 in, strength: 67500 psi)\n\
               check pin.torque within 2450 in·lbf .. 2550 in·lbf \"the estimate: 2500\"",
     body: cross_pin_break,
@@ -150,7 +151,7 @@ pub(super) static FLANGE_PINS: Function = Function {
     validity: "Single shear, fitted pins that share evenly. Bolts in clearance holes drive by friction, \
                not by shear.",
     source: &[in_work("Sadhu Singh, Machine Design I", "", "Example 7.10 (p. 212)")],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "bolts = flange_pins(torque: 800 N·m, pin: 6.9645 mm, radius: 62.5 mm, count: 6)\n\
               check bolts.shear_stress within 55.9 MPa .. 56.1 MPa \"Sadhu Singh, example 7.10: 56\"",
     body: by_formula,
@@ -164,7 +165,7 @@ pub(super) static FLANGE_PINS_SIZE: Function = Function {
     formula: lines("d = sqrt(4*torque/(pi*count*radius*strength))"),
     validity: "Single shear, fitted pins that share evenly; an overload device has one pin.",
     source: &[in_work("Sadhu Singh, Machine Design I", "", "Example 7.10 (p. 212)")],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "bolt = flange_pins_size(torque: 800 N·m, radius: 62.5 mm, count: 6, strength: 56 MPa)\n\
               check bolt within 6.95 mm .. 6.98 mm \"Sadhu Singh, example 7.10: 6.96\"",
     body: by_formula,

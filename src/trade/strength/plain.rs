@@ -1,7 +1,8 @@
 //! Plain stresses: pull, push, pressure on a projected area, and stresses put together.
 
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Absent, Answer, Call, Caution, Function, Parameter, Refusal, Takes};
+use crate::calc::function::{Absent, Answer, Call, Function, Parameter, Refusal, Takes};
+use crate::hazard::Hazard;
 use crate::trade::declare::{
     by_formula, derived, force, in_work, length, lines, needed, number, open_table, or_number, recalled,
     stress,
@@ -36,7 +37,7 @@ pub(super) static AXIAL_STRESS: Function = Function {
     ),
     validity: "Elastic, away from the ends and from notches; a push on a slender bar needs `buckling`.",
     source: &[derived("definition of stress and Hooke's law")],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "post = axial_stress(force: -26000 lbf, area: 3.338 in^2, length: 16 in, modulus: 30e6 psi)\n\
               check post.stress within -7800 psi .. -7780 psi \"Gere, 5th ed., example 1-1\"",
     body: by_formula,
@@ -63,7 +64,7 @@ pub(super) static STRETCH: Function = Function {
     ),
     validity: "Elastic, even section along the length.",
     source: &[in_work("J. M. Gere, Mechanics of Materials", "5th ed.", "section 1.2 and example 1-1")],
-    caution: None,
+    hazard: None,
     example: "post = stretch(change: -0.012 in, length: 16 in, modulus: 10.4e6 psi)\n\
               check post.strain within -0.000751 .. -0.000749 \"Gere, 5th ed., example 1-1: 750e-6\"",
     body: by_formula,
@@ -83,7 +84,7 @@ pub(super) static BEARING_PRESSURE: Function = Function {
     validity: "Close fit; pressure taken even over the projected area, in fact it peaks higher in a loose \
                hole.",
     source: &[in_work("J. M. Gere, Mechanics of Materials", "5th ed.", "section 1.6 and example 1-5")],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "strut = bearing_pressure(force: 12 kip, d: 0.75 in, length: 0.375 in, count: 2)\n\
               check strut within 21.2 ksi .. 21.4 ksi \"Gere, 5th ed., example 1-5: 21.3\"",
     body: by_formula,
@@ -122,7 +123,7 @@ pub(super) static COMBINED_STRESS: Function = Function {
         ),
         derived("distortion energy (von Mises)"),
     ],
-    caution: None,
+    hazard: None,
     example: "point = combined_stress(normal: 80 MPa, shear: 30 MPa)\n\
               check point.max_shear within 49.9 MPa .. 50.1 MPa \"a 3-4-5 triangle\"",
     body: by_formula,
@@ -149,7 +150,7 @@ pub(super) static ECCENTRIC_LOAD: Function = Function {
     ),
     validity: "Short: no buckling; elastic.",
     source: &[in_work("T. H. Wentzell, Machine Design", "", "Example 4.1 (p. 66)")],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "post = eccentric_load(force: 10000 lbf, eccentricity: 2 in, d: 2 in)\n\
               check post.stress_near within -28700 psi .. -28600 psi \"Wentzell, example 4.1: -28648\"",
     body: eccentric_load,
@@ -190,7 +191,7 @@ pub(super) static SHEAR_STRENGTH: Function = Function {
         open_table("Industrial Fasteners Institute, Inch Fastener Standards", "7th ed.", "p. B-8 (0.6)"),
         recalled("books that differ", "", "0.75 mild steel, 0.82 in one text"),
     ],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "pin = shear_strength(uts: 400 MPa)\n\
               check pin.holds within 199 MPa .. 201 MPa \"half\"\n\
               check pin.breaks >= 320 MPa \"the same pin may hold this much\"",

@@ -48,7 +48,7 @@ pub(super) static I_SECTION: Function = Function {
     ),
     validity: VALIDITY,
     source: SOURCE,
-    caution: None,
+    hazard: None,
     example: "beam = i_section(height: 200 mm, width: 100 mm, web: 6 mm, flange: 9 mm)\n\
               check beam.area within 2891 mm^2 .. 2893 mm^2 \"2 x 100 x 9 + 182 x 6\"",
     body: |call| built(call, [true, true], Place::Middle),
@@ -75,7 +75,7 @@ pub(super) static CHANNEL_SECTION: Function = Function {
     ),
     validity: VALIDITY,
     source: SOURCE,
-    caution: None,
+    hazard: None,
     example: "channel = channel_section(height: 100 mm, width: 50 mm, web: 6 mm, flange: 8 mm)\n\
               check channel.area within 1303 mm^2 .. 1305 mm^2 \"2 x 50 x 8 + 84 x 6\"",
     body: |call| built(call, [true, true], Place::Left),
@@ -102,7 +102,7 @@ pub(super) static TEE_SECTION: Function = Function {
     ),
     validity: VALIDITY,
     source: SOURCE,
-    caution: None,
+    hazard: None,
     example: "tee = tee_section(height: 80 mm, width: 80 mm, web: 9 mm, flange: 9 mm)\n\
               check tee.area within 1358 mm^2 .. 1360 mm^2 \"80 x 9 + 71 x 9\"",
     body: |call| built(call, [false, true], Place::Middle),
@@ -129,7 +129,7 @@ pub(super) static ANGLE_SECTION: Function = Function {
     ),
     validity: VALIDITY,
     source: SOURCE,
-    caution: None,
+    hazard: None,
     example: "angle = angle_section(height: 60 mm, width: 60 mm, web: 6 mm, flange: 6 mm)\n\
               check angle.area within 683 mm^2 .. 685 mm^2 \"60 x 6 + 54 x 6\"",
     body: |call| built(call, [true, false], Place::Left),

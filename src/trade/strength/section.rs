@@ -48,7 +48,7 @@ pub(super) static ROUND_SECTION: Function = Function {
     ),
     validity: "Bore concentric with the outside.",
     source: &[recalled("EN 10210-2", "2006", "annex A (circular hollow sections)")],
-    caution: None,
+    hazard: None,
     example: "tube = round_section(d: 114.3 mm, bore: 104.3 mm)\n\
               check tube.area within 17.1 cm^2 .. 17.3 cm^2 \"EN 10210-2 prints 17.2\"\n\
               check tube.mass_per_length within 13.4 kg/m .. 13.6 kg/m \"EN 10210-2 prints 13.5\"",
@@ -112,7 +112,7 @@ pub(super) static BOX_SECTION: Function = Function {
         recalled("EN 10210-2", "2006", "annex A"),
         derived("corner figures: a square less its inscribed quarter circle, a closed form"),
     ],
-    caution: None,
+    hazard: None,
     example: "box = box_section(width: 50 mm, height: 100 mm, wall: 5 mm)\n\
               check box.area within 1399 mm^2 .. 1401 mm^2 \"2 x 5 x (50 + 100 - 10)\"",
     body: box_section,
@@ -216,7 +216,7 @@ pub(super) static RECTANGLE_SECTION: Function = Function {
     ),
     validity: "Sharp corners.",
     source: &[recalled("S. Timoshenko and J. N. Goodier, Theory of Elasticity", "3rd ed.", "section 109")],
-    caution: None,
+    hazard: None,
     example: "rod = rectangle_section(width: 10 mm, height: 40 mm)\n\
               check rod.second_moment within 5.33 cm^4 .. 5.34 cm^4 \"10 x 40^3/12\"",
     body: by_formula,

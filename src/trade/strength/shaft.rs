@@ -1,7 +1,8 @@
 //! Shafts: torque from power, torsion, bending, both together, twist.
 
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal, Takes};
+use crate::calc::function::{Answer, Call, Function, Parameter, Refusal, Takes};
+use crate::hazard::Hazard;
 use crate::trade::declare::{
     angle, by_formula, derived, in_work, lines, moment, needed, or_number, quantity, recalled, stress,
 };
@@ -20,7 +21,7 @@ pub(super) static TORQUE_OF_POWER: Function = Function {
     formula: lines("torque = power/speed"),
     validity: "Even running; starting and shocks are a multiple of it.",
     source: &[in_work("T. H. Wentzell, Machine Design", "", "Example 3.4 (p. 46)")],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "torque = torque_of_power(power: 10 hp, speed: 1750 rpm)\n\
               check torque within 359 in·lbf .. 361 in·lbf \"Wentzell, example 3.4: 360\"",
     body: by_formula,
@@ -34,7 +35,7 @@ pub(super) static POWER_OF_TORQUE: Function = Function {
     formula: lines("power = torque*speed"),
     validity: "Even running.",
     source: &[derived("definition of power")],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "power = power_of_torque(torque: 100 N·m, speed: 955 rpm)\n\
               check power within 9.99 kW .. 10.01 kW \"T = 9549.3 kW/n\"",
     body: by_formula,
@@ -55,7 +56,7 @@ pub(super) static TORSION: Function = Function {
     ),
     validity: "Elastic, round, away from keyways, holes and shoulders: those raise it 1.3 to 3 times.",
     source: &[in_work("J. M. Gere, Mechanics of Materials", "5th ed.", "section 3.3 and examples 3-1, 3-6")],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "rod = torsion(torque: 250 ft·lbf, d: 1.5 in)\n\
               check rod.shear_stress within 4520 psi .. 4535 psi \"Gere, 5th ed., example 3-1: 4530\"",
     body: torsion,
@@ -91,7 +92,7 @@ pub(super) static TWIST: Function = Function {
     ),
     validity: "Elastic, round, even section.",
     source: &[in_work("J. M. Gere, Mechanics of Materials", "5th ed.", "section 3.3 and examples 3-1, 3-8")],
-    caution: None,
+    hazard: None,
     example: "rod = twist(torque: 250 ft·lbf, length: 54 in, d: 1.5 in, shear_modulus: 11.5e6 psi)\n\
               check rod.twist within 1.61 deg .. 1.63 deg \"Gere, 5th ed., example 3-1: 1.62\"",
     body: twist,
@@ -135,7 +136,7 @@ pub(super) static SHAFT_STRESS: Function = Function {
         in_work("T. H. Wentzell, Machine Design", "", "Example 4.4 (p. 71)"),
         recalled("J. M. Gere, Mechanics of Materials", "5th ed.", "ch. 8"),
     ],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "shaft = shaft_stress(moment: 1890.8 in·lbf, torque: 2521.1 in·lbf, d: 1.25 in)\n\
               check shaft.bending_stress within 9850 psi .. 9870 psi \"Wentzell, example 4.4: 9857\"\n\
               check shaft.max_normal within 13100 psi .. 13200 psi \"the same: 13142\"",

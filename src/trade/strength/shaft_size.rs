@@ -1,8 +1,9 @@
 //! The shaft that a load needs, and the torque that a shaft may carry.
 
+use crate::hazard::Hazard;
 use std::f64::consts::PI;
 
-use crate::calc::function::{Absent, Answer, Call, Caution, Function, Parameter, Refusal, Sign, Takes};
+use crate::calc::function::{Absent, Answer, Call, Function, Parameter, Refusal, Sign, Takes};
 use crate::trade::declare::{
     by_formula, in_work, length, lines, moment, needed, open_table, optional, or_number, recalled, stress,
     words,
@@ -35,7 +36,7 @@ pub(super) static SHAFT_CODE_STRESS: Function = Function {
         recalled("ASME code for transmission shafting", "1927", "a quarter less at a keyway"),
         in_work("Sadhu Singh, Machine Design I", "", "Example 6.1"),
     ],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "allowed = shaft_code_stress(yield: 380 MPa, uts: 650 MPa, keyway: true)\n\
               check allowed within 85.4 MPa .. 85.6 MPa \"Sadhu Singh, example 6.1: 0.75 min(114, 117)\"",
     body: by_formula,
@@ -72,7 +73,7 @@ pub(super) static SHAFT_DIAMETER: Function = Function {
         in_work("Sadhu Singh, Machine Design I", "", "Example 6.1 (p. 168)"),
         recalled("ASME code for transmission shafting", "1927", "factors"),
     ],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "shaft = shaft_diameter(torque: 795.8 N·m, shear: 60 MPa)\n\
               check shaft.d within 40.6 mm .. 40.8 mm \"(16 x 795.8/(pi x 60e6))^(1/3)\"",
     body: shaft_diameter,
@@ -125,7 +126,7 @@ pub(super) static SHAFT_CAPACITY: Function = Function {
     ),
     validity: "Elastic, no notch factors.",
     source: &[in_work("J. M. Gere, Mechanics of Materials", "5th ed.", "Example 3-1")],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "rod = shaft_capacity(d: 1.5 in, shear: 6000 psi, twist: 2.5 deg, length: 54 in, \
               shear_modulus: 11.5e6 psi)\n\
               check rod.torque within 330 ft·lbf .. 332 ft·lbf \"Gere, 5th ed., example 3-1: 331\"",

@@ -1,6 +1,7 @@
 //! Shells and pipes under pressure.
 
-use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal};
+use crate::calc::function::{Answer, Call, Function, Parameter, Refusal};
+use crate::hazard::Hazard;
 use crate::trade::declare::{in_work, length, lines, needed, or_number, recalled, stress};
 
 use super::weld::efficiency;
@@ -27,7 +28,7 @@ pub(super) static HOOP_STRESS: Function = Function {
     ),
     validity: VALIDITY,
     source: &[in_work("U. C. Jindal, Machine Design", "", "Example 3-11")],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "shell = hoop_stress(pressure: 1.2 MPa, d: 1500 mm, wall: 12 mm, efficiency: 0.75)\n\
               check shell.hoop within 99.9 MPa .. 100.1 MPa \"Jindal, example 3-11: 100\"",
     body: hoop_stress,
@@ -59,7 +60,7 @@ pub(super) static SHELL_WALL: Function = Function {
     ),
     validity: VALIDITY,
     source: &[in_work("U. C. Jindal, Machine Design", "", "Example 3-11")],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "shell = shell_wall(pressure: 1.2 MPa, d: 1500 mm, stress: 100 MPa, efficiency: 0.75)\n\
               check shell.wall within 11.99 mm .. 12.01 mm \"Jindal, example 3-11: 12\"",
     body: shell_wall,
@@ -83,7 +84,7 @@ pub(super) static THICK_WALL: Function = Function {
     ),
     validity: "Elastic, open ends, brittle materials by the largest stress; no temperature difference.",
     source: &[recalled("V. B. Bhandari, Design of Machine Elements", "3rd ed.", "ch. 22")],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "cylinder = thick_wall(pressure: 30 MPa, bore: 100 mm, stress: 50 MPa)\n\
               check cylinder.d within 199.9 mm .. 200.1 mm \"sqrt(80/20) = 2\"",
     body: thick_wall,

@@ -1,8 +1,9 @@
 //! Threads that strip: areas in shear, what gives first, how much thread it takes.
 
+use crate::hazard::Hazard;
 use std::f64::consts::PI;
 
-use crate::calc::function::{Answer, Call, Caution, Function, Parameter, Refusal, Sign, Source, Takes};
+use crate::calc::function::{Answer, Call, Function, Parameter, Refusal, Sign, Source, Takes};
 use crate::calc::real::Real;
 use crate::trade::declare::{
     force, in_work, length, needed, number, optional, or_from, or_number, table, words,
@@ -141,7 +142,7 @@ pub(super) static THREAD_SHEAR_AREA: Function = Function {
     ),
     validity: VALIDITY,
     source: SOURCE,
-    caution: None,
+    hazard: None,
     example: "m16 = thread_shear_area(engagement: 16 mm, pitch: 2 mm, major: 16 mm, pitch_diameter: 14.701 mm, \
               minor: 13.835 mm)\n\
               check m16.screw within 521 mm^2 .. 522 mm^2 \"basic sizes: 3/4 of the cylinder\"",
@@ -189,7 +190,7 @@ pub(super) static THREAD_STRIPPING: Function = Function {
     ),
     validity: VALIDITY,
     source: SOURCE,
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "m16 = thread_stripping(engagement: 16 mm, pitch: 2 mm, major: 16 mm, pitch_diameter: 14.701 mm, \
               minor: 13.835 mm, area: 156.7 mm^2, screw_uts: 400 MPa, nut_uts: 150 MPa)\n\
               check m16.nut_strips within 52 kN .. 53 kN \"0.5 x 150 MPa x 7/8 of the cylinder\"\n\
@@ -252,7 +253,7 @@ pub(super) static THREAD_ENGAGEMENT: Function = Function {
     ),
     validity: VALIDITY,
     source: SOURCE,
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "m16 = thread_engagement(pitch: 2 mm, major: 16 mm, pitch_diameter: 14.701 mm, minor: 13.835 mm, \
               area: 156.7 mm^2, screw_uts: 400 MPa, nut_uts: 400 MPa)\n\
               check m16.engagement within 9.5 mm .. 9.7 mm \"0.6 d between like materials\"\n\

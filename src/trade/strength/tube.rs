@@ -1,7 +1,8 @@
 //! Tubes that stick out, spigots in sockets, walls that are worn.
 
-use crate::calc::function::{Answer, Call, Caution, Function, Refusal};
+use crate::calc::function::{Answer, Call, Function, Refusal};
 use crate::calc::real::Real;
+use crate::hazard::Hazard;
 use crate::trade::declare::{
     by_formula, chosen, derived, length, lines, needed, open_table, or_words, practice, recalled, share,
     stress, words,
@@ -34,7 +35,7 @@ pub(super) static TUBE_STUB: Function = Function {
     validity: "Elastic, even wall, root without notch; a thin tube (d/wall above 50) needs a check of its \
                wall.",
     source: &[open_table("J. M. Gere, Mechanics of Materials", "", "equation 5-41 and Example 5-11")],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "stub = tube_stub(force: 2 kN, length: 100 mm, d: 60 mm, bore: 44 mm)\n\
               check stub.bending_stress within 13.2 MPa .. 13.4 MPa \"200 N·m/15.07 cm^3\"",
     body: tube_stub,
@@ -84,7 +85,7 @@ pub(super) static SPIGOT: Function = Function {
         "",
         "ch. 10 (rigid-body pressure as for an eccentric load)",
     )],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "post = spigot(force: 5 kN, arm: 300 mm, d: 80 mm, length: 200 mm)\n\
               check post.mean within 0.312 MPa .. 0.313 MPa \"5000/(80 x 200)\"\n\
               check post.peak within 4.06 MPa .. 4.07 MPa \"0.3125 (1 + 6 x 400/200)\"",
@@ -124,7 +125,7 @@ pub(super) static WALL_LEFT: Function = Function {
     ),
     validity: "The least reading, not the mean; pits act as notches besides.",
     source: &[derived("closed form of the annulus"), practice("use of the least wall")],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "post = wall_left(d: 100 mm, wall: 10 mm, least: 8 mm)\n\
               check post.loss within 19.9 % .. 20.1 % \"2 of 10 mm\"\n\
               check post.strength_left within 84 % .. 86 % \"84^4 and 80^4 of 100^4\"",
@@ -168,7 +169,7 @@ pub(super) static WALL_ECCENTRIC: Function = Function {
     ),
     validity: "Both round.",
     source: &[derived("geometry")],
-    caution: None,
+    hazard: None,
     example: "tube = wall_eccentric(d: 100 mm, bore: 80 mm, offset: 1.5 mm)\n\
               check tube.least within 8.49 mm .. 8.51 mm \"10 - 1.5\"",
     body: wall_eccentric,
@@ -195,7 +196,7 @@ pub(super) static OVALITY: Function = Function {
         practice("definition for tubes and pressure parts"),
         recalled("EN 10210-2", "", "takes it by the specified diameter instead"),
     ],
-    caution: None,
+    hazard: None,
     example: "tube = ovality(largest: 101 mm, smallest: 99 mm)\n\
               check tube within 1.99 % .. 2.01 % \"2 of 100 mm\"",
     body: ovality,
@@ -229,7 +230,7 @@ pub(super) static TUBE_CLASS: Function = Function {
     ),
     validity: "Steel tubes in bending or pushed.",
     source: &[recalled("EN 1993-1-1", "2005", "table 5.2, sheet 3")],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "tube = tube_class(d: 114.3 mm, bore: 104.3 mm, yield: 235 MPa)\n\
               check tube.slenderness <= 50 \"class 1\"",
     body: tube_class,

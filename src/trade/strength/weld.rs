@@ -1,7 +1,8 @@
 //! Fillet and butt welds.
 
-use crate::calc::function::{Absent, Answer, Call, Caution, Function, Parameter, Refusal, Takes};
+use crate::calc::function::{Absent, Answer, Call, Function, Parameter, Refusal, Takes};
 use crate::calc::real::Real;
+use crate::hazard::Hazard;
 use crate::trade::declare::{
     by_formula, force, in_work, length, lines, needed, open_table, optional, or_number, practice, stress,
 };
@@ -36,7 +37,7 @@ pub(super) static FILLET_WELD: Function = Function {
     ),
     validity: VALIDITY,
     source: &[in_work("U. C. Jindal, Machine Design", "", "Example 12-1")],
-    caution: Some(Caution::LoadCarryingWeld),
+    hazard: Some(Hazard::LoadCarryingWeld),
     example: "weld = fillet_weld(force: 100 kN, leg: 8 mm, length: 60 mm, count: 4)\n\
               check weld.shear_stress within 73.6 MPa .. 73.8 MPa \"Jindal, example 12-1: 73.7\"",
     body: fillet_weld,
@@ -74,7 +75,7 @@ pub(super) static FILLET_WELD_LOAD: Function = Function {
     ),
     validity: VALIDITY,
     source: &[in_work("U. C. Jindal, Machine Design", "", "Example 12-3")],
-    caution: Some(Caution::LoadCarryingWeld),
+    hazard: Some(Hazard::LoadCarryingWeld),
     example: "load = fillet_weld_load(leg: 12 mm, length: 60 mm, shear: 80 MPa, count: 2)\n\
               check load within 81.4 kN .. 81.5 kN \"Jindal, example 12-3: 81.446\"",
     body: |call| {
@@ -101,7 +102,7 @@ pub(super) static WELD_SIZE: Function = Function {
         in_work("V. B. Bhandari, Design of Machine Elements", "3rd ed.", "Examples 8.9 to 8.15"),
         practice("leg not above the plate"),
     ],
-    caution: Some(Caution::LoadCarryingWeld),
+    hazard: Some(Hazard::LoadCarryingWeld),
     example: "weld = weld_size(line_load: 500 N/mm, allowable: 100 MPa)\n\
               check weld.leg within 7.06 mm .. 7.08 mm \"5 mm/0.707\"",
     body: weld_size,
@@ -141,7 +142,7 @@ pub(super) static WELD_STRENGTH: Function = Function {
     validity: "Weldable structural steel with matching electrodes, factored static loads. Not for cast \
                iron, old steel of unknown grade or fatigue.",
     source: &[open_table("EN 1993-1-8", "2005", "4.5.3.2 and 4.5.3.3, table 4.1")],
-    caution: Some(Caution::LoadCarryingWeld),
+    hazard: Some(Hazard::LoadCarryingWeld),
     example: "weld = weld_strength(uts: 360 MPa, beta: 0.8)\n\
               check weld.simplified within 207 MPa .. 209 MPa \"S235: 360/(1.732 x 0.8 x 1.25)\"",
     body: by_formula,
@@ -170,7 +171,7 @@ pub(super) static BUTT_WELD: Function = Function {
     formula: lines("stress = force/(efficiency*thickness*length)"),
     validity: BUTT_VALIDITY,
     source: &[open_table("V. M. Faires, Design of Machine Elements", "", "problem 941, published solution")],
-    caution: Some(Caution::LoadCarryingWeld),
+    hazard: Some(Hazard::LoadCarryingWeld),
     example: "weld = butt_weld(force: 100 kN, thickness: 10 mm, length: 100 mm, efficiency: 0.8)\n\
               check weld within 124 MPa .. 126 MPa \"100/0.8\"",
     body: |call| {
@@ -192,7 +193,7 @@ pub(super) static BUTT_WELD_LOAD: Function = Function {
     formula: lines("load = efficiency*thickness*length*stress"),
     validity: BUTT_VALIDITY,
     source: &[open_table("V. M. Faires, Design of Machine Elements", "", "problem 941, published solution")],
-    caution: Some(Caution::LoadCarryingWeld),
+    hazard: Some(Hazard::LoadCarryingWeld),
     example: "load = butt_weld_load(thickness: 10 mm, length: 100 mm, stress: 100 MPa, efficiency: 0.8)\n\
               check load within 79.9 kN .. 80.1 kN \"0.8 x 100\"",
     body: |call| {
@@ -231,7 +232,7 @@ pub(super) static ANGLE_WELDS: Function = Function {
     ),
     validity: "Equal fillets along both edges, no end weld.",
     source: &[in_work("I. J. Levinson, Statics and Strength of Materials", "", "Example 15.2")],
-    caution: Some(Caution::LoadCarryingWeld),
+    hazard: Some(Hazard::LoadCarryingWeld),
     example: "welds = angle_welds(force: 75 kip, line_load: 5000 lbf/in, y1: 2.63 in, y2: 1.37 in)\n\
               check welds.length1 within 5.13 in .. 5.15 in \"Levinson, example 15.2: 5.14\"\n\
               check welds.length2 within 9.85 in .. 9.87 in \"the same: 9.86\"",

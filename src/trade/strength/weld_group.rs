@@ -2,10 +2,11 @@
 //!
 //! Everything is by length of weld, so the throat need not be known: `weld_size` makes it from the line load.
 
+use crate::hazard::Hazard;
 use std::f64::consts::PI;
 
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Source};
+use crate::calc::function::{Answer, Call, Function, Output, Parameter, Refusal, Source};
 use crate::calc::real::Real;
 use crate::trade::declare::{
     chosen, in_work, length, lines, needed, or_number, or_words, quantity, recalled,
@@ -202,7 +203,7 @@ pub(super) static WELD_LINE: Function = Function {
     ),
     validity: "As for other groups; a single line has no strength against bending about its own axis.",
     source: SOURCE,
-    caution: Some(Caution::LoadCarryingWeld),
+    hazard: Some(Hazard::LoadCarryingWeld),
     example: "weld = weld_line(length: 100 mm, pull: 10 kN, swing: 100 N·m)\n\
               check weld.line_load within 159 N/mm .. 161 N/mm \"100 + 6 x 100000/100^2\"",
     body: |call| Group::of(&[level(call.real("length"), Real::exact(0.0))]).answer(call),
@@ -237,7 +238,7 @@ pub(super) static WELD_TWO_LINES: Function = Function {
     ),
     validity: VALIDITY,
     source: SOURCE,
-    caution: Some(Caution::LoadCarryingWeld),
+    hazard: Some(Hazard::LoadCarryingWeld),
     example: "weld = weld_two_lines(length: 50 mm, gap: 50 mm, across: 7.5 kN, twist: 7.5 kN * 125 mm)\n\
               size = weld_size(line_load: weld.line_load, allowable: 100 MPa)\n\
               check size.throat within 4.53 mm .. 4.55 mm \"Bhandari, example 8.9: 4.539\"",
@@ -277,7 +278,7 @@ pub(super) static WELD_U: Function = Function {
     ),
     validity: VALIDITY,
     source: SOURCE,
-    caution: Some(Caution::LoadCarryingWeld),
+    hazard: Some(Hazard::LoadCarryingWeld),
     example: "weld = weld_u(length: 50 mm, gap: 100 mm, pull: 20 kN)\n\
               check weld.line_load within 99.9 N/mm .. 100.1 N/mm \"20 kN over 200 mm\"",
     body: |call| {
@@ -316,7 +317,7 @@ pub(super) static WELD_RECTANGLE: Function = Function {
     ),
     validity: VALIDITY,
     source: SOURCE,
-    caution: Some(Caution::LoadCarryingWeld),
+    hazard: Some(Hazard::LoadCarryingWeld),
     example: "weld = weld_rectangle(width: 100 mm, height: 150 mm, across: 25 kN, tilt: 25 kN * 500 mm, \
               method: \"maximum shear\")\n\
               size = weld_size(line_load: weld.line_load, allowable: 75 MPa)\n\
@@ -353,7 +354,7 @@ pub(super) static WELD_ROUND: Function = Function {
     ),
     validity: VALIDITY,
     source: SOURCE,
-    caution: Some(Caution::LoadCarryingWeld),
+    hazard: Some(Hazard::LoadCarryingWeld),
     example: "weld = weld_round(d: 50 mm, across: 10 kN, tilt: 10 kN * 200 mm, method: \"maximum shear\")\n\
               size = weld_size(line_load: weld.line_load, allowable: 100 MPa)\n\
               check size.leg within 7.25 mm .. 7.27 mm \"Bhandari, example 8.15: 7.2597\"",

@@ -1,9 +1,10 @@
 //! Critical speeds: where a shaft whirls.
 
+use crate::hazard::Hazard;
 use std::f64::consts::PI;
 
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Caution, Function, Output, Parameter, Refusal, Takes};
+use crate::calc::function::{Answer, Call, Function, Output, Parameter, Refusal, Takes};
 use crate::calc::real::Real;
 use crate::trade::declare::{in_work, lines, needed, optional, or_number, practice, rate, recalled};
 
@@ -61,7 +62,7 @@ pub(super) static CRITICAL_SPEED: Function = Function {
         ),
         practice("keeping clear of 0.8 to 1.2"),
     ],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "whirl = critical_speed(deflections: [1 mm])\n\
               check whirl.speed within 945 rpm .. 946.5 rpm \"946/sqrt(mm)\"",
     body: critical_speed,
@@ -91,7 +92,7 @@ pub(super) static CRITICAL_SPEED_RAYLEIGH: Function = Function {
     ),
     validity: "Rigid bearings, no gyroscopic effect, first critical speed; the result is an upper bound.",
     source: &[recalled("B. K. Sarkar, Theory of Machines", "", "ch. 11 (Rayleigh's method)")],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "whirl = critical_speed_rayleigh(masses: [20 kg, 30 kg], deflections: [1 mm, 1 mm])\n\
               check whirl.speed within 945 rpm .. 946.5 rpm \"even deflection: 946/sqrt(mm)\"",
     body: critical_speed_rayleigh,
@@ -135,7 +136,7 @@ pub(super) static CRITICAL_SPEED_BARE: Function = Function {
         "",
         "ch. on continuous systems (beam, simply supported)",
     )],
-    caution: Some(Caution::RotatingMachine),
+    hazard: Some(Hazard::MovingMachinery),
     example: "whirl = critical_speed_bare(d: 50 mm, span: 2 m, modulus: 206 GPa, density: 7850 kg/m^3)\n\
               check whirl.speed within 1500 rpm .. 1520 rpm \"line shaft of 2 in\"",
     body: critical_speed_bare,

@@ -4,6 +4,7 @@
 //! threads nearest to a measured one. Never: gives tolerances of classes (6g, 2A); taper and trapezoidal
 //! threads are not held.
 
+use crate::hazard::Hazard;
 use std::f64::consts::FRAC_PI_4;
 
 use super::declare::{
@@ -11,9 +12,7 @@ use super::declare::{
     practice, quantity, share, size, table, words,
 };
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{
-    Answer, Call, Caution, Function, Output, Parameter, Refusal, Said, Source, Takes,
-};
+use crate::calc::function::{Answer, Call, Function, Output, Parameter, Refusal, Said, Source, Takes};
 use crate::calc::real::Real;
 
 mod designation;
@@ -59,7 +58,7 @@ static THREAD: Function = Function {
     ),
     validity: BASIC,
     source: STANDARDS,
-    caution: None,
+    hazard: None,
     example: "t = thread(\"M12\")\n\
               check t.pitch within 1.749 mm .. 1.751 mm\n\
               check t.minor_nut within 10.1 mm .. 10.11 mm",
@@ -77,7 +76,7 @@ static STRESS_AREA: Function = Function {
         in_work("ISO 898-1 (metric), ASME B1.1 (UNC, UNF)", "", ""),
         practice("the same definition for BSW, BSF and BA, where no standard prints it"),
     ],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "area = thread_stress_area(\"M16\")\ncheck area within 156 mm^2 .. 158 mm^2",
     body: stress_area,
 };
@@ -101,7 +100,7 @@ static TAP_DRILL: Function = Function {
         in_work("BS 1157", "", "BSW, BSF"),
         in_work("Machinery's Handbook", "31st ed.", "percentage"),
     ],
-    caution: None,
+    hazard: None,
     example: "hole = thread_tap_drill(\"M12\")\ncheck hole.drill within 10.1 mm .. 10.3 mm",
     body: tap_drill,
 };
@@ -129,7 +128,7 @@ static SIZES: Function = Function {
     ),
     validity: BASIC,
     source: &[in_work("ISO 724, ISO 898-1, ASME B1.1, BS 84, BS 93", "", "")],
-    caution: Some(Caution::LoadCarryingPart),
+    hazard: Some(Hazard::LoadCarryingPart),
     example: "t = thread_sizes(major: 12 mm, pitch: 1.75 mm)\n\
               check t.stress_area within 84.2 mm^2 .. 84.4 mm^2",
     body: sizes,
@@ -158,7 +157,7 @@ static IDENTIFY: Function = Function {
     validity: "the remarks name the next and those that are easily taken for it; the flank angle tells 55 \
                from 60 deg",
     source: STANDARDS,
-    caution: None,
+    hazard: None,
     example: "found = identify_thread(major: 12.6 mm, per_inch: 12)\n\
               check found.pitch within 2.116 mm .. 2.118 mm",
     body: identify_thread,

@@ -117,7 +117,7 @@ const fn made_up(body: Body) -> Function {
         formula: Formula::Lines(""),
         validity: "",
         source: &[],
-        caution: None,
+        hazard: None,
         example: "",
         body,
     }

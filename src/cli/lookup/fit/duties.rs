@@ -1,15 +1,16 @@
 //! The fits for every duty at one size.
 
+use crate::hazard::Hazard;
 use serde::Serialize;
 
 use super::listed::Ends;
 use super::{ANSI, ISO};
-use crate::calc::function::{Caution, Refusal};
+use crate::calc::function::Refusal;
 use crate::calc::literal::Literal;
+use crate::calc::provenance::source_words;
 use crate::calc::units::System;
 use crate::cli::workshop::{self, Column, Page, Said, in_millimetres, signed, tidy};
 use crate::cli::{AnswerForm, Ended, Trouble};
-use crate::render::source_words;
 use crate::trade::limits::advice::{DUTIES, Duty};
 use crate::trade::limits::fit::{Clearance, Fit, resolve};
 
@@ -97,7 +98,7 @@ fn said(size: &Literal, served: &[&Served]) -> Said {
     }
     let source = if is_inch(size) { ANSI } else { ISO };
     let advice = served.first().map(|served| source_words(served.duty.source)).unwrap_or_default();
-    Said { remarks, source: format!("{source}; choice of fits: {advice}"), caution: Some(Caution::Pressing) }
+    Said { remarks, source: format!("{source}; choice of fits: {advice}"), caution: Some(Hazard::Pressing) }
 }
 
 #[derive(Serialize)]

@@ -4,11 +4,11 @@ mod duties;
 mod listed;
 mod question;
 
-use crate::calc::function::Caution;
 use crate::calc::literal::Literal;
+use crate::calc::provenance::source_words;
 use crate::cli::workshop::{self, Column, Page, Said, in_millimetres, signed};
 use crate::cli::{AnswerForm, Ended};
-use crate::render::source_words;
+use crate::hazard::Hazard;
 use crate::trade::limits::advice::Duty;
 use crate::trade::limits::fit::{Clearance, Fit, Kind, Limits, Resolved, Unit, resolve};
 use crate::trade::limits::iso286::Member;
@@ -117,7 +117,7 @@ fn said(resolved: &Resolved, duty: Option<&Duty>) -> Said {
         || source.to_owned(),
         |duty| format!("{source}; choice of the fit: {}", source_words(duty.source)),
     );
-    Said { remarks, source, caution: may_press.then_some(Caution::Pressing) }
+    Said { remarks, source, caution: may_press.then_some(Hazard::Pressing) }
 }
 
 fn clearance_told(clearance: Clearance, unit: Unit) -> String {
