@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use super::open;
 use super::output::{self, Progress};
 use super::pages::{self, Pages};
+use super::storage;
 use super::{Ended, Outcome, Project};
 use crate::calc::print::counted;
 use crate::issued::{self, Figures, Snapshot};
@@ -92,7 +93,7 @@ pub(super) fn once(making: &Making, issue: Option<&str>) -> Ended {
     match made {
         Err(faults) => Ok(pages::not_set(&faults, &folder, &notes.sources)),
         Ok(made) => {
-            pages::write(dir, files(&edition, &made, issue))?;
+            storage::replace(dir, &files(&edition, &made, issue))?;
             report(dir, issue, &notes, &made);
             Ok(Outcome::Clean)
         }

@@ -6,7 +6,7 @@ use clap::ValueEnum;
 
 use super::{Ended, Outcome, Project, open, output};
 use crate::calc::print::counted;
-use crate::diagnostic::{Format, show};
+use crate::diagnostic::Format;
 
 /// Report every problem in the notes
 ///
@@ -38,11 +38,11 @@ pub(super) fn run(arguments: &Arguments) -> Ended {
     let project = open::with_problems(&arguments.project.dir)?;
     let problems = project.problems();
     let format = match arguments.format {
-        Form::Text => Format::Text { styled: std::io::stdout().is_terminal() },
+        Form::Text => output::text_form(std::io::stdout().is_terminal()),
         Form::Short => Format::Short,
         Form::Json => Format::Json,
     };
-    output::print(&show(problems, &project.sources, format))?;
+    output::print_problems(problems, &project.sources, format)?;
     if arguments.verbose {
         output::print(&read_notes(&project))?;
     }

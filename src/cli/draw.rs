@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use super::open;
 use super::output::{self, Progress};
 use super::pages::{self, Pages};
+use super::storage;
 use super::{Ended, Outcome, Trouble};
 use crate::calc::print::counted;
 use crate::diagnostic::nearest;
@@ -72,7 +73,7 @@ fn write(arguments: &Arguments, notes: &Notes, shape: &Shape, drawn: &PartDrawin
     files.extend(profile_to_dxf(shape).ok().map(|contour| (path("dxf"), contour.into_bytes())));
     let names: Vec<String> =
         files.iter().map(|(path, _)| Path::new(&arguments.dir).join(path).display().to_string()).collect();
-    pages::write(&arguments.dir, files)?;
+    storage::replace(&arguments.dir, &files)?;
     let name = &notes.dossier[find(&notes.dossier, &arguments.part)?].name;
     for why in drawn.missing() {
         output::say(&format!("{name} can't be made from this drawing: a size is missing: {why}"));

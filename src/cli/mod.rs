@@ -17,6 +17,7 @@ mod open;
 mod output;
 mod pages;
 mod sheet;
+mod storage;
 mod table;
 mod watch;
 mod why;

@@ -3,12 +3,13 @@
 use std::io::ErrorKind;
 use std::path::Path;
 
-use super::Trouble;
+use super::{Trouble, storage};
 use crate::Project;
 use crate::diagnostic::codes;
 
 /// The project of this folder, with all its problems.
 pub(super) fn with_problems(folder: &Path) -> Result<Project, Trouble> {
+    storage::finish(folder);
     Project::open(folder).map_err(|error| {
         let shown = folder.display();
         Trouble(match error.kind() {

@@ -4,13 +4,18 @@ use std::io::{ErrorKind, IsTerminal, Write};
 
 use indicatif::{ProgressBar, ProgressStyle};
 
-use super::Trouble;
+use super::{Trouble, wrap};
 use crate::calc::print::counted;
-use crate::diagnostic::{Format, Problem, Severity, show};
+use crate::diagnostic::{Format, Problem, Severity, escaped_controls, show, without_commands};
 use crate::source::Sources;
 
-/// Prints to standard output; a reader that has gone away is no trouble.
+/// Prints text from anywhere to standard output: nothing in it commands the terminal.
 pub(super) fn print(text: &str) -> Result<(), Trouble> {
+    print_styled(&without_commands(text))
+}
+
+/// Prints to standard output; a reader that has gone away is no trouble.
+fn print_styled(text: &str) -> Result<(), Trouble> {
     let mut out = std::io::stdout().lock();
     match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
         Err(error) if error.kind() != ErrorKind::BrokenPipe => Err(error.into()),
@@ -20,7 +25,7 @@ pub(super) fn print(text: &str) -> Result<(), Trouble> {
 
 /// Says a line on standard error.
 pub(super) fn say(line: &str) {
-    let _ = writeln!(std::io::stderr(), "{line}");
+    let _ = writeln!(std::io::stderr(), "{}", without_commands(line));
 }
 
 /// Says why the tool could not run.
@@ -31,15 +36,27 @@ pub(super) fn complain(message: &str) {
 /// Prints problems on standard error, for a command whose answer is something else.
 pub(super) fn show_problems(problems: &[Problem], sources: &Sources) {
     if !problems.is_empty() {
-        let styled = std::io::stderr().is_terminal();
-        let _ = write!(std::io::stderr(), "{}", show(problems, sources, Format::Text { styled }));
+        let form = text_form(std::io::stderr().is_terminal());
+        let _ = write!(std::io::stderr(), "{}", show(problems, sources, form));
     }
+}
+
+/// Prints problems as the answer, on standard output.
+pub(super) fn print_problems(problems: &[Problem], sources: &Sources, form: Format) -> Result<(), Trouble> {
+    print_styled(&show(problems, sources, form))
+}
+
+/// With colours on a terminal, unless it has none or they are not wanted (`NO_COLOR`); no wider than it.
+pub(super) fn text_form(is_terminal: bool) -> Format {
+    let says = |name: &str, refuses: fn(&str) -> bool| std::env::var(name).is_ok_and(|value| refuses(&value));
+    let plain = says("NO_COLOR", |value| !value.is_empty()) || says("TERM", |value| value == "dumb");
+    Format::Text { styled: is_terminal && !plain, width: is_terminal.then(wrap::width) }
 }
 
 /// Prints an answer as JSON.
 pub(super) fn print_json(answer: &impl serde::Serialize) -> Result<(), Trouble> {
     let text = serde_json::to_string_pretty(answer)?;
-    print(&format!("{text}\n"))
+    print_styled(&format!("{}\n", escaped_controls(&text)))
 }
 
 /// Says that the answer leans on notes with errors.

@@ -1,8 +1,7 @@
-//! What the commands that make a PDF share: its day, its templates, setting it, and writing it whole or not at all.
+//! What the commands that make a PDF share: its day, its templates, and setting it.
 
-use std::io::Write;
 use std::ops::Range;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use jiff::civil::Date;
 
@@ -115,29 +114,4 @@ pub(super) fn mention_warnings(made: &Made) {
     for fault in &made.warnings {
         output::say(&format!("warning from the page setter: {}", fault.message));
     }
-}
-
-/// A file that others may read, like any that an editor makes.
-fn temporary(folder: &Path) -> std::io::Result<tempfile::NamedTempFile> {
-    let mut builder = tempfile::Builder::new();
-    #[cfg(unix)]
-    builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
-    builder.tempfile_in(folder)
-}
-
-/// Writes files at their paths within the project: all are complete on the disk before the first old one is replaced.
-pub(super) fn write(dir: &Path, files: Vec<(String, Vec<u8>)>) -> Result<(), Trouble> {
-    let mut ready = Vec::new();
-    for (path, bytes) in files {
-        let path = dir.join(path);
-        let folder = path.parent().unwrap_or(dir);
-        std::fs::create_dir_all(folder)?;
-        let mut file = temporary(folder)?;
-        file.write_all(&bytes)?;
-        ready.push((file, path));
-    }
-    for (file, path) in ready {
-        file.persist(&path).map_err(|error| Trouble(format!("{}: {}", path.display(), error.error)))?;
-    }
-    Ok(())
 }

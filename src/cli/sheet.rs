@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use super::open;
 use super::output::{self, Progress};
 use super::pages::{self, Pages};
+use super::storage;
 use super::{Ended, Outcome, Trouble};
 use crate::calc::print::counted;
 use crate::diagnostic::nearest;
@@ -133,7 +134,7 @@ fn set(arguments: &Arguments, dir: &Path, notes: &Notes, whom: Addressee, sheet:
     match made {
         Err(faults) => Ok(pages::not_set(&faults, &sheet.folder, &notes.sources)),
         Ok(made) => {
-            pages::write(dir, vec![(format!("out/{name}"), made.pdf.clone())])?;
+            storage::replace(dir, &[(format!("out/{name}"), made.pdf.clone())])?;
             report(&dir.join("out").join(name), &notes.sources, sheet, &made);
             Ok(Outcome::Clean)
         }

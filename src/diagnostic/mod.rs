@@ -4,9 +4,11 @@
 //! short and JSON forms of a list of them. Never: decides what is wrong.
 
 pub mod codes;
+mod plain;
 mod show;
 
 pub use codes::{Code, Severity};
+pub use plain::{escaped_controls, without_commands};
 pub use show::{Format, show};
 
 use crate::text::Span;

@@ -5,15 +5,18 @@ use std::fmt::Write;
 use annotate_snippets::{Annotation, AnnotationKind, Group, Level, Origin, Renderer, Snippet};
 use serde::Serialize;
 
-use super::{Problem, Severity};
+use super::{Problem, Severity, escaped_controls, without_commands};
 use crate::text::{FileId, Place, Span, Texts};
 
 /// How a list of problems is printed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Format {
-    /// The line shown, with a mark under the place; `styled` adds the terminal's colours.
+    /// The line shown, with a mark under the place.
     Text {
+        /// With the terminal's colours.
         styled: bool,
+        /// The columns of the terminal, if there is one.
+        width: Option<usize>,
     },
     /// One line a problem.
     Short,
@@ -23,8 +26,11 @@ pub enum Format {
 /// The problems in this form.
 pub fn show(problems: &[Problem], sources: &Texts, format: Format) -> String {
     match format {
-        Format::Text { styled } => {
-            let shown: Vec<String> = problems.iter().map(|problem| text(problem, sources, styled)).collect();
+        Format::Text { styled, width } => {
+            let renderer = if styled { Renderer::styled() } else { Renderer::plain() };
+            let renderer = width.map_or(renderer.clone(), |width| renderer.term_width(width));
+            let shown: Vec<String> =
+                problems.iter().map(|problem| text(problem, sources, &renderer)).collect();
             shown.join("\n")
         }
         Format::Short => problems.iter().map(|problem| short(problem, sources)).collect(),
@@ -32,26 +38,26 @@ pub fn show(problems: &[Problem], sources: &Texts, format: Format) -> String {
     }
 }
 
-fn text(problem: &Problem, sources: &Texts, styled: bool) -> String {
-    let renderer = if styled { Renderer::styled() } else { Renderer::plain() };
+fn text(problem: &Problem, sources: &Texts, renderer: &Renderer) -> String {
+    let (message, help) = (without_commands(&problem.message), without_commands(&problem.help));
     let level = match problem.code.severity {
         Severity::Error => Level::ERROR,
         Severity::Caution => Level::WARNING.with_name("caution"),
     };
-    let title = level.primary_title(problem.message.as_str()).id(problem.code.word);
+    let title = level.primary_title(message.as_str()).id(problem.code.word);
     let mut group = match problem.place {
         Some(span) if sources.file(span.file).text.is_empty() => {
-            Group::with_title(title).element(Origin::path(sources.file(span.file).path.as_str()))
+            Group::with_title(title).element(Origin::path(without_commands(&sources.file(span.file).path)))
         }
         _ => Group::with_title(title),
     };
     for (file, annotations) in marked(problem, sources) {
         let file = sources.file(file);
         group = group
-            .element(Snippet::source(file.text.as_str()).path(file.path.as_str()).annotations(annotations));
+            .element(Snippet::source(file.text.as_str()).path(without_commands(&file.path)).annotations(annotations));
     }
-    if !problem.help.is_empty() {
-        group = group.element(Level::HELP.message(problem.help.as_str()));
+    if !help.is_empty() {
+        group = group.element(Level::HELP.message(help.as_str()));
     }
     format!("{}\n", renderer.render(&[group]))
 }
@@ -66,7 +72,7 @@ fn marked<'a>(problem: &'a Problem, sources: &Texts) -> Vec<(FileId, Vec<Annotat
         if text.is_empty() {
             continue;
         }
-        let annotation = kind.span(first_line(span, text)).label(label);
+        let annotation = kind.span(first_line(span, text)).label(label.map(without_commands));
         match files.iter_mut().find(|(file, _)| *file == span.file) {
             Some((_, annotations)) => annotations.push(annotation),
             None => files.push((span.file, vec![annotation])),
@@ -88,7 +94,7 @@ fn short(problem: &Problem, sources: &Texts) -> String {
         let _ = write!(line, "{file}:{row}:{column}: ");
     }
     let _ = writeln!(line, "{}[{}]: {}", problem.code.severity.word(), problem.code.word, problem.message);
-    line
+    without_commands(&line)
 }
 
 fn located<'a>(problem: &Problem, sources: &'a Texts) -> Option<(&'a str, Place)> {
@@ -158,5 +164,5 @@ fn json(problems: &[Problem], sources: &Texts) -> String {
     };
     let listing = Listing { problems: problems.iter().map(listed).collect() };
     let text = serde_json::to_string_pretty(&listing).expect("plain strings and numbers always serialise");
-    format!("{text}\n")
+    format!("{}\n", escaped_controls(&text))
 }

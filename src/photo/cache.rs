@@ -15,7 +15,7 @@ use siphasher::sip128::{Hasher128, SipHasher24};
 use super::{Kind, PhotoFault, Prepared, dots, prepare_to};
 
 /// Goes into every key; raised whenever [`super::prepare`] gives other bytes than before.
-const EDITION: u32 = 1;
+const EDITION: u32 = 2;
 
 /// No more pictures at a time than this: the largest take half a gigabyte each while they are decoded.
 const MOST_AT_ONCE: usize = 4;
@@ -61,14 +61,15 @@ impl Cache {
         let widest = dots(printed_width_mm);
         let folder = self.folder.as_deref().filter(|_| Kind::of(bytes) != Some(Kind::Svg));
         let Some(folder) = folder else { return self.decode(bytes, widest) };
-        let file = folder.join(key(bytes, widest));
-        if let Some(kept) = fs::read(&file).ok().and_then(|entry| from_entry(&entry)) {
+        let key = key(bytes, widest);
+        let file = folder.join(&key);
+        if let Some(kept) = read(&file).and_then(|entry| from_entry(&entry, &key)) {
             let _ = note_use(&file);
             return Ok(kept);
         }
         let prepared = self.decode(bytes, widest)?;
         // The picture is there, kept or not.
-        let _ = keep(folder, &file, &prepared);
+        let _ = keep(folder, &key, &prepared);
         Ok(prepared)
     }
 
@@ -151,6 +152,11 @@ fn is_ours(entry: &fs::DirEntry) -> bool {
     name.len() == 32 && name.as_encoded_bytes().iter().all(u8::is_ascii_hexdigit)
 }
 
+/// An entry's bytes; nothing else than a regular file is opened, since a pipe would never end.
+fn read(file: &Path) -> Option<Vec<u8>> {
+    fs::symlink_metadata(file).is_ok_and(|about| about.is_file()).then(|| fs::read(file).ok())?
+}
+
 /// How long ago the entry was last asked for, by the time on its file.
 fn unused_for(file: &Path) -> Option<Duration> {
     let last = fs::metadata(file).and_then(|about| about.modified()).ok()?;
@@ -165,14 +171,14 @@ fn note_use(file: &Path) -> io::Result<()> {
 }
 
 /// Writes the whole entry or nothing.
-fn keep(folder: &Path, file: &Path, prepared: &Prepared) -> io::Result<()> {
+fn keep(folder: &Path, key: &str, prepared: &Prepared) -> io::Result<()> {
     fs::create_dir_all(folder)?;
     let mut entry = tempfile::NamedTempFile::new_in(folder)?;
     let stated = stated(prepared);
-    let sum = checksum(&stated, &prepared.bytes);
+    let sum = checksum(key, &stated, &prepared.bytes);
     writeln!(entry, "{stated} {sum}")?;
     entry.write_all(&prepared.bytes)?;
-    entry.persist(file)?;
+    entry.persist(folder.join(key))?;
     Ok(())
 }
 
@@ -180,20 +186,22 @@ fn stated(prepared: &Prepared) -> String {
     format!("asfound photo {} {} {}", prepared.kind.ending(), prepared.width, prepared.height)
 }
 
-fn checksum(stated: &str, bytes: &[u8]) -> String {
+/// Of an entry and the name that it is kept by, so that no entry can stand for another.
+fn checksum(key: &str, stated: &str, bytes: &[u8]) -> String {
     let mut hasher = SipHasher24::new();
+    hasher.write(key.as_bytes());
     hasher.write(stated.as_bytes());
     hasher.write(bytes);
     digits(&hasher)
 }
 
 /// The picture in an entry; `None` when a byte of it is not as it was written.
-fn from_entry(entry: &[u8]) -> Option<Prepared> {
+fn from_entry(entry: &[u8], key: &str) -> Option<Prepared> {
     let end = entry.iter().position(|byte| *byte == b'\n')?;
     let line = std::str::from_utf8(&entry[..end]).ok()?;
     let bytes = &entry[end + 1..];
     let (stated, sum) = line.rsplit_once(' ')?;
-    if checksum(stated, bytes) != sum {
+    if checksum(key, stated, bytes) != sum {
         return None;
     }
     let words: Vec<&str> = stated.split(' ').collect();

@@ -35,6 +35,20 @@ pub enum PhotoFault {
         /// What is there: "it holds a script".
         what: String,
     },
+    /// An SVG that can take any time and memory to draw.
+    Costly {
+        /// From 1.
+        line: u32,
+        /// What is there: "it holds a filter".
+        what: String,
+    },
+    /// An SVG with a picture in it that can't be printed.
+    Within {
+        /// From 1.
+        line: u32,
+        /// Goes on from "can't be printed: ".
+        why: String,
+    },
 }
 
 impl fmt::Display for PhotoFault {
@@ -51,7 +65,8 @@ impl fmt::Display for PhotoFault {
                 write!(f, "it claims {width} x {height} pixels, and {limit} million can be read")
             }
             Self::Malformed(why) => write!(f, "it is no well-formed SVG: {why}"),
-            Self::Reaches { line, what } => write!(f, "line {line}: {what}"),
+            Self::Reaches { line, what } | Self::Costly { line, what } => write!(f, "line {line}: {what}"),
+            Self::Within { line, why } => write!(f, "line {line}: the picture within it: {why}"),
         }
     }
 }
@@ -77,6 +92,12 @@ impl PhotoFault {
                 "Save a smaller copy: across a page, 2000 pixels are more than a print can show."
             }
             Self::Malformed(_) => "Open it in a drawing program and save it as plain SVG, in UTF-8.",
+            Self::Costly { .. } => {
+                "In the drawing program turn the effect into a picture, or take it out, and save it as plain SVG."
+            }
+            Self::Within { .. } => {
+                "Put the picture into the drawing again, as JPEG or PNG, and save it as plain SVG, its pictures embedded."
+            }
             Self::Reaches { .. } => {
                 "Save it as plain SVG, its pictures embedded, without scripts and links: the file must stand alone."
             }

@@ -45,6 +45,17 @@ impl Kind {
         }
     }
 
+    /// As registered with IANA.
+    pub(super) fn media_type(self) -> &'static str {
+        match self {
+            Self::Jpeg => "image/jpeg",
+            Self::Png => "image/png",
+            Self::Gif => "image/gif",
+            Self::Webp => "image/webp",
+            Self::Svg => "image/svg+xml",
+        }
+    }
+
     /// The kind whose files have this ending.
     pub(super) fn with_ending(ending: &str) -> Option<Self> {
         [Self::Jpeg, Self::Png, Self::Gif, Self::Webp, Self::Svg]

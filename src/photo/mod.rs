@@ -5,6 +5,7 @@
 //! do. Never: draws a picture larger than it is, lets place, camera or any other note through, writes outside the
 //! [`Cache`]'s folder.
 
+mod bare;
 mod cache;
 mod colour;
 mod encode;
@@ -15,6 +16,7 @@ mod scale;
 mod svg;
 mod whole;
 
+pub use bare::without_metadata;
 pub use cache::Cache;
 pub use fault::PhotoFault;
 pub use kind::Kind;
@@ -46,8 +48,9 @@ pub struct Prepared {
 /// Makes a picture ready to be printed `printed_width_mm` wide.
 ///
 /// JPEG, PNG, WebP and GIF (its first frame) are turned upright, brought to sRGB, laid on white where they are
-/// transparent, scaled down to [`DOTS_PER_INCH`] and encoded anew: what is left is pixels. SVG passes untouched once
-/// it is known to be whole and to reach for nothing outside itself. The same bytes and width give the same result.
+/// transparent, scaled down to [`DOTS_PER_INCH`] and encoded anew: what is left is pixels. So are the pictures within
+/// an SVG; the rest of it passes untouched once it is known to be whole, to reach for nothing outside itself and to be
+/// drawn in reasonable time. The same bytes and width give the same result.
 ///
 /// # Errors
 /// When it is no such picture, is damaged or has more than [`MOST_PIXELS`], or an SVG holds scripts or outside
@@ -89,8 +92,8 @@ fn dots(printed_width_mm: f64) -> u32 {
 fn prepare_to(bytes: &[u8], widest: u32) -> Result<Prepared, PhotoFault> {
     let kind = Kind::recognise(bytes)?;
     if kind == Kind::Svg {
-        let (width, height) = svg::examine(bytes)?;
-        return Ok(Prepared { bytes: bytes.to_vec(), kind, width, height });
+        let (bytes, (width, height)) = svg::clean(bytes)?;
+        return Ok(Prepared { bytes, kind, width, height });
     }
     let seen = raster::decode(bytes, kind)?;
     let drawing = kind != Kind::Jpeg && seen.pixels.is_drawing();

@@ -35,6 +35,11 @@ pub(super) fn decode(bytes: &[u8], kind: Kind) -> Result<Seen, PhotoFault> {
     Ok(Seen { pixels: Pixels::of(image), turn, profile })
 }
 
+/// Which side of a whole picture is up, by its metadata.
+pub(super) fn orientation(bytes: &[u8], kind: Kind) -> Result<Orientation, PhotoFault> {
+    Ok(turn(&mut decoder(bytes, kind)?))
+}
+
 /// Whether an orientation makes columns of rows.
 pub(super) fn lies_on_its_side(turn: Orientation) -> bool {
     use Orientation::{Rotate90, Rotate90FlipH, Rotate270, Rotate270FlipH};

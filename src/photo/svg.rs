@@ -1,8 +1,13 @@
 //! Drawings made of lines: whole, and sufficient to themselves.
 
-use roxmltree::{Attribute, Document, Node, ParsingOptions};
+use std::collections::HashMap;
+use std::ops::Range;
 
-use super::PhotoFault;
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD as BASE64;
+use roxmltree::{Attribute, Document, Node, NodeId, ParsingOptions};
+
+use super::{Kind, LONGEST_SIDE, PhotoFault, prepare_to};
 
 /// More elements and texts than this are no drawing that a page can show.
 const MOST_NODES: u32 = 2_000_000;
@@ -10,14 +15,47 @@ const MOST_NODES: u32 = 2_000_000;
 /// Elements nested deeper than this are refused.
 const DEEPEST: u32 = 500;
 
+/// Elements that stand for others (`use`, patterns, masks) refer to each other no deeper than this.
+const DEEPEST_REFERENCE: u32 = 50;
+
+/// An SVG within an SVG within an SVG is the last that is looked into.
+const DEEPEST_PICTURE: u32 = 2;
+
 /// The size of an SVG that states none: CSS 2.2, 10.3.2.
 const UNSTATED: (f64, f64) = (300.0, 150.0);
 
-/// Width and height in pixels (96 to the inch) of an SVG that is well formed, holds no script and refers to nothing
-/// outside itself.
+/// Width and height in pixels (96 to the inch) of an SVG that is well formed, holds no script, refers to nothing outside
+/// itself, and costs no more to draw than what stands in it.
 pub(super) fn examine(bytes: &[u8]) -> Result<(u32, u32), PhotoFault> {
-    let text =
-        std::str::from_utf8(bytes).map_err(|_| PhotoFault::Malformed("it is not UTF-8 text".to_owned()))?;
+    read(text(bytes)?, |document| size(&document.root_element()))?
+}
+
+/// The SVG with the pictures within it encoded anew, so that nothing is left in them but pixels; and its size.
+///
+/// # Errors
+/// As [`examine`]; and when a picture within it is none that can be printed.
+pub(super) fn clean(bytes: &[u8]) -> Result<(Vec<u8>, (u32, u32)), PhotoFault> {
+    clean_within(bytes, 0)
+}
+
+fn clean_within(bytes: &[u8], depth: u32) -> Result<(Vec<u8>, (u32, u32)), PhotoFault> {
+    let text = text(bytes)?;
+    let (size, pictures) = read(text, |document| (size(&document.root_element()), pictures(document)))?;
+    let (size, mut cleaned) = (size?, text.to_owned());
+    // From the end, so that the places before stay.
+    for Embedded { place, line, address } in pictures.into_iter().rev() {
+        let fresh = fresh_address(&address, line, depth)?;
+        cleaned.replace_range(place, &fresh);
+    }
+    Ok((cleaned.into_bytes(), size))
+}
+
+fn text(bytes: &[u8]) -> Result<&str, PhotoFault> {
+    std::str::from_utf8(bytes).map_err(|_| PhotoFault::Malformed("it is not UTF-8 text".to_owned()))
+}
+
+/// What `find` finds in an SVG in which nothing is wrong.
+fn read<T>(text: &str, find: impl FnOnce(&Document) -> T) -> Result<T, PhotoFault> {
     let options = ParsingOptions { allow_dtd: true, nodes_limit: MOST_NODES, ..ParsingOptions::default() };
     let document = Document::parse_with_options(text, options)
         .map_err(|error| PhotoFault::Malformed(error.to_string()))?;
@@ -27,11 +65,138 @@ pub(super) fn examine(bytes: &[u8]) -> Result<(u32, u32), PhotoFault> {
     }
     check_depth(&document)?;
     for node in document.descendants() {
+        let line = || document.text_pos_at(node.range().start).row;
         if let Some(what) = reach(&node) {
-            return Err(PhotoFault::Reaches { line: document.text_pos_at(node.range().start).row, what });
+            return Err(PhotoFault::Reaches { line: line(), what });
+        }
+        if let Some(what) = effect(&node) {
+            return Err(PhotoFault::Costly { line: line(), what });
         }
     }
-    Ok(size(&root))
+    Expansion::of(&document).check(&document)?;
+    Ok(find(&document))
+}
+
+/// A picture within a drawing.
+struct Embedded {
+    /// Of its address, in the text.
+    place: Range<usize>,
+    line: u32,
+    /// `data:image/jpeg;base64,…`
+    address: String,
+}
+
+/// The pictures within, in the order of their places, each once.
+fn pictures(document: &Document) -> Vec<Embedded> {
+    let is_data = |attribute: &Attribute| {
+        attribute.name().eq_ignore_ascii_case("href") && attribute.value().trim_start().len() > 5
+            && !attribute.value().trim_start().starts_with('#')
+    };
+    let attributes = document.descendants().flat_map(|node| node.attributes());
+    let embedded = |attribute: Attribute| Embedded {
+        place: attribute.range_value(),
+        line: document.text_pos_at(attribute.range().start).row,
+        address: attribute.value().to_owned(),
+    };
+    let mut pictures: Vec<Embedded> = attributes.filter(is_data).map(embedded).collect();
+    pictures.sort_by_key(|picture| picture.place.start);
+    pictures.dedup_by_key(|picture| picture.place.start);
+    pictures
+}
+
+/// The address of the same picture with nothing in it but pixels.
+fn fresh_address(address: &str, line: u32, depth: u32) -> Result<String, PhotoFault> {
+    let within = |why: &str| PhotoFault::Within { line, why: why.to_owned() };
+    let Some((_, data)) = address.split_once(";base64,") else {
+        return Err(within("its data are not in base64"));
+    };
+    let packed: String = data.chars().filter(|letter| !letter.is_ascii_whitespace()).collect();
+    let bytes = BASE64.decode(packed).map_err(|error| within(&error.to_string()))?;
+    let (bytes, kind) = match Kind::recognise(&bytes) {
+        Ok(Kind::Svg) if depth >= DEEPEST_PICTURE => return Err(within("drawings lie too deep within each other")),
+        Ok(Kind::Svg) => (clean_within(&bytes, depth + 1).map_err(|fault| within(&fault.to_string()))?.0, Kind::Svg),
+        Ok(_) => {
+            let fresh = prepare_to(&bytes, LONGEST_SIDE).map_err(|fault| within(&fault.to_string()))?;
+            (fresh.bytes, fresh.kind)
+        }
+        Err(fault) => return Err(within(&fault.to_string())),
+    };
+    Ok(format!("data:{};base64,{}", kind.media_type(), BASE64.encode(bytes)))
+}
+
+/// An effect that is worked out pixel by pixel when the page is made: it can take any time and memory.
+fn effect(node: &Node) -> Option<String> {
+    if node.tag_name().name() == "filter" {
+        return Some("it holds a filter".to_owned());
+    }
+    let calls = |declarations: &str| {
+        let declared = declarations.split([';', '{', '}']).filter_map(|each| each.split_once(':'));
+        declared.into_iter().any(|(name, value)| name.trim() == "filter" && value.trim() != "none")
+    };
+    let in_style = node.is_text() && node.parent().is_some_and(|parent| parent.tag_name().name() == "style");
+    let calls_for_one = (in_style && node.text().is_some_and(calls))
+        || node.attribute("style").is_some_and(calls)
+        || node.attribute("filter").is_some_and(|value| value.trim() != "none");
+    calls_for_one.then(|| "it calls for a filter".to_owned())
+}
+
+/// How many elements are drawn once every reference is followed.
+struct Expansion<'a> {
+    by_id: HashMap<&'a str, Node<'a, 'a>>,
+    known: HashMap<NodeId, u64>,
+}
+
+impl<'a> Expansion<'a> {
+    fn of(document: &'a Document<'a>) -> Self {
+        let named = |node: Node<'a, 'a>| node.attribute("id").map(|id| (id, node));
+        Self { by_id: document.descendants().filter_map(named).collect(), known: HashMap::new() }
+    }
+
+    fn check(mut self, document: &'a Document<'a>) -> Result<(), PhotoFault> {
+        let (mut drawn, most) = (0_u64, u64::from(MOST_NODES));
+        for node in document.descendants() {
+            drawn = drawn.saturating_add(1);
+            if let Some(target) = self.target(&node) {
+                drawn = drawn.saturating_add(self.drawn_below(target, 0));
+            }
+            if drawn > most {
+                let line = document.text_pos_at(node.range().start).row;
+                let what = format!("its references stand for more than {MOST_NODES} elements");
+                return Err(PhotoFault::Costly { line, what });
+            }
+        }
+        Ok(())
+    }
+
+    fn drawn_below(&mut self, node: Node<'a, 'a>, depth: u32) -> u64 {
+        if let Some(known) = self.known.get(&node.id()) {
+            return *known;
+        }
+        if depth > DEEPEST_REFERENCE {
+            return u64::MAX;
+        }
+        // What refers to itself is not drawn.
+        self.known.insert(node.id(), 0);
+        let mut drawn = 0_u64;
+        for below in node.descendants() {
+            let further = self.target(&below).map_or(0, |target| self.drawn_below(target, depth + 1));
+            drawn = drawn.saturating_add(1).saturating_add(further);
+        }
+        self.known.insert(node.id(), drawn);
+        drawn
+    }
+
+    /// The element of this drawing that another stands for or is painted with.
+    fn target(&self, node: &Node<'a, 'a>) -> Option<Node<'a, 'a>> {
+        let referred = |attribute: Attribute<'a, 'a>| {
+            let value = attribute.value().trim();
+            let painted = || value.split_once("url(").map(|(_, rest)| rest.trim_start_matches(['"', '\'']));
+            let id = if attribute.name() == "href" { Some(value) } else { painted() }?.strip_prefix('#')?;
+            let end = id.find([')', '"', '\'']).unwrap_or(id.len());
+            self.by_id.get(&id[..end]).copied()
+        };
+        node.attributes().find_map(referred)
+    }
 }
 
 fn check_depth(document: &Document) -> Result<(), PhotoFault> {
@@ -107,8 +272,12 @@ fn shortened(target: &str) -> String {
     short
 }
 
-fn size(root: &Node) -> (u32, u32) {
+fn size(root: &Node) -> Result<(u32, u32), PhotoFault> {
     let (own_width, own_height) = view_box(root).unwrap_or(UNSTATED);
+    let is_nothing = |name| root.attribute(name).is_some_and(|stated| stated.trim().parse() == Ok(0.0_f64));
+    if ["width", "height"].into_iter().any(is_nothing) {
+        return Err(PhotoFault::Malformed("its width or height is 0".to_owned()));
+    }
     let ratio = own_width / own_height;
     let stated = |name| root.attribute(name).and_then(length);
     let (width, height) = match (stated("width"), stated("height")) {
@@ -117,7 +286,7 @@ fn size(root: &Node) -> (u32, u32) {
         (None, Some(height)) => (height * ratio, height),
         (None, None) => (own_width, own_height),
     };
-    (pixels(width), pixels(height))
+    Ok((pixels(width), pixels(height)))
 }
 
 #[expect(

@@ -8,6 +8,7 @@ use super::edition::Edition;
 use super::state::state_json;
 use super::templates::RenderFault;
 use crate::dossier::PaperId;
+use crate::photo;
 use crate::typeset::Folder;
 
 #[derive(Serialize)]
@@ -69,9 +70,9 @@ pub(super) fn papers(
         let Some(file) = file else { continue };
         let path = format!("/attached/papers/{file}");
         if !folder.contains_key(&path) {
-            let bytes = sources
-                .bytes(&file)
-                .map_err(|error| RenderFault::Paper { path: file.clone(), why: error.to_string() })?;
+            let unfit = |why: String| RenderFault::Paper { path: file.clone(), why };
+            let bytes = sources.bytes(&file).map_err(|error| unfit(error.to_string()))?;
+            let bytes = photo::without_metadata(&bytes).map_err(|fault| unfit(fault.to_string()))?;
             folder.insert(path.clone(), bytes);
             let (mime, says) = (mime_of(&file), paper.title.clone());
             attached.push(Attached { path, mime, relation: "supplement", says });

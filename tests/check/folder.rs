@@ -68,7 +68,7 @@ pub(crate) fn check(dir: &Path) -> Project {
 
 /// What `check` prints; the folder's own path reads `DIR`.
 pub(crate) fn printed(project: &Project, dir: &Path) -> String {
-    let text = show(project.problems(), &project.sources, Format::Text { styled: false });
+    let text = show(project.problems(), &project.sources, Format::Text { styled: false, width: None });
     text.replace(&dir.display().to_string(), "DIR")
 }
 
