@@ -29,6 +29,8 @@ use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
 
+use crate::guard;
+
 /// Builds the dossier of one machine's restoration from plain-text notes.
 ///
 /// Start with `asfound new DIR`, write notes in any editor, and run `asfound build DIR`. `asfound check` says what is
@@ -108,6 +110,7 @@ type Ended = Result<Outcome, Trouble>;
 
 /// Runs the command line.
 pub fn main() -> ExitCode {
+    guard::print_no_guarded_panics();
     let arguments = match Arguments::try_parse() {
         Ok(arguments) => arguments,
         Err(error) => {

@@ -48,9 +48,13 @@ pub(super) fn print_problems(problems: &[Problem], sources: &Sources, form: Form
 
 /// With colours on a terminal, unless it has none or they are not wanted (`NO_COLOR`); no wider than it.
 pub(super) fn text_form(is_terminal: bool) -> Format {
-    let says = |name: &str, refuses: fn(&str) -> bool| std::env::var(name).is_ok_and(|value| refuses(&value));
-    let plain = says("NO_COLOR", |value| !value.is_empty()) || says("TERM", |value| value == "dumb");
-    Format::Text { styled: is_terminal && !plain, width: is_terminal.then(wrap::width) }
+    let said = |name: &str| std::env::var(name).unwrap_or_default();
+    let styled = is_terminal && takes_colours(&said("NO_COLOR"), &said("TERM"));
+    Format::Text { styled, width: is_terminal.then(wrap::width) }
+}
+
+fn takes_colours(no_color: &str, term: &str) -> bool {
+    no_color.is_empty() && term != "dumb"
 }
 
 /// Prints an answer as JSON.
@@ -99,5 +103,17 @@ impl Progress {
 impl Drop for Progress {
     fn drop(&mut self) {
         self.0.finish_and_clear();
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::takes_colours;
+
+    #[test]
+    fn colours_are_left_out_where_they_are_not_wanted_or_not_known() {
+        assert!(takes_colours("", "xterm"));
+        assert!(!takes_colours("1", "xterm"));
+        assert!(!takes_colours("", "dumb"));
     }
 }

@@ -1,13 +1,12 @@
 //! Files that are attached as they are, freed of what a camera wrote beside the picture.
 
-use image::ImageDecoder;
 use image::metadata::Orientation;
 use img_parts::jpeg::{Jpeg, JpegSegment, markers};
 use img_parts::png::Png;
 use img_parts::webp::WebP;
 use img_parts::{Bytes, ImageEXIF};
 
-use super::{Kind, PhotoFault, raster, svg};
+use super::{Kind, PhotoFault, raster, svg, whole};
 
 /// The file without place, camera, remarks and preview; its pixels are the very same bytes. A photograph keeps the mark
 /// that says which side is up. What is no JPEG, PNG, WebP or SVG comes back as it was.
@@ -28,7 +27,7 @@ pub fn without_metadata(bytes: &[u8]) -> Result<Vec<u8>, PhotoFault> {
 /// ICC.1:2022, B.4); every other application segment and every comment goes, and what lies behind the end.
 fn bare_jpeg(bytes: &[u8]) -> Result<Vec<u8>, PhotoFault> {
     let up = raster::orientation(bytes, Kind::Jpeg)?;
-    let mut jpeg = Jpeg::from_bytes(Bytes::copy_from_slice(bytes)).map_err(|error| damaged(&error))?;
+    let mut jpeg = Jpeg::from_bytes(Bytes::copy_from_slice(whole::jpeg_to_its_end(bytes))).map_err(|error| damaged(&error))?;
     jpeg.segments_mut().retain(|segment| match segment.marker() {
         markers::APP2 => segment.contents().starts_with(b"ICC_PROFILE\0"),
         markers::APP0 => segment.contents().starts_with(b"JFIF\0"),

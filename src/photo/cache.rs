@@ -12,6 +12,8 @@ use std::time::{Duration, SystemTime};
 
 use siphasher::sip128::{Hasher128, SipHasher24};
 
+use crate::guard::guarded;
+
 use super::{Kind, PhotoFault, Prepared, dots, prepare_to};
 
 /// Goes into every key; raised whenever [`super::prepare`] gives other bytes than before.
@@ -84,7 +86,7 @@ impl Cache {
     ) -> Vec<Result<Prepared, PhotoFault>> {
         let one = |(picture, width): &(P, f64)| {
             let bytes = read(picture).map_err(|error| PhotoFault::Unreadable(error.to_string()))?;
-            self.prepare(&bytes, *width)
+            guarded(|| self.prepare(&bytes, *width)).unwrap_or_else(|why| Err(PhotoFault::Undecodable(why)))
         };
         in_parallel(wanted, one)
     }

@@ -31,6 +31,13 @@ fn check_jpeg(bytes: &[u8]) -> Result<(), PhotoFault> {
     Err(PhotoFault::CutOff)
 }
 
+/// The JPEG up to its end: a telephone writes previews and films behind it.
+pub(super) fn jpeg_to_its_end(bytes: &[u8]) -> &[u8] {
+    let mut markers = JpegMarkers(bytes.get(2..).unwrap_or_default());
+    let ends = markers.any(|marker| marker == END_OF_IMAGE);
+    if ends { &bytes[..bytes.len() - markers.0.len()] } else { bytes }
+}
+
 const END_OF_IMAGE: u8 = 0xd9;
 const START_OF_SCAN: u8 = 0xda;
 

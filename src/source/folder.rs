@@ -67,15 +67,25 @@ fn within(folder: &Path, full: &Path) -> String {
     path.components().map(|part| part.as_os_str().to_string_lossy()).collect::<Vec<_>>().join("/")
 }
 
-/// Everything in the project's folder, in path order. Hidden files and what `build` wrote are passed over.
+/// Everything in the project's folder, in path order; links as links. Hidden files and what `build` wrote are passed
+/// over.
 pub(super) fn walk(root: &Path) -> impl Iterator<Item = walkdir::Result<DirEntry>> {
-    WalkDir::new(root).follow_links(true).sort_by_file_name().into_iter().filter_entry(is_wanted)
+    WalkDir::new(root).sort_by_file_name().into_iter().filter_entry(is_wanted)
 }
 
 fn is_wanted(entry: &DirEntry) -> bool {
     let name = entry.file_name().to_string_lossy();
     entry.depth() == 0
         || !(name.starts_with('.') || (entry.depth() == 1 && NOT_NOTES.contains(&name.as_ref())))
+}
+
+/// Whether a file of this path within the project is read only by a link to it.
+fn is_passed_over(path: &Path) -> bool {
+    let mut names = path.components().map(|part| part.as_os_str().to_string_lossy());
+    let first = names.clone().next();
+    first.is_some_and(|first| NOT_NOTES.contains(&first.as_ref()))
+        || names.any(|name| name.starts_with('.'))
+        || !has_note_ending(&path.to_string_lossy())
 }
 
 struct Reader {
@@ -87,16 +97,31 @@ struct Reader {
 impl Reader {
     fn entry(&mut self, entry: &DirEntry) {
         let path = self.shown(entry.path());
-        let is_note = has_note_ending(&path);
-        if !is_note && path != "dossier.yaml" {
-            return;
-        }
-        if entry.file_type().is_dir() {
+        let is_note = has_note_ending(&path) || path == "dossier.yaml";
+        if entry.path_is_symlink() {
+            self.link(entry.path(), path, is_note);
+        } else if is_note && entry.file_type().is_dir() {
             self.refuse(path, problem::not_a_file);
-        } else if self.leads_out(entry.path()) {
-            self.refuse(path, problem::link_outside);
-        } else {
+        } else if is_note {
             self.read(entry.path(), path);
+        }
+    }
+
+    /// What a link leads to within the project is read once, where it lies; a note that lies among hidden files, by its
+    /// link.
+    fn link(&mut self, full: &Path, path: String, is_note: bool) {
+        let Ok(target) = full.canonicalize() else {
+            if is_note {
+                self.read(full, path);
+            }
+            return;
+        };
+        let within = target.strip_prefix(&self.home).map(Path::to_owned);
+        match within {
+            Err(_) if is_note || target.is_dir() => self.refuse(path, problem::link_outside),
+            Ok(target) if Path::new(&path).starts_with(&target) => self.refuse(path, problem::link_loop),
+            Ok(target) if is_note && is_passed_over(&target) => self.read(full, path),
+            _ => {}
         }
     }
 
@@ -134,16 +159,8 @@ impl Reader {
 
     fn walk_error(&mut self, error: &walkdir::Error) {
         let path = error.path().map(|path| self.shown(path)).unwrap_or_default();
-        if error.loop_ancestor().is_some() {
-            self.refuse(path, problem::link_loop);
-        } else {
-            let message = error.io_error().map_or_else(|| error.to_string(), ToString::to_string);
-            self.refuse(path, |at| problem::unreadable(at, &message));
-        }
-    }
-
-    fn leads_out(&self, path: &Path) -> bool {
-        path.canonicalize().is_ok_and(|full| !full.starts_with(&self.home))
+        let message = error.io_error().map_or_else(|| error.to_string(), ToString::to_string);
+        self.refuse(path, |at| problem::unreadable(at, &message));
     }
 
     /// The path within the project.

@@ -15,7 +15,7 @@ impl Footprint {
     pub fn of(folders: &[PathBuf]) -> Self {
         let files = folders.iter().flat_map(|folder| folder::walk(folder).flatten());
         let stamps = files.filter(|entry| !entry.file_type().is_dir()).filter_map(|entry| {
-            let metadata = entry.metadata().ok()?;
+            let metadata = std::fs::metadata(entry.path()).ok()?;
             Some((entry.into_path(), (metadata.len(), metadata.modified().ok())))
         });
         Self(stamps.collect())

@@ -18,6 +18,9 @@ pub use footprint::Footprint;
 /// A text longer than this is refused: a note of this size is no note.
 pub const LARGEST_NOTE: u64 = 4 * 1024 * 1024;
 
+/// A picture or paper longer than this is not read: it would not fit into a document that can be sent.
+pub const LARGEST_FILE: u64 = 256 * 1024 * 1024;
+
 /// Everything that was read, and the folder that pictures are read from.
 #[derive(Debug)]
 pub struct Sources {
@@ -84,9 +87,16 @@ impl Sources {
     /// The bytes of a picture or paper by its project path.
     ///
     /// # Errors
-    /// When it is not there, is no file, can't be read, or a link leads out of the project.
+    /// When it is not there, is no regular file, is longer than [`LARGEST_FILE`], can't be read, or a link leads out of the
+    /// project.
     pub fn bytes(&self, path: &str) -> std::io::Result<Vec<u8>> {
-        std::fs::read(self.within(path)?)
+        let (full, length) = self.regular(path)?;
+        if length > LARGEST_FILE {
+            let mib = |bytes: u64| bytes.div_ceil(1024 * 1024);
+            let long = format!("it is {} MiB long; the limit is {} MiB", mib(length), mib(LARGEST_FILE));
+            return Err(std::io::Error::other(long));
+        }
+        std::fs::read(full)
     }
 
     /// The first bytes of a file, at most `length` of them.
@@ -95,7 +105,7 @@ impl Sources {
     /// As [`Self::bytes`].
     pub fn beginning(&self, path: &str, length: u64) -> std::io::Result<Vec<u8>> {
         let mut bytes = Vec::new();
-        std::fs::File::open(self.within(path)?)?.take(length).read_to_end(&mut bytes)?;
+        std::fs::File::open(self.regular(path)?.0)?.take(length).read_to_end(&mut bytes)?;
         Ok(bytes)
     }
 
@@ -111,6 +121,13 @@ impl Sources {
         let mut names: Vec<String> = named.filter_map(|name| name.into_string().ok()).collect();
         names.sort();
         names
+    }
+
+    /// A file that ends, and its length: a pipe or a device would be read for ever.
+    fn regular(&self, path: &str) -> std::io::Result<(PathBuf, u64)> {
+        let full = self.within(path)?;
+        let about = std::fs::metadata(&full)?;
+        if about.is_file() { Ok((full, about.len())) } else { Err(std::io::Error::other("it is no regular file")) }
     }
 
     fn within(&self, path: &str) -> std::io::Result<PathBuf> {

@@ -17,6 +17,7 @@ use typst::{World, WorldExt};
 use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
 
+use crate::guard::guarded;
 use world::MemoryWorld;
 
 /// Virtual files by their path from the root, such as `/chapters/bill.typ`. In texts outside `/look/` a character that
@@ -63,10 +64,14 @@ pub const NOTE_MARK: &str = "// note: ";
 /// Every error that Typst reports, in its order.
 pub fn typeset(folder: &Folder, making: &Making) -> Result<Made, Vec<Fault>> {
     let world = MemoryWorld::new(folder, &making.main);
+    guarded(|| set(&world, making)).unwrap_or_else(|why| Err(vec![gave_up(&why, &world)]))
+}
+
+fn set(world: &MemoryWorld, making: &Making) -> Result<Made, Vec<Fault>> {
     let faults = |diagnostics: &[SourceDiagnostic]| -> Vec<Fault> {
-        diagnostics.iter().map(|diagnostic| fault(diagnostic, &world)).collect()
+        diagnostics.iter().map(|diagnostic| fault(diagnostic, world)).collect()
     };
-    let compiled = typst::compile::<PagedDocument>(&world);
+    let compiled = typst::compile::<PagedDocument>(world);
     let document = compiled.output.map_err(|errors| faults(&errors))?;
     let options = options(making);
     let pdf = typst_pdf::pdf(&document, &options).map_err(|errors| faults(&errors))?;
@@ -81,6 +86,17 @@ const REMEMBERED: usize = 10;
 /// Gives back the memory of layout that no late build has used: for a process that builds again and again.
 pub fn forget_what_is_old() {
     typst::comemo::evict(REMEMBERED);
+}
+
+/// The page setter itself failed; what it read last is the likeliest cause.
+fn gave_up(why: &str, world: &MemoryWorld) -> Fault {
+    let last = world.last_read().map(|path| format!("; the last file that it read is `{path}`"));
+    Fault {
+        message: format!("the page setter failed: {why}{}", last.unwrap_or_default()),
+        hints: Vec::new(),
+        place: None,
+        note: None,
+    }
 }
 
 fn options(making: &Making) -> PdfOptions {

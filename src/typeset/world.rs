@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
-use std::sync::OnceLock;
+use std::sync::{Mutex, OnceLock};
 
 use typst::diag::{FileError, FileResult};
 use typst::foundations::{Bytes, Datetime, Duration};
@@ -21,6 +21,7 @@ pub(super) struct MemoryWorld {
     main: FileId,
     sources: HashMap<FileId, Source>,
     files: HashMap<FileId, Bytes>,
+    last_read: Mutex<Option<FileId>>,
 }
 
 /// The embedded fonts, loaded once a process.
@@ -40,6 +41,7 @@ impl MemoryWorld {
             main: file_id(main).unwrap_or_else(nowhere),
             sources: HashMap::new(),
             files: HashMap::new(),
+            last_read: Mutex::new(None),
         };
         for (path, bytes) in folder {
             let Some(id) = file_id(path) else { continue };
@@ -56,6 +58,12 @@ impl MemoryWorld {
             world.files.insert(id, Bytes::new(bytes));
         }
         world
+    }
+
+    /// The path of the picture or table that was asked for last.
+    pub(super) fn last_read(&self) -> Option<String> {
+        let last = *self.last_read.lock().ok()?;
+        Some(last?.get().vpath().get_with_slash().to_owned())
     }
 }
 
@@ -86,6 +94,9 @@ impl World for MemoryWorld {
     }
 
     fn file(&self, id: FileId) -> FileResult<Bytes> {
+        if let Ok(mut last) = self.last_read.lock() {
+            *last = Some(id);
+        }
         self.files.get(&id).cloned().ok_or_else(|| missing(id))
     }
 

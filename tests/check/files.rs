@@ -145,7 +145,37 @@ mod links {
         write(outside.path(), "letter.md", "---\nkind: paper\ntitle: Letter\n---\n");
         let found =
             problems_after(|dir| symlink(outside.path(), dir.join("papers")).expect("a link can be made"));
-        assert_eq!(found, ["link-outside papers/letter.md:1"]);
+        assert_eq!(found, ["link-outside papers:1"]);
+    }
+
+    /// However many ways lead to a folder, it is read once: here there are a quarter of a million.
+    #[test]
+    fn a_folder_with_many_links_to_it_is_read_once() {
+        let found = problems_after(|dir| {
+            for step in 0..18 {
+                let folder = dir.join(format!("ways/{step}"));
+                fs::create_dir_all(&folder).expect("a folder can be made");
+                for name in ["left", "right"] {
+                    symlink(format!("../{}", step + 1), folder.join(name)).expect("a link can be made");
+                }
+            }
+            write(dir, "ways/18/jib.md", GOOD);
+            symlink("jib.md", dir.join("ways/18/again.md")).expect("a link can be made");
+        });
+        assert!(found.iter().all(|problem| !problem.contains("id-twice")), "{found:?}");
+    }
+
+    /// A pipe never ends: it is no note, no picture, no paper.
+    #[test]
+    fn a_pipe_is_not_waited_for() {
+        let found = problems_after(|dir| {
+            for name in ["pipe.md", "pipe.svg"] {
+                let made = std::process::Command::new("mkfifo").arg(dir.join(name)).status();
+                assert!(made.expect("mkfifo is there").success());
+            }
+            write(dir, "parts/jib.md", format!("{GOOD}\n![the plate](../pipe.svg)\n"));
+        });
+        assert_eq!(found, ["picture parts/jib.md:7", "not-a-file pipe.md:1"]);
     }
 
     #[test]

@@ -219,3 +219,28 @@ fn odd_notes_are_still_set() {
         assert!(text.contains(word), "{word} is missing from {text}");
     }
 }
+
+/// What is linked out of the project, or protected, is not written through.
+#[cfg(unix)]
+#[test]
+fn nothing_is_written_outside_the_project_or_over_a_protected_file() {
+    use std::os::unix::fs::{PermissionsExt, symlink};
+    let dir = project(&[("dossier.yaml", "title: Crane\n")]);
+    let (crane, elsewhere) = (dir.path().join("crane"), dir.path().join("elsewhere"));
+    std::fs::create_dir(&elsewhere).unwrap();
+    symlink(&elsewhere, crane.join("out")).unwrap();
+    let refused = asfound(dir.path()).args(["build", "crane"]).assert().code(2);
+    let said = String::from_utf8(refused.get_output().stderr.clone()).unwrap();
+    assert!(said.contains("crane/out is a link that leads out of the project"), "{said}");
+    assert_eq!(std::fs::read_dir(&elsewhere).unwrap().count(), 0);
+
+    std::fs::remove_file(crane.join("out")).unwrap();
+    asfound(dir.path()).args(["build", "crane"]).assert().success();
+    let pdf = crane.join("out/dossier.pdf");
+    std::fs::set_permissions(&pdf, std::fs::Permissions::from_mode(0o444)).unwrap();
+    let before = std::fs::read(&pdf).unwrap();
+    let refused = asfound(dir.path()).args(["build", "--date=2030-01-01", "crane"]).assert().code(2);
+    let said = String::from_utf8(refused.get_output().stderr.clone()).unwrap();
+    assert!(said.contains("dossier.pdf is write-protected; nothing was written"), "{said}");
+    assert_eq!(std::fs::read(&pdf).unwrap(), before);
+}

@@ -33,6 +33,24 @@ fn a_second_build_decodes_none_again() {
     assert_eq!(fs::read_dir(root.path()).unwrap().count(), 1, "nothing outside .asfound");
 }
 
+/// Who exchanges two entries does not exchange two pictures.
+#[test]
+fn an_entry_under_another_name_is_no_entry() {
+    let root = tempfile::tempdir().unwrap();
+    let files = [jpeg(&scene(300, 200)), jpeg(&quarters(300, 200))];
+    let expected = files.each_ref().map(|file| photo::prepare(file, 20.0));
+    let cache = Cache::of_project(root.path());
+    files.iter().for_each(|file| assert!(cache.prepare(file, 20.0).is_ok()));
+    let kept = entries(root.path());
+    let aside = root.path().join("aside");
+    fs::rename(&kept[0], &aside).unwrap();
+    fs::rename(&kept[1], &kept[0]).unwrap();
+    fs::rename(&aside, &kept[1]).unwrap();
+    let found = files.each_ref().map(|file| cache.prepare(file, 20.0));
+    assert_eq!(found, expected);
+    assert_eq!(cache.decoded(), 4);
+}
+
 #[test]
 fn another_width_or_another_picture_is_another_entry() {
     let root = tempfile::tempdir().unwrap();

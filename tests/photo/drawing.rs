@@ -1,6 +1,10 @@
 //! SVG: passed untouched, or refused with the line that is wrong.
 
 use asfound::photo::{self, Kind, PhotoFault};
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD as BASE64;
+
+use super::pictures::{app1, exif, jpeg, jpeg_with, scene};
 
 pub(crate) const GOOD: &str = r##"<?xml version="1.0" encoding="UTF-8"?>
 <!-- drawn for the tests -->
@@ -9,7 +13,6 @@ pub(crate) const GOOD: &str = r##"<?xml version="1.0" encoding="UTF-8"?>
   <defs><pattern id="hatch" width="4" height="4"><path id="line" d="M0 4 4 0"/></pattern></defs>
   <rect class="edge" width="120" height="60"/>
   <use xlink:href="#line" x="10"/>
-  <image href="data:image/png;base64,iVBORw0KGgo=" width="4" height="4"/>
   <text x="5" y="20">post, seen from the quay: url(not a reference)</text>
 </svg>
 "##;
@@ -29,6 +32,73 @@ fn a_good_drawing_passes_untouched() {
     assert_eq!((prepared.width, prepared.height), (227, 113));
     let marked = format!("\u{feff}{GOOD}");
     assert!(photo::prepare(marked.as_bytes(), 112.0).is_ok(), "a byte order mark does no harm");
+}
+
+/// A photograph within a drawing is freed of place and camera as any other, and so is one in a drawing within it.
+#[test]
+fn pictures_within_a_drawing_are_nothing_but_pixels() {
+    let photograph = jpeg_with(&jpeg(&scene(60, 40)), &[(0xe1, app1(&exif(6, true)))]);
+    let address = |kind: &str, bytes: &[u8]| format!("data:image/{kind};base64,{}", BASE64.encode(bytes));
+    let inner = with(&format!("<image href='{}'/>", address("jpeg", &photograph)));
+    let outer = with(&format!(
+        "<image xlink:href='{}'/><image href='{}'/>",
+        address("svg+xml", inner.as_bytes()),
+        address("jpeg", &photograph)
+    ));
+    let fresh = address("jpeg", &photo::prepare(&photograph, 1000.0).unwrap().bytes);
+    let fresh_inner = with(&format!("<image href='{fresh}'/>"));
+    let expected = with(&format!(
+        "<image xlink:href='{}'/><image href='{fresh}'/>",
+        address("svg+xml", fresh_inner.as_bytes())
+    ));
+    let prepared = photo::prepare(outer.as_bytes(), 112.0).unwrap();
+    assert_eq!(String::from_utf8(prepared.bytes).unwrap(), expected);
+}
+
+#[test]
+fn a_picture_within_that_can_not_be_printed_is_refused_with_its_line() {
+    let cases = [
+        ("<image href='data:image/png;base64,iVBORw0KGgo='/>", "line 3: the picture within it: "),
+        ("<image href='data:image/svg+xml,%3Csvg/%3E'/>", "line 3: the picture within it: its data are not in base64"),
+        ("<image href='data:image/png;base64,§'/>", "line 3: the picture within it: "),
+        ("<image href='data:text/html;base64,PGI+'/>", "line 3: the picture within it: it is no picture"),
+    ];
+    for (line, says) in cases {
+        let fault = photo::prepare(with(line).as_bytes(), 112.0).unwrap_err();
+        assert!(fault.to_string().starts_with(says) && fault.help().contains("again"), "{line}: {fault}");
+    }
+}
+
+/// What can take any time and memory to draw: effects by pixels, and references that multiply.
+#[test]
+fn a_drawing_that_can_not_be_drawn_in_reasonable_time_is_refused() {
+    let doubling: String = (1..40)
+        .map(|step| format!("<g id='a{step}'><use href='#a{0}'/><use href='#a{0}'/></g>", step - 1))
+        .collect();
+    let cases = [
+        ("<filter id='f'><feTurbulence baseFrequency='0'/></filter>".to_owned(), "line 3: it holds a filter"),
+        ("<rect filter='blur(9000px)'/>".to_owned(), "line 3: it calls for a filter"),
+        ("<rect style='fill: red; filter : blur(3px)'/>".to_owned(), "line 3: it calls for a filter"),
+        ("<style>.a { filter: blur(3px) }</style>".to_owned(), "line 3: it calls for a filter"),
+        (format!("<rect id='a0'/>{doubling}"), "line 3: its references stand for more than 2000000 elements"),
+    ];
+    for (line, says) in cases {
+        let fault = photo::prepare(with(&line).as_bytes(), 112.0).unwrap_err();
+        assert_eq!(fault.to_string(), says);
+        assert!(matches!(fault, PhotoFault::Costly { .. }));
+    }
+    for line in ["<rect style='filter:none'/>", "<use id='u' href='#u'/>", "<g id='g'><use href='#g'/></g>"] {
+        assert!(photo::prepare(with(line).as_bytes(), 112.0).is_ok(), "{line}");
+    }
+}
+
+#[test]
+fn a_drawing_of_no_size_is_refused() {
+    for sides in ["width='0' height='10'", "width='10' height='0'", "width='0.0'"] {
+        let drawing = format!("<svg xmlns='http://www.w3.org/2000/svg' {sides}/>");
+        let fault = photo::size(drawing.as_bytes()).unwrap_err();
+        assert_eq!(fault.to_string(), "it is no well-formed SVG: its width or height is 0");
+    }
 }
 
 #[test]
@@ -97,7 +167,7 @@ fn the_size_is_read_in_any_unit() {
         ("width='100%' height='100%' viewBox='0,0,80 20'", (80, 20)),
         ("height='10' viewBox='0 0 80 20'", (40, 10)),
         ("viewBox='0 0 -1 nonsense'", (300, 150)),
-        ("width='0' height='-5'", (300, 150)),
+        ("width='-1' height='-5'", (300, 150)),
         ("", (300, 150)),
     ];
     for (attributes, size) in cases {

@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used)]
 
+mod bare;
 mod cache;
 mod clean;
 mod drawing;
