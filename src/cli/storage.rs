@@ -104,7 +104,9 @@ fn work_off(dir: &Path) -> Result<(), Trouble> {
             named(&dir.join(path), |path| fs::rename(&ready, path))?;
         }
     }
-    text.lines().filter_map(|path| Path::new(path).parent()).for_each(|folder| sync_folder(&dir.join(folder)));
+    text.lines()
+        .filter_map(|path| Path::new(path).parent())
+        .for_each(|folder| sync_folder(&dir.join(folder)));
     named(&list, fs::remove_file)?;
     let _ = fs::remove_dir(dir.join(NEW));
     Ok(())

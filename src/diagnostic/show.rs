@@ -53,8 +53,9 @@ fn text(problem: &Problem, sources: &Texts, renderer: &Renderer) -> String {
     };
     for (file, annotations) in marked(problem, sources) {
         let file = sources.file(file);
-        group = group
-            .element(Snippet::source(file.text.as_str()).path(without_commands(&file.path)).annotations(annotations));
+        group = group.element(
+            Snippet::source(file.text.as_str()).path(without_commands(&file.path)).annotations(annotations),
+        );
     }
     if !help.is_empty() {
         group = group.element(Level::HELP.message(help.as_str()));

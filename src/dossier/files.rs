@@ -9,7 +9,7 @@ use super::{Dossier, NoteId};
 use crate::diagnostic::{Problem, nearest};
 use crate::dossier::problems as problem;
 use crate::note::body::{InlineShape, each_inline};
-use crate::photo::Kind;
+use crate::photo::{self, Kind, PhotoFault};
 use crate::source::Sources;
 use crate::text::{FileId, Span};
 
@@ -31,6 +31,7 @@ pub(super) fn body_links(
                 Some(to) if to != from => links.push((from, to)),
                 Some(_) => {}
                 None if !by_id && is_a_file(file, target, sources) => {}
+                None if has_scheme(target) => problems.push(problem::link_scheme(inline.span, target)),
                 None => {
                     let most = if problems.len() < MOST_HINTS { usize::MAX } else { 0 };
                     let known: Vec<&str> = dossier.ids().map(|(id, _)| id).take(most).collect();
@@ -44,10 +45,22 @@ pub(super) fn body_links(
 
 /// A web address, a mail address, or a place on the same page.
 fn is_elsewhere(target: &str) -> bool {
-    let scheme = target.split(':').next().filter(|scheme| scheme.len() < target.len());
-    target.starts_with('#')
-        || scheme
-            .is_some_and(|scheme| !scheme.is_empty() && scheme.chars().all(|each| each.is_ascii_alphabetic()))
+    target.starts_with('#') || is_address(target)
+}
+
+/// Whether a link leads to the web or writes a letter. No other address may be clicked in a document that goes to
+/// strangers: it could open a file or run a program of the reader's.
+pub fn is_address(target: &str) -> bool {
+    let scheme = target.split_once(':').map(|(scheme, _)| scheme.to_ascii_lowercase());
+    matches!(scheme.as_deref(), Some("http" | "https" | "mailto"))
+}
+
+/// Whether a target begins with the scheme of some address (RFC 3986, 3.1).
+pub(super) fn has_scheme(target: &str) -> bool {
+    target.split_once(':').is_some_and(|(scheme, _)| {
+        scheme.starts_with(|first: char| first.is_ascii_alphabetic())
+            && scheme.chars().all(|each| each.is_ascii_alphanumeric() || matches!(each, '+' | '-' | '.'))
+    })
 }
 
 fn is_a_file(from: FileId, target: &str, sources: &Sources) -> bool {
@@ -91,13 +104,24 @@ fn picture(from: FileId, target: &str, at: Span, sources: &Sources, problems: &m
     };
     match sources.beginning(&path, Kind::BEGINNING) {
         Ok(bytes) => {
-            let fault = Kind::recognise(&bytes).err();
-            problems.extend(fault.map(|fault| problem::no_picture(at, target, &fault)));
+            let problem = |fault| problem::no_picture(at, target, &fault);
+            problems.extend(unprintable(&bytes, &path, sources).map(problem));
         }
         Err(error) if error.kind() != std::io::ErrorKind::NotFound => {
             problems.push(problem::picture_unreadable(at, target, &error));
         }
         Err(_) => problems.push(missing(from, at, target, sources)),
+    }
+}
+
+/// What keeps a picture from being printed, as far as its beginning shows; a drawing is looked at whole.
+fn unprintable(beginning: &[u8], path: &str, sources: &Sources) -> Option<PhotoFault> {
+    match Kind::recognise(beginning) {
+        Ok(Kind::Svg) => match sources.bytes(path) {
+            Ok(bytes) => photo::size(&bytes).err(),
+            Err(error) => Some(PhotoFault::Unreadable(error.to_string())),
+        },
+        found => found.err(),
     }
 }
 

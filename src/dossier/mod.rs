@@ -30,7 +30,7 @@ use crate::record::{
 use crate::source::Sources;
 use crate::text::FileId;
 
-pub use files::decoded;
+pub use files::{decoded, is_address};
 pub use ids::{
     EntryId, FindingId, InstrumentId, MeasurementId, NoteId, PaperId, PartId, QuestionId, ShopId, StepId,
 };

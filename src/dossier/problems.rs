@@ -123,6 +123,13 @@ pub fn link_nowhere(at: Span, target: &str, known: &[&str]) -> Problem {
         .help(help)
 }
 
+/// An address that no link of a document may lead to.
+pub fn link_scheme(at: Span, target: &str) -> Problem {
+    let scheme = target.split(':').next().unwrap_or(target);
+    Problem::new(&codes::LINK_NOWHERE, at, format!("a link may not lead to an address of `{scheme}:`"))
+        .help("A link names a note, a file of the project, or an address of `https:`, `http:` or `mailto:`.")
+}
+
 /// `why`: the key that puts `need` first, where it stands, and its own note.
 pub fn done_too_early(step: &Head, need: &Head, state: &str, why: Span) -> Problem {
     let message = format!("`{}` is done, but `{}`, which comes first, is `{state}`", step.id, need.id);

@@ -246,7 +246,10 @@ impl<'a, I: Iterator<Item = (Event<'a>, Range<usize>)>> Walk<'a, '_, I> {
                 InlineShape::Picture { target: dest_url.into_string(), text }
             }
             Tag::Link { link_type, dest_url, .. } => InlineShape::Link {
-                target: dest_url.into_string(),
+                target: match link_type {
+                    LinkType::Email => format!("mailto:{dest_url}"),
+                    _ => dest_url.into_string(),
+                },
                 by_id: matches!(link_type, LinkType::WikiLink { .. }),
                 text: self.inlines(),
             },

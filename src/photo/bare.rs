@@ -27,7 +27,8 @@ pub fn without_metadata(bytes: &[u8]) -> Result<Vec<u8>, PhotoFault> {
 /// ICC.1:2022, B.4); every other application segment and every comment goes, and what lies behind the end.
 fn bare_jpeg(bytes: &[u8]) -> Result<Vec<u8>, PhotoFault> {
     let up = raster::orientation(bytes, Kind::Jpeg)?;
-    let mut jpeg = Jpeg::from_bytes(Bytes::copy_from_slice(whole::jpeg_to_its_end(bytes))).map_err(|error| damaged(&error))?;
+    let mut jpeg = Jpeg::from_bytes(Bytes::copy_from_slice(whole::jpeg_to_its_end(bytes)))
+        .map_err(|error| damaged(&error))?;
     jpeg.segments_mut().retain(|segment| match segment.marker() {
         markers::APP2 => segment.contents().starts_with(b"ICC_PROFILE\0"),
         markers::APP0 => segment.contents().starts_with(b"JFIF\0"),
@@ -36,7 +37,8 @@ fn bare_jpeg(bytes: &[u8]) -> Result<Vec<u8>, PhotoFault> {
         _ => true,
     });
     if up != Orientation::NoTransforms {
-        let first = usize::from(jpeg.segments().first().is_some_and(|segment| segment.marker() == markers::APP0));
+        let first =
+            usize::from(jpeg.segments().first().is_some_and(|segment| segment.marker() == markers::APP0));
         let says = [b"Exif\0\0".as_slice(), &which_side_is_up(up)].concat();
         jpeg.segments_mut().insert(first, JpegSegment::new_with_contents(markers::APP1, Bytes::from(says)));
     }

@@ -89,7 +89,8 @@ struct Embedded {
 /// The pictures within, in the order of their places, each once.
 fn pictures(document: &Document) -> Vec<Embedded> {
     let is_data = |attribute: &Attribute| {
-        attribute.name().eq_ignore_ascii_case("href") && attribute.value().trim_start().len() > 5
+        attribute.name().eq_ignore_ascii_case("href")
+            && attribute.value().trim_start().len() > 5
             && !attribute.value().trim_start().starts_with('#')
     };
     let attributes = document.descendants().flat_map(|node| node.attributes());
@@ -113,8 +114,12 @@ fn fresh_address(address: &str, line: u32, depth: u32) -> Result<String, PhotoFa
     let packed: String = data.chars().filter(|letter| !letter.is_ascii_whitespace()).collect();
     let bytes = BASE64.decode(packed).map_err(|error| within(&error.to_string()))?;
     let (bytes, kind) = match Kind::recognise(&bytes) {
-        Ok(Kind::Svg) if depth >= DEEPEST_PICTURE => return Err(within("drawings lie too deep within each other")),
-        Ok(Kind::Svg) => (clean_within(&bytes, depth + 1).map_err(|fault| within(&fault.to_string()))?.0, Kind::Svg),
+        Ok(Kind::Svg) if depth >= DEEPEST_PICTURE => {
+            return Err(within("drawings lie too deep within each other"));
+        }
+        Ok(Kind::Svg) => {
+            (clean_within(&bytes, depth + 1).map_err(|fault| within(&fault.to_string()))?.0, Kind::Svg)
+        }
         Ok(_) => {
             let fresh = prepare_to(&bytes, LONGEST_SIDE).map_err(|fault| within(&fault.to_string()))?;
             (fresh.bytes, fresh.kind)

@@ -11,6 +11,9 @@ use crate::note::yaml::{Entry, Node, Shape};
 use crate::record::problems as problem;
 use crate::text::Span;
 
+/// Of the Gregorian calendar; ISO 8601-1:2019, 4.2.1: earlier years are written so only by agreement.
+const FIRST_YEAR: i16 = 1583;
+
 /// Where problems go and how units are understood, while the keys are read.
 pub(super) struct Reader<'a> {
     pub(super) units: &'a Units,
@@ -186,6 +189,10 @@ impl<'n, 'r, 'a> Fields<'n, 'r, 'a> {
     pub(super) fn date(&mut self, key: &str) -> Option<Dated> {
         let typed = self.typed(key)?;
         match typed.text.parse::<Date>() {
+            Ok(date) if date.year() < FIRST_YEAR => {
+                self.report(problem::early(typed.span, &typed.text));
+                None
+            }
             Ok(date) => Some(Dated { date, span: typed.span }),
             Err(_) => {
                 self.report(problem::date(typed.span, &typed.text));

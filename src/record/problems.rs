@@ -173,6 +173,12 @@ pub fn date(at: Span, typed: &str) -> Problem {
         .help("Write year, month and day: `2027-03-01`.")
 }
 
+/// A year before the calendar that is counted by.
+pub fn early(at: Span, typed: &str) -> Problem {
+    Problem::new(&codes::DATE, at, format!("`{typed}` is before the calendar of today began, in 1583"))
+        .help("Write year, month and day: `2027-03-01`; an older year stands in words, in the text.")
+}
+
 pub fn currency(at: Span, typed: &str) -> Problem {
     Problem::new(&codes::WORD_UNKNOWN, at, format!("`{typed}` is no currency"))
         .help("Write the three capital letters of ISO 4217: GBP, EUR, USD.")

@@ -7,7 +7,7 @@ use super::edition::Edition;
 use super::escape::{escape, quoted};
 use super::shapes::Picture;
 use super::working;
-use crate::dossier::NoteId;
+use crate::dossier::{NoteId, is_address};
 use crate::note::body::{
     Alignment, Block, BlockShape, Cell, CodeBlock, Inline, InlineShape, Item, Table, each_inline, plain,
 };
@@ -252,7 +252,7 @@ impl Body<'_> {
                 let label = self.edition.names.label(note).map_or("none".to_owned(), |label| quoted(&label));
                 format!("#to({label})[{words}]")
             }
-            None if target.contains("://") || target.starts_with("mailto:") => {
+            None if is_address(target) => {
                 format!("#link({})[{}]", quoted(target), self.inlines(text))
             }
             None => self.inlines(text),

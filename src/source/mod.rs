@@ -127,7 +127,11 @@ impl Sources {
     fn regular(&self, path: &str) -> std::io::Result<(PathBuf, u64)> {
         let full = self.within(path)?;
         let about = std::fs::metadata(&full)?;
-        if about.is_file() { Ok((full, about.len())) } else { Err(std::io::Error::other("it is no regular file")) }
+        if about.is_file() {
+            Ok((full, about.len()))
+        } else {
+            Err(std::io::Error::other("it is no regular file"))
+        }
     }
 
     fn within(&self, path: &str) -> std::io::Result<PathBuf> {

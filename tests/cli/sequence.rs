@@ -154,3 +154,17 @@ fn a_step_that_is_done_has_no_place_that_no_note_names() {
     assert!(text.contains("planned at The laboratory"), "{text}");
     assert!(text.contains("at the hatch itself") && !text.contains("at At the hatch"), "{text}");
 }
+
+/// Days past the end of every calendar are numbers, and nothing stops.
+#[test]
+fn a_step_of_any_length_is_scheduled_and_printed() {
+    let dossier = ("dossier.yaml", "title: Crane\nstart: 2027-01-01\n");
+    let shed = ("shops/shed.md", "---\nkind: shop\nname: The shed\n---\n");
+    for takes in ["99999999 h", "{low: 1 h, likely: 2 h, high: 2147483648 h}", "1e300 h"] {
+        let step = format!("---\nkind: step\ndoes: Draw the post\ntakes: {takes}\nat: shed\n---\n");
+        let dir = super::scratch::project(&[dossier, shed, ("steps/draw.md", &step)]);
+        for command in ["check", "next", "build", "bill"] {
+            super::asfound(dir.path()).args([command, "crane"]).assert().success();
+        }
+    }
+}

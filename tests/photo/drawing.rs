@@ -59,7 +59,10 @@ fn pictures_within_a_drawing_are_nothing_but_pixels() {
 fn a_picture_within_that_can_not_be_printed_is_refused_with_its_line() {
     let cases = [
         ("<image href='data:image/png;base64,iVBORw0KGgo='/>", "line 3: the picture within it: "),
-        ("<image href='data:image/svg+xml,%3Csvg/%3E'/>", "line 3: the picture within it: its data are not in base64"),
+        (
+            "<image href='data:image/svg+xml,%3Csvg/%3E'/>",
+            "line 3: the picture within it: its data are not in base64",
+        ),
         ("<image href='data:image/png;base64,§'/>", "line 3: the picture within it: "),
         ("<image href='data:text/html;base64,PGI+'/>", "line 3: the picture within it: it is no picture"),
     ];

@@ -4,7 +4,7 @@ use crate::Project;
 use crate::dossier::Dossier;
 use std::collections::BTreeMap;
 
-use jiff::ToSpan;
+use jiff::Span;
 use serde::Serialize;
 
 use crate::calc::print::counted;
@@ -12,6 +12,7 @@ use crate::dossier::{NoteId, StepId};
 use crate::plan::forecast::Slot;
 use crate::plan::network::Kind;
 use crate::plan::timetable::Timetable;
+use crate::plan::window::day_after;
 use crate::render::edition::Edition;
 use crate::render::prose::day;
 use crate::render::shapes::Mention;
@@ -76,13 +77,8 @@ fn told(timetable: &Timetable) -> Vec<usize> {
 
 /// The date so many days after day 0; the number of the day when the notes hold no date.
 fn date_of(project: &Project, days: f64) -> String {
-    let whole = days.floor();
-    #[expect(
-        clippy::cast_possible_truncation,
-        reason = "a forecast of more than 2^31 days is refused by the calendar"
-    )]
-    let later = project.plan.day_zero.and_then(|zero| zero.checked_add((whole as i32).days()).ok());
-    later.map_or_else(|| format!("day {whole:.0}"), |date| day(date).says)
+    let later = project.plan.day_zero.and_then(|zero| day_after(zero, days));
+    later.map_or_else(|| format!("day {:.0}", days.floor()), |date| day(date).says)
 }
 
 #[derive(Serialize)]
@@ -180,7 +176,8 @@ fn ticks(project: &Project, last: f64) -> Vec<Tick> {
     let mut month = zero.first_of_month();
     loop {
         #[expect(clippy::cast_possible_truncation, reason = "a handful of months")]
-        let Ok(next) = month.checked_add((every as i32).months()) else { break };
+        let step = Span::new().try_months(every as i32);
+        let Ok(next) = step.and_then(|step| month.checked_add(step)) else { break };
         let at = f64::from((next - zero).get_days());
         if at > last || ticks.len() > 24 {
             break;
