@@ -4,6 +4,9 @@
 
 extern crate self as asfound;
 
+#[path = "../../src/guard.rs"]
+pub mod guard;
+
 #[path = "../../src/photo/mod.rs"]
 pub mod photo;
 
