@@ -297,7 +297,7 @@ Caution: Old iron has no certificate: strength is taken at its lower bound, and 
 fn an_unknown_grade_takes_the_lower_bound() {
     let iron = json_of(&["material", "old cast iron"]);
     assert_eq!(iron["tensile_mpa"], json!({"low": 150.0, "high": 400.0, "basis": "memory", "within": 30.0}));
-    assert_eq!(json_of(&["material"])["materials"].as_array().unwrap().len(), 39);
+    assert_eq!(json_of(&["material"])["materials"].as_array().unwrap().len(), 44);
 }
 
 #[test]
@@ -434,12 +434,17 @@ Near it are 99550/99100, 3979/3920, 3994/3920 or 28995/28920. The table holds de
         (
             &["material", "cast iron"],
             str![[r#"
-asfound: `cast iron` fits 5 materials of the table:
+asfound: `cast iron` fits 10 materials of the table:
   grey cast iron class 20 / GJL-150
   grey cast iron class 30 / GJL-200
   grey cast iron class 35 / GJL-250
   ductile cast iron 400-15
   malleable cast iron
+  malleable cast iron EN-GJMB-350-10
+  malleable cast iron ASTM A47 grade 32510
+  malleable cast iron BS 310 B18/6
+  malleable cast iron BS 310 B20/10
+  malleable cast iron BS 310 B22/14
 Write more of the name, or `old` before it if the grade is unknown.
 
 "#]],

@@ -460,7 +460,7 @@ fn limits_of_a_lining_are_compared() {
         "{against:?}"
     );
     assert!(
-        against.0.remarks.iter().any(|remark| remark.text.contains("PV 2.63 MPa·m/s (75088 psi·ft/min)"))
+        against.0.remarks.iter().any(|remark| remark.text.contains("PV 2.625 MPa·m/s (74946 psi·ft/min)"))
     );
     let refusal = bush.clone().text("material", "cheese").outcome().unwrap_err();
     assert_eq!(refusal.message, "\"cheese\" is not among the bearing materials in the table");
