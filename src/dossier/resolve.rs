@@ -12,6 +12,7 @@ use crate::record::{
     StepState, Theory, Typed,
 };
 use crate::source::Sources;
+use crate::text::Span;
 
 type Targets = BTreeMap<String, Target>;
 
@@ -39,11 +40,13 @@ pub(super) fn resolve(
     sources: &Sources,
     problems: &mut Vec<Problem>,
 ) -> Dossier {
-    let (records, targets) = register(records, problems);
+    let (records, targets, unread) = register(records, problems);
     let files = records.iter().map(|(note, record)| (record.head.file, *note)).collect();
     let instruments: Vec<&str> = about.instruments.iter().map(|instrument| instrument.key.as_str()).collect();
+    let seen = BTreeSet::new();
     let mut resolver =
-        Resolver { instruments, targets: &targets, from: None, named_in: BTreeMap::new(), problems };
+        Resolver { instruments, targets: &targets, from: None, named_in: BTreeMap::new(), seen, problems };
+    resolver.rest(&unread);
     let home = about.home.as_ref().and_then(|typed| resolver.shop(typed));
     let site = about.site.as_ref().and_then(|typed| resolver.shop(typed)).or(home);
     let mut dossier = Dossier {
@@ -70,7 +73,9 @@ pub(super) fn resolve(
     };
     for (note, record) in records {
         resolver.from = Some(note);
+        let links = links(&record.head, record.kind.word());
         resolver.record(record, &mut dossier);
+        resolver.rest(&links);
     }
     dossier.named_in = resolver.named_in;
     let links = files::body_links(&dossier, sources, problems);
@@ -108,15 +113,16 @@ fn notes_only(targets: &Targets) -> BTreeMap<String, NoteId> {
     targets.iter().filter_map(note).collect()
 }
 
-/// Gives every record its number; a measurement of nothing known is set aside, since it can't stand without its part.
-fn register(reads: Vec<Read>, problems: &mut Vec<Problem>) -> (Vec<(NoteId, Record)>, Targets) {
+/// Gives every record its number; a measurement of nothing known is set aside, since it can't stand without its part. The
+/// last are the links of the notes that are set aside or can't be read whole.
+fn register(reads: Vec<Read>, problems: &mut Vec<Problem>) -> (Vec<(NoteId, Record)>, Targets, Vec<Link>) {
     let is_measurement = |read: &Read| matches!(read, Read::Whole(Record { kind: Kind::Measurement(_), .. }));
     let (measurements, others): (Vec<Read>, Vec<Read>) =
         first_of_each_id(reads, problems).into_iter().partition(is_measurement);
     let mut targets = Targets::new();
     let mut counts = [0_usize; 8];
     let mut records = Vec::new();
-    let mut broken = Vec::new();
+    let mut unread = Vec::new();
     for read in others.into_iter().chain(measurements) {
         match read {
             Read::Whole(record) if part_is_known(&record, &targets, problems) => {
@@ -124,54 +130,71 @@ fn register(reads: Vec<Read>, problems: &mut Vec<Problem>) -> (Vec<(NoteId, Reco
                 targets.insert(record.head.id.clone(), Target::Note(note));
                 records.push((note, record));
             }
-            Read::Whole(record) => {
-                targets.insert(record.head.id, Target::Broken(Some(record.kind.word())));
+            Read::Whole(Record { head, kind }) => {
+                let part = head.at("of");
+                unread.extend(links(&head, kind.word()).into_iter().filter(|(typed, _)| typed.span != part));
+                targets.insert(head.id, Target::Broken(Some(kind.word())));
             }
             Read::Broken { head, kind } => {
                 targets.insert(head.id.clone(), Target::Broken(kind));
-                broken.extend(kind.map(|kind| (head, kind)));
+                unread.extend(kind.into_iter().flat_map(|kind| links(&head, kind)));
             }
         }
     }
-    for (head, kind) in broken {
-        check_links(&head, kind, &targets, problems);
-    }
-    (records, targets)
+    (records, targets, unread)
 }
 
-/// The links of a note that can't be read whole lead somewhere all the same, or it is told with the rest.
-fn check_links(head: &Head, kind: &str, targets: &Targets, problems: &mut Vec<Problem>) {
-    for (key, wanted) in links(kind) {
-        for (text, span) in head.values(key) {
-            let typed = Typed { text: text.to_owned(), span };
-            if let (Some(note), Some(wanted)) = (find(targets, &typed, *wanted, problems), wanted)
-                && note.kind() != *wanted
-            {
-                problems.push(problem::id_kind(&typed, wanted, note.kind()));
-            }
-        }
-    }
+/// A link as typed, and what it should lead to.
+type Link = (Typed, Wanted);
+
+/// What a link leads to.
+#[derive(Clone, Copy)]
+enum Wanted {
+    /// A note of any kind.
+    Any,
+    /// A note of this kind.
+    Kind(&'static str),
+    /// An instrument of dossier.yaml.
+    Instrument,
 }
 
-/// The keys of a kind of note that name other notes, and the kind that each names, if it is only one.
-fn links(kind: &str) -> &'static [(&'static str, Option<&'static str>)] {
-    const PART: Option<&str> = Some("part");
+/// All links of a note, whether what they belong to could be read whole or not.
+fn links(head: &Head, kind: &str) -> Vec<Link> {
+    let typed = |(text, span): (&str, Span)| Typed { text: text.to_owned(), span };
+    let mut links: Vec<Link> = Vec::new();
+    for (key, wanted) in link_keys(kind) {
+        links.extend(head.values(key).map(|value| (typed(value), *wanted)));
+    }
+    if kind == "entry" {
+        links.extend(head.keys_under("hours").map(|step| (typed(step), Wanted::Kind("step"))));
+    }
+    links
+}
+
+/// The keys of a kind of note that name others, and what each names.
+fn link_keys(kind: &str) -> &'static [(&'static str, Wanted)] {
+    use Wanted::{Any, Instrument, Kind};
+    const PART: Wanted = Kind("part");
     match kind {
-        "part" => &[("within", PART), ("replaces", PART), ("trapped_by", PART)],
+        "part" => &[("within", PART), ("replaces", PART), ("trapped_by", PART), ("fit.with", PART)],
         "finding" => &[("about", PART)],
-        "measurement" => &[("of", PART)],
-        "question" => &[("about", None), ("settled_by", None)],
+        "measurement" => &[("of", PART), ("instrument", Instrument)],
+        "question" => {
+            &[("about", Any), ("settled_by", Any), ("theories.for", Any), ("theories.against", Any)]
+        }
         "step" => &[
             ("parts", PART),
-            ("needs", Some("step")),
-            ("hangs_on", Some("question")),
+            ("needs", Kind("step")),
+            ("hangs_on", Kind("question")),
             ("uses", PART),
             ("makes", PART),
             ("removes", PART),
             ("refits", PART),
-            ("at", Some("shop")),
+            ("mends", Kind("finding")),
+            ("under", Kind("paper")),
+            ("at", Kind("shop")),
         ],
-        "paper" | "entry" => &[("about", None)],
+        "paper" | "entry" => &[("about", Any)],
         _ => &[],
     }
 }
@@ -259,18 +282,17 @@ struct Resolver<'a> {
     /// The note that is being read.
     from: Option<NoteId>,
     named_in: BTreeMap<NoteId, BTreeSet<NoteId>>,
+    /// Where the links stand that were followed.
+    seen: BTreeSet<Span>,
     problems: &'a mut Vec<Problem>,
 }
 
 macro_rules! by_kind {
     ($($one:ident $many:ident $variant:ident $id:ty;)*) => {$(
         fn $one(&mut self, typed: &Typed) -> Option<$id> {
-            match self.target(typed, Some(stringify!($one)))? {
+            match self.of_kind(typed, stringify!($one))? {
                 NoteId::$variant(id) => Some(id),
-                other => {
-                    self.problems.push(problem::id_kind(typed, stringify!($one), other.kind()));
-                    None
-                }
+                _ => None,
             }
         }
 
@@ -293,7 +315,33 @@ impl Resolver<'_> {
         typed.iter().filter_map(|each| self.target(each, None)).collect()
     }
 
+    /// The links of a note that were not followed, since what they belong to can't be read whole: they lead somewhere all
+    /// the same, or it is told with the rest.
+    fn rest(&mut self, links: &[Link]) {
+        for (typed, wanted) in links {
+            if self.seen.contains(&typed.span) {
+                continue;
+            }
+            match *wanted {
+                Wanted::Any => self.target(typed, None).map(drop),
+                Wanted::Kind(kind) => self.of_kind(typed, kind).map(drop),
+                Wanted::Instrument => self.instrument(typed).map(drop),
+            };
+        }
+    }
+
+    /// The note of this id, if it is of this kind.
+    fn of_kind(&mut self, typed: &Typed, kind: &'static str) -> Option<NoteId> {
+        let note = self.target(typed, Some(kind))?;
+        if note.kind() != kind {
+            self.problems.push(problem::id_kind(typed, kind, note.kind()));
+            return None;
+        }
+        Some(note)
+    }
+
     fn target(&mut self, typed: &Typed, wanted: Option<&'static str>) -> Option<NoteId> {
+        self.seen.insert(typed.span);
         let note = find(self.targets, typed, wanted, self.problems)?;
         self.remember(note);
         Some(note)
@@ -306,6 +354,7 @@ impl Resolver<'_> {
     }
 
     fn instrument(&mut self, typed: &Typed) -> Option<InstrumentId> {
+        self.seen.insert(typed.span);
         let found = self.instruments.iter().position(|key| *key == typed.text);
         if found.is_none() {
             self.problems.push(problem::instrument_unknown(typed, &self.instruments));
@@ -336,12 +385,9 @@ impl Resolver<'_> {
 
 impl Resolver<'_> {
     fn shop(&mut self, typed: &Typed) -> Option<ShopId> {
-        match self.target(typed, Some("shop"))? {
+        match self.of_kind(typed, "shop")? {
             NoteId::Shop(id) => Some(id),
-            other => {
-                self.problems.push(problem::id_kind(typed, "shop", other.kind()));
-                None
-            }
+            _ => None,
         }
     }
 
