@@ -4,6 +4,7 @@ mod turns;
 
 use std::ops::Range;
 
+use super::cause::{Dominant, Origin};
 use super::literal::LiteralFault;
 use super::suggest;
 use super::units::UnitFault;
@@ -393,7 +394,7 @@ pub(super) fn calls_too_deep(range: Range<usize>, name: &str) -> Fault {
 }
 
 pub(super) fn curved(range: Range<usize>) -> Fault {
-    let help = "Go by its worst case; measure better if the shares matter.";
+    let help = "Go by its worst case; narrow the bounds of what goes in if the shares matter.";
     let message = "the shares of this budget are by sensitivities, and nonlinearity outweighs them";
     Fault::caution("calc-curved", range, message, help)
 }
@@ -401,27 +402,25 @@ pub(super) fn curved(range: Range<usize>) -> Fault {
 /// Part of the bounds of what goes in has no result.
 pub(super) fn not_over_bounds(range: Range<usize>, what: &str, takes: &str) -> Fault {
     let message = format!("over part of these bounds {what} has no value: it needs {takes}");
-    let help =
-        "The worst case of the result is not known: measure better, or give only bounds that are possible.";
+    let help = "The worst case of the result is not known: narrow the bounds, or give only bounds that are possible.";
     Fault::caution("calc-bounds", range, message, help)
 }
 
 /// A workshop function refuses part of the bounds of its arguments.
 pub(super) fn refused_within_bounds(range: Range<usize>, function: &str, why: &str) -> Fault {
     let message = format!("over part of the bounds given, `{function}` has no result: {why}");
-    let help =
-        "The worst case of the result is not known: measure better, or give only bounds that are possible.";
+    let help = "The worst case of the result is not known: narrow the bounds, or give only bounds that are possible.";
     Fault::caution("calc-bounds", range, message, help)
 }
 
 pub(super) fn divisor_may_be_zero(range: Range<usize>) -> Fault {
     let message = "within its bounds this divisor can be zero";
-    let help = "The quotient has no limit: measure better, or give only bounds that are possible.";
+    let help = "The quotient has no limit: narrow the bounds, or give only bounds that are possible.";
     Fault::caution("calc-bounds", range, message, help)
 }
 
 pub(super) fn unsettled_condition(range: Range<usize>) -> Fault {
-    let help = "True and false are both possible within the bounds; the result covers both. Measure better to settle it.";
+    let help = "True and false are both possible within the bounds; the result covers both. Narrower bounds of what it compares settle it.";
     Fault::caution(UNSETTLED, range, "this condition is not settled by what is known", help)
 }
 
@@ -459,11 +458,32 @@ pub(super) fn check_fails(range: Range<usize>, what: &str) -> Fault {
     )
 }
 
-pub(super) fn check_not_settled(range: Range<usize>, what: &str) -> Fault {
-    Fault::caution(
-        "check-not-settled",
-        range,
-        format!("this check is not settled: {what}"),
-        "Measure better.",
-    )
+pub(super) fn check_not_settled(range: Range<usize>, what: &str, dominant: Option<&Dominant>) -> Fault {
+    let help = dominant.map_or_else(|| "Narrow the bounds of what goes into it.".to_owned(), Dominant::help);
+    Fault::caution("check-not-settled", range, format!("this check is not settled: {what}"), help)
+}
+
+impl Dominant {
+    /// What the uncertainty mostly is, and what makes it smaller.
+    fn help(&self) -> String {
+        let bound = self.needed.as_ref();
+        let to = |words: &str| {
+            bound.map_or_else(|| words.to_owned(), |bound| format!("{words} to within ± {bound}"))
+        };
+        let remedy = match self.cause.origin {
+            Origin::Stated => to("measure it"),
+            Origin::Assumed => to("settle the assumption"),
+            Origin::Instrument => match bound {
+                Some(bound) => format!("use one that is within ± {bound}"),
+                None => "use a better one".to_owned(),
+            },
+            Origin::Reading => to("read it finer"),
+            Origin::Scatter => "repeat the reading more often".to_owned(),
+            Origin::Strength => "test a piece of it, or take the figure of its certificate".to_owned(),
+            Origin::Tabulated => "find it for these parts, by a trial".to_owned(),
+            Origin::Tolerance => "hold it tighter, or measure the parts as made".to_owned(),
+        };
+        let (percent, label) = (100.0 * self.share, &self.cause.label);
+        format!("The largest part of its uncertainty ({percent:.0} %) is `{label}`: {remedy}.")
+    }
 }

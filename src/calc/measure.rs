@@ -3,6 +3,7 @@
 //! Takes: readings by station, the instrument, nominal size and limits. Gives: `min`, `max`, `mean`, `wear` and the
 //! rest as values with uncertainty, and the bare statistics for a page's table. Never: decides what a head of a table means.
 
+use super::cause::{Cause, Origin};
 use super::dimension::Dimension;
 use super::evaluate::verdict::{Verdict, judge, rank};
 use super::rounding::Rounded;
@@ -355,7 +356,8 @@ impl Worked {
         let bounds = Uncertainty::sum(readings.iter().map(|reading| (&reading.uncertainty, each)));
         let scatter = match sd.filter(|_| feature.repeats) {
             Some(sd) => {
-                let source = sources.fresh(format!("{}: scatter at {}", feature.name, station.place));
+                let label = format!("{}: scatter at {}", feature.name, station.place);
+                let source = sources.fresh(Cause::of(Origin::Scatter, label));
                 let degrees_of_freedom = u32::try_from(count - 1).unwrap_or(u32::MAX);
                 Uncertainty::scatter(source, sd * each.sqrt(), degrees_of_freedom)
             }
@@ -393,12 +395,13 @@ fn reading(
 ) -> Quantity {
     let instrument = feature.instrument.as_ref();
     let step = instrument.and_then(|instrument| instrument.resolution).unwrap_or(reading.step);
-    let own = sources.fresh(
-        format!("{}: reading at {} {}", feature.name, station.place, reading.column).trim_end().to_owned(),
-    );
+    let label = format!("{}: reading at {} {}", feature.name, station.place, reading.column);
+    let cause = Cause::of(Origin::Reading, label.trim_end()).bounded(step / 2.0, feature.unit);
+    let own = sources.fresh(cause);
     let mut uncertainty = Uncertainty::bound(own, step / 2.0);
     if let Some(Instrument { key, within: Some(within), .. }) = instrument {
-        let shared = sources.shared(&format!("instrument {key}"));
+        let cause = Cause::of(Origin::Instrument, format!("instrument {key}")).bounded(*within, feature.unit);
+        let shared = sources.shared(cause);
         uncertainty = uncertainty.plus(Uncertainty::bound(shared, *within));
     }
     Quantity { uncertainty, style, ..Quantity::exact(reading.value, feature.unit.dimension(), feature.unit) }

@@ -5,6 +5,7 @@
 //! Never: knows of notes, files, Typst or the terminal.
 
 pub mod bench;
+pub mod cause;
 pub mod dimension;
 pub mod evaluate;
 pub mod expression;

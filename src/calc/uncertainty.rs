@@ -14,6 +14,7 @@
 use std::borrow::Cow;
 use std::collections::BTreeMap;
 
+use super::cause::Cause;
 use super::span::Span;
 use super::student;
 
@@ -24,7 +25,7 @@ pub struct SourceId(u32);
 /// All sources of uncertainty by name, in the order in which they were met.
 #[derive(Clone, Debug, Default)]
 pub struct Sources {
-    labels: Vec<String>,
+    causes: Vec<Cause>,
     by_key: BTreeMap<String, SourceId>,
     bends: u32,
 }
@@ -38,19 +39,21 @@ impl Sources {
     }
 
     /// A source of its own, shared with nothing.
-    pub fn fresh(&mut self, label: impl Into<String>) -> SourceId {
-        let id = SourceId(u32::try_from(self.labels.len()).unwrap_or(u32::MAX));
-        self.labels.push(label.into());
+    pub fn fresh(&mut self, cause: impl Into<Cause>) -> SourceId {
+        let id = SourceId(u32::try_from(self.causes.len()).unwrap_or(u32::MAX));
+        self.causes.push(cause.into());
         id
     }
 
-    /// The source of that name; the same wherever it is asked for.
-    pub fn shared(&mut self, key: &str) -> SourceId {
-        if let Some(id) = self.by_key.get(key) {
+    /// The source with that label; the same wherever it is asked for.
+    pub fn shared(&mut self, cause: impl Into<Cause>) -> SourceId {
+        let cause = cause.into();
+        if let Some(id) = self.by_key.get(&cause.label) {
             return *id;
         }
-        let id = self.fresh(key);
-        self.by_key.insert(key.to_owned(), id);
+        let key = cause.label.clone();
+        let id = self.fresh(cause);
+        self.by_key.insert(key, id);
         id
     }
 
@@ -60,17 +63,22 @@ impl Sources {
         SourceId(BENDS + self.bends)
     }
 
-    /// What it is, for a budget.
+    /// What it is; none of what slopes leave out.
+    pub fn cause(&self, id: SourceId) -> Option<&Cause> {
+        self.causes.get(id.0 as usize)
+    }
+
+    /// What it is called in a budget.
     pub fn label(&self, id: SourceId) -> &str {
-        self.labels.get(id.0 as usize).map_or("", String::as_str)
+        self.cause(id).map_or("", |cause| cause.label.as_str())
     }
 
     pub fn len(&self) -> usize {
-        self.labels.len()
+        self.causes.len()
     }
 
     pub fn is_empty(&self) -> bool {
-        self.labels.is_empty()
+        self.causes.is_empty()
     }
 }
 

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::cause::Cause;
 use super::dimension::{Dimension, Exponent};
 use super::function::Said;
 use super::literal::{Literal, Piece};
@@ -139,11 +140,14 @@ impl Quantity {
         Self { value, rounding, dimension, angle: self.angle, unit, style: self.style, uncertainty }
     }
 
-    /// A typed quantity: the middle of its interval, with its bounds as one new source called `label`.
-    pub fn from_literal(literal: &Literal, label: &str, sources: &mut Sources) -> Self {
+    /// A typed quantity: the middle of its interval, with its bounds as one new source.
+    pub fn from_literal(literal: &Literal, cause: impl Into<Cause>, sources: &mut Sources) -> Self {
         let uncertainty = match literal.half_width() {
             0.0 => Uncertainty::NONE,
-            half_width => Uncertainty::bound(sources.fresh(label), half_width),
+            half_width => {
+                let cause = cause.into().bounded(half_width, literal.unit);
+                Uncertainty::bound(sources.fresh(cause), half_width)
+            }
         };
         let style = if uncertainty.is_none() { Style::of_typed(literal) } else { Style::Chosen };
         let exact = match literal.plain_number() {
@@ -305,8 +309,8 @@ impl Value {
     }
 
     /// A typed quantity, its bounds a source of their own called `label`.
-    pub fn from_literal(literal: &Literal, label: &str, sources: &mut Sources) -> Self {
-        Self::Quantity(Quantity::from_literal(literal, label, sources))
+    pub fn from_literal(literal: &Literal, cause: impl Into<Cause>, sources: &mut Sources) -> Self {
+        Self::Quantity(Quantity::from_literal(literal, cause, sources))
     }
 
     pub fn quantity(&self) -> Option<&Quantity> {

@@ -12,7 +12,7 @@ use super::fit;
 use super::mathematics::{equation, unbroken};
 use super::prose::{capital, joined};
 use super::shapes::Mention;
-use super::working::{number, verdict_code, with_code};
+use super::working::{known, number, verdict_code, with_code};
 use crate::calc::evaluate::verdict::Outcome;
 use crate::calc::print::{self, Printed};
 use crate::calc::provenance::source_words;
@@ -35,6 +35,8 @@ struct Assumed {
     symbol: String,
     number: String,
     unit: Option<String>,
+    /// How well it is known.
+    known: Option<String>,
     why: Option<String>,
     at: Mention,
 }
@@ -95,12 +97,11 @@ fn assumed(edition: &Edition, note: NoteId, line: &LineOutcome) -> Option<Assume
     let symbol = line.working.as_ref()?.symbol.as_ref()?;
     let Value::Quantity(quantity) = line.value.as_ref()? else { return None };
     let printed = print::quantity(quantity, &edition.dossier().units);
-    let uncertainty =
-        printed.shown_uncertainty().map(|uncertainty| format!(" {uncertainty}")).unwrap_or_default();
     Some(Assumed {
         symbol: format!("#{}", equation(symbol)),
-        number: format!("{}{uncertainty}", number(&printed)),
+        number: number(&printed),
         unit: unit(&printed),
+        known: known(&printed),
         why: line.remark.clone(),
         at: edition.names.mention(note),
     })

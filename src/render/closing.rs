@@ -182,7 +182,7 @@ fn check(project: &Project, place: Place, outcome: Outcome) -> String {
     format!("the check `{asked}`{word}{}{because}", reason.unwrap_or_default())
 }
 
-/// "the journal, as left, fails in RC4 at 2 in: worn 1.2 thou past with ± 0.2 thou".
+/// "the journal, as left, fails in RC4 at 2 in: worn 1.2 thou past, known to ± 0.2 thou".
 fn fit(edition: &Edition, note: NoteId, measurement: MeasurementId, outcome: Outcome) -> String {
     let says = || {
         let NoteId::Part(part) = note else { return None };

@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use super::edition::Edition;
 use super::measurement;
-use super::prose::capital;
+use super::prose::{capital, joined};
 use super::shapes::Mention;
 use super::working::verdict_code;
 use crate::calc::evaluate::verdict::Outcome;
@@ -124,7 +124,7 @@ fn resolved(
     }
 }
 
-/// How it stands, in the unit of the standard's table: `worn 10.0 µm past with ± 1.2 µm`.
+/// How it stands, in the unit of the standard's table: `worn 10.0 µm past, known to ± 1.2 µm`.
 pub(super) fn standing(dossier: &Dossier, judged: &Judged, limited: &Limited) -> String {
     let Some(limits) = limited.sizes(judged.member) else { return String::new() };
     let real = |(one, other)| (Real::exact(one), Real::exact(other));
@@ -143,17 +143,19 @@ pub(super) fn standing(dossier: &Dossier, judged: &Judged, limited: &Limited) ->
         }
     };
     match printed(standing.margin).uncertainty() {
-        Some(uncertainty) => format!("{says} with ±\u{a0}{}", uncertainty.replace(' ', "\u{a0}")),
+        Some(uncertainty) => {
+            joined(&format!("{says}, {}", print::known_to(&uncertainty.replace(' ', "\u{a0}"))))
+        }
         None => says,
     }
 }
 
-/// What measuring has to come to where it is not settled: `± 2.4 µm or better would settle it`.
+/// What measuring has to come to where it is not settled: `knowing it to ± 2.4 µm would settle it`.
 pub(super) fn would_settle(dossier: &Dossier, judged: &Judged, limited: &Limited) -> Option<String> {
     let margin = &judged.verdict.margin;
     let is_open = judged.verdict.outcome == Outcome::NotSettled && margin.value.abs() > HAIR;
     let distance = print::to_reach(margin, table_unit(dossier, limited.unit));
-    is_open.then(|| format!("±\u{a0}{distance} or better would settle it"))
+    is_open.then(|| joined(&print::would_settle(&distance)))
 }
 
 /// The unit of the standard's table, for small lengths.

@@ -18,7 +18,7 @@ use crate::record::MeasurementState;
 #[derive(Serialize)]
 pub(super) struct Against {
     pub(super) verdict: &'static str,
-    /// A sentence without its stop: `Within the limits 1.7190 in to 1.7200 in, by 0.0003 in with ± 0.0002 in`.
+    /// A sentence without its stop: `Within the limits 1.7190 in to 1.7200 in, by 0.0003 in, known to ± 0.0002 in`.
     pub(super) says: String,
 }
 
@@ -44,13 +44,14 @@ pub(super) fn change(edition: &Edition, id: MeasurementId) -> Option<String> {
     let found = dossier.other_state(id).filter(|_| dossier[id].state == MeasurementState::AsLeft)?;
     let sentences = [
         Some(of_size(edition.project, found, id)?),
+        Some(of_instruments(dossier, found, id).to_owned()),
         of_shape(edition.project, found, id),
         of_limits(edition, found, id),
     ];
     Some(joined(&sentences.into_iter().flatten().collect::<Vec<_>>().join(" ")))
 }
 
-/// "The mean went from 1.7419 in to 1.7196 in: 0.0223 in ± 0.0003 in smaller."
+/// "The mean went from 1.7419 in to 1.7196 in: 0.0223 in smaller, known to ± 0.0003 in."
 fn of_size(project: &Project, found: MeasurementId, left: MeasurementId) -> Option<String> {
     let [was, is] = [found, left].map(|id| project.worked.measured(id));
     let change = is.change("mean", was)?;
@@ -60,13 +61,29 @@ fn of_size(project: &Project, found: MeasurementId, left: MeasurementId) -> Opti
     let from_to = from_to(&project.dossier, was.figure("mean")?, is.figure("mean")?);
     Some(if size.value <= size.expanded() {
         format!(
-            "The {name} is as it was, as far as it was measured: {from_to}, with ± {}.",
-            by.uncertainty()?
+            "The {name} is as it was, as far as it was measured: {from_to}; the change is {}.",
+            by.known_to()?
         )
     } else {
         let way = if change.value < 0.0 { "smaller" } else { "larger" };
-        format!("The {name} went {from_to}: {} {way}.", by.with_expanded())
+        let known = by.known_to().map(|known| format!(", {known}")).unwrap_or_default();
+        format!("The {name} went {from_to}: {} {way}{known}.", by.plain().value())
     })
+}
+
+/// What the error of the instruments does to the change: it cancels where one instrument was used both times.
+fn of_instruments(dossier: &Dossier, found: MeasurementId, left: MeasurementId) -> &'static str {
+    let instrument =
+        |id: MeasurementId| dossier[id].instrument.filter(|instrument| dossier[*instrument].within.is_some());
+    match (instrument(found), instrument(left)) {
+        (Some(was), Some(is)) if was == is => {
+            "Read with one instrument both times, so its own error cancels."
+        }
+        (Some(_), Some(_)) => "Read with two instruments, so the error of each counts.",
+        _ => {
+            "How far off an instrument reads is not known for both readings, and not counted where it is not."
+        }
+    }
 }
 
 /// "Out of round went from 0.0014 in to 0.0001 in, taper stayed at 0.0028 in."

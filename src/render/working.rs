@@ -8,7 +8,7 @@ use super::call::{Report, rules};
 use super::edition::Edition;
 use super::escape::{escape, quoted};
 use super::mathematics::{equation, plain, unbroken};
-use super::prose::capital;
+use super::prose::{capital, joined};
 use crate::calc::evaluate::Note;
 use crate::calc::evaluate::verdict::Outcome;
 use crate::calc::expression::{Setting, Working};
@@ -64,12 +64,11 @@ fn other(amounts: &Amounts, value: &Value) -> Option<String> {
     amounts.other(value.quantity()?)
 }
 
-/// A value in running text, and in brackets the same in the other system.
+/// A value in running text; in brackets how well it is known, and the same in the other system.
 fn in_prose(printed: &Printed, other: Option<String>) -> String {
-    let (number, unit, uncertainty) =
-        (quoted(&number(printed)), unit(printed), text_or_none(uncertainty(printed).as_ref()));
-    let other = other.map(|other| escape(&format!(" ({other})"))).unwrap_or_default();
-    format!("#value({number}, {unit}, uncertainty: {uncertainty}){other}")
+    let beside: Vec<String> = known(printed).into_iter().chain(other).collect();
+    let beside = if beside.is_empty() { String::new() } else { escape(&format!(" ({})", beside.join("; "))) };
+    format!("#value({}, {}){beside}", quoted(&number(printed)), unit(printed))
 }
 
 /// A line in full. `shown`: the functions whose formulas stand in the block already.
@@ -115,10 +114,11 @@ fn short_result(edition: &Edition, line: &LineOutcome, remark: &str) -> Option<S
     };
     Some(format!(
         "(kind: \"line\", symbol: {}, formula: {formula}, numbers: none, unbroken: (), given: (), rules: (), number: {}, \
-         unit: {}, uncertainty: none, worst: none, other: {}, remark: {remark})",
+         unit: {}, uncertainty: {}, worst: none, other: {}, remark: {remark})",
         symbol(working),
-        quoted(&with_uncertainty(printed)),
+        quoted(&number(printed)),
         unit(printed),
+        text_or_none(uncertainty(printed).as_ref()),
         text_or_none(line.value.as_ref().and_then(|value| other(&edition.amounts, value)).as_ref()),
     ))
 }
@@ -217,9 +217,24 @@ fn figures(edition: &Edition, value: &Value) -> String {
     )
 }
 
-/// `± 0.0012`, with the signs of print.
+/// `known to ± 0.0012`, below a result with its unit; with the signs of print.
 fn uncertainty(printed: &Printed) -> Option<String> {
-    printed.shown_uncertainty().map(|text| signs(&text))
+    Printed { unit: String::new(), power: 0, ..printed.clone() }.known_to().map(|text| signs(&text))
+}
+
+/// A typed value whose bound is worded like any other uncertainty: `34 in (known to ± 1/4 in)`.
+fn worded(setting: Setting) -> Setting {
+    let Some((value, bound)) = parted(&setting) else { return setting };
+    let known = Setting::Row(vec![Setting::Text("known to ±".to_owned()), bound]);
+    Setting::Row(vec![value, Setting::Bracket(Box::new(known))])
+}
+
+/// A typed value and the bound behind its sign.
+fn parted(setting: &Setting) -> Option<(Setting, Setting)> {
+    let Setting::Row(pieces) = setting else { return None };
+    let sign = pieces.iter().position(|piece| *piece == Setting::Text("±".to_owned()))?;
+    let row = |pieces: &[Setting]| Setting::Row(pieces.to_vec());
+    Some((row(&pieces[..sign]), row(&pieces[sign + 1..])))
 }
 
 fn signs(text: &str) -> String {
@@ -256,6 +271,7 @@ fn result(
     let working = line.working.as_ref()?;
     let Working { formula, numbers, result, .. } = working;
     let (formula, told) = Report::of(formula, &line.functions);
+    let formula = worded(formula);
     let with_numbers = numbers.as_ref().map(|numbers| Report::of(numbers, &line.functions));
     let (numbers, numbers_told) = with_numbers.unzip();
     let numbers = numbers.filter(|numbers| *numbers != formula);
@@ -286,11 +302,18 @@ const NO_FIGURES: &str = "number: none, unit: none, uncertainty: none, worst: no
 fn assumption(line: &LineOutcome, remark: &str) -> Option<String> {
     let working = line.working.as_ref()?;
     let symbol = optional(working.symbol.as_ref());
-    let (number, unit) = match working.result.as_ref().unwrap_or(&working.formula) {
-        Setting::Value(printed) => (quoted(&with_uncertainty(printed)), unit(printed)),
-        other => (quoted(&other.words()), "none".to_owned()),
+    let (number, unit, known) = match working.result.as_ref().unwrap_or(&working.formula) {
+        Setting::Value(printed) => (quoted(&number(printed)), unit(printed), known(printed)),
+        typed => {
+            let (value, bound) = parted(typed).unzip();
+            let known = bound.map(|bound| joined(&print::known_to(&bound.words())));
+            (quoted(&value.as_ref().unwrap_or(typed).words()), "none".to_owned(), known)
+        }
     };
-    Some(format!("(kind: \"assume\", symbol: {symbol}, number: {number}, unit: {unit}, remark: {remark})"))
+    let known = text_or_none(known.as_ref());
+    Some(format!(
+        "(kind: \"assume\", symbol: {symbol}, number: {number}, unit: {unit}, known: {known}, remark: {remark})"
+    ))
 }
 
 fn check(edition: &Edition, line: &LineOutcome, remark: &str) -> Option<String> {
@@ -319,11 +342,9 @@ pub(super) fn number(printed: &Printed) -> String {
     plain.value()
 }
 
-fn with_uncertainty(printed: &Printed) -> String {
-    match uncertainty(printed) {
-        Some(uncertainty) => format!("{} {uncertainty}", number(printed)),
-        None => number(printed),
-    }
+/// `known to ± 0.0012 in`, with the signs of print and unbroken.
+pub(super) fn known(printed: &Printed) -> Option<String> {
+    printed.known_to().map(|known| signs(&joined(&known)))
 }
 
 /// The unit, and what a nearest fraction leaves over.

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::shapes;
 use crate::bill::mass::{Weight, weigh};
+use crate::calc::cause::Cause;
 use crate::calc::dimension::Dimension;
 use crate::calc::measure::Measured;
 use crate::calc::sheet::{Block as CalcBlock, Quote, Scope, SourceLine};
@@ -99,7 +100,7 @@ fn of_part(dossier: &Dossier, id: PartId, weight: &Weight, sources: &mut Sources
     let part = &dossier[id];
     let mut given = Vec::new();
     let typed =
-        part.mass.as_ref().map(|mass| Value::from_literal(mass, &format!("mass of {}", part.id()), sources));
+        part.mass.as_ref().map(|mass| Value::from_literal(mass, format!("mass of {}", part.id()), sources));
     if let Some(mass) = typed.or_else(|| summed(dossier, id, weight, sources)) {
         given.push(("mass".to_owned(), mass));
     }
@@ -129,8 +130,9 @@ fn estimated(estimate: &Estimate, label: &str, sources: &mut Sources) -> Value {
 fn bounded(low: f64, high: f64, unit: Unit, label: &str, sources: &mut Sources) -> Value {
     let mut quantity = Quantity::exact(low.midpoint(high), unit.dimension(), unit);
     if high > low {
-        quantity.uncertainty =
-            crate::calc::uncertainty::Uncertainty::bound(sources.fresh(label), (high - low) / 2.0);
+        let half_width = (high - low) / 2.0;
+        let source = sources.fresh(Cause::from(label).bounded(half_width, unit));
+        quantity.uncertainty = crate::calc::uncertainty::Uncertainty::bound(source, half_width);
     }
     Value::Quantity(quantity)
 }

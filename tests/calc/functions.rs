@@ -1,6 +1,7 @@
 //! Workshop functions made up for the tests: one with several results, one that bends, one that refuses,
 //! one with the figures of a table.
 
+use asfound::calc::cause::Cause;
 use asfound::calc::dimension::Dimension;
 use asfound::calc::function::{
     Absent, Answer, Call, Field, Formula, Function, Gives, Output, Parameter, Refusal, Source, Takes,
@@ -67,7 +68,7 @@ pub(super) static ALLOY: Function = Function {
 };
 
 fn alloy(call: &Call) -> Result<Answer, Refusal> {
-    let source = format!("E of {}", call.text("name"));
+    let source = Cause::from(format!("E of {}", call.text("name")));
     Ok(Answer::new()
         .field("E", Field::Bounded { middle: 1.1e11, half_width: 1e10, source })
         .remark("a range of the table became its middle with bounds"))

@@ -57,9 +57,9 @@ fn checks_print_their_verdict() {
         "play = 5.7 thou ± 0.6 thou\ncheck play <= 8 thou\ncheck play <= 6 thou\ncheck play <= 5 thou\n";
     lines(text, &[]).success().stderr_eq("").stdout_eq(str![[r#"
 play = 5.7 thou ± 0.6 thou
-holds: by 2.30 thou with ± 0.60 thou
-not settled: 0.30 thou inside with ± 0.60 thou; ± 0.30 thou or better would settle it
-fails: by 0.70 thou with ± 0.60 thou
+holds: by 2.30 thou, known to ± 0.60 thou
+not settled: 0.30 thou inside, known to ± 0.60 thou; knowing it to ± 0.30 thou would settle it
+fails: by 0.70 thou, known to ± 0.60 thou
 
 "#]]);
     let told = lines(text, &["--format", "json"]).success();

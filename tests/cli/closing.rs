@@ -122,15 +122,15 @@ pub(super) fn text_of(pdf: &Path) -> Option<String> {
 fn as_left_says_what_changed_and_whether_limits_are_held() {
     let Some(text) = heard(project(NOTES).path()) else { return };
     for says in [
-        "Outside the limits 1.9980 in to 2.0000 in, by 0.0016 in with ± 0.0003 in.",
-        "Within the limits 1.9880 in to 1.9900 in, by 0.0009 in with ± 0.0003 in.",
-        "The mean went from 1.9969 in to 1.9890 in: 0.0079 in ± 0.0001 in smaller.",
+        "Outside the limits 1.9980 in to 2.0000 in, by 0.0016 in, known to ± 0.0003 in.",
+        "Within the limits 1.9880 in to 1.9900 in, by 0.0009 in, known to ± 0.0003 in.",
+        "The mean went from 1.9969 in to 1.9890 in: 0.0079 in smaller, known to ± 0.0001 in.",
         "Out of round went from 0.0009 in to 0.0001 in. It was found",
         "It was found outside its limits, then 1.9980 in to 2.0000 in, and is left within its new ones.",
         // Without limits of its own it is held to those that it was found against.
-        "Not settled against the limits 2.4980 in to 2.5000 in: 0.0001 in inside with ± 0.0003 in; \
-         ± 0.0001 in or better would settle it.",
-        "The size went from 2.4990 in to 2.4981 in: 0.0009 in ± 0.0001 in smaller.",
+        "Not settled against the limits 2.4980 in to 2.5000 in: 0.0001 in inside, known to ± 0.0003 in; \
+         knowing it to ± 0.0001 in would settle it.",
+        "The size went from 2.4990 in to 2.4981 in: 0.0009 in smaller, known to ± 0.0001 in.",
     ] {
         assert!(text.contains(says), "`{says}` is missing from:\n{text}");
     }

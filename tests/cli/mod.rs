@@ -9,6 +9,7 @@ mod hazards;
 mod identify;
 pub(crate) mod issued;
 mod json;
+mod known_to;
 mod lookup;
 mod misses;
 mod next;

@@ -89,9 +89,9 @@ fn a_fit_holds_fails_or_is_not_settled() {
     let chapter = text.rsplit("Checks that fail or are not settled").next().unwrap();
     for says in [
         "Worn, as found: the shaft of H7/f7 at 60 mm",
-        "worn 5 µm past with ± 2 µm",
+        "worn 5 µm past, known to ± 2 µm",
         "Near, as found: the shaft of H7/f7 at 60 mm",
-        "1 µm inside with ± 2 µm; ± 1 µm or better would settle it",
+        "1 µm inside, known to ± 2 µm; knowing it to ± 1 µm would settle it",
         "the fit of Bush with Pin",
         "One check holds.",
     ] {
@@ -161,7 +161,7 @@ fn a_fit_that_is_not_held_is_watched_at_the_end() {
     ]);
     assert_eq!(state["closing"]["watch"], json!([{"id": "bush", "why": "fit not held"}]));
     let Some(text) = text_of(&dir.path().join("crane/out/dossier.pdf")) else { return };
-    let says = "journal, as found, fails in H7/f7 at 60 mm: worn 5 µm past with ± 2 µm";
+    let says = "journal, as found, fails in H7/f7 at 60 mm: worn 5 µm past, known to ± 2 µm";
     assert!(text.contains(says), "{text}");
 }
 

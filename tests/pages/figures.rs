@@ -131,12 +131,12 @@ fn measured_bores_and_journals_are_judged_against_the_fit() {
     assert!(line("Hole, H7").contains("60.000 60.030"), "{}", line("Hole, H7"));
     assert!(line("Shaft, f7").contains("59.940 59.970"), "{}", line("Shaft, f7"));
     let bore = line("60.010 60.015");
-    assert!(bore.contains("holds, 10 µm inside with ± 2 µm"), "{bore}");
+    assert!(bore.contains("holds, 10 µm inside, known to ± 2 µm"), "{bore}");
     let journal = line("59.930 59.950");
-    assert!(journal.contains("fails, worn 10 µm past with ± 2 µm"), "{journal}");
+    assert!(journal.contains("fails, worn 10 µm past, known to ± 2 µm"), "{journal}");
     let said = text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
-        said.contains("Outside its zone: outside diameter, as found (worn 10 µm past with ± 2 µm)."),
+        said.contains("Outside its zone: outside diameter, as found (worn 10 µm past, known to ± 2 µm)."),
         "{text}"
     );
     assert!(said.contains("f7 at 60 mm gives 30 to 90 µm of clearance"), "{text}");

@@ -138,7 +138,7 @@ fn ranges_and_lower_bounds() {
     let iron = look_up("material", "GJL-150").expect("in the table");
     let Some(Field::Bounded { middle, half_width, source }) = field(&iron, "E") else { panic!("a range") };
     assert!((middle - 90.5e9).abs() < 1.0 && (half_width - 12.5e9).abs() < 1.0);
-    assert_eq!(source, "grey cast iron class 20 / GJL-150: modulus of elasticity");
+    assert_eq!(source.label, "grey cast iron class 20 / GJL-150: modulus of elasticity");
     assert!((number(&iron, "uts") - 150e6).abs() < 1.0 && (number(&iron, "compressive") - 570e6).abs() < 1.0);
     assert!(
         (number(&iron, "density") - 7150.0).abs() < 1e-9 && (number(&iron, "poisson") - 0.26).abs() < 1e-12

@@ -162,7 +162,7 @@ impl Evaluator<'_> {
     }
 
     fn bound(&mut self, site: &Site, half: f64) -> Rest {
-        Rest::Bound(Uncertainty::bound(self.sources.fresh(site.label()), half))
+        Rest::Bound(Uncertainty::bound(self.sources.fresh(site.cause()), half))
     }
 
     fn alike(&mut self, site: &Site, a: &Quantity, b: &Quantity) -> Eval<()> {

@@ -17,11 +17,12 @@ mod workshop;
 use std::borrow::Cow;
 use std::ops::Range;
 
+use super::cause::{Cause, Origin};
 use super::fault::{self, Fault};
 use super::function::{Function, Said};
 use super::literal::Literal;
 use super::syntax::{Line, Node, NodeId, Operator, Span, Tree};
-use super::uncertainty::{SourceId, Sources};
+use super::uncertainty::Sources;
 use super::units::Units;
 use super::value::{Quantity, Record, Remark, Value};
 use builtin::Builtin;
@@ -425,11 +426,13 @@ impl Site<'_> {
         self.frame.tree().span(self.whole)
     }
 
-    /// What a source of uncertainty that begins here is called: `bore: least .. most`.
-    fn label(&self) -> String {
+    /// The source of uncertainty that begins here: `bore: least .. most`.
+    fn cause(&self) -> Cause {
         let line = &self.frame.entry.line;
         let typed = &line.text[self.range()];
-        line.defines().map_or_else(|| typed.to_owned(), |name| format!("{}: {typed}", line.at(name)))
+        let label =
+            line.defines().map_or_else(|| typed.to_owned(), |name| format!("{}: {typed}", line.at(name)));
+        Cause::of(origin(line), label)
     }
 
     fn left(&self) -> Range<usize> {
@@ -461,18 +464,21 @@ fn checked(quantity: Quantity, range: impl FnOnce() -> Range<usize>) -> Eval<Qua
 /// The literals of a tree as quantities; each one with bounds becomes a source of uncertainty of its own.
 pub(super) fn constants(line: &Line, sources: &mut Sources) -> Vec<Quantity> {
     let name = line.defines().map(|name| line.at(name));
-    let label = |literal: &Literal| match name {
-        Some(name) => format!("{name}: {literal}"),
-        None => literal.to_string(),
+    let cause = |literal: &Literal| {
+        let label = match name {
+            Some(name) => format!("{name}: {literal}"),
+            None => literal.to_string(),
+        };
+        Cause::of(origin(line), label)
     };
     line.tree
         .literals
         .iter()
-        .map(|literal| Quantity::from_literal(literal, &label(literal), sources))
+        .map(|literal| Quantity::from_literal(literal, cause(literal), sources))
         .collect()
 }
 
-/// A source of uncertainty that a table value brings.
-fn shared_bound(sources: &mut Sources, key: &str) -> SourceId {
-    sources.shared(key)
+/// Where a bound that the line states comes from.
+fn origin(line: &Line) -> Origin {
+    if line.is_assumption() { Origin::Assumed } else { Origin::Stated }
 }

@@ -42,7 +42,7 @@ impl Verdict {
         }
     }
 
-    /// By how much, and what would settle it: `by 0.0012 in with ± 0.0005 in`.
+    /// By how much, and what would settle it: `by 0.0012 in, known to ± 0.0005 in`.
     pub fn reason(&self, units: &Units) -> String {
         let unit = self.margin.printed_unit(units);
         let apart = |sizes: [f64; 2]| print::apart(sizes, &self.margin, unit);
@@ -55,13 +55,14 @@ impl Verdict {
         }
         let expanded = self.margin.expanded();
         let [distance, uncertainty] = apart([size, expanded]);
+        let known = print::known_to(&uncertainty);
         let reach = self.beyond_limit();
         let beyond = || apart([reach, expanded])[0].clone();
         let (side, other) =
             if self.margin.value < 0.0 { ("outside", "inside") } else { ("inside", "outside") };
         match self.outcome {
             Outcome::Holds | Outcome::Fails if expanded <= size => {
-                format!("by {distance} with ± {uncertainty}")
+                format!("by {distance}, {known}")
             }
             Outcome::Holds | Outcome::Fails => {
                 format!("by {distance}, at worst by {}", apart([-reach, expanded])[0])
@@ -69,13 +70,13 @@ impl Verdict {
             Outcome::NotSettled if self.margin.uncertainty.is_open() => {
                 format!("{distance} {side}, but over part of the bounds the value is not known")
             }
-            Outcome::NotSettled if size == 0.0 => format!("it lies on the limit, with ± {uncertainty}"),
+            Outcome::NotSettled if size == 0.0 => format!("it lies on the limit, {known}"),
             Outcome::NotSettled if expanded <= size => {
-                format!("{distance} {side} with ± {uncertainty}, but at worst {} {other}", beyond())
+                format!("{distance} {side}, {known}, but at worst {} {other}", beyond())
             }
             Outcome::NotSettled => {
                 let settles = print::to_reach(&self.margin, unit);
-                format!("{distance} {side} with ± {uncertainty}; ± {settles} or better would settle it")
+                format!("{distance} {side}, {known}; {}", print::would_settle(&settles))
             }
         }
     }

@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use crate::calc::cause::Cause;
 use crate::calc::real::Real;
 use crate::calc::units::System;
 
@@ -23,11 +24,11 @@ pub struct Answer {
 #[derive(Clone, Debug)]
 pub enum Field {
     Number(Real),
-    /// A table value known within `half_width`; the same `source` is the same uncertainty wherever it is used.
+    /// A table value known within `half_width`; the same label of `source` is the same uncertainty wherever it is used.
     Bounded {
         middle: f64,
         half_width: f64,
-        source: String,
+        source: Cause,
     },
     Count(u32),
     Text(String),

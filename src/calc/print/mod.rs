@@ -52,6 +52,16 @@ impl Worst {
     }
 }
 
+/// `known to ± 0.0012 in`: the one wording of an uncertainty in a sentence.
+pub fn known_to(uncertainty: &str) -> String {
+    format!("known to ± {uncertainty}")
+}
+
+/// What knowing a value better has to come to: `knowing it to ± 0.0005 in would settle it`.
+pub fn would_settle(uncertainty: &str) -> String {
+    format!("knowing it to ± {uncertainty} would settle it")
+}
+
 impl Printed {
     /// Number and unit: `2.0035 in`.
     pub fn value(&self) -> String {
@@ -106,6 +116,18 @@ impl Printed {
             (Some(expanded), _) => Some(format!("± {expanded}")),
             (None, Some(Worst::Unknown)) => Some("(how far off is not known)".to_owned()),
             (None, Some(worst)) => Some(worst.text(str::to_owned)),
+            (None, None) => None,
+        }
+    }
+
+    /// How well it is known, in words that nobody takes for a tolerance: `known to ± 0.0012 in`; the worst case where
+    /// that is all. For sentences, and wherever sizes stand near.
+    pub fn known_to(&self) -> Option<String> {
+        let with_unit = |figures: &str| self.with_unit(self.figures(figures));
+        match (&self.expanded, &self.worst) {
+            (Some(expanded), _) => Some(known_to(&with_unit(expanded))),
+            (None, Some(Worst::Unknown)) => Some("how far off is not known".to_owned()),
+            (None, Some(worst)) => Some(format!("known to {}", worst.text(with_unit))),
             (None, None) => None,
         }
     }

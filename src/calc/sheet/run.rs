@@ -8,6 +8,7 @@ use super::order::order;
 use super::outcome::{BlockOutcome, Evaluation, LineOutcome, Place, QuoteOutcome, Reference, ScopeOutcome};
 use super::text::{Logical, logical};
 use super::{Scope, SourceLine};
+use crate::calc::cause::Dominant;
 use crate::calc::evaluate::verdict::Outcome;
 use crate::calc::evaluate::{Entry, Evaluator, HELD, Known, Meaning, constants};
 use crate::calc::expression::Put;
@@ -237,7 +238,9 @@ impl<'a> Run<'a> {
             Outcome::Holds => {}
             Outcome::Fails => self.tell(fault::check_fails(0..length, &verdict.reason(self.units)), index),
             Outcome::NotSettled => {
-                self.tell(fault::check_not_settled(0..length, &verdict.reason(self.units)), index);
+                let dominant = Dominant::of(&verdict.margin, &self.sources);
+                let reason = verdict.reason(self.units);
+                self.tell(fault::check_not_settled(0..length, &reason, dominant.as_ref()), index);
             }
         }
     }

@@ -236,6 +236,11 @@ impl Line {
         }
     }
 
+    /// Whether it states what is assumed.
+    pub fn is_assumption(&self) -> bool {
+        matches!(self.statement, Statement::Define { assumed: true, .. })
+    }
+
     /// The literal that is all of the line's value.
     pub fn typed(&self) -> Option<&Literal> {
         let (Statement::Define { value, .. } | Statement::Show { value }) = self.statement else {

@@ -3,6 +3,7 @@
 use crate::hazard::Hazard;
 use std::f64::consts::TAU;
 
+use crate::calc::cause::{Cause, Origin};
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Field, Function, Parameter, Refusal, Said, Sign, Source, Takes};
 use crate::calc::real::Real;
@@ -272,7 +273,7 @@ fn clearance(call: &Call) -> Result<Answer, Refusal> {
     let clearance = Field::Bounded {
         middle: f64::midpoint(least.value(), most.value()),
         half_width: (most.value() - least.value()) / 2.0,
-        source: format!("clearance of a plain bearing of {}", say::length(d)),
+        source: Cause::of(Origin::Tolerance, format!("clearance of a plain bearing of {}", say::length(d))),
     };
     Ok(Answer::new()
         .in_system(call.system_of("d"))

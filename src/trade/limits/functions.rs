@@ -2,6 +2,7 @@
 
 use super::fit::{Clearance, Fit, Limits, Resolved, Unit, resolve};
 use super::iso286::Member;
+use crate::calc::cause::{Cause, Origin};
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Field, Function, Parameter, Refusal, Source, Takes};
 use crate::calc::real::Real;
@@ -136,7 +137,10 @@ fn bounded(call: &Call, resolved: &Resolved, member: Member, limits: &Limits) ->
     Field::Bounded {
         middle: resolved.size + f64::midpoint(limits.lower, limits.upper) * unit,
         half_width: (limits.upper - limits.lower) / 2.0 * unit,
-        source: format!("{} {} of {size}{comma}{part}", member.word(), limits.class),
+        source: Cause::of(
+            Origin::Tolerance,
+            format!("{} {} of {size}{comma}{part}", member.word(), limits.class),
+        ),
     }
 }
 

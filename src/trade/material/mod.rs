@@ -4,6 +4,7 @@
 //! several. A range becomes its middle with bounds; of a strength the lower end is used, with the scatter of what it is, and
 //! both are said. Never: fills a gap; what the table does not state is absent, and asking for it is refused in words.
 
+use crate::calc::cause::{Cause, Origin};
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Field, Function, Output, Refusal, Said, Takes};
 use crate::calc::real::Real;
@@ -90,11 +91,14 @@ fn material(call: &Call) -> Result<Answer, Refusal> {
 }
 
 fn field(material: &Material, property: Property, range: Range) -> Field {
-    let source = || format!("{}: {}", material.name, property.words());
+    let label = || format!("{}: {}", material.name, property.words());
     match material.half_width(property) {
-        _ if !property.is_strength() => range.field(source),
+        _ if !property.is_strength() => range.field(label),
         0.0 => Field::Number(Real::exact(range.low)),
-        half_width => Field::Bounded { middle: range.low, half_width, source: source() },
+        half_width => {
+            let source = Cause::of(Origin::Strength, label());
+            Field::Bounded { middle: range.low, half_width, source }
+        }
     }
 }
 

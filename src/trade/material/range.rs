@@ -1,5 +1,6 @@
 //! A figure of a table, or the two ends between which it lies.
 
+use crate::calc::cause::{Cause, Origin};
 use crate::calc::function::Field;
 use crate::calc::real::Real;
 
@@ -41,10 +42,14 @@ impl Range {
     }
 
     /// The middle with its bounds; a single figure stands alone.
-    pub(super) fn field(self, source: impl FnOnce() -> String) -> Field {
+    pub(super) fn field(self, label: impl FnOnce() -> String) -> Field {
         if self.is_single() {
             return Field::Number(Real::exact(self.low));
         }
-        Field::Bounded { middle: self.middle(), half_width: self.half_width(), source: source() }
+        Field::Bounded {
+            middle: self.middle(),
+            half_width: self.half_width(),
+            source: Cause::of(Origin::Tabulated, label()),
+        }
     }
 }

@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use crate::calc::dimension::Dimension;
-use crate::calc::evaluate::{Eval, Evaluator, shared_bound};
+use crate::calc::evaluate::{Eval, Evaluator};
 use crate::calc::fault;
 use crate::calc::function::{Answer, Field, Function, Gives, Output};
 use crate::calc::print::places;
@@ -136,8 +136,8 @@ impl Evaluator<'_> {
         match field {
             Field::Number(real) => quantity(real.as_rounded(), uncertainty(0)),
             Field::Bounded { middle, half_width, source } => {
-                let bound =
-                    Uncertainty::bound(shared_bound(self.sources, source), *half_width).plus(uncertainty(0));
+                let source = self.sources.shared(source.clone());
+                let bound = Uncertainty::bound(source, *half_width).plus(uncertainty(0));
                 quantity(Rounded::typed(*middle), bound)
             }
             Field::Count(count) => {
