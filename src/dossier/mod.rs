@@ -5,6 +5,7 @@
 
 mod files;
 mod ids;
+mod links;
 mod pairs;
 pub mod problems;
 mod readings;
