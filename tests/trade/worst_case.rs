@@ -27,6 +27,89 @@ fn no_point_within_the_bounds_is_outside_the_worst_case() {
     assert!(bounded > 100, "{bounded} functions with bounds");
 }
 
+/// Formulas of one or two uncertain names that are one where these are: bent, with the value off the middle of the ends,
+/// turning, and held together by what they share.
+const BENT: [&str; 14] = [
+    "shared^2",
+    "1 / shared",
+    "sqrt(shared)",
+    "shared^3",
+    "exp(shared - 1)",
+    "cos(shared - 1)",
+    "(2 * shared - shared^2)",
+    "shared * other",
+    "shared / other",
+    "shared^2 / other",
+    "2 / (shared + other^2)",
+    "(shared^2 + other) / 2",
+    "(shared + (other - 1)^2)",
+    "(1 - (shared - 1) * (other - 1))",
+];
+
+/// Calls with different formulas for each function and width.
+const DRAWS: usize = 1;
+
+/// Points for each of these.
+const BENT_POINTS: usize = 8;
+
+#[test]
+fn no_point_within_the_bounds_of_what_bent_arguments_share_is_outside_the_worst_case() {
+    let mut random = Random(0x9E37_79B9_7F4A_7C15);
+    let mut bounded = 0;
+    let units = Units::new(&Settings::default());
+    for function in trade::functions() {
+        for width in WIDTHS {
+            for _ in 0..DRAWS {
+                bounded += usize::from(holds_bent(function, width, &units, &mut random));
+            }
+        }
+    }
+    assert!(bounded > 100 * DRAWS, "{bounded} calls with bounds");
+}
+
+/// Whether the function has a result with bounds where every argument is a bent formula of two uncertain names.
+fn holds_bent(function: &'static Function, width: f64, units: &Units, random: &mut Random) -> bool {
+    let first = random.next();
+    let with = |[shared, other]: [String; 2]| {
+        let mut draw = Random(first);
+        let names = [format!("shared = {shared}"), format!("other = {other}")];
+        let mut bent = |value: &str| format!("(({value}) * {})", BENT[draw.below(BENT.len())]);
+        after(&names, function, units, &mut bent)
+    };
+    let Some(Value::Record(all)) = with([(); 2].map(|()| format!("1 ± {width}"))) else { return false };
+    for _ in 0..BENT_POINTS {
+        let shares = [random.share(), random.share()];
+        let Some(Value::Record(point)) = with(shares.map(|share| format!("1 + ({share}) * {width}"))) else {
+            continue;
+        };
+        for (name, value) in &point.fields {
+            let Some(known) = all.field(name) else { continue };
+            assert!(
+                is_within(value, known),
+                "{} {name} ± {width} from {first:#x} at {shares:?}: {value:?} is not in {known:?}",
+                function.name
+            );
+        }
+    }
+    true
+}
+
+/// The value is off the middle of its ends: at an efficiency of 0.65² the pull is 1000 kgf/(2·0.65²) = 11 605 N.
+#[test]
+fn no_check_holds_that_a_bent_argument_breaks() {
+    let said = |check: &str| printed(&["s = 0.8 ± 0.15", "t = 0.9 ± 0.05", "x = 40 mm ± 8 mm", check]).0;
+    let effort = "pulleys(load: 1000 kgf, ratio: 2, efficiency: s^2).effort";
+    assert_eq!(printed(&[&effort.replace("s^2", "0.65^2")]).0, "11610 N");
+    assert!(said(&format!("check {effort} <= 11300 N")).starts_with("not settled"));
+    assert!(said(&format!("check {effort} <= 11600 N")).starts_with("not settled"));
+    let effort = "pulleys(load: 4630 lbf, ratio: 2, efficiency: t^2).effort";
+    assert!(said(&format!("check {effort} <= 3198 lbf")).starts_with("not settled"));
+    assert!(said(&format!("check {effort} <= 3212 lbf")).starts_with("holds"));
+    let stress = "torsion(torque: 500 N m, d: 1600 mm^2 / x).shear_stress";
+    let worst = printed(&["torsion(torque: 500 N m, d: 1600 mm^2 / 48 mm).shear_stress to kPa"]).0;
+    assert!(said(&format!("check {stress} <= {worst} - 1 kPa")).starts_with("not settled"), "{worst}");
+}
+
 /// What a line comes to after others, and the codes of its cautions.
 fn printed(lines: &[&str]) -> (String, Vec<&'static str>) {
     let units = Units::new(&Settings::default());
@@ -131,9 +214,22 @@ fn worked_out(
     units: &Units,
     bounded: &mut dyn FnMut(&str) -> String,
 ) -> Option<Value> {
+    after(&[], function, units, bounded)
+}
+
+/// The same after other lines.
+fn after(
+    before: &[String],
+    function: &'static Function,
+    units: &Units,
+    bounded: &mut dyn FnMut(&str) -> String,
+) -> Option<Value> {
     let functions: Vec<&'static Function> = trade::functions().collect();
     let mut session = Session::new(&functions);
     let mut found = None;
+    for line in before {
+        evaluate_line(line, units, &mut session).ok()?;
+    }
     for line in lines(function.example) {
         let mut written = line.clone();
         if found.is_none() && line.contains(&format!("{}(", function.name)) {
@@ -199,15 +295,24 @@ fn with_bounds(
 struct Random(u64);
 
 impl Random {
-    /// From -1 to 1, often an end.
-    fn share(&mut self) -> f64 {
+    fn next(&mut self) -> u64 {
         self.0 ^= self.0 << 13;
         self.0 ^= self.0 >> 7;
         self.0 ^= self.0 << 17;
-        match self.0 % 5 {
+        self.0
+    }
+
+    fn below(&mut self, count: usize) -> usize {
+        (self.next() >> 11) as usize % count
+    }
+
+    /// From -1 to 1, often an end.
+    fn share(&mut self) -> f64 {
+        let number = self.next();
+        match number % 5 {
             0 => -1.0,
             1 => 1.0,
-            _ => (self.0 >> 11) as f64 / (1_u64 << 52) as f64 - 1.0,
+            _ => (number >> 11) as f64 / (1_u64 << 52) as f64 - 1.0,
         }
     }
 }

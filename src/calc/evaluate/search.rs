@@ -3,8 +3,11 @@
 //! Takes: the inputs with uncertainty, and a way to run the function with the inputs moved. Gives: for every result what its
 //! slopes leave out and its ends, the words that a result can be, and what was refused on the way. It is a search and no
 //! proof: it looks at both ends of each input, at all corners of up to [`SEVERAL`] inputs, at the corners to which slopes
-//! point, and searches along an input where these disagree; at most [`MOST_RUNS`] runs. What it finds is widened by
-//! [`MARGIN`].
+//! point, and searches along an input where these disagree, and along every source that several inputs share; at most
+//! [`MOST_RUNS`] runs. What it finds is widened by [`MARGIN`].
+//!
+//! What the slopes leave out is an extreme of its own, and is searched for as the result itself is: where an input is the
+//! result of a bent formula, the middle of what it can be is not its value, and one end is nearer than the other.
 
 use std::collections::BTreeMap;
 
@@ -57,6 +60,9 @@ struct Input {
     span: Span,
 }
 
+/// A place on every axis, from -1 to 1.
+type Point = Vec<f64>;
+
 impl Axes {
     pub(super) fn of(inputs: &[Quantity]) -> Self {
         let mut by_source: BTreeMap<SourceId, Vec<(usize, f64)>> = BTreeMap::new();
@@ -84,59 +90,104 @@ impl Axes {
         self.moves.len()
     }
 
-    /// How far each input is from its value at a point.
-    fn offsets(&self, point: &[f64]) -> Vec<f64> {
+    /// Whether several inputs move along the axis.
+    fn is_shared(&self, axis: usize) -> bool {
+        self.moves[axis].len() > 1
+    }
+
+    /// How far each input is from its value at a point, as its terms have it.
+    fn reached(&self, point: &[f64]) -> Vec<f64> {
         let mut offsets: Vec<f64> = self.inputs.iter().map(|input| input.shift).collect();
         for (moves, share) in self.moves.iter().zip(point) {
             for (index, amount) in moves {
                 offsets[*index] += amount * share;
             }
         }
-        let ends = self.inputs.iter().map(|input| input.span);
-        offsets.iter().zip(ends).map(|(offset, ends)| offset.clamp(ends.low, ends.high)).collect()
+        offsets
     }
 
-    /// The change of a number along every axis, by its slopes.
-    fn along(&self, real: &Real) -> Vec<f64> {
-        let slope = |index: &usize| real.slopes().get(*index).copied().unwrap_or_default();
-        let change =
-            |moves: &Vec<(usize, f64)>| moves.iter().map(|(index, amount)| slope(index) * amount).sum();
-        self.moves.iter().map(change).collect()
+    /// The same, no further than its ends.
+    fn offsets(&self, point: &[f64]) -> Vec<f64> {
+        let ends = self.inputs.iter().map(|input| input.span);
+        self.reached(point).iter().zip(ends).map(|(offset, ends)| offset.clamp(ends.low, ends.high)).collect()
     }
+
+    /// The change along every axis at a point, by the slopes for each input; one that is at its end moves no further.
+    fn along(&self, point: &[f64], slopes: &[f64]) -> Vec<f64> {
+        let is_free: Vec<bool> =
+            self.reached(point).iter().zip(&self.inputs).map(|(at, input)| input.span.holds(*at)).collect();
+        let moved = |(index, amount): &(usize, f64)| {
+            if is_free[*index] { slopes.get(*index).map_or(0.0, |slope| slope * amount) } else { 0.0 }
+        };
+        self.moves.iter().map(|moves| moves.iter().map(moved).sum()).collect()
+    }
+}
+
+/// What is looked for: the largest of a number (`sign` 1) or the smallest (-1), or of what its slopes leave out.
+#[derive(Clone, Copy)]
+struct Goal {
+    slot: Slot,
+    sign: f64,
+    is_rest: bool,
 }
 
 /// Runs of one call under way.
 pub(super) struct Search<'a> {
     axes: Axes,
     run: &'a dyn Fn(&[f64]) -> Result<Answer, Refusal>,
+    /// The answer at the values themselves, with the slopes of so many inputs as a number carries in each.
+    passes: &'a [Answer],
     centre: &'a Answer,
-    points: Vec<(Vec<f64>, Answer)>,
-    runs: usize,
+    points: Vec<Run>,
+    seen: BTreeMap<Vec<u64>, Option<usize>>,
     /// The first refusal within the bounds.
     pub refused: Option<Refusal>,
+}
+
+/// The function run at a point.
+struct Run {
+    point: Point,
+    /// How far each input is from its value.
+    offsets: Vec<f64>,
+    answer: Answer,
+}
+
+impl Run {
+    /// A number less what `slopes` have of it.
+    fn less(&self, slopes: &[f64], slot: Slot) -> Option<f64> {
+        let by_slopes: f64 = self.offsets.iter().zip(slopes).map(|(offset, slope)| offset * slope).sum();
+        number(&self.answer, slot).map(|real| real.value() - by_slopes)
+    }
 }
 
 /// A number of an answer: the index of its field, and its place in it.
 pub(super) type Slot = (usize, usize);
 
 impl<'a> Search<'a> {
-    /// `run` takes how far each input is from its value.
+    /// `run` takes how far each input is from its value; `passes` has at least one answer.
     pub(super) fn new(
         axes: Axes,
-        centre: &'a Answer,
+        passes: &'a [Answer],
         run: &'a dyn Fn(&[f64]) -> Result<Answer, Refusal>,
     ) -> Self {
-        Self { axes, run, centre, points: Vec::new(), runs: 0, refused: None }
+        Self {
+            axes,
+            run,
+            passes,
+            centre: &passes[0],
+            points: Vec::new(),
+            seen: BTreeMap::new(),
+            refused: None,
+        }
     }
 
     pub(super) fn runs(&self) -> usize {
-        self.runs
+        self.seen.len()
     }
 
     /// Looks at the ends of every input, and at the corners that slopes point to.
     pub(super) fn look_round(&mut self) {
         let count = self.axes.count();
-        let numbers = slots(self.centre);
         if count <= FEW {
             (0..3_usize.pow(u32::try_from(count).unwrap_or(0)))
                 .for_each(|code| self.visit(grid(code, count)));
@@ -149,15 +200,33 @@ impl<'a> Search<'a> {
         if self.centre.fields.iter().any(|(_, field)| is_discrete(field)) {
             (1..=SPREAD).for_each(|index| self.visit(spread(index, count)));
         }
-        for slot in numbers {
-            for sign in [-1.0, 1.0] {
-                self.climb(slot, sign, vec![0.0; count]);
-                if let Some(best) = self.best(slot, sign) {
-                    self.climb(slot, sign, best);
-                }
-                self.search_inward(slot, sign);
+        for slot in slots(self.centre) {
+            for is_rest in [false, true] {
+                [-1.0, 1.0].into_iter().for_each(|sign| self.pursue(Goal { slot, sign, is_rest }));
             }
         }
+    }
+
+    fn pursue(&mut self, goal: Goal) {
+        self.climb(goal, vec![0.0; self.axes.count()]);
+        if let Some(best) = self.best(goal) {
+            self.climb(goal, best);
+        }
+        for axis in (0..self.axes.count()).filter(|axis| self.axes.is_shared(*axis)).collect::<Vec<_>>() {
+            self.follow(goal, axis);
+        }
+        self.search_inward(goal);
+    }
+
+    /// Looks along an axis that several inputs share, on which they may work against each other.
+    fn follow(&mut self, goal: Goal, axis: usize) {
+        let Some(best) = self.best(goal) else { return };
+        for place in PLACES {
+            self.visit(placed(&best, axis, place));
+        }
+        let Some(best) = self.best(goal) else { return };
+        let at = best[axis];
+        self.narrow(goal, &best, axis, Span::new((at - STRIDE).max(-1.0), (at + STRIDE).min(1.0)));
     }
 
     /// Both ends of every axis, the others in their middle.
@@ -165,33 +234,34 @@ impl<'a> Search<'a> {
         let count = self.axes.count();
         for axis in 0..count {
             for end in [-1.0, 1.0] {
-                let mut point = vec![0.0; count];
-                point[axis] = end;
-                self.visit(point);
+                self.visit(placed(&vec![0.0; count], axis, end));
             }
         }
     }
 
-    fn visit(&mut self, point: Vec<f64>) {
-        if self.runs >= MOST_RUNS || self.points.iter().any(|(each, _)| *each == point) {
+    fn visit(&mut self, point: Point) {
+        let key = key(&point);
+        if self.runs() >= MOST_RUNS || self.seen.contains_key(&key) {
             return;
         }
-        self.runs += 1;
-        match (self.run)(&self.axes.offsets(&point)) {
-            Ok(answer) => self.points.push((point, answer)),
+        let offsets = self.axes.offsets(&point);
+        let run = (self.run)(&offsets);
+        self.seen.insert(key, run.is_ok().then_some(self.points.len()));
+        match run {
+            Ok(answer) => self.points.push(Run { point, offsets, answer }),
             Err(refusal) => self.refused = self.refused.take().or(Some(refusal)),
         }
     }
 
-    /// Follows the slopes of a number from a point to a corner, and from there on, upwards (`sign` 1) or down (-1).
-    fn climb(&mut self, slot: Slot, sign: f64, from: Vec<f64>) {
+    /// Follows the slopes from a point to a corner, and from there on.
+    fn climb(&mut self, goal: Goal, from: Point) {
         let mut point = from;
         for _ in 0..MOST_CORNERS {
-            let Some(slopes) = self.slopes(slot, &point) else { break };
-            let next: Vec<f64> = slopes
+            let Some(slopes) = self.slopes(goal, &point) else { break };
+            let next: Point = slopes
                 .iter()
                 .zip(&point)
-                .map(|(slope, old)| if *slope == 0.0 { *old } else { sign * slope.signum() })
+                .map(|(slope, old)| if *slope == 0.0 { *old } else { goal.sign * slope.signum() })
                 .collect();
             if next == point {
                 break;
@@ -199,7 +269,7 @@ impl<'a> Search<'a> {
             let turned: Vec<usize> =
                 (0..next.len()).filter(|axis| point[*axis] != 0.0 && next[*axis] != point[*axis]).collect();
             for axis in turned {
-                self.narrow(slot, sign, &point, axis);
+                self.narrow(goal, &point, axis, WHOLE_AXIS);
             }
             point = next;
             self.visit(point.clone());
@@ -207,65 +277,95 @@ impl<'a> Search<'a> {
     }
 
     /// Searches from the best point along the axes on which its slopes point back inside.
-    fn search_inward(&mut self, slot: Slot, sign: f64) {
-        let Some(best) = self.best(slot, sign) else { return };
-        let Some(slopes) = self.slopes(slot, &best) else { return };
+    fn search_inward(&mut self, goal: Goal) {
+        let Some(best) = self.best(goal) else { return };
+        let Some(slopes) = self.slopes(goal, &best) else { return };
         let points_inward =
-            |slope: f64, place: f64| sign * slope * place < 0.0 || (place == 0.0 && slope != 0.0);
+            |slope: f64, place: f64| goal.sign * slope * place < 0.0 || (place == 0.0 && slope != 0.0);
         let inward = slopes.iter().zip(&best).map(|(slope, place)| points_inward(*slope, *place));
         for (axis, _) in inward.enumerate().filter(|(_, is_inward)| *is_inward) {
-            let Some(best) = self.best(slot, sign) else { break };
-            self.narrow(slot, sign, &best, axis);
+            let Some(best) = self.best(goal) else { break };
+            self.narrow(goal, &best, axis, WHOLE_AXIS);
         }
     }
 
-    /// The change of a number along every axis at a point.
-    fn slopes(&self, slot: Slot, point: &[f64]) -> Option<Vec<f64>> {
+    /// The change of what is looked for along every axis at a point.
+    fn slopes(&self, goal: Goal, point: &[f64]) -> Option<Vec<f64>> {
         let is_centre = point.iter().all(|place| *place == 0.0);
-        let answer = if is_centre { Some(self.centre) } else { self.at(point) };
-        answer.and_then(|answer| number(answer, slot)).map(|real| self.axes.along(&real))
+        let middle = self.slopes_at_centre(goal.slot);
+        let mut slopes = middle.clone();
+        if !is_centre {
+            let here = self.at(point).and_then(|run| number(&run.answer, goal.slot))?;
+            slopes.iter_mut().zip(here.slopes()).for_each(|(slope, here)| *slope = *here);
+        }
+        if goal.is_rest {
+            slopes.iter_mut().zip(&middle).for_each(|(slope, middle)| *slope -= middle);
+        }
+        Some(self.axes.along(point, &slopes))
     }
 
-    /// The point at which a number is the largest or the smallest so far.
-    fn best(&self, slot: Slot, sign: f64) -> Option<Vec<f64>> {
-        let value = |answer: &Answer| number(answer, slot).map(|real| sign * real.value());
-        let points = self.points.iter().filter_map(|(point, answer)| Some((point, value(answer)?)));
+    /// The slopes of a number by every input, at the values themselves.
+    fn slopes_at_centre(&self, slot: Slot) -> Vec<f64> {
+        let all = self.passes.iter().filter_map(|pass| number(pass, slot)).flat_map(|real| *real.slopes());
+        all.take(self.axes.inputs.len()).collect()
+    }
+
+    /// The slopes that are taken off what is looked for.
+    fn taken_off(&self, goal: Goal) -> Vec<f64> {
+        if goal.is_rest { self.slopes_at_centre(goal.slot) } else { Vec::new() }
+    }
+
+    /// The point at which what is looked for is the largest so far.
+    fn best(&self, goal: Goal) -> Option<Point> {
+        let slopes = self.taken_off(goal);
+        let found = |run: &'_ Run| run.less(&slopes, goal.slot).map(|value| goal.sign * value);
+        let points = self.points.iter().filter_map(|run| Some((&run.point, found(run)?)));
         points.max_by(|(_, one), (_, other)| one.total_cmp(other)).map(|(point, _)| point.clone())
     }
 
-    fn at(&self, point: &[f64]) -> Option<&Answer> {
-        self.points.iter().find(|(each, _)| each == point).map(|(_, answer)| answer)
+    fn at(&self, point: &[f64]) -> Option<&Run> {
+        self.seen.get(&key(point)).copied().flatten().and_then(|place| self.points.get(place))
     }
 
     /// Golden section along one axis through a point.
-    fn narrow(&mut self, slot: Slot, sign: f64, through: &[f64], axis: usize) {
+    fn narrow(&mut self, goal: Goal, through: &[f64], axis: usize, within: Span) {
         let golden = (5.0_f64.sqrt() - 1.0) / 2.0;
-        let (mut low, mut high) = (-1.0, 1.0);
+        let slopes = self.taken_off(goal);
+        let mut look = |place: f64| {
+            let point = placed(through, axis, place);
+            self.visit(point.clone());
+            let found = self.at(&point).and_then(|run| run.less(&slopes, goal.slot));
+            found.map_or(f64::NEG_INFINITY, |value| goal.sign * value)
+        };
+        let Span { mut low, mut high } = within;
+        let [mut left, mut right] = [high - golden * (high - low), low + golden * (high - low)];
+        let [mut at_left, mut at_right] = [left, right].map(&mut look);
         for _ in 0..MOST_NARROWED {
-            let width = high - low;
-            let inner = [high - golden * width, low + golden * width];
-            let [a, b] = inner.map(|place| {
-                let mut point = through.to_vec();
-                point[axis] = place;
-                self.visit(point.clone());
-                let found = self.at(&point).and_then(|answer| number(answer, slot));
-                found.map_or(f64::NEG_INFINITY, |real| sign * real.value())
-            });
-            if a > b { high = inner[1] } else { low = inner[0] }
+            if at_left > at_right {
+                (high, right, at_right) = (right, left, at_left);
+                left = high - golden * (high - low);
+                at_left = look(left);
+            } else {
+                (low, left, at_left) = (left, right, at_right);
+                right = low + golden * (high - low);
+                at_right = look(right);
+            }
         }
     }
 
     /// What was found of a number whose first-order change is `uncertainty`.
     pub(super) fn found(&self, slot: Slot, uncertainty: &Uncertainty) -> Option<Found> {
         let here = number(self.centre, slot)?;
-        let slopes = self.axes.along(&here);
+        let slopes = self.slopes_at_centre(slot);
         let (mut rest, mut ends) = (Span::ZERO, Span::about(here.value(), half(self.centre, slot)));
-        for (point, answer) in &self.points {
-            let Some(value) = number(answer, slot).map(Real::value) else { continue };
-            let by_slopes: f64 = slopes.iter().zip(point).map(|(slope, place)| slope * place).sum();
-            let wider = (half(answer, slot) - half(self.centre, slot)).max(0.0);
-            rest = rest.hull(Span::about(value - here.value() - by_slopes, wider));
-            ends = ends.hull(Span::about(value, half(answer, slot)));
+        for run in &self.points {
+            let Some((value, less)) = number(&run.answer, slot).zip(run.less(&slopes, slot)) else {
+                continue;
+            };
+            let half_here = half(&run.answer, slot);
+            let wider = (half_here - half(self.centre, slot)).max(0.0);
+            rest = rest.hull(Span::about(less - here.value(), wider));
+            ends = ends.hull(Span::about(value.value(), half_here));
         }
         let is_rounding = rest.width() <= NEXT_TO_NOTHING * (uncertainty.worst() + here.as_rounded().bound);
         if is_rounding {
@@ -279,12 +379,31 @@ impl<'a> Search<'a> {
     pub(super) fn words(&self, name: &str) -> Vec<&Field> {
         let field = |answer: &'a Answer| answer.fields.iter().find(|(each, _)| *each == name);
         let mut all: Vec<&Field> = field(self.centre).map(|(_, field)| field).into_iter().collect();
-        for (_, answer) in &self.points {
-            let found = answer.fields.iter().find(|(each, _)| *each == name).map(|(_, field)| field);
+        for run in &self.points {
+            let found = run.answer.fields.iter().find(|(each, _)| *each == name).map(|(_, field)| field);
             all.extend(found.filter(|found| all.iter().all(|each| !is_same(each, found))));
         }
         all
     }
+}
+
+/// All of an axis.
+const WHOLE_AXIS: Span = Span::new(-1.0, 1.0);
+
+/// The distance of the places that are looked at along an axis that several inputs share.
+const STRIDE: f64 = 0.25;
+const PLACES: [f64; 9] = [-1.0, -0.75, -0.5, -STRIDE, 0.0, STRIDE, 0.5, 0.75, 1.0];
+
+/// A point with another place on one axis.
+fn placed(point: &[f64], axis: usize, place: f64) -> Point {
+    let mut point = point.to_vec();
+    point[axis] = place;
+    point
+}
+
+/// The places of a point, to be found again; a zero has one sign.
+fn key(point: &[f64]) -> Vec<u64> {
+    point.iter().map(|place| (place + 0.0).to_bits()).collect()
 }
 
 /// What slopes leave out, as a share of the uncertainty, that is left of rounding.

@@ -50,22 +50,25 @@ impl Evaluator<'_> {
         let refused = |refusal: Refusal| refusal_fault(function, &places, range, refusal);
         let answer = running.answer(0).map_err(refused)?;
         let mut results = Results::new(&answer);
-        results.chain(&answer, inputs.chunks(MAX_INPUTS).next().unwrap_or(&[]));
-        for (pass, chunk) in inputs.chunks(MAX_INPUTS).enumerate().skip(1) {
-            let further = running.answer(pass).map_err(refused)?;
-            results.chain(&further, chunk);
+        let mut passes = vec![answer];
+        for pass in 1..inputs.len().div_ceil(MAX_INPUTS) {
+            passes.push(running.answer(pass).map_err(refused)?);
+        }
+        for (answer, chunk) in passes.iter().zip(inputs.chunks(MAX_INPUTS)) {
+            results.chain(answer, chunk);
         }
         if !inputs.is_empty() {
-            self.look_round(&running, &inputs, &answer, &mut results, range)?;
+            self.look_round(&running, &inputs, &passes, &mut results, range)?;
         }
+        let answer = &passes[0];
         for (index, value) in values.iter().enumerate() {
             if let Some(Value::Record(record)) = value {
                 let read = running.read.borrow();
                 self.say_of(record, |field| read.contains(&(index, field.to_owned())));
             }
         }
-        self.remember(function, &answer, range);
-        self.results(function, &answer, &results, range)
+        self.remember(function, answer, range);
+        self.results(function, answer, &results, range)
     }
 
     /// The call with everything that an unsettled argument can be; its result is any of these.
@@ -94,13 +97,14 @@ impl Evaluator<'_> {
         &mut self,
         running: &Running,
         inputs: &[Quantity],
-        answer: &Answer,
+        passes: &[Answer],
         results: &mut Results,
         range: &Range<usize>,
     ) -> Eval<()> {
         let is_open = inputs.iter().any(|input| input.uncertainty.is_open());
         let run = |offsets: &[f64]| running.moved(offsets);
-        let mut search = Search::new(Axes::of(inputs), answer, &run);
+        let [answer, ..] = passes else { return Ok(()) };
+        let mut search = Search::new(Axes::of(inputs), passes, &run);
         if !is_open {
             search.look_round();
         }
