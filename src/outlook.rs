@@ -1,9 +1,8 @@
 //! What lies ahead: times, cost, moves between shops and stock to cut, worked out once a command needs them.
 
-use crate::bill::mass::weigh;
 use crate::bill::stock::{StockList, stock_list};
 use crate::bill::{Bill, roll_up};
-use crate::plan::loads::{Loads, loads};
+use crate::plan::loads::{Loads, runs_of};
 use crate::plan::timetable::Timetable;
 use crate::plan::travel::{Itinerary, itinerary};
 use crate::project::Project;
@@ -13,8 +12,8 @@ use crate::project::Project;
 pub struct Outlook {
     pub timetable: Timetable,
     pub itinerary: Itinerary,
-    /// By trip: how the keeper's own transport carries what goes there.
-    pub loads: Vec<Option<Loads>>,
+    /// By trip and leg: how the keeper's own transport carries what goes there.
+    pub loads: Vec<Vec<Option<Loads>>>,
     pub bill: Bill,
     pub stock: StockList,
 }
@@ -24,11 +23,10 @@ impl Outlook {
     pub fn of(project: &Project) -> Self {
         let dossier = &project.dossier;
         let timetable = project.plan.timetable();
-        let weights = weigh(dossier);
         let bill = roll_up(dossier, |step| project.plan.placement(step).place);
-        let itinerary = itinerary(dossier, &project.plan.placements, &timetable, &weights);
+        let itinerary = itinerary(dossier, &project.plan, &timetable);
         Self {
-            loads: itinerary.trips.iter().map(|trip| loads(dossier, trip)).collect(),
+            loads: itinerary.trips.iter().map(|trip| runs_of(dossier, trip)).collect(),
             itinerary,
             stock: stock_list(dossier, &bill),
             timetable,

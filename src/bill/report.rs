@@ -104,8 +104,8 @@ pub struct BillTotals {
 pub const METHOD: &str = "Parts by their cost times quantity; work by its stated cost, else hands-on time at the shop's \
     rate; hours at a shop without a rate, such as the keeper's own, are not counted. What is spent so far is an estimate as well: \
     the cost of what is received, fitted, made or done, not what was paid. Low ends are added to low ends and high to high, so the range is wider than is likely. Mass: an assembly \
-    whose note gives its mass counts with that, with whatever was in it then; of others, what is scrapped or replaced is \
-    left out.";
+    whose note gives its mass counts in its own line with that, as found. The machine as it will stand counts without what \
+    is scrapped or replaced, and with what is new.";
 
 /// What stock to buy and how to cut it.
 #[derive(Clone, Debug, PartialEq, Serialize)]

@@ -4,9 +4,9 @@
 //! holds. Pieces lie flat, the longest side along the bed, beside and behind each other, never on each other. The
 //! heaviest is loaded first, into the first run that takes it; fewer runs may be possible. Common practice, no source.
 
-use super::travel::Trip;
+use super::travel::{Cargo, Leg, Trip};
 use crate::dossier::{Dossier, PartId};
-use crate::record::{Disposition, Transport};
+use crate::record::Transport;
 
 /// One run: what is on the bed.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -45,7 +45,7 @@ impl Refusal {
     }
 }
 
-/// How the parts of a trip are carried.
+/// How the parts of a leg are carried.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Loads {
     /// The runs, in order.
@@ -56,16 +56,15 @@ pub struct Loads {
     pub of_unknown_size: Vec<PartId>,
 }
 
-/// The runs to a place of work that is not the keeper's own; `None` if nothing is carried there, or dossier.yaml names no
-/// transport.
-pub fn loads(dossier: &Dossier, trip: &Trip) -> Option<Loads> {
+/// The runs of each leg of a trip.
+pub fn runs_of(dossier: &Dossier, trip: &Trip) -> Vec<Option<Loads>> {
+    trip.legs.iter().map(|leg| loads(dossier, leg)).collect()
+}
+
+/// The runs of one leg; `None` if dossier.yaml names no transport.
+pub fn loads(dossier: &Dossier, leg: &Leg) -> Option<Loads> {
     let transport = dossier.about.transport.as_ref()?;
-    let is_made_there = |part: &PartId| trip.steps.iter().any(|step| dossier[*step].makes.contains(part));
-    let is_there = |part: &PartId| trip.there_already.contains(part) || is_made_there(part);
-    let parts: Vec<PartId> = trip.parts.iter().copied().filter(|part| !is_there(part)).collect();
-    let is_elsewhere = trip.shop.is_some() && trip.shop != dossier.home && !trip.unplaced;
-    let is_carried = trip.in_place.len() < trip.steps.len() && !parts.is_empty();
-    (is_elsewhere && is_carried).then(|| laid_out(dossier, transport, &parts))
+    Some(laid_out(dossier, transport, &leg.cargo))
 }
 
 /// A piece on the bed: length and width in metres; nothing where they are not known.
@@ -76,23 +75,24 @@ struct Piece {
     floor: Option<[f64; 2]>,
 }
 
-/// The most pieces of one trip that are laid out one by one.
+/// The most pieces of one leg that are laid out one by one.
 const MOST_PIECES: usize = 500;
 
-fn laid_out(dossier: &Dossier, transport: &Transport, parts: &[PartId]) -> Loads {
+fn laid_out(dossier: &Dossier, transport: &Transport, cargo: &[Cargo]) -> Loads {
     let mut loads = Loads::default();
     let mut pieces = Vec::new();
-    for &part in parts {
-        match piece(dossier, transport, part) {
-            Err(refusal) => loads.refused.push((part, refusal)),
-            Ok(_) if pieces.len() + dossier[part].quantity as usize > MOST_PIECES => {
-                loads.refused.push((part, Refusal::Many));
+    for one in cargo {
+        match piece(dossier, transport, one) {
+            Err(refusal) => loads.refused.push((one.part, refusal)),
+            Ok(_) if pieces.len() + one.pieces as usize > MOST_PIECES => {
+                loads.refused.push((one.part, Refusal::Many));
             }
-            Ok(piece) => pieces.extend(std::iter::repeat_n(piece, dossier[part].quantity as usize)),
+            Ok(piece) => pieces.extend(std::iter::repeat_n(piece, one.pieces as usize)),
         }
     }
+    loads.refused.sort_unstable();
     let unknown = |part: &PartId| pieces.iter().any(|piece| piece.part == *part && piece.floor.is_none());
-    loads.of_unknown_size = parts.iter().copied().filter(unknown).collect();
+    loads.of_unknown_size = cargo.iter().map(|one| one.part).filter(unknown).collect();
     pieces.sort_by(|one, two| two.mass_kg.total_cmp(&one.mass_kg).then(one.part.cmp(&two.part)));
     let mut beds: Vec<Vec<Piece>> = Vec::new();
     for piece in pieces {
@@ -107,8 +107,8 @@ fn laid_out(dossier: &Dossier, transport: &Transport, parts: &[PartId]) -> Loads
 }
 
 /// One piece of a part, if a run can take it.
-fn piece(dossier: &Dossier, transport: &Transport, part: PartId) -> Result<Piece, Refusal> {
-    let floor = dossier[part].envelope.as_ref().map(|envelope| {
+fn piece(dossier: &Dossier, transport: &Transport, one: &Cargo) -> Result<Piece, Refusal> {
+    let floor = dossier[one.part].envelope.as_ref().map(|envelope| {
         let mut sides = [&envelope.length, &envelope.width, &envelope.height].map(|side| side.high);
         sides.sort_by(f64::total_cmp);
         [sides[2], sides[1]]
@@ -118,21 +118,10 @@ fn piece(dossier: &Dossier, transport: &Transport, part: PartId) -> Result<Piece
         Some([_, width]) if width > transport.bed[1].low => return Err(Refusal::Wide),
         _ => {}
     }
-    let mass_kg = most_kg(dossier, part).ok_or(Refusal::Unweighed)?;
-    if mass_kg > transport.payload.low { Err(Refusal::Heavy) } else { Ok(Piece { part, mass_kg, floor }) }
-}
-
-/// The most that one piece may weigh, kg: as weighed, else the sum of all that is within it; `None` if that is not known.
-fn most_kg(dossier: &Dossier, part: PartId) -> Option<f64> {
-    if let Some(mass) = &dossier[part].mass {
-        return Some(mass.high);
-    }
-    let within =
-        dossier.children(part).iter().filter(|part| dossier[**part].disposition != Disposition::Scrap);
-    let masses: Vec<f64> = within
-        .map(|&part| Some(most_kg(dossier, part)? * f64::from(dossier[part].quantity)))
-        .collect::<Option<_>>()?;
-    (!masses.is_empty()).then(|| masses.iter().sum())
+    let known = one.each.ends_kg.filter(|_| one.each.unknown == 0);
+    let (_, mass_kg) = known.ok_or(Refusal::Unweighed)?;
+    let piece = Piece { part: one.part, mass_kg, floor };
+    if mass_kg > transport.payload.low { Err(Refusal::Heavy) } else { Ok(piece) }
 }
 
 fn takes(transport: &Transport, bed: &[Piece], piece: Piece) -> bool {

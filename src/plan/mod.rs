@@ -13,6 +13,7 @@ pub mod graph;
 pub mod handling;
 pub mod left;
 pub mod loads;
+mod locations;
 pub mod network;
 pub mod placement;
 pub mod precedence;

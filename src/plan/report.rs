@@ -9,7 +9,7 @@ use crate::dossier::{Dossier, NoteId};
 pub use next::{DirectCause, HeldStep, Job, Next, Order, Unplaced};
 pub use reasons::{CauseTree, Reasons};
 pub use schedule::{End, METHOD, Schedule, Simulated, ThreePoint, TimedStep};
-pub use trips::{Carried, NoRun, RunLine, TripLine, trips};
+pub use trips::{CargoLine, Carried, LeftLine, LegLine, NoRun, RunLine, TripLine, left, trips};
 
 fn id(dossier: &Dossier, note: NoteId) -> String {
     dossier.head(note).id.clone()

@@ -1,14 +1,17 @@
-//! Which shop after which, and what has to be there each time.
+//! Which shop after which, what has to be there each time, and what has to be moved for it, there and back.
 
-use std::collections::BTreeSet;
+use std::collections::BTreeMap;
 
+use super::Plan;
+use super::graph::{Graph, counts};
+use super::locations::{At, Locations, Move};
 use super::network::Kind;
-use super::placement::{Placement, is_away, keeper, unknown_place};
+use super::placement::{keeper, unknown_place};
 use super::timetable::Timetable;
-use super::trips::fewest_moves;
-use crate::bill::mass::{Weight, added_ends};
+use super::trips::{Visit, fewest_moves};
+use crate::bill::mass::{Lifted, added_ends};
 use crate::dossier::{Dossier, NoteId, PartId, ShopId, StepId};
-use crate::record::{Disposition, StepState};
+use crate::record::StepState;
 
 /// A stay at one shop.
 #[derive(Clone, Debug, PartialEq)]
@@ -24,16 +27,47 @@ pub struct Trip {
     /// The parts that have to be there, or that are worked on when the shop comes for all of it; not those that are
     /// inside another of them.
     pub parts: Vec<PartId>,
-    /// Those of them that nobody brings: they are still on the machine, which stands there.
+    /// Those of them that nobody brings: they are on the machine, which stands there, or an earlier step left them there.
     pub there_already: Vec<PartId>,
-    /// The mass together of those that are brought, kg, as far as it is known.
-    pub mass_kg: Option<f64>,
-    /// The ends of it, kg: ends added to ends.
-    pub mass_ends_kg: Option<(f64, f64)>,
-    /// The parts of unknown mass, of those that are brought.
-    pub unweighed: Vec<PartId>,
-    /// The part with the largest envelope by volume, of those that are brought.
-    pub largest: Option<PartId>,
+    /// What is brought for it.
+    pub legs: Vec<Leg>,
+}
+
+/// What is moved from one place to another.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Leg {
+    pub from: Stop,
+    pub to: Stop,
+    /// Each with all that is in it then.
+    pub cargo: Vec<Cargo>,
+    /// How far, m: the way of each shop from home, added. `None` where one of them is not known.
+    pub distance: Option<f64>,
+    /// Neither end is home, so that the way is reckoned over it.
+    pub by_way_of_home: bool,
+    /// The day, from day 0, by which the forecast has it there; `None` where the forecast has the steps in another order.
+    pub day: Option<f64>,
+    /// The day holds only if shops are found for the steps without one.
+    pub if_shops_found: bool,
+}
+
+/// An end of a leg.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Stop {
+    Shop(ShopId),
+    /// The keeper's own place, where no shop is home.
+    Keeper,
+    /// The shop that is not yet found for this step.
+    Unfound(StepId),
+}
+
+/// A part that is moved.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Cargo {
+    pub part: PartId,
+    /// In the whole machine.
+    pub pieces: u32,
+    /// The mass of one piece as it is then: without what is off it, with what is new in it.
+    pub each: Lifted,
 }
 
 /// The stays at all shops in order.
@@ -41,113 +75,201 @@ pub struct Trip {
 pub struct Itinerary {
     /// Each at another shop than the one before.
     pub trips: Vec<Trip>,
+    /// What no step brings back: at the end it lies neither where the machine stands nor at home.
+    pub left: Vec<(Stop, Vec<PartId>)>,
     /// Whether fewer moves are proven to be impossible.
     pub proven: bool,
 }
 
-/// Orders the open steps so that the work moves between shops as rarely as can be.
-/// `weights`: that of every part, in the dossier's order.
-pub fn itinerary(
-    dossier: &Dossier,
-    placements: &[Placement],
-    timetable: &Timetable,
-    weights: &[Weight],
-) -> Itinerary {
+impl Cargo {
+    /// The ends of the mass of all pieces, kg, as far as it is known.
+    pub fn ends_kg(&self) -> Option<(f64, f64)> {
+        self.each.times(self.pieces).ends_kg
+    }
+}
+
+impl Leg {
+    /// The ends of the mass of all that is moved, kg, as far as it is known: ends added to ends.
+    pub fn ends_kg(&self) -> Option<(f64, f64)> {
+        self.cargo.iter().map(Cargo::ends_kg).fold(None, added_ends)
+    }
+
+    /// The parts whose mass is not known, or not that of all that is in them.
+    pub fn unweighed(&self) -> impl Iterator<Item = PartId> + '_ {
+        self.cargo.iter().filter(|cargo| cargo.each.unknown > 0).map(|cargo| cargo.part)
+    }
+}
+
+/// Orders the open steps so that the work moves between shops as rarely as can be, and follows the parts along it.
+pub fn itinerary(dossier: &Dossier, plan: &Plan, timetable: &Timetable) -> Itinerary {
+    let (done, in_hand) = (in_order(dossier, plan), in_hand(dossier));
+    let mut traveller = Traveller {
+        dossier,
+        plan,
+        timetable,
+        now: Locations::by_now(dossier, &plan.placements, &done, &in_hand),
+        last: BTreeMap::new(),
+    };
     let activities = timetable.network.activities();
-    let place = |node: usize| if activities[node].kind == Kind::Step { activities[node].place } else { None };
-    let places: Vec<Option<usize>> = (0..activities.len()).map(place).collect();
+    let place = |node: usize| match timetable.notes[node] {
+        NoteId::Step(step) if activities[node].kind == Kind::Step => Some(traveller.now.place(step)),
+        _ => None,
+    };
+    let places: Vec<Option<At>> = (0..activities.len()).map(place).collect();
     let start = dossier.site.map_or(keeper(dossier), ShopId::index);
     let found = fewest_moves(timetable.network.precedence(), &places, Some(start));
-    let mut off = off_by_now(dossier, placements);
-    let trip = |visit: super::trips::Visit| {
-        let steps = visit.steps.iter().filter_map(|&node| match timetable.notes[node] {
+    let trips: Vec<Trip> = found.visits.iter().map(|visit| traveller.trip(visit)).collect();
+    Itinerary { trips, left: left(dossier, &traveller.now), proven: found.proven }
+}
+
+/// What is done, by its days; a step without one is done once all that comes before it is.
+fn in_order(dossier: &Dossier, plan: &Plan) -> Vec<StepId> {
+    let mut days = vec![None; plan.graph.notes.len()];
+    let mut done = Vec::new();
+    let precedence = plan.graph.network.precedence();
+    for &node in precedence.order() {
+        let before = precedence.before(node).iter().filter_map(|before| days[*before]).max();
+        let NoteId::Step(step) = plan.graph.notes[node] else { continue };
+        days[node] = dossier[step].done_on.map(|day| day.date).or(before);
+        if dossier[step].state == StepState::Done {
+            done.push(step);
+        }
+    }
+    done.sort_by_key(|step| days[Graph::step(*step)]);
+    done
+}
+
+fn in_hand(dossier: &Dossier) -> Vec<StepId> {
+    let is_in_hand = |step: &StepId| counts(dossier, *step) && dossier[*step].state == StepState::Doing;
+    dossier.steps.ids().filter(is_in_hand).collect()
+}
+
+fn left(dossier: &Dossier, now: &Locations) -> Vec<(Stop, Vec<PartId>)> {
+    let mut left: BTreeMap<Stop, Vec<PartId>> = BTreeMap::new();
+    for (at, part) in now.elsewhere() {
+        left.entry(stop(dossier, at)).or_default().push(part);
+    }
+    left.into_iter().collect()
+}
+
+fn stop(dossier: &Dossier, at: At) -> Stop {
+    let of_step = at.checked_sub(unknown_place(dossier)).and_then(|step| dossier.steps.ids().nth(step));
+    match (dossier.shops.ids().nth(at), of_step) {
+        (Some(shop), _) => Stop::Shop(shop),
+        (None, Some(step)) => Stop::Unfound(step),
+        (None, None) => Stop::Keeper,
+    }
+}
+
+struct Traveller<'a> {
+    dossier: &'a Dossier,
+    plan: &'a Plan,
+    timetable: &'a Timetable,
+    now: Locations<'a>,
+    /// By part that was moved or worked on: the last open step on it so far.
+    last: BTreeMap<PartId, StepId>,
+}
+
+impl Traveller<'_> {
+    fn trip(&mut self, visit: &Visit) -> Trip {
+        let steps = visit.steps.iter().filter_map(|&node| match self.timetable.notes[node] {
             NoteId::Step(step) => Some(step),
             _ => None,
         });
         let steps: Vec<StepId> = steps.collect();
-        let trip = trip(dossier, placements, visit.place, steps.clone(), weights, &off);
-        steps.iter().for_each(|&step| moved_by(dossier, placements, step, &mut off));
-        trip
-    };
-    Itinerary { trips: found.visits.into_iter().map(trip).collect(), proven: found.proven }
-}
+        let (in_place, there): (Vec<StepId>, Vec<StepId>) =
+            steps.iter().partition(|step| self.plan.placement(**step).in_place);
+        let parts = parts_of(self.dossier, if there.is_empty() { &in_place } else { &there });
+        let lay: Vec<Option<At>> = parts.iter().map(|part| self.now.location(*part)).collect();
+        let mut legs: Vec<Leg> = Vec::new();
+        for &step in &steps {
+            let moves = self.now.begin(step);
+            moves.into_iter().for_each(|one| self.load(&mut legs, step, one));
+            self.now.end(step);
+            self.last.extend(handled(self.dossier, step).map(|part| (part, step)));
+        }
+        let stayed =
+            parts.iter().zip(lay).filter(|(part, at)| at.is_some() && self.now.location(**part) == *at);
+        let there_already = stayed.map(|(part, _)| *part).collect();
+        let stop = stop(self.dossier, visit.place);
+        Trip {
+            shop: if let Stop::Shop(shop) = stop { Some(shop) } else { None },
+            unplaced: matches!(stop, Stop::Unfound(_)),
+            steps,
+            in_place,
+            parts,
+            there_already,
+            legs,
+        }
+    }
 
-fn trip(
-    dossier: &Dossier,
-    placements: &[Placement],
-    place: usize,
-    steps: Vec<StepId>,
-    weights: &[Weight],
-    off: &BTreeSet<PartId>,
-) -> Trip {
-    let (in_place, there): (Vec<StepId>, Vec<StepId>) =
-        steps.iter().partition(|step| placements[step.index()].in_place);
-    let parts = parts_of(dossier, if there.is_empty() { &in_place } else { &there });
-    let shop = dossier.shops.ids().nth(place);
-    let stays = |part: &PartId| shop == dossier.site && is_on(dossier, *part, off);
-    let (there_already, brought): (Vec<PartId>, Vec<PartId>) = parts.iter().partition(|part| stays(part));
-    let mass = |part: &PartId| weights.get(part.index())?.of(dossier[*part].quantity);
-    let ends = |part: &PartId| weights.get(part.index())?.ends_of(dossier[*part].quantity);
-    let known: Vec<f64> = brought.iter().filter_map(mass).collect();
-    Trip {
-        shop,
-        unplaced: place == unknown_place(dossier),
-        mass_kg: (!known.is_empty()).then(|| known.iter().sum()),
-        mass_ends_kg: brought.iter().map(ends).fold(None, added_ends),
-        unweighed: brought.iter().copied().filter(|part| mass(part).is_none()).collect(),
-        largest: brought
-            .iter()
-            .copied()
-            .filter(|&part| volume(dossier, part) > 0.0)
-            .max_by(|&one, &two| volume(dossier, one).total_cmp(&volume(dossier, two)).then(two.cmp(&one))),
-        steps,
-        in_place,
-        parts,
-        there_already,
+    /// Puts a part on the leg between its places, which goes for the first step that needs something of it.
+    fn load(&self, legs: &mut Vec<Leg>, step: StepId, one: Move) {
+        let (from, to) = (stop(self.dossier, one.from), stop(self.dossier, one.to));
+        let (day, if_shops_found) = self.day(step, one.part);
+        let cargo = Cargo { part: one.part, pieces: pieces(self.dossier, one.part), each: one.each };
+        if let Some(leg) = legs.iter_mut().find(|leg| (leg.from, leg.to) == (from, to)) {
+            leg.cargo.push(cargo);
+            leg.day = leg.day.zip(day).map(|(one, other)| one.min(other));
+            leg.if_shops_found |= if_shops_found;
+            return;
+        }
+        let ways = [one.from, one.to].map(|at| self.how_far(at));
+        legs.push(Leg {
+            from,
+            to,
+            cargo: vec![cargo],
+            distance: ways[0].zip(ways[1]).map(|(one, other)| one + other),
+            by_way_of_home: [one.from, one.to].iter().all(|at| *at != keeper(self.dossier)),
+            day,
+            if_shops_found,
+        });
+    }
+
+    /// The start of a step by the forecast, unless that has the part still in work elsewhere; and whether it is certain.
+    fn day(&self, step: StepId, part: PartId) -> (Option<f64>, bool) {
+        let node = |step: StepId| self.timetable.notes.iter().position(|note| *note == NoteId::Step(step));
+        let Some(own) = node(step) else { return (None, false) };
+        let slots = &self.timetable.forecast.slots;
+        let is_inside = |other: PartId| around(self.dossier, other).any(|assembly| assembly == part);
+        let before = self.last.iter().filter(|(other, _)| is_inside(**other));
+        let busy = before.filter_map(|(_, step)| node(*step)).map(|node| slots[node].hands_off);
+        const SECOND: f64 = 1.0 / 86_400.0;
+        let is_free = busy.fold(0.0, f64::max) <= slots[own].start + SECOND;
+        (is_free.then_some(slots[own].start), self.timetable.conditional[own])
+    }
+
+    /// How far a place is from home, m.
+    fn how_far(&self, at: At) -> Option<f64> {
+        if at == keeper(self.dossier) {
+            return Some(0.0);
+        }
+        self.dossier[self.dossier.shops.ids().nth(at)?].distance
     }
 }
 
-/// The parts that are off the machine by what is done.
-fn off_by_now(dossier: &Dossier, placements: &[Placement]) -> BTreeSet<PartId> {
-    let done = |step: &StepId| dossier[*step].state == StepState::Done;
-    let mut steps: Vec<StepId> = dossier.steps.ids().filter(done).collect();
-    steps.sort_by_key(|step| dossier[*step].done_on.map(|day| day.date));
-    let mut off = BTreeSet::new();
-    steps.into_iter().for_each(|step| moved_by(dossier, placements, step, &mut off));
-    off
+/// All pieces of a part, in all the assemblies around it.
+fn pieces(dossier: &Dossier, part: PartId) -> u32 {
+    around(dossier, part).fold(1_u32, |pieces, part| pieces.saturating_mul(dossier[part].quantity))
 }
 
-/// What a step takes off, or works on elsewhere, is off after it; what it puts back is on.
-fn moved_by(dossier: &Dossier, placements: &[Placement], step: StepId, off: &mut BTreeSet<PartId>) {
-    off.extend(&dossier[step].removes);
-    if is_away(dossier, &placements[step.index()]) {
-        off.extend(&dossier[step].parts);
-    }
-    off.retain(|part| !dossier[step].refits.contains(part));
+/// A part and the assemblies it is in.
+fn around(dossier: &Dossier, part: PartId) -> impl Iterator<Item = PartId> {
+    std::iter::successors(Some(part), |part| dossier[*part].within)
 }
 
-/// Whether a part is on the machine: neither new, nor taken off, nor in an assembly that was.
-fn is_on(dossier: &Dossier, part: PartId, off: &BTreeSet<PartId>) -> bool {
-    let is_new = matches!(dossier[part].disposition, Disposition::Buy | Disposition::Make);
-    let mut up = std::iter::successors(Some(part), |part| dossier[*part].within);
-    !is_new && !up.any(|part| off.contains(&part))
+/// What a step works on, uses, takes off or puts back.
+fn handled(dossier: &Dossier, step: StepId) -> impl Iterator<Item = PartId> {
+    let step = &dossier[step];
+    [&step.parts, &step.uses, &step.removes, &step.refits].into_iter().flatten().copied()
 }
 
-/// What the steps work on, use, take off or put back, without what is inside another of those.
+/// What the steps handle, without what is inside another of those.
 fn parts_of(dossier: &Dossier, steps: &[StepId]) -> Vec<PartId> {
-    let named = |&step: &StepId| {
-        let step = &dossier[step];
-        [&step.parts, &step.uses, &step.removes, &step.refits].into_iter().flatten().copied()
-    };
-    let mut parts: Vec<PartId> = steps.iter().flat_map(named).collect();
+    let mut parts: Vec<PartId> = steps.iter().flat_map(|step| handled(dossier, *step)).collect();
     parts.sort_unstable();
     parts.dedup();
-    let around = |part: PartId| std::iter::successors(dossier[part].within, |part| dossier[*part].within);
-    let inside_another = |part: PartId| around(part).any(|assembly| parts.binary_search(&assembly).is_ok());
+    let inside_another =
+        |part: PartId| around(dossier, part).skip(1).any(|assembly| parts.binary_search(&assembly).is_ok());
     parts.iter().copied().filter(|&part| !inside_another(part)).collect()
-}
-
-fn volume(dossier: &Dossier, part: PartId) -> f64 {
-    let envelope = dossier[part].envelope.as_ref();
-    envelope.map_or(0.0, |envelope| envelope.length.high * envelope.width.high * envelope.height.high)
 }

@@ -9,7 +9,7 @@ use super::edition::Edition;
 use super::prose::decapital;
 use super::shapes::Mention;
 use crate::bill::cut_list::{Bar, CutList, Length, Piece, judged};
-use crate::bill::mass::added_ends;
+use crate::bill::mass::{Weight, added_ends};
 use crate::bill::report::METHOD;
 use crate::bill::roll_up::Line;
 use crate::bill::stock::SectionPlan;
@@ -234,8 +234,20 @@ fn covers(dossier: &Dossier, line: &Line) -> Option<String> {
             Some(format!("mass counted with {}", name(assembly)))
         }
         (_, true) => None,
-        (_, false) if line.weight.given => Some("mass with all that is within it".to_owned()),
+        (_, false) if line.weight.given => Some(as_weighed(edition, &line.weight)),
         _ => Some("mass by its parts".to_owned()),
+    }
+}
+
+/// What the mass of an assembly covers that was weighed whole, and what that becomes where something in it is replaced.
+fn as_weighed(edition: &Edition, weight: &Weight) -> String {
+    match weight.stands_ends_kg.filter(|ends| Some(*ends) != weight.each_ends_kg) {
+        Some(ends) => format!(
+            "mass as weighed, with all that was within it; as it will stand {} each{}",
+            edition.amounts.masses(ends),
+            without_unknown(weight.stands_without)
+        ),
+        None => "mass with all that is within it".to_owned(),
     }
 }
 

@@ -174,7 +174,11 @@ fn mass(edition: &Edition, part: PartId) -> Option<((f64, f64), Option<String>)>
     let without = without_unknown(weight.unknown);
     let note = match (&dossier[part].mass, weight.sum_ends_kg) {
         (Some(_), Some(sum)) if inner > 0 => {
-            Some(format!("parts within it as they will stand {}{without}", edition.amounts.mass_numbers(sum)))
+            let stands = weight.stands_ends_kg.filter(|_| weight.stands_ends_kg != weight.each_ends_kg);
+            let stands = stands
+                .map(|ends| format!("as weighed; {} as it will stand; ", edition.amounts.mass_numbers(ends)));
+            let sum = edition.amounts.mass_numbers(sum);
+            Some(format!("{}parts within it as they will stand {sum}{without}", stands.unwrap_or_default()))
         }
         (None, Some(_)) => {
             let of = if weight.counted < inner { format!(" of {inner}") } else { String::new() };

@@ -20,7 +20,7 @@ use crate::plan::readiness::{Cause, Obstacle};
 use crate::plan::timetable::Timetable;
 use crate::record::StepState;
 use forecast::{ForecastShape, PathLine, chart, forecast, path};
-use trips::{TripShape, transport, trips};
+use trips::{TripShape, left, transport, trips};
 
 #[derive(Serialize)]
 pub(super) struct Sequence {
@@ -30,6 +30,10 @@ pub(super) struct Sequence {
     chart: Option<String>,
     forecast: Option<ForecastShape>,
     trips: Vec<TripShape>,
+    /// What no step brings back.
+    left: Option<String>,
+    /// Where new parts are delivered: the shop that is home.
+    home: Option<String>,
     /// What the keeper carries parts with, and the caution of the road, where something is carried.
     transport: Option<String>,
     /// Where the machine stands, if that is a shop.
@@ -96,8 +100,10 @@ pub(super) fn chapter(edition: &Edition) -> Sequence {
         chart: chart(edition, timetable),
         forecast: forecast(edition, timetable),
         trips: trips(edition),
+        left: left(edition),
+        home: edition.dossier().home.map(|home| edition.dossier()[home].name.clone()),
         transport: transport(edition),
-        site: edition.dossier().site.map(|site| edition.dossier()[site].name.clone()),
+        site: edition.dossier().site.map(|site| edition.dossier()[site].name_after_at().to_owned()),
         mass_unit: edition.amounts.mass_unit().shown(),
         fewest: edition.outlook.itinerary.proven,
         has_seasons: edition.project.plan.windows.iter().any(|window| window.first.or(window.last).is_some()),

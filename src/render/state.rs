@@ -20,7 +20,7 @@ use crate::closing::{Closing, Feature};
 use crate::dossier::{Dossier, MeasurementId, NoteId, PartId, QuestionId, StepId};
 use crate::hazard::Hazard;
 use crate::issued::SinceReport;
-use crate::plan::report::{Next, Schedule, TripLine, trips};
+use crate::plan::report::{LeftLine, Next, Schedule, TripLine, left, trips};
 use crate::record::{Disposition, Every, QuestionState, Upkeep};
 use crate::trade::limits::iso286::Member;
 use crate::worked::{Fitted, Judged};
@@ -36,6 +36,7 @@ struct State {
     questions: Vec<QuestionLine>,
     schedule: Schedule,
     trips: Vec<TripLine>,
+    left_elsewhere: Vec<LeftLine>,
     parts: Vec<PartLine>,
     bill: BillReport,
     cut_list: CutListReport,
@@ -78,8 +79,15 @@ struct PartLine {
     supply: Option<&'static str>,
     trapped_by: Vec<String>,
     each_kg: Option<f64>,
+    each_low_kg: Option<f64>,
+    each_high_kg: Option<f64>,
     given: bool,
     sum_of_parts_kg: Option<f64>,
+    sum_of_parts_low_kg: Option<f64>,
+    sum_of_parts_high_kg: Option<f64>,
+    stands_kg: Option<f64>,
+    stands_low_kg: Option<f64>,
+    stands_high_kg: Option<f64>,
     unweighed: usize,
     upkeep: Vec<UpkeepReport>,
 }
@@ -201,7 +209,8 @@ pub fn state_json(edition: &Edition) -> String {
         steps: dossier.steps.ids().map(|step| step_state(edition.project, step)).collect(),
         questions: dossier.questions.ids().map(|id| question(dossier, id)).collect(),
         schedule: Schedule::of(dossier, &project.plan, &outlook.timetable),
-        trips: trips(dossier, &outlook.itinerary),
+        trips: trips(dossier, &project.plan, &outlook.itinerary),
+        left_elsewhere: left(dossier, &outlook.itinerary),
         parts: parts(edition),
         bill: BillReport::of(dossier, &outlook.bill),
         cut_list: CutListReport::of(dossier, &outlook.stock),
@@ -319,11 +328,26 @@ fn part_line(edition: &Edition, part: PartId, weight: &Weight) -> PartLine {
         supply: (keys.disposition == Disposition::Buy).then(|| keys.supply.word()),
         trapped_by: ids(dossier, keys.trapped_by.iter().copied()),
         each_kg: weight.each_kg.map(to_a_millionth),
+        each_low_kg: low(weight.each_ends_kg),
+        each_high_kg: high(weight.each_ends_kg),
         given: weight.given,
         sum_of_parts_kg: weight.sum_kg.map(to_a_millionth),
+        sum_of_parts_low_kg: low(weight.sum_ends_kg),
+        sum_of_parts_high_kg: high(weight.sum_ends_kg),
+        stands_kg: weight.stands_kg.map(to_a_millionth),
+        stands_low_kg: low(weight.stands_ends_kg),
+        stands_high_kg: high(weight.stands_ends_kg),
         unweighed: weight.unknown,
         upkeep: keys.upkeep.iter().map(|one| upkeep(&edition.amounts, one)).collect(),
     }
+}
+
+fn low(ends: Option<(f64, f64)>) -> Option<f64> {
+    ends.map(|(low, _)| to_a_millionth(low))
+}
+
+fn high(ends: Option<(f64, f64)>) -> Option<f64> {
+    ends.map(|(_, high)| to_a_millionth(high))
 }
 
 fn measurement(project: &Project, measurement: MeasurementId) -> MeasurementLine {

@@ -70,6 +70,36 @@ fn what_is_scrapped_or_replaced_is_not_part_of_the_machine() {
     assert_eq!(weigh(&project.dossier)[0].sum_kg, Some(4.0));
 }
 
+/// A hoist weighed with its old chain: as it stands when all is done the new chain is in it and the old is out, by each of
+/// two hoists; what nobody replaces stays as weighed. By hand: 145 ± 5 - 96 - 9 + 88 + 6 = 134 ± 5, and 2 × 134 + 50.
+#[test]
+fn a_weighed_assembly_counts_with_what_replaces_what_was_in_it() {
+    let notes = [
+        ("hoist", "kind: part\nname: Hoist\nquantity: 2\nmass: 145 kg ± 5 kg\ndisposition: rework"),
+        ("chain-old", "kind: part\nname: Old chain\nwithin: hoist\nmass: 96 kg\ndisposition: scrap"),
+        (
+            "chain",
+            "kind: part\nname: Chain\nwithin: hoist\nmass: 88 kg\ndisposition: buy\ncost: 1 GBP\nreplaces: chain-old",
+        ),
+        ("block", "kind: part\nname: Block\nwithin: hoist\nmass: 40 kg\ndisposition: rework"),
+        ("hook-old", "kind: part\nname: Old hook\nwithin: block\nmass: 9 kg\ndisposition: reuse"),
+        ("hook", "kind: part\nname: Hook\nwithin: block\nmass: 6 kg\ndisposition: make\nreplaces: hook-old"),
+        ("frame", "kind: part\nname: Frame\nmass: 50 kg\ndisposition: reuse"),
+        ("bolt", "kind: part\nname: Bolt\nwithin: frame\nmass: 2 kg\ndisposition: reuse"),
+    ];
+    let found = report(&notes);
+    let totals = &found.totals;
+    assert_eq!([totals.mass_kg, totals.mass_low_kg, totals.mass_high_kg], [318.0, 308.0, 328.0].map(Some));
+    assert_eq!(line(&found, "hoist", &["mass_low_kg", "mass_high_kg"]), json!([280.0, 300.0]));
+    let (project, _) = planned(&notes);
+    let weights = weigh(&project.dossier);
+    let of = |id: &str| &weights[project.dossier.parts.iter().position(|part| part.id() == id).unwrap()];
+    assert_eq!((of("hoist").each_kg, of("hoist").stands_kg), (Some(145.0), Some(134.0)));
+    assert_eq!(of("hoist").stands_ends_kg, Some((129.0, 139.0)));
+    assert_eq!((of("block").stands_kg, of("frame").stands_kg), (Some(37.0), Some(50.0)));
+    assert_eq!(of("chain-old").stands_kg, None);
+}
+
 /// An own shop may cost nothing an hour: its work is priced at nothing, not left without a price.
 #[test]
 fn a_rate_of_nothing_is_a_rate() {

@@ -1,6 +1,5 @@
 //! What goes in which run of the keeper's own transport.
 
-use asfound::bill::mass::weigh;
 use asfound::plan::loads::{Refusal, loads};
 use asfound::plan::report::trips;
 use asfound::plan::travel::itinerary;
@@ -31,7 +30,7 @@ fn carried(parts: &[(&str, &str)]) -> serde_json::Value {
     notes.extend(texts.iter().map(|(id, text)| (*id, text.as_str())));
     let (project, plan) = planned(&notes);
     let dossier = &project.dossier;
-    let found = trips(dossier, &itinerary(dossier, &plan.placements, &plan.timetable(), &weigh(dossier)));
+    let found = trips(dossier, &plan, &itinerary(dossier, &plan, &plan.timetable()));
     let trip = found.iter().find(|trip| trip.shop.as_deref() == Some("works")).unwrap();
     serde_json::to_value(trip).unwrap()
 }
@@ -86,8 +85,8 @@ fn without_transport_or_at_home_nothing_is_said() {
         ("works", "kind: shop\nname: Works"),
         ("turn", "kind: step\ndoes: Turn\nat: works\nparts: [drum]"),
     ]);
-    let found = itinerary(&project.dossier, &plan.placements, &plan.timetable(), &weigh(&project.dossier));
-    assert!(found.trips.iter().all(|trip| loads(&project.dossier, trip).is_none()));
+    let found = itinerary(&project.dossier, &plan, &plan.timetable());
+    assert!(found.trips.iter().flat_map(|trip| &trip.legs).all(|leg| loads(&project.dossier, leg).is_none()));
 }
 
 proptest! {

@@ -14,5 +14,6 @@ mod psplib;
 mod readiness;
 mod removal;
 mod schedule;
+mod travel;
 mod trips;
 mod why;

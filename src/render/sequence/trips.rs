@@ -3,11 +3,12 @@
 use crate::hazard::Hazard;
 use serde::Serialize;
 
+use super::forecast::date_of;
 use crate::calc::literal::Literal;
 use crate::calc::print::counted;
 use crate::dossier::{PartId, StepId};
 use crate::plan::loads::{Loads, Run};
-use crate::plan::travel::Trip;
+use crate::plan::travel::{Cargo, Leg, Stop, Trip};
 use crate::render::edition::Edition;
 use crate::render::shapes::Mention;
 
@@ -19,10 +20,7 @@ pub(super) struct TripShape {
     comes: bool,
     steps: Vec<TripStep>,
     parts: Vec<Mention>,
-    /// In the unit of mass.
-    mass: Option<String>,
-    /// How the keeper's own transport carries it.
-    carried: Option<String>,
+    legs: Vec<LegShape>,
 }
 
 #[derive(Serialize)]
@@ -33,55 +31,143 @@ struct TripStep {
     in_place: bool,
 }
 
+/// What is brought for a stay, from one place.
+#[derive(Serialize)]
+struct LegShape {
+    /// "from The shed to The wharf, 0.2 miles".
+    way: String,
+    /// What goes, and how the keeper's own transport carries it.
+    cargo: String,
+    /// The day of the forecast; in brackets if it hangs on shops that are not found.
+    by: Option<String>,
+    /// In the unit of mass.
+    mass: Option<String>,
+}
+
 pub(super) fn trips(edition: &Edition) -> Vec<TripShape> {
-    let trip = |(trip, loads): (&Trip, &Option<Loads>)| {
+    let trip = |(trip, loads): (&Trip, &Vec<Option<Loads>>)| {
         let shop = if trip.unplaced { None } else { Some(trip.shop.or(edition.dossier().home)?) };
         let comes = trip.in_place.len() == trip.steps.len();
         let step = |&step: &StepId| TripStep {
             mention: edition.names.mention(step.into()),
             in_place: !comes && trip.in_place.contains(&step),
         };
+        let legs = trip.legs.iter().zip(loads);
         Some(TripShape {
             shop: shop.map(|shop| edition.names.mention(shop.into())),
             comes,
             steps: trip.steps.iter().map(step).collect(),
             parts: edition.names.mentions(trip.parts.iter().copied()),
-            mass: trip.mass_ends_kg.map(|ends| edition.amounts.mass_numbers(ends)),
-            carried: carried(edition, trip, loads.as_ref()),
+            legs: legs.map(|(leg, loads)| leg_shape(edition, trip, leg, loads.as_ref())).collect(),
         })
     };
     let outlook = edition.outlook;
     outlook.itinerary.trips.iter().zip(&outlook.loads).filter_map(trip).collect()
 }
 
-/// What the mass of a trip leaves out, then: "2 runs: 1. 2 × Side frame, at most 640 kg; 2. Post, at most 700 kg. No run takes Jib: longer than the bed."
-fn carried(edition: &Edition, trip: &Trip, loads: Option<&Loads>) -> Option<String> {
-    let name = |part: &PartId| edition.dossier().title((*part).into());
-    let unknown: Vec<String> = trip.unweighed.iter().map(name).collect();
-    let unknown = (!unknown.is_empty() && trip.mass_kg.is_some())
-        .then(|| format!("The mass is without {}, of unknown mass.", unknown.join(", ")));
+/// What no step brings back, in a sentence.
+pub(super) fn left(edition: &Edition) -> Option<String> {
+    let at = |(at, parts): &(Stop, Vec<PartId>)| {
+        let parts: Vec<String> = parts.iter().map(|part| name(edition, *part)).collect();
+        format!("{} ({})", parts.join(", "), stop(edition, *at))
+    };
+    let left: Vec<String> = edition.outlook.itinerary.left.iter().map(at).collect();
+    (!left.is_empty()).then(|| {
+        format!("No way back is planned yet of what still lies elsewhere at the end: {}.", left.join("; "))
+    })
+}
+
+fn name(edition: &Edition, part: PartId) -> String {
+    edition.dossier().title(part.into())
+}
+
+fn stop(edition: &Edition, stop: Stop) -> String {
+    match stop {
+        Stop::Shop(shop) => edition.dossier()[shop].name_after_at().to_owned(),
+        Stop::Keeper => "the keeper's own place".to_owned(),
+        Stop::Unfound(step) => {
+            format!("the shop still to be found for job {}", edition.numbers()[&step])
+        }
+    }
+}
+
+fn leg_shape(edition: &Edition, trip: &Trip, leg: &Leg, loads: Option<&Loads>) -> LegShape {
+    let by = leg.day.map(|day| date_of(edition.project, day));
+    LegShape {
+        way: way(edition, trip, leg),
+        cargo: cargo(edition, leg, loads),
+        by: by.map(|date| if leg.if_shops_found { format!("({date})") } else { date }),
+        mass: leg.ends_kg().map(|ends| match off_unweighed(leg).next() {
+            Some(_) => format!("at most {}", edition.amounts.mass_numbers((ends.1, ends.1))),
+            None => edition.amounts.mass_numbers(ends),
+        }),
+    }
+}
+
+/// The parts that were weighed with something in them that is off by then and was never weighed by itself.
+fn off_unweighed(leg: &Leg) -> impl Iterator<Item = PartId> + '_ {
+    leg.cargo.iter().filter(|one| one.each.unknown_out > 0).map(|one| one.part)
+}
+
+/// Where it comes from and goes to, unless it goes to the shop of the stay, and how far that is.
+fn way(edition: &Edition, trip: &Trip, leg: &Leg) -> String {
+    let is_unfound = |at: Stop| matches!(at, Stop::Unfound(_));
+    let is_its_own = trip.unplaced && is_unfound(leg.to) || trip.shop.map(Stop::Shop) == Some(leg.to);
+    let to = if is_its_own { String::new() } else { format!(" to {}", stop(edition, leg.to)) };
+    let over = if leg.by_way_of_home { " by way of home" } else { "" };
+    let far = match leg.distance {
+        Some(metres) => format!("{}{over}", edition.amounts.away(metres)),
+        None => "distance not known".to_owned(),
+    };
+    let may_come = match [leg.from, leg.to].map(is_unfound) {
+        [_, true] => ", unless they come for it",
+        [true, false] => ", unless they came for it",
+        _ => "",
+    };
+    format!("from {}{to}, {far}{may_come}", stop(edition, leg.from))
+}
+
+/// "6 × Roller pins, Crab. 2 runs: … The mass is without Lever, of unknown mass."
+fn cargo(edition: &Edition, leg: &Leg, loads: Option<&Loads>) -> String {
+    let piece = |one: &Cargo| pieces(edition, one.part, one.pieces);
+    let all: Vec<String> = leg.cargo.iter().map(piece).collect();
+    let unknown: Vec<String> = leg.unweighed().map(|part| name(edition, part)).collect();
+    let unknown = (!unknown.is_empty()).then(|| match leg.ends_kg() {
+        Some(_) => format!("The mass leaves out what is not known of {}.", unknown.join(", ")),
+        None => "The mass is not known.".to_owned(),
+    });
+    let off: Vec<String> = off_unweighed(leg).map(|part| name(edition, part)).collect();
+    let off = (!off.is_empty()).then(|| format!("What is off {} was not all weighed.", off.join(", ")));
     let runs = loads.map(|loads| runs(edition, loads));
-    let said: Vec<String> = unknown.into_iter().chain(runs).collect();
-    (!said.is_empty()).then(|| said.join(" "))
+    let said = std::iter::once(format!("{}.", all.join(", "))).chain(unknown).chain(off).chain(runs);
+    said.collect::<Vec<_>>().join(" ")
+}
+
+fn pieces(edition: &Edition, part: PartId, pieces: u32) -> String {
+    match pieces {
+        1 => name(edition, part),
+        many => format!("{many} × {}", name(edition, part)),
+    }
 }
 
 fn runs(edition: &Edition, loads: &Loads) -> String {
-    let name = |part: PartId| edition.dossier().title(part.into());
-    let piece = |(part, pieces): &(PartId, u32)| match pieces {
-        1 => name(*part),
-        many => format!("{many} × {}", name(*part)),
-    };
+    let name = |part: PartId| name(edition, part);
+    let piece = |(part, count): &(PartId, u32)| pieces(edition, *part, *count);
     let run = |(index, run): (usize, &Run)| {
         let pieces: Vec<String> = run.parts.iter().map(piece).collect();
         let number = if loads.runs.len() > 1 { format!("{}. ", index + 1) } else { String::new() };
         format!("{number}{}, at most {}", pieces.join(", "), edition.amounts.mass(run.mass_kg))
     };
-    let runs: Vec<String> = loads.runs.iter().enumerate().map(run).collect();
+    // One run that takes all needs no list of what is in it.
+    let runs: Vec<String> = match (&loads.runs[..], &loads.refused[..]) {
+        ([all], []) => vec![format!("at most {}", edition.amounts.mass(all.mass_kg))],
+        (runs, _) => runs.iter().enumerate().map(run).collect(),
+    };
     let refused: Vec<String> =
         loads.refused.iter().map(|(part, refusal)| format!("{} ({})", name(*part), refusal.word())).collect();
     let unknown: Vec<String> = loads.of_unknown_size.iter().map(|part| name(*part)).collect();
     let sentences = [
-        (!runs.is_empty()).then(|| format!("{} there: {}.", counted(runs.len(), "run"), runs.join("; "))),
+        (!runs.is_empty()).then(|| format!("{}: {}.", counted(runs.len(), "run"), runs.join("; "))),
         (!refused.is_empty()).then(|| format!("No run of the keeper's takes: {}.", refused.join(", "))),
         (!unknown.is_empty())
             .then(|| format!("Size not known, held against the payload alone: {}.", unknown.join(", "))),
@@ -91,7 +177,7 @@ fn runs(edition: &Edition, loads: &Loads) -> String {
 
 pub(super) fn transport(edition: &Edition) -> Option<String> {
     let transport = edition.dossier().about.transport.as_ref()?;
-    edition.outlook.loads.iter().flatten().next()?;
+    edition.outlook.loads.iter().flatten().flatten().next()?;
     let bed: Vec<&Literal> = transport.bed.iter().collect();
     Some(format!(
         "The keeper's transport bears {} on a bed of {}. Every piece counts with the most that it may weigh and measure, \
