@@ -50,6 +50,10 @@ fn leg(leg: &Value) -> Value {
         .map(|part| format!("{} {}", part["pieces"], part["id"].as_str().unwrap()))
         .collect();
     let miles = leg["distance_m"].as_f64().map(|metres| (metres / 1_609.344).round());
+    let [low, middle, high] = ["mass_low_kg", "mass_kg", "mass_high_kg"].map(|key| leg[key].as_f64());
+    // A lower end of 29 is here what is known to be left, so that there is no middle.
+    let is_open = low == Some(29.0) && high == Some(102.0);
+    assert_eq!(middle, low.zip(high).filter(|_| !is_open).map(|(low, high)| low.midpoint(high)), "{leg}");
     json!([leg["from"], leg["to"], parts, leg["mass_low_kg"], leg["mass_high_kg"], miles, leg["by"]])
 }
 

@@ -155,8 +155,7 @@ fn stop(dossier: &Dossier, stop: Stop) -> Option<String> {
 fn trip_line(dossier: &Dossier, plan: &Plan, trip: &Trip) -> TripLine {
     let steps = |steps: &[StepId]| steps.iter().map(|&step| id(dossier, step.into())).collect();
     let parts = |parts: &[PartId]| parts_of(dossier, parts.iter().copied());
-    let [mass_kg, mass_low_kg, mass_high_kg] =
-        masses(trip.legs.iter().map(Leg::ends_kg).fold(None, added_ends));
+    let [mass_kg, mass_low_kg, mass_high_kg] = masses(trip.legs.iter().flat_map(|leg| &leg.cargo));
     TripLine {
         shop: trip.shop.map(|shop| id(dossier, shop.into())),
         unplaced: trip.unplaced,
@@ -176,10 +175,10 @@ fn trip_line(dossier: &Dossier, plan: &Plan, trip: &Trip) -> TripLine {
 
 fn leg_line(dossier: &Dossier, day_zero: Option<Date>, leg: &Leg) -> LegLine {
     let cargo = |one: &Cargo| {
-        let [mass_kg, mass_low_kg, mass_high_kg] = masses(one.ends_kg());
+        let [mass_kg, mass_low_kg, mass_high_kg] = masses([one]);
         CargoLine { id: id(dossier, one.part.into()), pieces: one.pieces, mass_kg, mass_low_kg, mass_high_kg }
     };
-    let [mass_kg, mass_low_kg, mass_high_kg] = masses(leg.ends_kg());
+    let [mass_kg, mass_low_kg, mass_high_kg] = masses(&leg.cargo);
     let by = leg.day.zip(day_zero).and_then(|(day, zero)| day_after(zero, day));
     LegLine {
         from: stop(dossier, leg.from),
@@ -197,10 +196,13 @@ fn leg_line(dossier: &Dossier, day_zero: Option<Date>, leg: &Leg) -> LegLine {
     }
 }
 
-/// The middle, the lower and the upper end.
-fn masses(ends: Option<(f64, f64)>) -> [Option<f64>; 3] {
-    [ends.map(|(low, high)| low.midpoint(high)), ends.map(|(low, _)| low), ends.map(|(_, high)| high)]
-        .map(|mass| mass.map(to_a_millionth))
+/// The middle, the lower and the upper end. There is no middle where something that is off was never weighed by itself: the
+/// lower end is then no more than what is known to be left.
+fn masses<'a>(cargo: impl IntoIterator<Item = &'a Cargo> + Clone) -> [Option<f64>; 3] {
+    let ends = cargo.clone().into_iter().map(Cargo::ends_kg).fold(None, added_ends);
+    let is_open = cargo.into_iter().any(|one| one.each.unknown_out > 0);
+    let middle = ends.filter(|_| !is_open).map(|(low, high)| low.midpoint(high));
+    [middle, ends.map(|(low, _)| low), ends.map(|(_, high)| high)].map(|mass| mass.map(to_a_millionth))
 }
 
 /// The largest envelope by volume.
