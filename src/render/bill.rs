@@ -227,7 +227,8 @@ fn weighed_with(dossier: &Dossier, line: &Line) -> Option<PartId> {
 }
 
 /// What the mass of a line covers.
-fn covers(dossier: &Dossier, line: &Line) -> Option<String> {
+fn covers(edition: &Edition, line: &Line) -> Option<String> {
+    let dossier = edition.dossier();
     let name = |part: PartId| decapital(&dossier[part].name);
     match (weighed_with(dossier, line), dossier.children(line.part).is_empty()) {
         (Some(assembly), _) if line.mass_kg.is_some() => {
@@ -260,7 +261,7 @@ fn shape(edition: &Edition, line: &Line) -> LineShape {
         id: part.id().to_owned(),
         name: part.name.clone(),
         what: part.designation.clone().or(stock).or_else(|| part.material.clone()),
-        covers: covers(edition.dossier(), line),
+        covers: covers(edition, line),
         quantity: line.quantity,
         mass: line
             .mass_ends_kg

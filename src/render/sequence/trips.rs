@@ -86,7 +86,7 @@ fn stop(edition: &Edition, stop: Stop) -> String {
         Stop::Shop(shop) => edition.dossier()[shop].name_after_at().to_owned(),
         Stop::Keeper => "the keeper's own place".to_owned(),
         Stop::Unfound(step) => {
-            format!("the shop still to be found for job {}", edition.numbers()[&step])
+            format!("the shop still to be found for job {}", edition.names.numbers()[&step])
         }
     }
 }
