@@ -71,7 +71,7 @@ fn read_notes(project: &crate::Project) -> String {
     let mut lines = String::new();
     for (id, note) in project.dossier.ids() {
         let path = &project.sources.file(project.dossier.head(note).file).path;
-        lines.push_str(&format!("{:<12} {id:<32} {path}\n", note.kind()));
+        lines.push_str(&format!("{:<12} {id:<32} {path}\n", note.kind().word()));
     }
     for file in &project.left_alone {
         lines.push_str(&format!("{:<12} {:<32} {}\n", "left alone", "", project.sources.file(*file).path));

@@ -49,8 +49,8 @@ fn asked_about(dossier: &Dossier, id: &str) -> Result<NoteId, Trouble> {
     match dossier.find(id) {
         Some(note @ (NoteId::Step(_) | NoteId::Part(_) | NoteId::Question(_))) => Ok(note),
         Some(other) => Err(Trouble(format!(
-            "`{id}` is a {}, and nothing stands between now and that; name a step, a part or a question",
-            other.kind()
+            "`{id}` is {}, and nothing stands between now and that; name a step, a part or a question",
+            other.kind().owner()
         ))),
         None => {
             let near = nearest(id, dossier.ids().map(|(id, _)| id));

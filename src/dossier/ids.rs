@@ -1,6 +1,7 @@
 //! The number of a note among those of its kind: an id that has found its note.
 
 use super::table::Table;
+use crate::record::Kind;
 
 macro_rules! ids {
     ($($(#[$doc:meta])* $name:ident)*) => {$(
@@ -54,46 +55,37 @@ ids! {
     InstrumentId
 }
 
-/// A note of any kind.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum NoteId {
-    Part(PartId),
-    Finding(FindingId),
-    Measurement(MeasurementId),
-    Question(QuestionId),
-    Step(StepId),
-    Shop(ShopId),
-    Paper(PaperId),
-    Entry(EntryId),
-}
-
-impl NoteId {
-    /// The word after `kind:`.
-    pub fn kind(self) -> &'static str {
-        match self {
-            Self::Part(_) => "part",
-            Self::Finding(_) => "finding",
-            Self::Measurement(_) => "measurement",
-            Self::Question(_) => "question",
-            Self::Step(_) => "step",
-            Self::Shop(_) => "shop",
-            Self::Paper(_) => "paper",
-            Self::Entry(_) => "entry",
+macro_rules! note_ids {
+    ($($kind:ident($id:ident))*) => {
+        /// A note of any kind.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        pub enum NoteId {
+            $($kind($id),)*
         }
-    }
-}
 
-macro_rules! into_note {
-    ($($id:ident $variant:ident)*) => {$(
-        impl From<$id> for NoteId {
-            fn from(id: $id) -> Self {
-                Self::$variant(id)
+        impl NoteId {
+            pub(super) fn new(kind: Kind, index: usize) -> Self {
+                match kind {
+                    $(Kind::$kind => Self::$kind($id::new(index)),)*
+                }
+            }
+
+            pub fn kind(self) -> Kind {
+                match self {
+                    $(Self::$kind(_) => Kind::$kind,)*
+                }
             }
         }
-    )*};
+
+        $(impl From<$id> for NoteId {
+            fn from(id: $id) -> Self {
+                Self::$kind(id)
+            }
+        })*
+    };
 }
 
-into_note! {
-    PartId Part FindingId Finding MeasurementId Measurement QuestionId Question StepId Step ShopId Shop
-    PaperId Paper EntryId Entry
+note_ids! {
+    Part(PartId) Finding(FindingId) Measurement(MeasurementId) Question(QuestionId)
+    Step(StepId) Shop(ShopId) Paper(PaperId) Entry(EntryId)
 }

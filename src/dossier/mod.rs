@@ -5,7 +5,6 @@
 
 mod files;
 mod ids;
-mod links;
 mod pairs;
 pub mod problems;
 mod readings;

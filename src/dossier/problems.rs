@@ -6,7 +6,7 @@ use jiff::civil::Date;
 
 use crate::diagnostic::{Problem, codes, nearest};
 use crate::photo::PhotoFault;
-use crate::record::{Dated, Head, Typed, Want};
+use crate::record::{Dated, Head, Kind, Typed, Want};
 use crate::text::Span;
 
 /// The id of a note stands after `id:`, or is the name of its file.
@@ -33,10 +33,11 @@ pub fn id_unknown(typed: &Typed, wanted: &str, known: &[&str]) -> Problem {
         .help(help)
 }
 
-pub fn id_kind(typed: &Typed, wanted: &str, found: &str) -> Problem {
-    let message = format!("`{}` is a {found}, but a {wanted} is meant here", typed.text);
+pub fn id_kind(typed: &Typed, wanted: Kind, found: Kind) -> Problem {
+    let (wanted, found) = (wanted.owner(), found.owner());
+    let message = format!("`{}` is {found}, but {wanted} is meant here", typed.text);
     Problem::new(&codes::ID_KIND, typed.span, message)
-        .help(format!("Name a {wanted}, or move the id to the key that takes a {found}."))
+        .help(format!("Name {wanted}, or move the id to the key that takes {found}."))
 }
 
 pub fn instrument_unknown(typed: &Typed, known: &[&str]) -> Problem {

@@ -20,7 +20,7 @@ use crate::estimate::Estimate;
 use crate::plan::Plan;
 use crate::plan::timetable::Timetable;
 use crate::plan::window::day_after;
-use crate::record::Disposition;
+use crate::record::{Disposition, Kind};
 use crate::source::Sources;
 use crate::source::problems as problem;
 
@@ -56,8 +56,8 @@ pub struct Snapshot {
 /// What was told of one note.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct ToldNote {
-    /// The word after `kind:`.
-    pub kind: String,
+    /// What it records.
+    pub kind: Kind,
     /// What a reader calls it.
     pub name: String,
     /// How far it was: of a step, a question and a part.
@@ -123,7 +123,7 @@ impl Today<'_> {
     fn note(&self, note: NoteId) -> ToldNote {
         let head = self.dossier.head(note);
         ToldNote {
-            kind: note.kind().to_owned(),
+            kind: note.kind(),
             name: self.dossier.title(note),
             state: self.state(note),
             content: format!("{:016x}", hash(&self.sources.file(head.file).text)),

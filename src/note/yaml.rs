@@ -44,6 +44,11 @@ pub struct Entry {
 }
 
 impl Node {
+    /// Whether it is one value.
+    pub fn is_scalar(&self) -> bool {
+        matches!(self.shape, Shape::Scalar { .. })
+    }
+
     /// The word for this shape in a message.
     pub fn shape_name(&self) -> &'static str {
         match self.shape {

@@ -2,53 +2,128 @@
 
 use jiff::civil::Date;
 
-use super::Typed;
+use super::declare::{Declared, record};
 use super::fields::{Fields, Reader, Word};
+use super::form::{
+    Field, Reads, by, by_name, child, date, items, link, not_negative, number, one, own_name, place, positive,
+    sides, text, truth, word,
+};
+use super::key::{Form, Mapping, Target};
+use super::links::TypedShop;
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::Literal;
 use crate::calc::units::{Settings, System, Ton, Units};
-use crate::diagnostic::Problem;
+use crate::diagnostic::{Problem, codes};
 use crate::note::yaml::Node;
 use crate::record::problems as problem;
 use crate::text::Span;
 
-/// What dossier.yaml says of the whole.
-#[derive(Clone, Debug)]
-pub struct About {
-    pub title: String,
-    /// Free keys with their words: built, rated, kind.
-    pub machine: Vec<(String, String)>,
-    pub keeper: Option<String>,
-    pub keeper_contact: KeeperContact,
-    pub revision: Option<String>,
-    pub paper: Paper,
-    /// Quantities in the other system stand in brackets.
-    pub both: bool,
-    /// Hands-on hours that the keeper has.
-    pub hours_per_week: f64,
-    pub start: Option<Date>,
-    /// The shop that is the keeper's own.
-    pub home: Option<Typed>,
-    /// The shop where the machine stands, if it is not the keeper's own.
-    pub site: Option<Typed>,
-    pub settings: Settings,
-    pub instruments: Vec<Instrument>,
-    /// The bars that are bought, by section.
-    pub stock_lengths: Vec<StockLength>,
-    pub transport: Option<Transport>,
-    pub allow: Vec<Allowed>,
+record! {
+    /// What dossier.yaml says of the whole.
+    pub struct About of "dossier.yaml" {
+        /// Which machine it is.
+        title: String = title();
+        /// Words of your own with what they say: built, rated, kind.
+        machine: Vec<(String, String)> = machine();
+        /// Whose dossier it is.
+        keeper: Option<String> = text();
+        /// How helpers reach the keeper: printed on every sheet as typed.
+        keeper_contact: KeeperContact = child::<KeeperContact>().or(KeeperContact::default());
+        /// Which edition it is, in your words.
+        revision: Option<String> = text();
+        /// How figures are read and printed: the system of lengths, the currency (three letters, as in ISO 4217), what a
+        /// bare ton, tonf or cwt means.
+        settings ("units", "money", "ton"): Settings = settings();
+        /// The size of the page; left out, A4.
+        paper: Paper = word().or(Paper::A4);
+        /// Quantities in the other system stand in brackets.
+        both: bool = truth().or(false);
+        /// Hands-on hours that the keeper has; 8 where nothing is said.
+        hours_per_week: f64 = number().or(HOURS_PER_WEEK);
+        /// The first day of work.
+        start: Option<Date> = date().map(|dated| dated.date);
+        /// The shop that is the keeper's own.
+        home: Option<TypedShop> = link::<TypedShop>();
+        /// The shop where the machine stands, if it is not the keeper's own.
+        site: Option<TypedShop> = link::<TypedShop>();
+        /// What measurements are made with.
+        instruments: Vec<Instrument> = by_name::<Instrument>();
+        /// The bars that are bought, by section.
+        stock_lengths: Vec<StockLength> = by_name::<StockLength>();
+        /// What the keeper carries parts with.
+        transport: Option<Transport> = child::<Transport>();
+        /// The findings of `check` that are accepted.
+        allow: Vec<Allowed> = items::<Allowed>();
+    }
 }
 
-/// How helpers reach the keeper: printed on every sheet as typed.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct KeeperContact {
-    /// Who answers questions.
-    pub ask_for: Option<String>,
-    pub telephone: Option<String>,
-    pub mail: Option<String>,
-    pub address: Option<String>,
-    /// Where the machine stands: for jobs that are done there.
-    pub machine_at: Option<String>,
+record! {
+    /// How helpers reach the keeper: printed on every sheet as typed.
+    #[derive(Default, PartialEq, Eq)]
+    pub struct KeeperContact of "the keeper's contact" {
+        /// Who answers questions.
+        ask_for: Option<String> = text();
+        /// The number to call.
+        telephone: Option<String> = text();
+        /// Where mail is read.
+        mail: Option<String> = text();
+        /// Where letters go.
+        address: Option<String> = text();
+        /// Where the machine stands: for jobs that are done there.
+        machine_at: Option<String> = text();
+    }
+}
+
+record! {
+    /// What a measurement was made with.
+    pub struct Instrument of "an instrument" {
+        /// What measurements call it.
+        key (): String = own_name();
+        /// What it is.
+        what: Option<String> = text();
+        /// The smallest step that it shows.
+        resolution: Option<Literal> = any_positive();
+        /// The half-width of what it may be off.
+        within: Option<Literal> = any_positive();
+        /// From the least to the most that it reads; a single figure is the most.
+        measures: Option<Literal> = measure();
+    }
+}
+
+record! {
+    /// What the keeper carries parts with.
+    pub struct Transport of "a transport" {
+        /// What it bears, in kilograms.
+        payload: Literal = positive(Dimension::MASS).needed("say what it bears");
+        /// Length and width of its bed, in metres.
+        bed: [Literal; 2] = sides::<2>("two lengths, `8 ft x 4 ft`").needed("say how long and wide it is");
+    }
+}
+
+record! {
+    /// The bar that a section comes in.
+    pub struct StockLength of "a stock length" {
+        /// In the words of a part's stock.
+        section (): String = own_name();
+        /// Of a bar, in metres.
+        length: Literal = positive(Dimension::LENGTH).needed("say how long a bar is");
+        /// The width of a cut, in metres, zero or more.
+        cut: Literal = not_negative(Dimension::LENGTH).needed("say how wide the saw cuts");
+    }
+}
+
+record! {
+    /// A finding of `check` that is accepted.
+    pub struct Allowed of "an accepted finding" {
+        /// The code that `check` prints.
+        code: String = known_code().needed("name the code that `check` prints");
+        /// The note it is about; left out, it is accepted everywhere.
+        id: Option<String> = one(Form::Link(Target::AnyNote), |fields, key| fields.text(key));
+        /// Why it is accepted.
+        why: Option<String> = text();
+        /// Where it stands.
+        span (): Span = place();
+    }
 }
 
 /// The size of the page.
@@ -56,47 +131,6 @@ pub struct KeeperContact {
 pub enum Paper {
     A4,
     Letter,
-}
-
-/// What a measurement was made with.
-#[derive(Clone, Debug)]
-pub struct Instrument {
-    pub key: String,
-    pub what: Option<String>,
-    pub resolution: Option<Literal>,
-    /// The half-width of what it may be off.
-    pub within: Option<Literal>,
-    /// From the least to the most that it reads; a single figure is the most.
-    pub measures: Option<Literal>,
-}
-
-/// What the keeper carries parts with.
-#[derive(Clone, Debug)]
-pub struct Transport {
-    /// What it bears, in kilograms.
-    pub payload: Literal,
-    /// Length and width of its bed, in metres.
-    pub bed: [Literal; 2],
-}
-
-/// The bar that a section comes in.
-#[derive(Clone, Debug)]
-pub struct StockLength {
-    /// In the words of a part's stock.
-    pub section: String,
-    /// Of a bar, in metres.
-    pub length: Literal,
-    /// The width of a cut, in metres, zero or more.
-    pub cut: Literal,
-}
-
-/// A finding of `check` that is accepted.
-#[derive(Clone, Debug)]
-pub struct Allowed {
-    pub code: String,
-    pub id: Option<String>,
-    pub why: Option<String>,
-    pub span: Span,
 }
 
 impl Instrument {
@@ -123,34 +157,18 @@ impl Word for Ton {
 /// What is taken where dossier.yaml says nothing.
 const HOURS_PER_WEEK: f64 = 8.0;
 
-const KEYS: &[&str] = &[
-    "title",
-    "machine",
-    "keeper",
-    "keeper_contact",
-    "revision",
-    "units",
-    "both",
-    "money",
-    "paper",
-    "hours_per_week",
-    "start",
-    "home",
-    "site",
-    "ton",
-    "instruments",
-    "stock_lengths",
-    "transport",
-    "allow",
-];
-
 impl About {
+    /// The keys of dossier.yaml.
+    pub fn mapping() -> Mapping {
+        <Self as Declared>::mapping()
+    }
+
     /// What stands when dossier.yaml is missing or can't be read, so that the notes can still be checked.
     pub fn unknown() -> (Self, Units) {
         let settings = Settings::default();
         let units = Units::new(&settings);
         let about = Self {
-            title: "Untitled".to_owned(),
+            title: UNTITLED.to_owned(),
             machine: Vec::new(),
             keeper: None,
             keeper_contact: KeeperContact::default(),
@@ -173,58 +191,45 @@ impl About {
     /// Reads dossier.yaml; what can't be read is a problem and keeps its default.
     pub fn read(node: &Node, problems: &mut Vec<Problem>) -> (Self, Units) {
         let plain = Units::new(&Settings::default());
-        let mut reader = Reader { units: &plain, problems };
-        let Some(mut fields) = Fields::of(node, "dossier.yaml", KEYS, &mut reader) else {
+        // A first reading finds the units that the page itself settles; what is wrong is reported by the second.
+        let Some(first) = Self::with(&plain, node, &mut Vec::new()) else {
+            let _ = Self::with(&plain, node, problems);
             return Self::unknown();
         };
-        let settings = settings(&mut fields);
-        let mut about = Self {
-            title: fields.required("title", "say which machine it is").unwrap_or_default(),
-            machine: machine(&mut fields),
-            keeper: fields.text("keeper"),
-            keeper_contact: keeper_contact(&mut fields),
-            revision: fields.text("revision"),
-            paper: fields.word("paper").unwrap_or(Paper::A4),
-            both: fields.truth("both").unwrap_or(false),
-            hours_per_week: fields.number("hours_per_week").unwrap_or(HOURS_PER_WEEK),
-            start: fields.date("start").map(|dated| dated.date),
-            home: fields.typed("home"),
-            site: fields.typed("site"),
-            allow: allow(&mut fields),
-            instruments: Vec::new(),
-            stock_lengths: Vec::new(),
-            transport: None,
-            settings,
-        };
-        let units = Units::new(&about.settings);
-        about.read_quantities(node, &units, problems);
+        let units = Units::new(&first.settings);
+        let about = Self::with(&units, node, problems).unwrap_or(first);
         (about, units)
     }
 
-    /// What needs the units that the page itself settles.
-    fn read_quantities(&mut self, node: &Node, units: &Units, problems: &mut Vec<Problem>) {
-        let mut reader = Reader { units, problems };
-        let Some(mut fields) = Fields::of_any_keys(node, "dossier.yaml", &mut reader) else { return };
-        self.instruments = instruments(&mut fields);
-        self.stock_lengths = stock_lengths(&mut fields);
-        self.transport = transport(&mut fields);
+    fn with(units: &Units, node: &Node, problems: &mut Vec<Problem>) -> Option<Self> {
+        let mut reader = Reader { units, problems, body: &[] };
+        Self::of(&mut Fields::of(node, &Self::mapping(), &mut reader)?)
     }
 }
 
-fn settings(fields: &mut Fields) -> Settings {
-    let plain = Settings::default();
-    let ton = fields.word("ton");
-    Settings {
-        ton: ton.unwrap_or(plain.ton),
-        ton_assumed: ton.is_none(),
-        currency: currency(fields).unwrap_or(plain.currency),
-        system: fields.word("units").unwrap_or(plain.system),
-    }
+const UNTITLED: &str = "Untitled";
+
+fn title() -> Field<1, impl Reads<1, String>> {
+    text().needed("say which machine it is").or_else(String::new)
+}
+
+fn settings() -> Field<3, impl Reads<3, Settings>> {
+    let forms = [Form::Word(System::words), Form::Text, Form::Word(Ton::words)];
+    by(forms, |fields: &mut Fields, [units, money, ton]| {
+        let plain = Settings::default();
+        let ton = fields.word(ton);
+        Some(Settings {
+            ton: ton.unwrap_or(plain.ton),
+            ton_assumed: ton.is_none(),
+            currency: currency(fields, money).unwrap_or(plain.currency),
+            system: fields.word(units).unwrap_or(plain.system),
+        })
+    })
 }
 
 /// Three capital letters, as in ISO 4217.
-fn currency(fields: &mut Fields) -> Option<String> {
-    let typed = fields.typed("money")?;
+fn currency(fields: &mut Fields, key: &str) -> Option<String> {
+    let typed = fields.typed(key)?;
     if typed.text.len() == 3 && typed.text.chars().all(|letter| letter.is_ascii_uppercase()) {
         return Some(typed.text);
     }
@@ -232,97 +237,37 @@ fn currency(fields: &mut Fields) -> Option<String> {
     None
 }
 
-fn keeper_contact(fields: &mut Fields) -> KeeperContact {
-    const KEYS: &[&str] = &["ask_for", "telephone", "mail", "address", "machine_at"];
-    let Some(mut contact) = fields.child("keeper_contact", "the keeper's contact", KEYS) else {
-        return KeeperContact::default();
-    };
-    KeeperContact {
-        ask_for: contact.text("ask_for"),
-        telephone: contact.text("telephone"),
-        mail: contact.text("mail"),
-        address: contact.text("address"),
-        machine_at: contact.text("machine_at"),
-    }
-}
-
-fn machine(fields: &mut Fields) -> Vec<(String, String)> {
-    let mut facts = Vec::new();
-    for entry in fields.entries("machine") {
-        if let Some(value) = fields.typed_at(&entry.value) {
-            facts.push((entry.key.clone(), value.text));
-        }
-    }
-    facts
-}
-
-fn instruments(fields: &mut Fields) -> Vec<Instrument> {
-    let entries = fields.entries("instruments");
-    entries.iter().filter_map(|entry| instrument(&entry.key, &entry.value, fields.reader)).collect()
-}
-
-fn stock_lengths(fields: &mut Fields) -> Vec<StockLength> {
-    let entries = fields.entries("stock_lengths");
-    entries.iter().filter_map(|entry| stock_length(&entry.key, &entry.value, fields.reader)).collect()
-}
-
-fn transport(fields: &mut Fields) -> Option<Transport> {
-    let mut fields = fields.child("transport", "a transport", &["payload", "bed"])?;
-    for (key, why) in [("payload", "say what it bears"), ("bed", "say how long and wide it is")] {
-        if fields.node(key).is_none() {
-            fields.missing(key, why);
-        }
-    }
-    let (payload, bed) =
-        (fields.positive("payload", Dimension::MASS), fields.sides("bed", "two lengths, `8 ft x 4 ft`"));
-    Some(Transport { payload: payload?, bed: bed? })
-}
-
-fn stock_length(section: &str, node: &Node, reader: &mut Reader) -> Option<StockLength> {
-    let mut fields = Fields::of(node, "a stock length", &["length", "cut"], reader)?;
-    for (key, why) in [("length", "say how long a bar is"), ("cut", "say how wide the saw cuts")] {
-        if fields.node(key).is_none() {
-            fields.missing(key, why);
-        }
-    }
-    let (length, cut) =
-        (fields.positive("length", Dimension::LENGTH), fields.not_negative("cut", Dimension::LENGTH));
-    Some(StockLength { section: section.to_owned(), length: length?, cut: cut? })
-}
-
-fn instrument(key: &str, node: &Node, reader: &mut Reader) -> Option<Instrument> {
-    let mut fields =
-        Fields::of(node, "an instrument", &["what", "resolution", "within", "measures"], reader)?;
-    Some(Instrument {
-        key: key.to_owned(),
-        what: fields.text("what"),
-        resolution: fields.any_positive("resolution"),
-        within: fields.any_positive("within"),
-        measures: fields.typed("measures").and_then(|typed| fields.measure(&typed)),
+fn machine() -> Field<1, impl Reads<1, Vec<(String, String)>>> {
+    one(Form::Facts, |fields, key| {
+        let entries = fields.entries(key).iter();
+        entries.filter_map(|entry| Some((entry.key.clone(), fields.typed_at(&entry.value)?.text))).collect()
     })
 }
 
-fn allow(fields: &mut Fields) -> Vec<Allowed> {
-    fields.nodes("allow").into_iter().filter_map(|node| allowed(fields, node)).collect()
+fn known_code() -> Field<1, impl Reads<1, Option<String>>> {
+    one(Form::Code, |fields, key| {
+        let typed = fields.typed(key)?;
+        if codes::find(&typed.text).is_none() {
+            let known: Vec<&str> = codes::ALL.iter().map(|code| code.word).collect();
+            fields.reader.problems.push(problem::word_unknown(typed.span, key, &typed.text, &known));
+            return None;
+        }
+        Some(typed.text)
+    })
 }
 
-fn allowed(fields: &mut Fields, node: &Node) -> Option<Allowed> {
-    let mut allowed = Fields::of(node, "an accepted finding", &["code", "id", "why"], &mut *fields.reader)?;
-    let code = allowed.required("code", "name the code that `check` prints")?;
-    if crate::diagnostic::codes::find(&code).is_none() {
-        let place = allowed.node("code").map_or(node.span, |node| node.span);
-        let known: Vec<&str> = crate::diagnostic::codes::ALL.iter().map(|code| code.word).collect();
-        allowed.reader.problems.push(problem::word_unknown(place, "code", &code, &known));
-        return None;
-    }
-    Some(Allowed { code, id: allowed.text("id"), why: allowed.text("why"), span: node.span })
+/// A quantity above zero of whatever dimension the instrument reads.
+fn any_positive() -> Field<1, impl Reads<1, Option<Literal>>> {
+    one(Form::Quantity(None), |fields, key| {
+        let typed = fields.typed(key)?;
+        let dimension = fields.measure(&typed)?.dimension();
+        fields.positive(key, dimension)
+    })
 }
 
-impl Fields<'_, '_, '_> {
-    /// A quantity above zero of whatever dimension the instrument reads.
-    fn any_positive(&mut self, key: &str) -> Option<Literal> {
-        let typed = self.typed(key)?;
-        let dimension = self.measure(&typed)?.dimension();
-        self.positive(key, dimension)
-    }
+fn measure() -> Field<1, impl Reads<1, Option<Literal>>> {
+    one(Form::Quantity(None), |fields, key| {
+        let typed = fields.typed(key)?;
+        fields.measure(&typed)
+    })
 }

@@ -2,11 +2,13 @@
 
 use jiff::civil::Date;
 
+use super::key::{Form, Key, Mapping};
 use super::{Dated, Estimate, Typed};
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::Literal;
 use crate::calc::units::Units;
 use crate::diagnostic::Problem;
+use crate::note::body::Block;
 use crate::note::yaml::{Entry, Node, Shape};
 use crate::record::problems as problem;
 use crate::text::Span;
@@ -18,6 +20,8 @@ const FIRST_YEAR: i16 = 1583;
 pub(super) struct Reader<'a> {
     pub(super) units: &'a Units,
     pub(super) problems: &'a mut Vec<Problem>,
+    /// The body of the note: readings may stand there.
+    pub(super) body: &'a [Block],
 }
 
 /// The keys of one mapping.
@@ -26,46 +30,64 @@ pub(super) struct Fields<'n, 'r, 'a> {
     /// What the keys belong to, as a message says it: "a part".
     owner: &'static str,
     pub(super) span: Span,
+    /// The key that the mapping stands under, if it is one of a person's own.
+    pub(super) own_name: &'n str,
+    /// What the quantities that follow must be, once one has settled it.
+    pub(super) settled: Option<Dimension>,
     pub(super) reader: &'r mut Reader<'a>,
 }
 
 /// A set of words of which one may stand.
 pub(super) trait Word: Copy + 'static {
     const WORDS: &'static [(&'static str, Self)];
+
+    /// The words alone.
+    fn words() -> Vec<&'static str> {
+        Self::WORDS.iter().map(|(word, _)| *word).collect()
+    }
+}
+
+/// The keys of an estimate in three points.
+static POINTS: [Key; 3] = [
+    point("low", "the least that it may be"),
+    point("likely", "what it will most likely be"),
+    point("high", "the most that it may be"),
+];
+
+const fn point(name: &'static str, meaning: &'static str) -> Key {
+    Key { name, meaning, form: Form::Quantity(None), needed: Some("three points are given together") }
+}
+
+/// An estimate in three points.
+pub(super) fn three_points() -> Mapping {
+    Mapping { owner: "an estimate", keys: &POINTS }
 }
 
 impl<'n, 'r, 'a> Fields<'n, 'r, 'a> {
-    /// `None`, with a problem, when the node is no mapping; a key that is not among `known` is a problem.
-    pub(super) fn of(
-        node: &'n Node,
-        owner: &'static str,
-        known: &[&'static str],
-        reader: &'r mut Reader<'a>,
-    ) -> Option<Self> {
-        let fields = Self::of_any_keys(node, owner, reader)?;
+    /// `None`, with a problem, when the node is no mapping; a key that the mapping does not have is a problem.
+    pub(super) fn of(node: &'n Node, mapping: &Mapping, reader: &'r mut Reader<'a>) -> Option<Self> {
+        let Shape::Map(entries) = &node.shape else {
+            reader.problems.push(crate::note::problems::yaml_no_keys(node.span, node.shape_name()));
+            return None;
+        };
+        let owner = mapping.owner;
+        let fields = Self { entries, owner, span: node.span, own_name: "", settled: None, reader };
+        let known = mapping.names();
         let is_known = |entry: &Entry| known.contains(&entry.key.as_str());
         for run in fields.entries.chunk_by(|_, next| next.bare && !is_known(next)) {
             let cut = cut_value(run);
             let is_rest = |entry: &Entry| entry.bare && cut.is_some();
             let unknown = run.iter().filter(|entry| !is_known(entry) && !is_rest(entry));
-            let unknown = unknown.map(|entry| problem::key_unknown(entry.key_span, &entry.key, owner, known));
+            let unknown = unknown.map(|entry| problem::key_unknown(entry.key_span, &entry.key, owner, &known));
             fields.reader.problems.extend(unknown);
             fields.reader.problems.extend(cut);
         }
         Some(fields)
     }
 
-    /// Like [`Fields::of`], with every key taken as known.
-    pub(super) fn of_any_keys(
-        node: &'n Node,
-        owner: &'static str,
-        reader: &'r mut Reader<'a>,
-    ) -> Option<Self> {
-        let Shape::Map(entries) = &node.shape else {
-            reader.problems.push(crate::note::problems::yaml_no_keys(node.span, node.shape_name()));
-            return None;
-        };
-        Some(Self { entries, owner, span: node.span, reader })
+    /// The mapping behind a key of a person's own.
+    pub(super) fn of_entry(entry: &'n Entry, mapping: &Mapping, reader: &'r mut Reader<'a>) -> Option<Self> {
+        Some(Self { own_name: &entry.key, ..Self::of(&entry.value, mapping, reader)? })
     }
 
     fn report(&mut self, problem: Problem) {
@@ -82,6 +104,19 @@ impl<'n, 'r, 'a> Fields<'n, 'r, 'a> {
     pub(super) fn empty(&self, key: &str) -> Option<Span> {
         let entry = self.entries.iter().find(|entry| entry.key == key)?;
         matches!(entry.value.shape, Shape::Nothing).then_some(entry.key_span)
+    }
+
+    /// Where the value of a key stands; without it, the mapping.
+    pub(super) fn place(&self, key: &str) -> Span {
+        self.node(key).map_or(self.span, |node| node.span)
+    }
+
+    /// The single value of a key, as far as there is one: whatever is wrong with it is reported where it is read.
+    pub(super) fn said(&self, key: &str) -> Option<&'n str> {
+        match &self.node(key)?.shape {
+            Shape::Scalar { text, .. } => Some(text.trim()),
+            _ => None,
+        }
     }
 
     /// Says that a required key is not there; `why` completes "a part needs `name`: ".
@@ -141,8 +176,7 @@ impl<'n, 'r, 'a> Fields<'n, 'r, 'a> {
         let typed = self.typed(key)?;
         let found = W::WORDS.iter().find(|(word, _)| *word == typed.text).map(|(_, value)| *value);
         if found.is_none() {
-            let words = W::WORDS.iter().map(|(word, _)| *word).collect::<Vec<_>>();
-            self.report(problem::word_unknown(typed.span, key, &typed.text, &words));
+            self.report(problem::word_unknown(typed.span, key, &typed.text, &W::words()));
         }
         found
     }
@@ -256,17 +290,10 @@ impl<'n, 'r, 'a> Fields<'n, 'r, 'a> {
     }
 
     fn three_points(&mut self, node: &Node, dimension: Dimension) -> Option<Estimate> {
-        let mut fields = Fields::of(node, "an estimate", &["low", "likely", "high"], &mut *self.reader)?;
-        for key in ["low", "likely", "high"] {
-            if fields.node(key).is_none() {
-                fields.missing(key, "three points are given together");
-            }
-        }
-        let (low, likely, high) = (
-            fields.quantity("low", dimension)?,
-            fields.quantity("likely", dimension)?,
-            fields.quantity("high", dimension)?,
-        );
+        let mut fields = Fields::of(node, &three_points(), &mut *self.reader)?;
+        fields.need_all(&POINTS);
+        let mut point = |at: usize| fields.quantity(POINTS[at].name, dimension);
+        let (low, likely, high) = (point(0)?, point(1)?, point(2)?);
         let estimate =
             Estimate { low: low.nominal, likely: likely.nominal, high: high.nominal, unit: likely.unit };
         if estimate.low > estimate.likely || estimate.likely > estimate.high {
@@ -274,6 +301,15 @@ impl<'n, 'r, 'a> Fields<'n, 'r, 'a> {
             return None;
         }
         Some(estimate)
+    }
+
+    /// Says which of the keys that are needed are not there.
+    pub(super) fn need_all(&mut self, keys: &[Key]) {
+        for key in keys {
+            if let Some(why) = key.needed.filter(|_| self.node(key.name).is_none()) {
+                self.missing(key.name, why);
+            }
+        }
     }
 
     /// The entries of a mapping with free keys.
@@ -289,14 +325,9 @@ impl<'n, 'r, 'a> Fields<'n, 'r, 'a> {
     }
 
     /// A mapping with known keys under a key.
-    pub(super) fn child(
-        &mut self,
-        key: &str,
-        owner: &'static str,
-        known: &[&'static str],
-    ) -> Option<Fields<'n, '_, 'a>> {
+    pub(super) fn child(&mut self, key: &str, mapping: &Mapping) -> Option<Fields<'n, '_, 'a>> {
         let node = self.node(key)?;
-        Fields::of(node, owner, known, &mut *self.reader)
+        Fields::of(node, mapping, &mut *self.reader)
     }
 }
 
@@ -307,8 +338,7 @@ impl Fields<'_, '_, '_> {
         if literal.low > 0.0 {
             return Some(literal);
         }
-        let place = self.node(key).map_or(self.span, |node| node.span);
-        self.report(problem::not_positive(place, key));
+        self.report(problem::not_positive(self.place(key), key));
         None
     }
 
@@ -318,8 +348,7 @@ impl Fields<'_, '_, '_> {
         if literal.low >= 0.0 {
             return Some(literal);
         }
-        let place = self.node(key).map_or(self.span, |node| node.span);
-        self.report(problem::negative(place, key));
+        self.report(problem::negative(self.place(key), key));
         None
     }
 
@@ -382,10 +411,9 @@ impl Fields<'_, '_, '_> {
                 Some([*across, *down])
             }
             _ => {
-                let place = self.node(key).map_or(self.span, |node| node.span);
                 let found = if typed.is_empty() { "nothing" } else { "something else" };
                 self.report(problem::shape(
-                    place,
+                    self.place(key),
                     "`[0.4, 0.2]`: from the left and from the top, each 0 to 1",
                     found,
                 ));

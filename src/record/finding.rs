@@ -1,18 +1,48 @@
 //! Something seen, as found.
 
+use super::declare::record;
 use super::fields::{Fields, Word};
-use super::{AsTyped, Dated, Links, Typed};
-use crate::note::yaml::{Node, Shape};
+use super::form::{by, date, items, items_or, links, text, texts, typed, word};
+use super::key::Form;
+use super::links::{TypedPart, without_links};
+use super::{Dated, Typed};
 
-/// Something seen, as found.
-#[derive(Clone, Debug)]
-pub struct Finding<L: Links> {
-    pub about: Vec<L::Part>,
-    pub seen: Option<Dated>,
-    /// In free words: scored, spun, cracked …
-    pub condition: Vec<String>,
-    pub severity: Option<Severity>,
-    pub photos: Vec<Photo>,
+record! {
+    /// Something seen, as found.
+    pub struct Finding<L> of "a finding" {
+        /// The parts it is about.
+        about: Vec<L::Part> = links::<TypedPart>().some_needed("name the parts it is about");
+        /// The day it was seen.
+        seen: Option<Dated> = date();
+        /// In free words: scored, spun, cracked …
+        condition: Vec<String> = texts().some_needed("say in a word what is the matter");
+        /// How bad it is.
+        severity: Option<Severity> = word::<Severity>();
+        /// Photographs or drawings of it.
+        photos: Vec<Photo> = items_or::<Photo>(&Form::File, Photo::of_file);
+    }
+}
+
+record! {
+    /// A photograph or drawing of a finding.
+    pub struct Photo of "a photo" {
+        /// Relative to the note.
+        file: Typed = typed(Form::File).needed("name the picture, relative to this note");
+        /// What it shows: caption and alternative text.
+        shows: Option<String> = text();
+        /// The numbered marks on it.
+        marks: Vec<PictureMark> = items::<PictureMark>();
+    }
+}
+
+record! {
+    /// A numbered mark on a picture.
+    pub struct PictureMark of "a mark" {
+        /// From the left and from the top, each 0 to 1.
+        at: [f64; 2] = by([Form::Numbers(2)], |fields: &mut Fields, [key]| fields.fractions(key));
+        /// What is there.
+        says: String = text().needed("say what is there");
+    }
 }
 
 /// How bad a finding is.
@@ -22,24 +52,6 @@ pub enum Severity {
     Minor,
     Serious,
     Dangerous,
-}
-
-/// A photograph or drawing of a finding.
-#[derive(Clone, Debug)]
-pub struct Photo {
-    /// Relative to the note.
-    pub file: Typed,
-    /// What it shows: caption and alternative text.
-    pub shows: Option<String>,
-    pub marks: Vec<PictureMark>,
-}
-
-/// A numbered mark on a picture.
-#[derive(Clone, Debug)]
-pub struct PictureMark {
-    /// From the left and from the top, each 0 to 1.
-    pub at: [f64; 2],
-    pub says: String,
 }
 
 impl Word for Severity {
@@ -58,47 +70,11 @@ impl Severity {
     }
 }
 
-pub(super) const KEYS: &[&str] = &["about", "seen", "condition", "severity", "photos"];
-
-pub(super) fn read(fields: &mut Fields) -> Option<Finding<AsTyped>> {
-    let about = fields.list("about");
-    let condition = fields.texts("condition");
-    if fields.node("about").is_none() {
-        fields.missing("about", "name the parts it is about");
+impl Photo {
+    /// A picture that nothing is said of.
+    fn of_file(file: Typed) -> Self {
+        Self { file, shows: None, marks: Vec::new() }
     }
-    if fields.node("condition").is_none() {
-        fields.missing("condition", "say in a word what is the matter");
-    }
-    let finding = Finding {
-        seen: fields.date("seen"),
-        severity: fields.word("severity"),
-        photos: photos(fields),
-        about,
-        condition,
-    };
-    (!finding.about.is_empty() && !finding.condition.is_empty()).then_some(finding)
 }
 
-fn photos(fields: &mut Fields) -> Vec<Photo> {
-    fields.nodes("photos").into_iter().filter_map(|node| photo(fields, node)).collect()
-}
-
-fn photo(fields: &mut Fields, node: &Node) -> Option<Photo> {
-    if let Shape::Scalar { text, .. } = &node.shape {
-        let file = Typed { text: text.clone(), span: node.span };
-        return Some(Photo { file, shows: None, marks: Vec::new() });
-    }
-    let mut photo = Fields::of(node, "a photo", &["file", "shows", "marks"], &mut *fields.reader)?;
-    if photo.node("file").is_none() {
-        photo.missing("file", "name the picture, relative to this note");
-    }
-    let marks = photo.nodes("marks").into_iter().filter_map(|node| mark(&mut photo, node)).collect();
-    Some(Photo { shows: photo.text("shows"), marks, file: photo.typed("file")? })
-}
-
-fn mark(fields: &mut Fields, node: &Node) -> Option<PictureMark> {
-    let mut mark = Fields::of(node, "a mark", &["at", "says"], &mut *fields.reader)?;
-    let says = mark.required("says", "say what is there");
-    let at = mark.fractions("at");
-    Some(PictureMark { at: at?, says: says? })
-}
+without_links!(Severity);

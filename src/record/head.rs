@@ -1,5 +1,6 @@
 //! What every note has, whatever its kind; and where each of its keys stands.
 
+use super::key::Link;
 use crate::note::body::Block;
 use crate::note::yaml::{Entry, Node, Shape};
 use crate::text::{FileId, Span};
@@ -18,6 +19,8 @@ pub struct Head {
     pub body: Vec<Block>,
     /// Where its keys stand.
     pub keys: Keys,
+    /// Every id that its keys name, in their order.
+    pub links: Vec<Link>,
 }
 
 /// What a note lets out to helpers beyond what is written for them.
@@ -29,7 +32,7 @@ pub struct ForHelpers {
     pub words: Vec<String>,
 }
 
-/// Where the keys of a note stand, with the single values under each; a key within another is `fit.with`.
+/// Where the keys of a note stand, with the single values under each.
 #[derive(Clone, Debug, Default)]
 pub struct Keys(Vec<Key>);
 
@@ -39,11 +42,16 @@ struct Key {
     value: Span,
     /// The values of the list, or the one value.
     items: Vec<(String, Span)>,
-    /// The keys of the mapping.
-    keys: Vec<(String, Span)>,
 }
 
 impl Head {
+    /// Of a note of which no more is known than its name and place.
+    pub(super) fn bare(id: String, span: Span) -> Self {
+        let (tags, body, links) = (Vec::new(), Vec::new(), Vec::new());
+        let (private, for_helpers, keys) = (false, ForHelpers::default(), Keys::default());
+        Self { id, file: span.file, span, tags, private, for_helpers, body, keys, links }
+    }
+
     /// Where the value of a key stands; of a note without the key, its [`Self::span`].
     pub fn at(&self, key: &str) -> Span {
         self.keys.find(key).map_or(self.span, |key| key.value)
@@ -53,18 +61,6 @@ impl Head {
     pub fn at_id(&self, key: &str, id: &str) -> Span {
         let items = self.keys.find(key).into_iter().flat_map(|key| &key.items);
         items.into_iter().find(|(text, _)| text == id).map_or_else(|| self.at(key), |(_, span)| *span)
-    }
-
-    /// The single values under a key, each with its place; of a key that stands in several mappings of a list, those of all.
-    pub fn values(&self, key: &str) -> impl Iterator<Item = (&str, Span)> {
-        let items = self.keys.0.iter().filter(move |each| each.name == key).flat_map(|key| &key.items);
-        items.map(|(text, span)| (text.as_str(), *span))
-    }
-
-    /// The keys of the mapping under a key, each with its place.
-    pub fn keys_under(&self, key: &str) -> impl Iterator<Item = (&str, Span)> {
-        let keys = self.keys.find(key).into_iter().flat_map(|key| &key.keys);
-        keys.map(|(text, span)| (text.as_str(), *span))
     }
 
     /// Whether a key names this id.
@@ -86,9 +82,9 @@ impl Head {
 impl Keys {
     /// The keys of a front matter; one without a value counts as absent.
     pub fn of(front: &Node) -> Self {
-        let mut keys = Vec::new();
-        gather(front, "", &mut keys);
-        Self(keys)
+        let Shape::Map(entries) = &front.shape else { return Self::default() };
+        let said = entries.iter().filter(|entry| !matches!(entry.value.shape, Shape::Nothing));
+        Self(said.map(Key::of).collect())
     }
 
     fn find(&self, name: &str) -> Option<&Key> {
@@ -96,31 +92,13 @@ impl Keys {
     }
 }
 
-/// The keys of a mapping, and those of the mappings under each; `within` stands before their names.
-fn gather(node: &Node, within: &str, keys: &mut Vec<Key>) {
-    let Shape::Map(entries) = &node.shape else { return };
-    for entry in entries.iter().filter(|entry| !matches!(entry.value.shape, Shape::Nothing)) {
-        let name = format!("{within}{}", entry.key);
-        let deeper = format!("{name}.");
-        keys.push(Key::of(name, entry));
-        match &entry.value.shape {
-            Shape::List(items) => items.iter().for_each(|item| gather(item, &deeper, keys)),
-            _ => gather(&entry.value, &deeper, keys),
-        }
-    }
-}
-
 impl Key {
-    fn of(name: String, entry: &Entry) -> Self {
+    fn of(entry: &Entry) -> Self {
         let items = match &entry.value.shape {
             Shape::List(items) => items.iter().filter_map(single).collect(),
             _ => single(&entry.value).into_iter().collect(),
         };
-        let keys = match &entry.value.shape {
-            Shape::Map(entries) => entries.iter().map(|entry| (entry.key.clone(), entry.key_span)).collect(),
-            _ => Vec::new(),
-        };
-        Self { name, value: entry.value.span, items, keys }
+        Self { name: entry.key.clone(), value: entry.value.span, items }
     }
 }
 

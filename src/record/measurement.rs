@@ -1,32 +1,48 @@
 //! Readings of one feature.
 
+use super::declare::record;
 use super::fields::{Fields, Word};
-use super::{AsTyped, Dated, Links, Typed, comma, heads};
+use super::form::{Field, Reads, by, date, link, one, place_of, text, word};
+use super::key::Form;
+use super::links::{TypedInstrument, TypedPart, without_links};
+use super::{Dated, Typed, comma, heads};
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::Literal;
 use crate::calc::units::Unit;
-use crate::note::body::{Block, BlockShape, Cell, Table, each_block, plain};
+use crate::note::body::{BlockShape, Cell, Table, each_block, plain};
 use crate::note::yaml::Shape;
 use crate::record::problems as problem;
 use crate::text::Span;
 
-/// Readings of one feature of a part.
-#[derive(Clone, Debug)]
-pub struct Measurement<L: Links> {
-    pub of: L::Part,
-    pub feature: String,
-    /// Where the feature stands.
-    pub feature_span: Span,
-    pub state: State,
-    pub instrument: Option<L::Instrument>,
-    pub date: Option<Dated>,
-    /// The unit of figures that stand without one, as typed.
-    pub unit: Option<String>,
-    pub nominal: Option<Literal>,
-    pub limits: Option<Literal>,
-    pub surface: Surface,
-    pub readings: Readings,
+record! {
+    /// Readings of one feature of a part.
+    pub struct Measurement<L> of "a measurement" {
+        /// The part that was measured.
+        of: L::Part = link::<TypedPart>().needed("name the part that was measured");
+        /// Which bore, journal or face.
+        feature: String = text().needed("say which bore, journal or face was measured");
+        /// Where the feature stands.
+        feature_span (): Span = place_of("feature");
+        /// Before or after the work; left out, as found.
+        state: State = word().or(State::AsFound);
+        /// What it was measured with.
+        instrument: Option<L::Instrument> = link::<TypedInstrument>();
+        /// The day it was measured.
+        date: Option<Dated> = date();
+        /// The unit of figures that stand without one, as typed.
+        unit: Option<String> = text();
+        /// The figures, where the body has no table of them: one reading, or repeats of it.
+        readings ("value", "values"): Readings = readings();
+        /// The size that it is meant to have.
+        nominal: Option<Literal> = in_unit();
+        /// The sizes between which it is good.
+        limits: Option<Literal> = in_unit();
+        /// On which side the metal is; left out, outside.
+        surface: Surface = word().or(Surface::Outside);
+    }
 }
+
+without_links!(State, Surface, Readings);
 
 /// Before or after the work.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -98,70 +114,35 @@ impl State {
     }
 }
 
-pub(super) const KEYS: &[&str] = &[
-    "of",
-    "feature",
-    "state",
-    "instrument",
-    "date",
-    "unit",
-    "nominal",
-    "limits",
-    "surface",
-    "value",
-    "values",
-];
+type Found = Option<(Readings, Dimension)>;
 
-pub(super) fn read(fields: &mut Fields, body: &[Block]) -> Option<Measurement<AsTyped>> {
-    if fields.node("of").is_none() {
-        fields.missing("of", "name the part that was measured");
-    }
-    let of = fields.typed("of");
-    let feature = fields.required("feature", "say which bore, journal or face was measured");
-    let feature_span = fields.node("feature").map_or(fields.span, |node| node.span);
-    let unit = fields.text("unit");
-    let mut readings = readings(fields, unit.as_deref(), body);
-    if let Some((readings, Dimension::LENGTH)) = &mut readings {
-        readings.diameters = heads::are_diameters(&readings.columns, feature.as_deref().unwrap_or_default());
-    }
-    let dimension = readings.as_ref().map(|(_, dimension)| *dimension);
-    let state = fields.word("state").unwrap_or(State::AsFound);
-    let instrument = fields.typed("instrument");
-    let date = fields.date("date");
-    let surface = fields.word("surface").unwrap_or(Surface::Outside);
-    let nominal = fields.in_unit("nominal", unit.as_deref(), dimension);
-    let limits = fields.in_unit("limits", unit.as_deref(), dimension);
-    let (readings, _) = readings?;
-    Some(Measurement {
-        of: of?,
-        feature: feature?,
-        feature_span,
-        state,
-        instrument,
-        date,
-        unit,
-        nominal,
-        limits,
-        surface,
-        readings,
+/// Needs no key where a table stands in the body. What is read after it must be of its dimension.
+fn readings() -> Field<2, impl Reads<2, Readings>> {
+    by([Form::Quantity(None), Form::Texts], |fields: &mut Fields, keys| {
+        let (mut readings, dimension) = found(fields, keys)?;
+        if dimension == Dimension::LENGTH {
+            let feature = fields.said("feature").unwrap_or_default();
+            readings.diameters = heads::are_diameters(&readings.columns, feature);
+        }
+        fields.settled = Some(dimension);
+        Some(readings)
     })
 }
 
-type Found = Option<(Readings, Dimension)>;
-
-fn readings(fields: &mut Fields, unit: Option<&str>, body: &[Block]) -> Found {
+fn found(fields: &mut Fields, [one, several]: [&'static str; 2]) -> Found {
     let mut table = None;
-    each_block(body, &mut |block| {
+    each_block(fields.reader.body, &mut |block| {
         if let BlockShape::Table(found) = &block.shape {
             table = table.or(Some((found, block.span)));
         }
     });
-    if let (Some(one), Some(several)) = (fields.node("value"), fields.node("values")) {
+    if let (Some(one), Some(several)) = (fields.node(one), fields.node(several)) {
         fields.reader.problems.push(problem::readings_twice(one.span, several.span));
     }
-    match (fields.node("value").is_some(), fields.node("values").is_some(), table) {
-        (true, ..) => values(fields, "value", unit),
-        (_, true, _) => values(fields, "values", unit),
+    let unit = fields.said("unit");
+    match (fields.node(one).is_some(), fields.node(several).is_some(), table) {
+        (true, ..) => values(fields, one, unit),
+        (_, true, _) => values(fields, several, unit),
         (.., Some((table, span))) => {
             let mut readings = from_table(fields, table, unit)?;
             readings.0.table = Some(span);
@@ -292,13 +273,15 @@ impl Fields<'_, '_, '_> {
         }
         Some(literal)
     }
+}
 
-    /// A quantity that may lean on the measurement's unit.
-    fn in_unit(&mut self, key: &str, unit: Option<&str>, dimension: Option<Dimension>) -> Option<Literal> {
-        let typed = self.typed(key)?;
-        let text = with_unit(&typed.text, unit);
-        self.literal(&Typed { text, span: typed.span }, dimension)
-    }
+/// A quantity that may lean on the measurement's unit.
+fn in_unit() -> Field<1, impl Reads<1, Option<Literal>>> {
+    one(Form::Quantity(None), |fields, key| {
+        let typed = fields.typed(key)?;
+        let text = with_unit(&typed.text, fields.said("unit"));
+        fields.literal(&Typed { text, span: typed.span }, fields.settled)
+    })
 }
 
 fn with_unit(text: &str, unit: Option<&str>) -> String {

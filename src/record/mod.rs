@@ -5,10 +5,15 @@
 
 mod about;
 mod comma;
+mod declare;
 mod fields;
 mod finding;
+mod form;
 mod head;
 mod heads;
+mod key;
+mod kind;
+mod links;
 mod measurement;
 mod part;
 pub mod problems;
@@ -19,8 +24,6 @@ mod shape;
 mod step;
 mod upkeep;
 
-use std::fmt::Debug;
-
 use jiff::civil::Date;
 
 use crate::calc::units::Unit;
@@ -29,6 +32,9 @@ use crate::text::Span;
 pub use about::{About, Allowed, Instrument, KeeperContact, Paper as PaperSize, StockLength, Transport};
 pub use finding::{Finding, Photo, PictureMark, Severity};
 pub use head::{ForHelpers, Head, Keys};
+pub use key::{Form, Key, Link, Mapping, Target};
+pub use kind::{Content, Kind};
+pub use links::{AsTyped, Linker, Links, Resolve};
 pub use measurement::{Measurement, Reading, Readings, State as MeasurementState, Station, Surface};
 pub use part::{Disposition, Envelope, Fit, Part, Pieces, Stock, Supply};
 pub use question::{Question, QuestionState, Theory};
@@ -37,35 +43,6 @@ pub use rest::{Entry, Hands, MILE, Pace, Paper, Shop};
 pub use shape::{Formula, Shaped};
 pub use step::{HazardItem, Step, StepState, Want};
 pub use upkeep::{Every, Upkeep};
-
-/// What a link between notes is: an id as typed in a record, the note itself in a dossier.
-pub trait Links: Clone + Debug {
-    type Part: Clone + Debug;
-    type Finding: Clone + Debug;
-    type Step: Clone + Debug;
-    type Question: Clone + Debug;
-    type Shop: Clone + Debug;
-    type Paper: Clone + Debug;
-    /// A key of `instruments` in dossier.yaml.
-    type Instrument: Clone + Debug;
-    /// A note of any kind.
-    type Any: Clone + Debug;
-}
-
-/// Links as a person typed them.
-#[derive(Clone, Debug)]
-pub struct AsTyped;
-
-impl Links for AsTyped {
-    type Part = Typed;
-    type Finding = Typed;
-    type Step = Typed;
-    type Question = Typed;
-    type Shop = Typed;
-    type Paper = Typed;
-    type Instrument = Typed;
-    type Any = Typed;
-}
 
 /// A word or text as typed, and where it stands.
 #[derive(Clone, Debug)]
@@ -78,37 +55,7 @@ pub struct Typed {
 #[derive(Clone, Debug)]
 pub struct Record {
     pub head: Head,
-    pub kind: Kind<AsTyped>,
-}
-
-/// The eight kinds.
-#[derive(Clone, Debug)]
-#[expect(clippy::large_enum_variant, reason = "one a note; a box would be in the way of every reader")]
-pub enum Kind<L: Links> {
-    Part(Part<L>),
-    Finding(Finding<L>),
-    Measurement(Measurement<L>),
-    Question(Question<L>),
-    Step(Step<L>),
-    Shop(Shop),
-    Paper(Paper<L>),
-    Entry(Entry<L>),
-}
-
-impl<L: Links> Kind<L> {
-    /// The word after `kind:`.
-    pub fn word(&self) -> &'static str {
-        match self {
-            Self::Part(_) => "part",
-            Self::Finding(_) => "finding",
-            Self::Measurement(_) => "measurement",
-            Self::Question(_) => "question",
-            Self::Step(_) => "step",
-            Self::Shop(_) => "shop",
-            Self::Paper(_) => "paper",
-            Self::Entry(_) => "entry",
-        }
-    }
+    pub content: Content<AsTyped>,
 }
 
 /// A time, cost or other figure that is only estimated: three points, in SI units or the dossier's money.

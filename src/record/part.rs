@@ -1,51 +1,96 @@
 //! A piece or an assembly.
 
+use super::declare::record;
 use super::fields::{Fields, Word};
+use super::form::{
+    Field, Reads, by, child, count, date, estimate, items, link, links, one, place_of, positive, sides, text,
+    texts, truth, typed, word,
+};
+use super::key::Form;
+use super::links::{TypedPart, without_links};
 use super::shape::{self, Shaped};
-use super::upkeep::{self, Upkeep};
-use super::{AsTyped, Dated, Estimate, Links, Typed};
+use super::upkeep::Upkeep;
+use super::{AsTyped, Dated, Estimate, Typed};
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::Literal;
 use crate::record::problems as problem;
 use crate::text::Span;
 
-/// A piece or an assembly of the machine. Mass and cost are for one piece.
-#[derive(Clone, Debug)]
-pub struct Part<L: Links> {
-    pub name: String,
-    /// The assembly it belongs to.
-    pub within: Option<L::Part>,
-    pub quantity: u32,
-    pub material: Option<String>,
-    /// Of one piece; of an assembly, as weighed whole.
-    pub mass: Option<Literal>,
-    pub envelope: Option<Envelope>,
-    pub disposition: Disposition,
-    /// The parts in whose place this one goes.
-    pub replaces: Vec<L::Part>,
-    /// It sits where they sat: within the same assembly, trapped by the same parts, and trapping the same.
-    pub sits_as_before: bool,
-    /// A standard one: `51110`, `M12 x 1.75`.
-    pub designation: Option<String>,
-    /// Of one piece.
-    pub cost: Option<Estimate>,
-    /// Delivery time.
-    pub lead: Option<Estimate>,
-    /// Who sells or makes it.
-    pub from: Option<String>,
-    pub stock: Option<Stock>,
-    pub supply: Supply,
-    pub ordered_on: Option<Dated>,
-    pub fit: Option<Fit<L>>,
-    /// The parts that must come off before this one can.
-    pub trapped_by: Vec<L::Part>,
-    /// Witness marks, shims, which way round it sat: shown again at the step that refits it.
-    pub marks: Vec<String>,
-    /// Inspection, grease: what comes round again once the machine is at work.
-    pub upkeep: Vec<Upkeep>,
-    /// What it looks like, to be drawn and made.
-    pub shape: Option<Shaped>,
+record! {
+    /// A piece or an assembly of the machine. Mass and cost are for one piece.
+    pub struct Part<L> of "a part" {
+        /// What it is called.
+        name: String = text().needed("say in a word or two what it is");
+        /// The assembly it belongs to.
+        within: Option<L::Part> = link::<TypedPart>();
+        /// How many there are; 1 where nothing is said.
+        quantity: u32 = count().or(1);
+        /// What it is made of; of a name of the table its density and strength are known.
+        material: Option<String> = text();
+        /// Of one piece; of an assembly, as weighed whole.
+        mass: Option<Literal> = positive(Dimension::MASS);
+        /// The box it fits in: length, width, height.
+        envelope: Option<Envelope> = envelope();
+        /// What is to become of it; left out, it is undecided.
+        disposition: Disposition = word().or(Disposition::Undecided);
+        /// The parts in whose place this one goes.
+        replaces: Vec<L::Part> = links::<TypedPart>();
+        /// It sits where they sat: within the same assembly, trapped by the same parts, and trapping the same.
+        sits_as_before: bool = truth().or(true);
+        /// A standard one: `51110`, `M12 x 1.75`.
+        designation: Option<String> = text();
+        /// Of one piece.
+        cost: Option<Estimate> = estimate(Dimension::MONEY);
+        /// Delivery time.
+        lead: Option<Estimate> = estimate(Dimension::TIME);
+        /// Who sells or makes it.
+        from: Option<String> = text();
+        /// What it is cut from.
+        stock: Option<Stock> = child::<Stock>();
+        /// How far a part that is bought has come.
+        supply: Supply = word().or(Supply::Needed);
+        /// The day of the order.
+        ordered_on: Option<Dated> = date();
+        /// What it runs or sits in, and how.
+        fit: Option<Fit<L>> = child::<Fit<AsTyped>>();
+        /// The parts that must come off before this one can.
+        trapped_by: Vec<L::Part> = links::<TypedPart>();
+        /// Witness marks, shims, which way round it sat: shown again at the step that refits it.
+        marks: Vec<String> = texts();
+        /// Inspection, grease: what comes round again once the machine is at work.
+        upkeep: Vec<Upkeep> = items::<Upkeep>();
+        /// What it looks like, to be drawn and made.
+        shape: Option<Shaped> = one(Form::Keys(shape::mapping), |fields, key| shape::read(fields, key));
+    }
 }
+
+record! {
+    /// What a part is cut from.
+    pub struct Stock of "the stock of a part" {
+        /// In words: `round 2 1/2 in, C93200`.
+        section: String = text().needed("say what bar, plate or tube it is cut from");
+        /// Of one piece, in metres.
+        length: Option<Literal> = positive(Dimension::LENGTH);
+        /// How many pieces: for each part (`quantity`, 1 where nothing is said), or for all parts together (`in_all`).
+        pieces ("quantity", "in_all"): Pieces = pieces();
+    }
+}
+
+record! {
+    /// What a part runs or sits in, and how.
+    pub struct Fit<L> of "a fit" {
+        /// The part it fits.
+        with: L::Part = link::<TypedPart>().needed("name the part it fits");
+        /// The size both share, in metres.
+        at: Literal = positive(Dimension::LENGTH).needed("give the size both share");
+        /// Where the size stands.
+        at_place (): Span = place_of("at");
+        /// `H7/f7`, `RC4`.
+        class: Typed = typed(Form::Text).needed("give its class");
+    }
+}
+
+without_links!(Envelope, Disposition, Supply, Shaped);
 
 /// The box a part fits in: length, width, height, in metres.
 #[derive(Clone, Debug)]
@@ -64,16 +109,6 @@ pub enum Disposition {
     Buy,
     Scrap,
     Undecided,
-}
-
-/// What a part is cut from.
-#[derive(Clone, Debug)]
-pub struct Stock {
-    /// In words: `round 2 1/2 in, C93200`.
-    pub section: String,
-    /// Of one piece, in metres.
-    pub length: Option<Literal>,
-    pub pieces: Pieces,
 }
 
 /// How many pieces of stock are cut.
@@ -102,18 +137,6 @@ pub enum Supply {
     Ordered,
     Received,
     Fitted,
-}
-
-/// What a part runs or sits in, and how.
-#[derive(Clone, Debug)]
-pub struct Fit<L: Links> {
-    pub with: L::Part,
-    /// The size both share, in metres.
-    pub at: Literal,
-    /// Where the size stands.
-    pub at_place: Span,
-    /// `H7/f7`, `RC4`.
-    pub class: Typed,
 }
 
 impl Word for Disposition {
@@ -155,89 +178,16 @@ impl Supply {
     }
 }
 
-pub(super) const KEYS: &[&str] = &[
-    "name",
-    "within",
-    "quantity",
-    "material",
-    "mass",
-    "envelope",
-    "disposition",
-    "replaces",
-    "sits_as_before",
-    "designation",
-    "cost",
-    "lead",
-    "from",
-    "stock",
-    "supply",
-    "ordered_on",
-    "fit",
-    "trapped_by",
-    "marks",
-    "upkeep",
-    "shape",
-];
-
-pub(super) fn read(fields: &mut Fields) -> Option<Part<AsTyped>> {
-    Some(Part {
-        within: fields.typed("within"),
-        quantity: fields.count("quantity").unwrap_or(1),
-        material: fields.text("material"),
-        mass: fields.positive("mass", Dimension::MASS),
-        envelope: envelope(fields),
-        disposition: fields.word("disposition").unwrap_or(Disposition::Undecided),
-        replaces: fields.list("replaces"),
-        sits_as_before: fields.truth("sits_as_before").unwrap_or(true),
-        designation: fields.text("designation"),
-        cost: fields.estimate("cost", Dimension::MONEY),
-        lead: fields.estimate("lead", Dimension::TIME),
-        from: fields.text("from"),
-        stock: stock(fields),
-        supply: fields.word("supply").unwrap_or(Supply::Needed),
-        ordered_on: fields.date("ordered_on"),
-        fit: fit(fields),
-        trapped_by: fields.list("trapped_by"),
-        marks: fields.texts("marks"),
-        upkeep: upkeep::read(fields),
-        shape: shape::read(fields),
-        name: fields.required("name", "say in a word or two what it is")?,
-    })
+fn envelope() -> Field<1, impl Reads<1, Option<Envelope>>> {
+    sides("three lengths, `11 ft x 9 in x 9 in`").map(|[length, width, height]| Envelope { length, width, height })
 }
 
-fn envelope(fields: &mut Fields) -> Option<Envelope> {
-    let [length, width, height] = fields.sides("envelope", "three lengths, `11 ft x 9 in x 9 in`")?;
-    Some(Envelope { length, width, height })
-}
-
-fn stock(fields: &mut Fields) -> Option<Stock> {
-    let mut stock =
-        fields.child("stock", "the stock of a part", &["section", "length", "quantity", "in_all"])?;
-    Some(Stock {
-        length: stock.positive("length", Dimension::LENGTH),
-        pieces: pieces(&mut stock),
-        section: stock.required("section", "say what bar, plate or tube it is cut from")?,
-    })
-}
-
-fn pieces(stock: &mut Fields) -> Pieces {
-    let (each, in_all) = (stock.count("quantity"), stock.count("in_all"));
-    if let Some(node) = stock.node("in_all").filter(|_| each.is_some()) {
-        stock.reader.problems.push(problem::pieces_twice(node.span));
-    }
-    in_all.map_or(Pieces::Each(each.unwrap_or(1)), Pieces::InAll)
-}
-
-fn fit(fields: &mut Fields) -> Option<Fit<AsTyped>> {
-    let mut fit = fields.child("fit", "a fit", &["with", "at", "class"])?;
-    for (key, why) in
-        [("with", "name the part it fits"), ("at", "give the size both share"), ("class", "give its class")]
-    {
-        if fit.node(key).is_none() {
-            fit.missing(key, why);
+fn pieces() -> Field<2, impl Reads<2, Pieces>> {
+    by([Form::Count, Form::Count], |fields: &mut Fields, [each, in_all]| {
+        let (for_each, for_all) = (fields.count(each), fields.count(in_all));
+        if let Some(node) = fields.node(in_all).filter(|_| for_each.is_some()) {
+            fields.reader.problems.push(problem::pieces_twice(node.span));
         }
-    }
-    let at_place = fit.typed("at").map(|at| at.span);
-    let (with, at, class) = (fit.typed("with"), fit.positive("at", Dimension::LENGTH), fit.typed("class"));
-    Some(Fit { with: with?, at: at?, at_place: at_place?, class: class? })
+        Some(for_all.map_or(Pieces::Each(for_each.unwrap_or(1)), Pieces::InAll))
+    })
 }

@@ -18,7 +18,7 @@ pub fn kind_missing(at: Span) -> Problem {
 
 pub fn kind_unknown(at: Span, typed: &str) -> Problem {
     let message = format!("`{typed}` is no kind of note");
-    Problem::new(&codes::KIND_UNKNOWN, at, message).help(one_of(typed, &kinds().collect::<Vec<_>>()))
+    Problem::new(&codes::KIND_UNKNOWN, at, message).help(one_of(typed, &kinds()))
 }
 
 pub fn key_unknown(at: Span, typed: &str, owner: &str, known: &[&str]) -> Problem {

@@ -1,27 +1,42 @@
 //! What is not known yet, and the theories.
 
-use super::fields::{Fields, Word};
-use super::{AsTyped, Links};
-use crate::note::yaml::Node;
+use super::AsTyped;
+use super::declare::record;
+use super::fields::Word;
+use super::form::{items, links, text, word};
+use super::links::{TypedAny, without_links};
 
-/// What is not known yet.
-#[derive(Clone, Debug)]
-pub struct Question<L: Links> {
-    pub asks: String,
-    pub about: Vec<L::Any>,
-    pub state: QuestionState,
-    pub theories: Vec<Theory<L>>,
-    pub answer: Option<String>,
-    pub settled_by: Vec<L::Any>,
+record! {
+    /// What is not known yet.
+    pub struct Question<L> of "a question" {
+        /// The question, as a sentence.
+        asks: String = text().needed("write the question as a sentence");
+        /// The notes it is about.
+        about: Vec<L::Any> = links::<TypedAny>();
+        /// Whether it is settled; left out, it is open.
+        state: QuestionState = word().or(QuestionState::Open);
+        /// The possible answers.
+        theories: Vec<Theory<L>> = items::<Theory<AsTyped>>();
+        /// What came out.
+        answer: Option<String> = text();
+        /// The notes that settled it.
+        settled_by: Vec<L::Any> = links::<TypedAny>();
+    }
 }
 
-/// A possible answer, with the evidence on each side.
-#[derive(Clone, Debug)]
-pub struct Theory<L: Links> {
-    pub claim: String,
-    pub supports: Vec<L::Any>,
-    pub against: Vec<L::Any>,
+record! {
+    /// A possible answer, with the evidence on each side.
+    pub struct Theory<L> of "a theory" {
+        /// What it holds to be true.
+        claim: String = text().needed("say what it holds to be true");
+        /// The notes that speak for it.
+        supports ("for"): Vec<L::Any> = links::<TypedAny>();
+        /// The notes that speak against it.
+        against: Vec<L::Any> = links::<TypedAny>();
+    }
 }
+
+without_links!(QuestionState);
 
 /// Whether a question is settled.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -39,26 +54,4 @@ impl QuestionState {
     pub fn word(self) -> &'static str {
         super::fields::word_of(self)
     }
-}
-
-pub(super) const KEYS: &[&str] = &["asks", "about", "state", "theories", "answer", "settled_by"];
-
-pub(super) fn read(fields: &mut Fields) -> Option<Question<AsTyped>> {
-    Some(Question {
-        about: fields.list("about"),
-        state: fields.word("state").unwrap_or(QuestionState::Open),
-        theories: fields.nodes("theories").into_iter().filter_map(|node| theory(fields, node)).collect(),
-        answer: fields.text("answer"),
-        settled_by: fields.list("settled_by"),
-        asks: fields.required("asks", "write the question as a sentence")?,
-    })
-}
-
-fn theory(fields: &mut Fields, node: &Node) -> Option<Theory<AsTyped>> {
-    let mut theory = Fields::of(node, "a theory", &["claim", "for", "against"], &mut *fields.reader)?;
-    Some(Theory {
-        supports: theory.list("for"),
-        against: theory.list("against"),
-        claim: theory.required("claim", "say what it holds to be true")?,
-    })
 }

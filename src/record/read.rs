@@ -1,8 +1,10 @@
 //! From a note to a record: the kind first, then its keys.
 
+use std::sync::LazyLock;
+
 use super::fields::{Fields, Reader};
-use super::{AsTyped, ForHelpers, Head, Keys, Kind, Record};
-use super::{finding, measurement, part, question, rest, step};
+use super::key::{Form, Key, Mapping, links};
+use super::{Content, ForHelpers, Head, Keys, Kind, Record};
 use crate::calc::units::Units;
 use crate::diagnostic::Problem;
 use crate::note::Note;
@@ -18,81 +20,86 @@ pub enum Read {
     /// Something required is missing; its id is known, so that links to it are no second problem.
     Broken {
         head: Head,
-        /// The word after `kind:`, if it is one.
-        kind: Option<&'static str>,
+        /// As far as it is known.
+        kind: Option<Kind>,
     },
 }
 
-const COMMON: [&str; 5] = ["kind", "id", "tags", "private", "for_helpers"];
+const KIND: Key = common("kind", "What the note records.", Form::Word(kinds), Some("say what it records"));
+const ID: Key = common("id", "Its id; left out, the name of its file.", Form::Text, None);
+const TAGS: Key = common("tags", "Words of your own.", Form::Texts, None);
+const PRIVATE: Key =
+    common("private", "It is kept out of everything that is made for others.", Form::Truth, None);
+const FOR_HELPERS: Key = common(
+    "for_helpers",
+    "It goes on the sheets of the jobs that it is about: `true`, or the words in it that may be told.",
+    Form::Texts,
+    None,
+);
 
-/// One kind of note.
-struct OfKind {
-    /// The word after `kind:`.
-    word: &'static str,
-    /// A note of it, as a message says it.
-    owner: &'static str,
-    /// What it has beside the keys of every note.
-    keys: &'static [&'static str],
-    read: fn(&mut Fields, &Head) -> Option<Kind<AsTyped>>,
+const fn common(
+    name: &'static str,
+    meaning: &'static str,
+    form: Form,
+    needed: Option<&'static str>,
+) -> Key {
+    Key { name, meaning, form, needed }
 }
 
-const fn of(
-    word: &'static str,
-    owner: &'static str,
-    keys: &'static [&'static str],
-    read: fn(&mut Fields, &Head) -> Option<Kind<AsTyped>>,
-) -> OfKind {
-    OfKind { word, owner, keys, read }
-}
-
-/// Every kind; all that reads notes goes by this list.
-static ALL: [OfKind; 8] = [
-    of("part", "a part", part::KEYS, |fields, _| part::read(fields).map(Kind::Part)),
-    of("finding", "a finding", finding::KEYS, |fields, _| finding::read(fields).map(Kind::Finding)),
-    of("measurement", "a measurement", measurement::KEYS, |fields, head| {
-        measurement::read(fields, &head.body).map(Kind::Measurement)
-    }),
-    of("question", "a question", question::KEYS, |fields, _| question::read(fields).map(Kind::Question)),
-    of("step", "a step", step::KEYS, |fields, _| step::read(fields).map(Kind::Step)),
-    of("shop", "a shop", rest::SHOP_KEYS, |fields, _| rest::shop(fields).map(Kind::Shop)),
-    of("paper", "a paper", rest::PAPER_KEYS, |fields, _| rest::paper(fields).map(Kind::Paper)),
-    of("entry", "a log entry", rest::ENTRY_KEYS, |fields, _| rest::entry(fields).map(Kind::Entry)),
-];
+/// The keys that every note may have.
+static COMMON: [Key; 5] = [KIND, ID, TAGS, PRIVATE, FOR_HELPERS];
 
 /// The words after `kind:`.
-pub fn kinds() -> impl Iterator<Item = &'static str> {
-    ALL.iter().map(|kind| kind.word)
+pub fn kinds() -> Vec<&'static str> {
+    Kind::ALL.iter().map(|kind| kind.word()).collect()
 }
 
-/// The keys that a note of a kind may have, those of every note first; without a kind those of all kinds.
-fn keys(kind: Option<&OfKind>) -> Vec<&'static str> {
-    let own: Vec<&'static str> = match kind {
-        Some(kind) => kind.keys.to_vec(),
-        None => ALL.iter().flat_map(|kind| kind.keys).copied().collect(),
-    };
-    COMMON.into_iter().chain(own).collect()
+impl Kind {
+    /// The keys that a note of the kind may have, those of every note first.
+    pub fn mapping(self) -> Mapping {
+        static ALL: LazyLock<Vec<Mapping>> = LazyLock::new(|| {
+            let whole = |kind: &Kind| {
+                let own = kind.own_keys();
+                let keys = [&COMMON, own.keys].concat();
+                Mapping { keys: keys.leak(), ..own }
+            };
+            Kind::ALL.iter().map(whole).collect()
+        });
+        ALL[self as usize]
+    }
+}
+
+/// The keys of a note of which the kind is not known: those of every kind.
+fn of_any_kind() -> Mapping {
+    static ALL: LazyLock<Vec<Key>> = LazyLock::new(|| {
+        let own = Kind::ALL.iter().flat_map(|kind| kind.own_keys().keys);
+        COMMON.iter().chain(own).copied().collect()
+    });
+    Mapping { owner: "a note", keys: &ALL }
 }
 
 /// The record in a note.
 pub fn read(note: Note, units: &Units, problems: &mut Vec<Problem>) -> Read {
-    let mut reader = Reader { units, problems };
+    let mut reader = Reader { units, problems, body: &note.body };
     let kind = kind(&note, &mut reader);
-    let word = kind.map(|kind| kind.word);
-    let owner = kind.map_or("a note", |kind| kind.owner);
-    let front = note.front.clone();
-    let Some(mut fields) = Fields::of(&front, owner, &keys(kind), &mut reader) else {
-        return Read::Broken { head: bare_head(note), kind: word };
+    let mapping = kind.map_or_else(of_any_kind, Kind::mapping);
+    let (head, content) = match Fields::of(&note.front, &mapping, &mut reader) {
+        None => (bare_head(&note), None),
+        Some(mut fields) => {
+            let head = head(&note, &mut fields);
+            (head, kind.and_then(|kind| Content::of(kind, &mut fields)))
+        }
     };
-    let head = head(note, &mut fields);
-    match kind.and_then(|kind| (kind.read)(&mut fields, &head)) {
-        Some(kind) => Read::Whole(Record { head, kind }),
-        None => Read::Broken { head, kind: word },
+    let head = Head { links: links(&note.front, &mapping), body: note.body, ..head };
+    match content {
+        Some(content) => Read::Whole(Record { head, content }),
+        None => Read::Broken { head, kind },
     }
 }
 
-fn kind(note: &Note, reader: &mut Reader) -> Option<&'static OfKind> {
+fn kind(note: &Note, reader: &mut Reader) -> Option<Kind> {
     let Shape::Map(entries) = &note.front.shape else { return None };
-    let Some(entry) = entries.iter().find(|entry| entry.key == "kind") else {
+    let Some(entry) = entries.iter().find(|entry| entry.key == KIND.name) else {
         reader.problems.push(problem::kind_missing(note.front_span));
         return None;
     };
@@ -104,16 +111,17 @@ fn kind(note: &Note, reader: &mut Reader) -> Option<&'static OfKind> {
         Shape::Scalar { text, .. } => text.trim(),
         _ => "",
     };
-    let found = ALL.iter().find(|kind| kind.word == typed);
+    let found = Kind::ALL.iter().find(|kind| kind.word() == typed).copied();
     if found.is_none() {
         reader.problems.push(problem::kind_unknown(entry.value.span, typed));
     }
     found
 }
 
-fn head(note: Note, fields: &mut Fields) -> Head {
-    let typed = fields.typed("id");
-    let tags = fields.texts("tags");
+/// All but the body and the links.
+fn head(note: &Note, fields: &mut Fields) -> Head {
+    let typed = fields.typed(ID.name);
+    let tags = fields.texts(TAGS.name);
     let private = is_private(fields);
     let for_helpers = for_helpers(fields, private);
     let (id, span) = match typed {
@@ -124,33 +132,24 @@ fn head(note: Note, fields: &mut Fields) -> Head {
         let problem = problem::id_shape(span, &id);
         fields.reader.problems.push(problem);
     }
-    Head {
-        id,
-        file: note.file,
-        span,
-        tags,
-        private,
-        for_helpers,
-        keys: Keys::of(&note.front),
-        body: note.body,
-    }
+    Head { id, span, tags, private, for_helpers, ..bare_head(note) }
 }
 
 /// A `private:` that says neither yes nor no keeps the note in.
 fn is_private(fields: &mut Fields) -> bool {
-    if let Some(key) = fields.empty("private") {
+    if let Some(key) = fields.empty(PRIVATE.name) {
         fields.reader.problems.push(problem::private_open(key));
         return true;
     }
-    fields.node("private").is_some() && fields.truth("private").unwrap_or(true)
+    fields.node(PRIVATE.name).is_some() && fields.truth(PRIVATE.name).unwrap_or(true)
 }
 
 /// `true`, `false`, or the words that may be told: then the note goes too.
 fn for_helpers(fields: &mut Fields, private: bool) -> ForHelpers {
-    let Some(node) = fields.node("for_helpers") else { return ForHelpers::default() };
+    let Some(node) = fields.node(FOR_HELPERS.name) else { return ForHelpers::default() };
     let told = match &node.shape {
         Shape::Scalar { truth: Some(goes), .. } => ForHelpers { goes: *goes, words: Vec::new() },
-        _ => ForHelpers { goes: true, words: fields.texts("for_helpers") },
+        _ => ForHelpers { goes: true, words: fields.texts(FOR_HELPERS.name) },
     };
     if private && told.goes {
         fields.reader.problems.push(problem::private_for_helpers(node.span));
@@ -159,17 +158,8 @@ fn for_helpers(fields: &mut Fields, private: bool) -> ForHelpers {
     told
 }
 
-fn bare_head(note: Note) -> Head {
-    Head {
-        id: note.stem,
-        file: note.file,
-        span: note.front_span,
-        tags: Vec::new(),
-        private: false,
-        for_helpers: ForHelpers::default(),
-        keys: Keys::of(&note.front),
-        body: note.body,
-    }
+fn bare_head(note: &Note) -> Head {
+    Head { keys: Keys::of(&note.front), ..Head::bare(note.stem.clone(), note.front_span) }
 }
 
 /// Lower case, digits and hyphens, beginning with a letter or digit.
@@ -195,10 +185,7 @@ impl Read {
 
     /// A note of which nothing but the name can be read.
     pub fn unreadable(stem: String, place: Span) -> Self {
-        let (tags, body) = (Vec::new(), Vec::new());
-        let keys = Keys::default();
-        let (private, for_helpers) = (false, ForHelpers::default());
-        let head = Head { id: stem, file: place.file, span: place, tags, private, for_helpers, body, keys };
+        let head = Head::bare(stem, place);
         Self::Broken { head, kind: None }
     }
 }

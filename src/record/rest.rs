@@ -1,32 +1,41 @@
 //! Shops, papers and the log.
 
-use super::fields::{Fields, Word};
+use super::declare::record;
+use super::fields::Word;
+use super::form::{
+    Field, Reads, date, day_after, links, not_negative, one, text, texts, truth, typed, word,
+};
+use super::key::Form;
+use super::links::{LinkText, TypedAny, TypedStep};
 use super::step::{Want, wants};
-use super::{AsTyped, Dated, Links, Typed};
+use super::{Dated, Typed};
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::Literal;
 use crate::record::problems as problem;
 use crate::text::Span;
 
-/// Who has what: one's own shop, a helper, a firm.
-#[derive(Clone, Debug)]
-pub struct Shop {
-    pub name: String,
-    /// The same words as a step's `calls_for`.
-    pub has: Vec<Want>,
-    pub processes: Vec<String>,
-    /// Metres away.
-    pub distance: Option<f64>,
-    /// Money a second, zero or more.
-    pub rate: Option<Literal>,
-    /// Who works there.
-    pub hands: Hands,
-    /// They work where the machine is: a lorry with a crane, an inspector.
-    pub comes: bool,
-    /// If not the keeper's.
-    pub hours_per_week: Option<Pace>,
-    /// Always private.
-    pub contact: Option<String>,
+record! {
+    /// Who has what: one's own shop, a helper, a firm.
+    pub struct Shop of "a shop" {
+        /// What it is called.
+        name: String = text().needed("say whose shop it is");
+        /// The same words as a step's `calls_for`.
+        has: Vec<Want> = wants();
+        /// The same words as a step's `processes`.
+        processes: Vec<String> = texts();
+        /// How far away it is, in miles where no unit is said; kept in metres.
+        distance ("miles"): Option<f64> = miles();
+        /// Money for an hour, zero or more; kept by the second.
+        rate: Option<Literal> = not_negative(Dimension::MONEY_RATE);
+        /// Who works there; left out, others do, beside the keeper.
+        hands: Hands = word().or(Hands::Own);
+        /// They work where the machine is: a lorry with a crane, an inspector.
+        comes: bool = truth().or(false);
+        /// The hours that are worked there, if not the keeper's.
+        hours_per_week: Option<Pace> = pace();
+        /// How to reach them: always private.
+        contact: Option<String> = text();
+    }
 }
 
 impl Shop {
@@ -59,97 +68,74 @@ impl Word for Hands {
     const WORDS: &'static [(&'static str, Self)] = &[("own", Self::Own), ("keeper", Self::Keeper)];
 }
 
-/// A document that belongs to the machine.
-#[derive(Clone, Debug)]
-pub struct Paper<L: Links> {
-    pub title: String,
-    pub what: Option<String>,
-    pub about: Vec<L::Any>,
-    pub date: Option<Dated>,
-    pub valid_from: Option<Dated>,
-    pub valid_until: Option<Dated>,
-    /// Relative to the note.
-    pub file: Option<Typed>,
+record! {
+    /// A document that belongs to the machine.
+    pub struct Paper<L> of "a paper" {
+        /// What the document is called.
+        title: String = text().needed("say what the document is called");
+        /// What sort of document it is.
+        what: Option<String> = text();
+        /// The notes it is about.
+        about: Vec<L::Any> = links::<TypedAny>();
+        /// Its day.
+        date: Option<Dated> = date();
+        /// The first day on which it is valid.
+        valid_from: Option<Dated> = date();
+        /// The last day on which it is valid.
+        valid_until: Option<Dated> = day_after("valid_from");
+        /// Relative to the note.
+        file: Option<Typed> = typed(Form::File);
+    }
 }
 
-/// A dated page of the log.
-#[derive(Clone, Debug)]
-pub struct Entry<L: Links> {
-    pub date: Dated,
-    pub about: Vec<L::Any>,
-    /// Hours worked, in seconds, by step.
-    pub hours: Vec<(L::Step, Literal)>,
+record! {
+    /// A dated page of the log.
+    pub struct Entry<L> of "a log entry" {
+        /// The day it is of.
+        date: Dated = date().needed("say which day it is of");
+        /// The notes it is about.
+        about: Vec<L::Any> = links::<TypedAny>();
+        /// Hours worked, in seconds, by step.
+        hours: Vec<(L::Step, Literal)> = hours();
+    }
 }
-
-pub(super) const SHOP_KEYS: &[&str] =
-    &["name", "has", "processes", "miles", "rate", "hands", "comes", "hours_per_week", "contact"];
-pub(super) const PAPER_KEYS: &[&str] =
-    &["title", "what", "about", "date", "valid_from", "valid_until", "file"];
-pub(super) const ENTRY_KEYS: &[&str] = &["date", "about", "hours"];
 
 /// The international mile, exact, in metres.
 pub const MILE: f64 = 1609.344;
 
-pub(super) fn shop(fields: &mut Fields) -> Option<Shop> {
-    Some(Shop {
-        has: wants(fields, "has"),
-        processes: fields.texts("processes"),
-        distance: miles(fields),
-        rate: fields.not_negative("rate", Dimension::MONEY_RATE),
-        hands: fields.word("hands").unwrap_or_default(),
-        comes: fields.truth("comes").unwrap_or(false),
-        hours_per_week: pace(fields),
-        contact: fields.text("contact"),
-        name: fields.required("name", "say whose shop it is")?,
+fn pace() -> Field<1, impl Reads<1, Option<Pace>>> {
+    one(Form::Number, |fields, key| {
+        let span = fields.node(key)?.span;
+        Some(Pace { hours: fields.number(key)?, span })
     })
-}
-
-fn pace(fields: &mut Fields) -> Option<Pace> {
-    let span = fields.node("hours_per_week")?.span;
-    Some(Pace { hours: fields.number("hours_per_week")?, span })
 }
 
 /// The key names the unit, so a bare number will do; another unit may be written.
-fn miles(fields: &mut Fields) -> Option<f64> {
-    let typed = fields.typed("miles")?;
-    let distance = match typed.text.parse::<f64>() {
-        Ok(miles) => miles * MILE,
-        Err(_) => fields.quantity("miles", Dimension::LENGTH)?.low,
-    };
-    if distance.is_finite() && distance >= 0.0 {
-        return Some(distance);
-    }
-    fields.reader.problems.push(problem::no_distance(typed.span, &typed.text));
-    None
-}
-
-pub(super) fn paper(fields: &mut Fields) -> Option<Paper<AsTyped>> {
-    Some(Paper {
-        what: fields.text("what"),
-        about: fields.list("about"),
-        date: fields.date("date"),
-        valid_from: fields.date("valid_from"),
-        valid_until: fields.day_after("valid_until", "valid_from"),
-        file: fields.typed("file"),
-        title: fields.required("title", "say what the document is called")?,
+fn miles() -> Field<1, impl Reads<1, Option<f64>>> {
+    one(Form::Quantity(Some(Dimension::LENGTH)), |fields, key| {
+        let typed = fields.typed(key)?;
+        let distance = match typed.text.parse::<f64>() {
+            Ok(miles) => miles * MILE,
+            Err(_) => fields.quantity(key, Dimension::LENGTH)?.low,
+        };
+        if distance.is_finite() && distance >= 0.0 {
+            return Some(distance);
+        }
+        fields.reader.problems.push(problem::no_distance(typed.span, &typed.text));
+        None
     })
 }
 
-pub(super) fn entry(fields: &mut Fields) -> Option<Entry<AsTyped>> {
-    if fields.node("date").is_none() {
-        fields.missing("date", "say which day it is of");
-    }
-    let hours = hours(fields);
-    Some(Entry { about: fields.list("about"), hours, date: fields.date("date")? })
-}
-
-fn hours(fields: &mut Fields) -> Vec<(Typed, Literal)> {
-    let mut hours = Vec::new();
-    for entry in fields.entries("hours") {
-        let Some(typed) = fields.typed_at(&entry.value) else { continue };
-        if let Some(time) = fields.literal(&typed, Some(Dimension::TIME)) {
-            hours.push((Typed { text: entry.key.clone(), span: entry.key_span }, time));
+fn hours() -> Field<1, impl Reads<1, Vec<(TypedStep, Literal)>>> {
+    one(Form::ByLink(TypedStep::TO, Dimension::TIME), |fields, key| {
+        let mut hours = Vec::new();
+        for entry in fields.entries(key) {
+            let Some(typed) = fields.typed_at(&entry.value) else { continue };
+            if let Some(time) = fields.literal(&typed, Some(Dimension::TIME)) {
+                let step = Typed { text: entry.key.clone(), span: entry.key_span };
+                hours.push((step.into(), time));
+            }
         }
-    }
-    hours
+        hours
+    })
 }

@@ -2,63 +2,81 @@
 
 use std::collections::BTreeSet;
 
-use super::fields::{Fields, Word};
-use super::{AsTyped, Dated, Estimate, Links, Typed};
+use super::declare::record;
+use super::fields::Word;
+use super::form::{
+    Field, Reads, date, day_after, estimate, link, links, one, text, texts, truth, typed, word,
+};
+use super::key::Form;
+use super::links::{
+    TypedFinding, TypedPaper, TypedPart, TypedQuestion, TypedShop, TypedStep, without_links,
+};
+use super::{Dated, Estimate, Links, Typed};
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::Literal;
 use crate::hazard::Hazard;
 use crate::text::Span;
 use crate::trade::hazard;
 
-/// A piece of work.
-#[derive(Clone, Debug)]
-pub struct Step<L: Links> {
-    pub does: String,
-    /// Worked on.
-    pub parts: Vec<L::Part>,
-    /// Steps that come first.
-    pub needs: Vec<L::Step>,
-    /// Questions that must be settled.
-    pub hangs_on: Vec<L::Question>,
-    /// Parts that must be there.
-    pub uses: Vec<L::Part>,
-    pub makes: Vec<L::Part>,
-    /// Parts taken off.
-    pub removes: Vec<L::Part>,
-    /// Parts put back.
-    pub refits: Vec<L::Part>,
-    /// Findings that are settled once it is done.
-    pub mends: Vec<L::Finding>,
-    /// Can't be undone.
-    pub irreversible: bool,
-    /// How to recover when it goes wrong.
-    pub if_wrong: Option<String>,
-    /// Hands-on time, in seconds.
-    pub takes: Option<Estimate>,
-    /// Time that passes by itself, in seconds.
-    pub waits: Option<Estimate>,
-    /// It does not begin before this day.
-    pub not_before: Option<Dated>,
-    /// It is finished by the end of this day.
-    pub not_after: Option<Dated>,
-    /// The papers that allow it: it is done while they are valid.
-    pub under: Vec<L::Paper>,
-    /// The papers that it renews.
-    pub renews: Vec<L::Paper>,
-    /// Where it is meant to be done.
-    pub at: Option<L::Shop>,
-    /// The shop comes for it: it is done where the part is.
-    pub in_place: bool,
-    /// What it needs of a shop.
-    pub calls_for: Vec<Want>,
-    pub processes: Vec<String>,
-    pub hazards: Vec<HazardItem>,
-    pub cost: Option<Estimate>,
-    pub state: StepState,
-    pub done_on: Option<Dated>,
-    /// Who did it, in the keeper's words.
-    pub done_by: Option<Typed>,
+record! {
+    /// A piece of work.
+    pub struct Step<L> of "a step" {
+        /// What is done.
+        does: String = text().needed("say what is done");
+        /// The parts worked on.
+        parts: Vec<L::Part> = links::<TypedPart>();
+        /// Steps that come first.
+        needs: Vec<L::Step> = links::<TypedStep>();
+        /// Questions that must be settled.
+        hangs_on: Vec<L::Question> = links::<TypedQuestion>();
+        /// Parts that must be there.
+        uses: Vec<L::Part> = links::<TypedPart>();
+        /// Parts that it makes.
+        makes: Vec<L::Part> = links::<TypedPart>();
+        /// Parts taken off.
+        removes: Vec<L::Part> = links::<TypedPart>();
+        /// Parts put back.
+        refits: Vec<L::Part> = links::<TypedPart>();
+        /// Findings that are settled once it is done.
+        mends: Vec<L::Finding> = links::<TypedFinding>();
+        /// It can't be undone.
+        irreversible: bool = truth().or(false);
+        /// How to recover when it goes wrong.
+        if_wrong: Option<String> = text();
+        /// Hands-on time, in seconds.
+        takes: Option<Estimate> = estimate(Dimension::TIME);
+        /// Time that passes by itself, in seconds.
+        waits: Option<Estimate> = estimate(Dimension::TIME);
+        /// It does not begin before this day.
+        not_before: Option<Dated> = date();
+        /// It is finished by the end of this day.
+        not_after: Option<Dated> = day_after("not_before");
+        /// The papers that allow it: it is done while they are valid.
+        under: Vec<L::Paper> = links::<TypedPaper>();
+        /// The papers that it renews.
+        renews: Vec<L::Paper> = links::<TypedPaper>();
+        /// Where it is meant to be done.
+        at: Option<L::Shop> = link::<TypedShop>();
+        /// The shop comes for it: it is done where the part is.
+        in_place: bool = truth().or(false);
+        /// What it needs of a shop.
+        calls_for: Vec<Want> = wants();
+        /// The processes that it needs of a shop.
+        processes: Vec<String> = texts();
+        /// Names of hazards, and sentences.
+        hazards: Vec<HazardItem> = hazards();
+        /// What it costs; left out, its time at the shop's rate.
+        cost: Option<Estimate> = estimate(Dimension::MONEY);
+        /// How far it has come; left out, it is to do.
+        state: StepState = word().or(StepState::Todo);
+        /// The day it was done.
+        done_on: Option<Dated> = date();
+        /// Who did it, in the keeper's words.
+        done_by: Option<Typed> = typed(Form::Text);
+    }
 }
+
+without_links!(Want, HazardItem, StepState);
 
 /// An item of `hazards`.
 #[derive(Clone, Debug)]
@@ -111,83 +129,25 @@ impl<L: Links> Step<L> {
     }
 }
 
-pub(super) const KEYS: &[&str] = &[
-    "does",
-    "parts",
-    "needs",
-    "hangs_on",
-    "uses",
-    "makes",
-    "removes",
-    "refits",
-    "mends",
-    "irreversible",
-    "if_wrong",
-    "takes",
-    "waits",
-    "not_before",
-    "not_after",
-    "under",
-    "renews",
-    "at",
-    "in_place",
-    "calls_for",
-    "processes",
-    "hazards",
-    "cost",
-    "state",
-    "done_on",
-    "done_by",
-];
-
-pub(super) fn read(fields: &mut Fields) -> Option<Step<AsTyped>> {
-    Some(Step {
-        parts: fields.list("parts"),
-        needs: fields.list("needs"),
-        hangs_on: fields.list("hangs_on"),
-        uses: fields.list("uses"),
-        makes: fields.list("makes"),
-        removes: fields.list("removes"),
-        refits: fields.list("refits"),
-        mends: fields.list("mends"),
-        irreversible: fields.truth("irreversible").unwrap_or(false),
-        if_wrong: fields.text("if_wrong"),
-        takes: fields.estimate("takes", Dimension::TIME),
-        waits: fields.estimate("waits", Dimension::TIME),
-        not_before: fields.date("not_before"),
-        not_after: fields.day_after("not_after", "not_before"),
-        under: fields.list("under"),
-        renews: fields.list("renews"),
-        at: fields.typed("at"),
-        in_place: fields.truth("in_place").unwrap_or(false),
-        calls_for: wants(fields, "calls_for"),
-        processes: fields.texts("processes"),
-        hazards: hazards(fields),
-        cost: fields.estimate("cost", Dimension::MONEY),
-        state: fields.word("state").unwrap_or(StepState::Todo),
-        done_on: fields.date("done_on"),
-        done_by: fields.typed("done_by"),
-        does: fields.required("does", "say what is done")?,
-    })
-}
-
-fn hazards(fields: &mut Fields) -> Vec<HazardItem> {
+fn hazards() -> Field<1, impl Reads<1, Vec<HazardItem>>> {
     let item = |typed: Typed| {
         let named = hazard::named(&typed.text);
         let sentence = (!named.is_whole).then_some(typed.text);
         HazardItem { named: named.hazards, sentence, span: typed.span }
     };
-    fields.list("hazards").into_iter().map(item).collect()
+    one(Form::Texts, move |fields, key| fields.list(key).into_iter().map(item).collect())
 }
 
 /// Measures by name, of any dimension.
-pub(super) fn wants(fields: &mut Fields, key: &str) -> Vec<Want> {
-    let mut wants = Vec::new();
-    for entry in fields.entries(key) {
-        let Some(place) = fields.typed_at(&entry.value) else { continue };
-        if let Some(amount) = fields.measure(&place) {
-            wants.push(Want { what: entry.key.clone(), word: entry.key_span, amount, place });
+pub(super) fn wants() -> Field<1, impl Reads<1, Vec<Want>>> {
+    one(Form::Measures, |fields, key| {
+        let mut wants = Vec::new();
+        for entry in fields.entries(key) {
+            let Some(place) = fields.typed_at(&entry.value) else { continue };
+            if let Some(amount) = fields.measure(&place) {
+                wants.push(Want { what: entry.key.clone(), word: entry.key_span, amount, place });
+            }
         }
-    }
-    wants
+        wants
+    })
 }

@@ -69,6 +69,6 @@ fn words_for(dossier: &Dossier, note: NoteId) -> Vec<(String, Option<&'static st
     }
     let in_words = sorted_under(&head.id.replace('-', " "));
     let says_more = words.iter().all(|word| sorted_under(word).replace(['-', ','], " ") != in_words);
-    let id = says_more.then(|| (head.id.clone(), Some(note.kind())));
+    let id = says_more.then(|| (head.id.clone(), Some(note.kind().word())));
     words.into_iter().map(|word| (word, None)).chain(id).collect()
 }

@@ -76,7 +76,7 @@ impl<'a> Names<'a> {
             label: self.label(note),
             id: head.id.clone(),
             name: self.name(note),
-            kind: note.kind(),
+            kind: note.kind().word(),
             state,
             number: self.number(note),
         }

@@ -80,7 +80,7 @@ fn lists(names: &Names, since: &Since) -> Vec<List> {
 
 /// A bare name: there is nothing to link to.
 fn gone(gone: &Gone) -> Mention {
-    let kind = kind_word(&gone.note.kind);
+    let kind = gone.note.kind.word();
     Mention {
         label: None,
         id: gone.id.to_owned(),
@@ -89,9 +89,4 @@ fn gone(gone: &Gone) -> Mention {
         state: None,
         number: None,
     }
-}
-
-/// The word for a kind as the templates know it.
-fn kind_word(kind: &str) -> &'static str {
-    crate::record::kinds().find(|known| *known == kind).unwrap_or("note")
 }

@@ -75,7 +75,7 @@ fn the_chapter_on_notes_shows_every_key() {
         "kind: question\ntheories: [{zzz: 1}]",
     ];
     let text = chapter("notes.md");
-    let of_kinds = kinds().map(|kind| format!("kind: {kind}\nzzz: 1"));
+    let of_kinds = kinds().into_iter().map(|kind| format!("kind: {kind}\nzzz: 1"));
     for front in of_kinds.chain(nested.map(str::to_owned)) {
         for key in keys_beside(&front) {
             assert!(text.contains(&format!("{key}:")), "the chapter does not show `{key}` of\n{front}");

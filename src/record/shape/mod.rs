@@ -1,12 +1,15 @@
 //! The key `shape:` of a part: what it looks like, in the terms of [`crate::shape`], each size with its place.
 
 mod flat;
+mod keys;
 mod size;
 mod turned;
 
-use super::fields::Fields;
+use super::fields::{Fields, Reader};
+use super::key::{Key as NoteKey, Mapping};
 use super::problems as problem;
 use crate::calc::dimension::Dimension;
+use crate::note::yaml::{Node, Shape as Written};
 use crate::shape::{Body, Class, End, General, Key, Shape, Size, Thread};
 use crate::text::Span;
 use size::size;
@@ -54,52 +57,43 @@ impl Ledger {
     }
 }
 
-const KEYS: &[&str] = &[
-    "general",
-    "finish",
-    "edges",
-    "treat",
-    "coat",
-    "turned",
-    "overall",
-    "bored",
-    "bored_right",
-    "across",
-    "true_to",
-    "flat",
-];
-
 /// What belongs to a turned part only.
-const OF_TURNED: &[&str] = &["overall", "bored", "bored_right", "across", "true_to"];
+const OF_TURNED: [NoteKey; 5] = [keys::OVERALL, keys::BORED, keys::BORED_RIGHT, keys::ACROSS, keys::TRUE_TO];
+
+/// The keys of a shape.
+pub(super) fn mapping() -> Mapping {
+    keys::shape()
+}
 
 /// `None`, with problems, when anything in it can't be read: half a shape would only bring further problems.
-pub(super) fn read(fields: &mut Fields) -> Option<Shaped> {
+pub(super) fn read(fields: &mut Fields, key: &str) -> Option<Shaped> {
+    let node = fields.node(key)?;
     let before = fields.reader.problems.len();
     let mut ledger = Ledger::default();
-    let shape = whole(fields, &mut ledger);
+    let shape = whole(node, fields.reader, &mut ledger);
     let is_sound = fields.reader.problems.len() == before;
     let Ledger { places, formulas } = ledger;
     shape.filter(|_| is_sound).map(|shape| Shaped { shape, formulas, places })
 }
 
-fn whole(fields: &mut Fields, ledger: &mut Ledger) -> Option<Shape> {
-    let mut shape = fields.child("shape", "a shape", KEYS)?;
+fn whole(node: &Node, reader: &mut Reader, ledger: &mut Ledger) -> Option<Shape> {
+    let mut shape = Fields::of(node, &keys::shape(), reader)?;
     Some(Shape {
         key: ledger.key(shape.span),
         general: general(&mut shape),
         finish: finish(&mut shape),
-        edges: shape.text("edges"),
-        treat: shape.text("treat"),
-        coat: shape.text("coat"),
+        edges: shape.text(keys::EDGES.name),
+        treat: shape.text(keys::TREAT.name),
+        coat: shape.text(keys::COAT.name),
         body: body(&mut shape, ledger)?,
     })
 }
 
 fn body(shape: &mut Fields, ledger: &mut Ledger) -> Option<Body> {
-    match (shape.node("turned"), shape.node("flat")) {
+    match (shape.node(keys::TURNED.name), shape.node(keys::FLAT.name)) {
         (Some(_), None) => turned::read(shape, ledger).map(Body::Turned),
         (None, Some(_)) => {
-            let stray = OF_TURNED.iter().filter_map(|key| Some((*key, shape.node(key)?.span)));
+            let stray = OF_TURNED.iter().filter_map(|key| Some((key.name, shape.node(key.name)?.span)));
             let stray: Vec<_> = stray.map(|(key, span)| problem::not_of_flat(span, key)).collect();
             shape.reader.problems.extend(stray);
             flat::read(shape, ledger).map(Body::Flat)
@@ -110,7 +104,7 @@ fn body(shape: &mut Fields, ledger: &mut Ledger) -> Option<Body> {
         }
         (None, None) => {
             shape.missing(
-                "turned",
+                keys::TURNED.name,
                 "list the lengths of the outside; a part from plate has `flat:` in its place",
             );
             None
@@ -120,22 +114,22 @@ fn body(shape: &mut Fields, ledger: &mut Ledger) -> Option<Body> {
 
 /// A class of ISO 2768-1 or a figure.
 fn general(fields: &mut Fields) -> Option<General> {
-    let typed = fields.typed("general")?;
+    let typed = fields.typed(keys::GENERAL.name)?;
     if let Some(class) = Class::from_letter(&typed.text) {
         return Some(General::Class(class));
     }
     if typed.text.chars().all(char::is_alphabetic) {
-        let place = problem::word_unknown(typed.span, "general", &typed.text, &["f", "m", "c", "v"]);
+        let place = problem::word_unknown(typed.span, keys::GENERAL.name, &typed.text, &["f", "m", "c", "v"]);
         fields.reader.problems.push(place);
         return None;
     }
-    let figure = fields.positive("general", Dimension::LENGTH)?;
+    let figure = fields.positive(keys::GENERAL.name, Dimension::LENGTH)?;
     Some(General::Figure { plus_minus: figure.nominal, text: typed.text })
 }
 
 /// A roughness Ra, as printed.
 fn finish(fields: &mut Fields) -> Option<String> {
-    let figure = fields.positive("finish", Dimension::LENGTH)?;
+    let figure = fields.positive(keys::FINISH.name, Dimension::LENGTH)?;
     let is_inch = figure.unit.system() == Some(crate::calc::units::System::Inch);
     Some(if is_inch {
         format!("Ra {} µin", size::trimmed(figure.nominal / 0.0254e-6, 1))
@@ -145,22 +139,23 @@ fn finish(fields: &mut Fields) -> Option<String> {
 }
 
 /// Of two keys only one may stand.
-fn one_of(fields: &mut Fields, first: &str, second: &str) {
-    if let (Some(_), Some(node)) = (fields.node(first), fields.node(second)) {
-        fields.reader.problems.push(problem::shape(node.span, &format!("`{first}` or `{second}`"), "both"));
+fn one_of(fields: &mut Fields, first: NoteKey, second: NoteKey) {
+    if let (Some(_), Some(node)) = (fields.node(first.name), fields.node(second.name)) {
+        let wanted = format!("`{}` or `{}`", first.name, second.name);
+        fields.reader.problems.push(problem::shape(node.span, &wanted, "both"));
     }
 }
 
-fn needed(fields: &mut Fields, key: &str, why: &str, ledger: &mut Ledger) -> Option<Size> {
-    if fields.node(key).is_none() {
-        fields.missing(key, why);
+fn needed(fields: &mut Fields, key: NoteKey, why: &str, ledger: &mut Ledger) -> Option<Size> {
+    if fields.node(key.name).is_none() {
+        fields.missing(key.name, why);
     }
     size(fields, key, ledger)
 }
 
 /// A thread of the table, by its designation.
 fn thread(fields: &mut Fields, ledger: &mut Ledger) -> Option<Thread> {
-    let typed = fields.typed("thread")?;
+    let typed = fields.typed(keys::THREAD.name)?;
     let found = crate::trade::thread::lookup(&typed.text);
     let problem = match found.as_deref() {
         Ok([one]) => {
@@ -180,16 +175,16 @@ fn thread(fields: &mut Fields, ledger: &mut Ledger) -> Option<Thread> {
 
 /// What is made at a shoulder.
 fn end(fields: &mut Fields, ledger: &mut Ledger) -> Option<End> {
-    one_of(fields, "radius", "undercut");
-    if fields.node("radius").is_some() {
-        return size(fields, "radius", ledger).map(End::Radius);
+    one_of(fields, keys::RADIUS, keys::UNDERCUT);
+    if fields.node(keys::RADIUS.name).is_some() {
+        return size(fields, keys::RADIUS, ledger).map(End::Radius);
     }
-    let node = fields.node("undercut")?;
-    if !matches!(node.shape, crate::note::yaml::Shape::Map(_)) {
-        return size(fields, "undercut", ledger).map(|wide| End::Undercut { wide, d: None });
+    let node = fields.node(keys::UNDERCUT.name)?;
+    if !matches!(node.shape, Written::Map(_)) {
+        return size(fields, keys::UNDERCUT, ledger).map(|wide| End::Undercut { wide, d: None });
     }
-    let mut undercut = fields.child("undercut", "an undercut", &["wide", "d"])?;
-    let wide = needed(&mut undercut, "wide", "say how wide it is", ledger);
-    let d = size(&mut undercut, "d", ledger);
+    let mut undercut = fields.child(keys::UNDERCUT.name, &keys::undercut())?;
+    let wide = needed(&mut undercut, keys::WIDE, "say how wide it is", ledger);
+    let d = size(&mut undercut, keys::D, ledger);
     Some(End::Undercut { wide: wide?, d })
 }

@@ -1,6 +1,6 @@
 //! One size: a quantity, with a class or limits; `= expression`; `(40 mm)` for what stays; `{hold: why}`.
 
-use super::{Formula, Ledger};
+use super::{Formula, Ledger, NoteKey, keys};
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::{Form, Literal, Piece};
 use crate::calc::units::{System, Unit as Typed, Units};
@@ -11,8 +11,8 @@ use crate::record::problems as problem;
 use crate::shape::{Key, Origin, Size, Unit};
 
 /// A size under a key.
-pub(super) fn size(fields: &mut Fields, key: &str, ledger: &mut Ledger) -> Option<Size> {
-    let node = fields.node(key)?;
+pub(super) fn size(fields: &mut Fields, key: NoteKey, ledger: &mut Ledger) -> Option<Size> {
+    let node = fields.node(key.name)?;
     of_node(fields, node, ledger)
 }
 
@@ -36,8 +36,8 @@ pub(super) fn of_node(fields: &mut Fields, node: &Node, ledger: &mut Ledger) -> 
     let key = ledger.key(node.span);
     let unit = usual(fields.reader.units);
     if matches!(node.shape, Shape::Map(_)) {
-        let mut hold = Fields::of(node, "a size on hold", &["hold"], &mut *fields.reader)?;
-        let why = hold.required("hold", "say what has to be measured first")?;
+        let mut hold = Fields::of(node, &keys::on_hold(), &mut *fields.reader)?;
+        let why = hold.required(keys::HOLD.name, "say what has to be measured first")?;
         return Some(Size::hold(key, &why, unit));
     }
     let typed = fields.typed_at(node)?;
