@@ -7,6 +7,7 @@ use clap::ValueEnum;
 use super::{Ended, Outcome, Project, open, output};
 use crate::calc::print::counted;
 use crate::diagnostic::Format;
+use crate::record::Kind;
 
 /// Report every problem in the notes
 ///
@@ -55,16 +56,13 @@ pub(super) fn run(arguments: &Arguments) -> Ended {
 
 fn summary(project: &crate::Project) -> String {
     let dossier = &project.dossier;
-    format!(
-        "{}: {}, {}, {}, {}, {}; {}",
-        counted(dossier.notes().count(), "note"),
-        counted(dossier.parts.len(), "part"),
-        counted(dossier.findings.len(), "finding"),
-        counted(dossier.measurements.len(), "measurement"),
-        counted(dossier.questions.len(), "question"),
-        counted(dossier.steps.len(), "step"),
-        output::tally(project.problems()),
-    )
+    let of_kind = |kind: Kind| {
+        let count = dossier.notes().filter(|note| note.kind() == kind).count();
+        format!("{count} {}", if count == 1 { kind.word() } else { kind.plural() })
+    };
+    let kinds = [Kind::Part, Kind::Finding, Kind::Measurement, Kind::Question, Kind::Step].map(of_kind);
+    let notes = counted(dossier.notes().count(), "note");
+    format!("{notes}: {}; {}", kinds.join(", "), output::tally(project.problems()))
 }
 
 fn read_notes(project: &crate::Project) -> String {

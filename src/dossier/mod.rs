@@ -8,6 +8,7 @@ mod ids;
 mod pairs;
 pub mod problems;
 mod readings;
+mod references;
 mod resolve;
 mod rules;
 mod table;
@@ -34,6 +35,7 @@ pub use files::{decoded, is_address};
 pub use ids::{
     EntryId, FindingId, InstrumentId, MeasurementId, NoteId, PaperId, PartId, QuestionId, ShopId, StepId,
 };
+pub use references::{KeyReference, Named};
 pub use rules::{Lack, lacks};
 pub use table::Table;
 

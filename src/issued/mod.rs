@@ -4,6 +4,7 @@
 //! [`Since`], the difference between it and today. Never: touches the disk (`source` reads, the command writes), prints.
 
 mod since;
+mod told;
 
 use std::collections::BTreeMap;
 use std::hash::Hasher;
@@ -13,6 +14,7 @@ use serde::{Deserialize, Serialize};
 use siphasher::sip::SipHasher24;
 
 pub use since::{Gone, Moved, Since, SinceReport};
+pub use told::Told;
 
 use crate::diagnostic::Problem;
 use crate::dossier::{Dossier, NoteId};
@@ -61,7 +63,7 @@ pub struct ToldNote {
     /// What a reader calls it.
     pub name: String,
     /// How far it was: of a step, a question and a part.
-    pub state: Option<String>,
+    pub state: Option<Told>,
     /// A hash of the note's text: SipHash-2-4, 64 bits, in hexadecimal digits.
     pub content: String,
 }
@@ -130,19 +132,14 @@ impl Today<'_> {
         }
     }
 
-    fn state(&self, note: NoteId) -> Option<String> {
+    fn state(&self, note: NoteId) -> Option<Told> {
         match note {
-            NoteId::Step(step) => Some(self.plan.standing(step).state.word().to_owned()),
-            NoteId::Question(question) => Some(self.dossier[question].state.word().to_owned()),
+            NoteId::Step(step) => Some(Told::Step(self.plan.standing(step).state)),
+            NoteId::Question(question) => Some(Told::Question(self.dossier[question].state)),
             NoteId::Part(part) => {
                 let part = &self.dossier[part];
-                let disposition = part.disposition.word();
                 let is_bought = part.disposition == Disposition::Buy;
-                Some(if is_bought {
-                    format!("{disposition}, {}", part.supply.word())
-                } else {
-                    disposition.to_owned()
-                })
+                Some(Told::Part(part.disposition, is_bought.then_some(part.supply)))
             }
             _ => None,
         }

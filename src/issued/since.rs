@@ -1,10 +1,8 @@
 //! The difference between what was told and what is so today.
 
-use std::collections::BTreeMap;
-
 use serde::Serialize;
 
-use super::{Snapshot, Today, ToldNote};
+use super::{Snapshot, Today, Told, ToldNote};
 use crate::dossier::{Dossier, NoteId};
 
 /// What is different since the dossier was last issued. Each note stands in one list only.
@@ -31,12 +29,19 @@ pub struct Since<'a> {
 /// Notes that went from one state to another.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Moved {
-    /// The state as it was told.
-    pub was: String,
+    /// The state as it was told; of a note without one, nothing.
+    pub was: Option<Told>,
     /// The state today.
-    pub now: String,
+    pub now: Told,
     /// The notes.
     pub notes: Vec<NoteId>,
+}
+
+impl Moved {
+    /// The state as it was told.
+    pub fn was_in_words(&self) -> String {
+        in_words(self.was)
+    }
 }
 
 /// A note that is no longer there.
@@ -61,28 +66,31 @@ impl<'a> Since<'a> {
             changed: Vec::new(),
             gone: gone(told, today.dossier),
         };
-        let mut moved: BTreeMap<(String, String), Vec<NoteId>> = BTreeMap::new();
         for note in today.dossier.notes() {
             let is = today.note(note);
             let was = told.notes.get(&today.dossier.head(note).id).filter(|was| was.kind == is.kind);
             let other_state = was.is_none_or(|was| was.state != is.state);
-            match (was, is.state.as_deref()) {
-                (_, Some("done")) if other_state => since.done.push(note),
-                (_, Some("settled")) if other_state => since.settled.push(note),
+            match (was, is.state) {
+                (_, Some(now)) if other_state && now.is_done() => since.done.push(note),
+                (_, Some(now)) if other_state && now.is_settled() => since.settled.push(note),
                 (None, _) => since.new.push(note),
-                (Some(_), Some("ready")) if other_state => since.ready.push(note),
-                (Some(was), Some(now)) if other_state => {
-                    let before = was.state.clone().unwrap_or_default();
-                    moved.entry((before, now.to_owned())).or_default().push(note);
-                }
+                (Some(_), Some(now)) if other_state && now.is_ready() => since.ready.push(note),
+                (Some(was), Some(now)) if other_state => since.moved(was.state, now, note),
                 (Some(was), _) if was.content != is.content || was.name != is.name => {
                     since.changed.push(note);
                 }
                 (Some(_), _) => {}
             }
         }
-        since.moved = moved.into_iter().map(|((was, now), notes)| Moved { was, now, notes }).collect();
+        since.moved.sort_by_cached_key(|moved| (moved.was_in_words(), moved.now.to_string()));
         since
+    }
+
+    fn moved(&mut self, was: Option<Told>, now: Told, note: NoteId) {
+        match self.moved.iter_mut().find(|moved| moved.was == was && moved.now == now) {
+            Some(moved) => moved.notes.push(note),
+            None => self.moved.push(Moved { was, now, notes: vec![note] }),
+        }
     }
 
     /// Whether no note is different.
@@ -90,6 +98,10 @@ impl<'a> Since<'a> {
         let lists = [&self.done, &self.settled, &self.ready, &self.new, &self.changed];
         lists.into_iter().all(Vec::is_empty) && self.moved.is_empty() && self.gone.is_empty()
     }
+}
+
+fn in_words(state: Option<Told>) -> String {
+    state.map_or_else(String::new, String::from)
 }
 
 /// What was there and is not, or is of another kind today.
@@ -140,7 +152,11 @@ impl SinceReport {
         let ids = |notes: &[NoteId]| notes.iter().map(id).collect();
         let moved = since.moved.iter().flat_map(|moved| {
             let Moved { was, now, notes } = moved;
-            notes.iter().map(move |note| MovedNote { id: id(note), was: was.clone(), now: now.clone() })
+            notes.iter().map(move |note| MovedNote {
+                id: id(note),
+                was: in_words(*was),
+                now: now.to_string(),
+            })
         });
         Self {
             date: since.told.date.clone(),

@@ -7,12 +7,14 @@ pub mod body;
 mod front_matter;
 mod markdown;
 pub mod problems;
+mod slip;
 pub mod yaml;
 
 use crate::diagnostic::Problem;
 use crate::source::Sources;
 use crate::text::{FileId, Span};
 use body::Block;
+pub use slip::Slip;
 use yaml::Node;
 
 /// A note as it was typed.

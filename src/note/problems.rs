@@ -2,6 +2,7 @@
 
 use crate::calc::print::counted;
 use crate::diagnostic::{Problem, codes};
+use crate::note::Slip;
 use crate::text::Span;
 
 pub fn front_matter_open(at: Span) -> Problem {
@@ -18,32 +19,39 @@ pub fn front_matter_unbegun(at: Span) -> Problem {
     .help("Make the first line of the file exactly `---`, with nothing before it.")
 }
 
-/// `said` is the parser's own message, `line` the line that it stopped at.
-pub fn yaml_syntax(at: Span, said: &str, line: &str) -> Problem {
-    let said = plain_words(said.split(" at line ").next().unwrap_or(said));
-    let help = if line.trim_start_matches(' ').starts_with('\t') || line.contains('\t') {
-        "Indent with spaces: YAML does not take tabs."
-    } else if line.matches(": ").count() > 1 {
-        "Put the text after the first colon in quotes: a second colon begins a new key."
-    } else {
-        "Check the quotes, brackets and indentation here and on the line before; when in doubt, put the value in quotes."
+const UNREADABLE: &str = "this front matter can't be read";
+
+/// A slip that is known.
+pub fn yaml_slip(at: Span, slip: Slip) -> Problem {
+    let said = match slip {
+        Slip::Tab => "a tab stands in the indentation",
+        Slip::SecondColon => "a second colon stands in this line",
+        Slip::OpenBracket => "a bracket or brace is opened and not closed",
+        Slip::OpenQuote => "a quote is opened and not closed",
+        Slip::BehindValue => "the value before this place has ended, and the rest does not belong to it",
+        Slip::Sign | Slip::Alias => "no value begins with this sign",
     };
-    Problem::new(&codes::YAML_SYNTAX, at, format!("this front matter can't be read: {said}")).help(help)
+    let help = match slip {
+        Slip::Tab => "Indent with spaces: YAML does not take tabs.",
+        Slip::SecondColon => "Put the text after the first colon in quotes: a second colon begins a new key.",
+        Slip::OpenBracket => "Close it where its list or its keys end.",
+        Slip::OpenQuote => {
+            "Close it where the text ends; a quote within a text is doubled or stands in the other quotes."
+        }
+        Slip::BehindValue | Slip::Sign | Slip::Alias => "Put the whole value in quotes.",
+    };
+    Problem::new(&codes::YAML_SYNTAX, at, format!("{UNREADABLE}: {said}")).help(help)
 }
 
-/// What the parser says in its own trade's words, in plain ones.
-fn plain_words(said: &str) -> &str {
-    const WORDS: [(&str, &str); 5] = [
-        ("mapping values are not allowed", "a second colon stands in this line"),
-        ("did not find expected ',' or", "a bracket or brace before this place is not closed"),
-        ("cannot start any token", "no value begins with this sign"),
-        ("unexpected end of stream", "a quote is opened and not closed"),
-        (
-            "did not find expected key",
-            "the value before this place has ended, and the rest does not belong to it",
-        ),
-    ];
-    WORDS.iter().find(|(jargon, _)| said.contains(jargon)).map_or(said, |(_, plain)| plain)
+/// `said` is the parser's own message.
+pub fn yaml_syntax(at: Span, said: &str) -> Problem {
+    Problem::new(&codes::YAML_SYNTAX, at, format!("{UNREADABLE}: {said}"))
+        .help("Check the quotes, brackets and indentation here and on the line before; when in doubt, put the value in quotes.")
+}
+
+/// A second document.
+pub fn yaml_second(at: Span) -> Problem {
+    yaml_syntax(at, "the keys have ended before this place")
 }
 
 pub fn yaml_alias(at: Span) -> Problem {

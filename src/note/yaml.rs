@@ -1,10 +1,10 @@
 //! YAML with places: every key and every value knows its byte range.
 //!
-//! `serde_yaml` says what the values are; a pass over the parser's events says where they stand.
+//! One pass over the parser's events. Of a text that the parser refuses, [`slip`] says why in our own words.
 
-use saphyr_parser::{Event, Parser, ScalarStyle, Span as Marks, StrInput};
-use serde_yaml::Value;
+use saphyr_parser::{Event, Parser, ScalarStyle, ScanError, Span as Marks, StrInput};
 
+use super::slip::{self, Slip};
 use crate::diagnostic::Problem;
 use crate::note::problems as problem;
 use crate::text::{FileId, Span};
@@ -44,6 +44,11 @@ pub struct Entry {
 }
 
 impl Node {
+    /// A set of keys that holds none, at the start of its file.
+    pub fn no_keys(file: FileId) -> Self {
+        Self { span: Span::start_of(file), shape: Shape::Map(Vec::new()) }
+    }
+
     /// Whether it is one value.
     pub fn is_scalar(&self) -> bool {
         matches!(self.shape, Shape::Scalar { .. })
@@ -63,49 +68,14 @@ impl Node {
 /// Reads a text that stands at byte `base` of its file.
 pub(super) fn read(text: &str, base: usize, file: FileId, problems: &mut Vec<Problem>) -> Option<Node> {
     let places = Places { bytes: byte_places(text), text, base, file };
-    let values = serde_yaml::from_str::<Value>(text);
     let mut reader = Reader { parser: Parser::new_from_str(text), places, problems };
-    let node = match reader.document() {
-        Ok(node) => node,
-        Err(Stopped::ByUs(problem)) => {
-            reader.problems.push(problem);
-            return None;
-        }
-        Err(Stopped::ByParser(problem)) => {
-            let by_serde = values.err().map(|error| reader.places.syntax(&error));
-            reader.problems.push(by_serde.unwrap_or(problem));
-            return None;
-        }
-    };
-    match values {
-        Ok(values) => Some(adopt(node, &values)),
-        Err(error) => {
-            let problem = reader.places.syntax(&error);
-            reader.problems.push(problem);
+    match reader.document() {
+        Ok(node) => Some(node),
+        Err(problem) => {
+            reader.problems.push(*problem);
             None
         }
     }
-}
-
-/// Takes over what `serde_yaml` says a quoted or special scalar is; a plain one stays as it was typed.
-fn adopt(node: Node, value: &Value) -> Node {
-    let shape = match (node.shape, value) {
-        (Shape::Scalar { .. } | Shape::Nothing, Value::Null) => Shape::Nothing,
-        (Shape::Scalar { .. }, Value::String(text)) => Shape::Scalar { text: text.clone(), truth: None },
-        (Shape::Scalar { text, .. }, Value::Bool(truth)) => Shape::Scalar { text, truth: Some(*truth) },
-        (Shape::List(items), Value::Sequence(values)) => {
-            Shape::List(items.into_iter().zip(values).map(|(item, value)| adopt(item, value)).collect())
-        }
-        (Shape::Map(entries), Value::Mapping(values)) => {
-            let adopted = entries
-                .into_iter()
-                .zip(values)
-                .map(|(entry, (_, value))| Entry { value: adopt(entry.value, value), ..entry });
-            Shape::Map(adopted.collect())
-        }
-        (shape, _) => shape,
-    };
-    Node { span: node.span, shape }
 }
 
 struct Places<'a> {
@@ -131,37 +101,16 @@ impl Places<'_> {
         Span::new(self.file, start..start + typed.trim_end().len())
     }
 
-    fn syntax(&self, error: &serde_yaml::Error) -> Problem {
-        let at = error.location().map_or(0, |location| self.line_column(location.line(), location.column()));
-        let line = self.text[at..].lines().next().unwrap_or_default();
-        let end = at + line.chars().next().map_or(0, char::len_utf8);
-        let span = Span::new(self.file, self.base + at..self.base + end);
-        problem::yaml_syntax(span, &error.to_string(), self.whole_line(at))
-    }
-
-    fn line_column(&self, line: usize, column: usize) -> usize {
-        let start = self.text.split_inclusive('\n').take(line.saturating_sub(1)).map(str::len).sum::<usize>();
-        let rest = self.text[start.min(self.text.len())..].lines().next().unwrap_or_default();
-        start + rest.char_indices().nth(column.saturating_sub(1)).map_or(rest.len(), |(at, _)| at)
-    }
-
-    fn whole_line(&self, at: usize) -> &str {
-        let start = self.text[..at].rfind('\n').map_or(0, |newline| newline + 1);
-        self.text[start..].lines().next().unwrap_or_default()
+    /// The character at this byte of the text.
+    fn character(&self, at: usize) -> Span {
+        let length =
+            self.text[at..].chars().next().filter(|letter| *letter != '\n').map_or(0, char::len_utf8);
+        Span::new(self.file, self.base + at..self.base + at + length)
     }
 }
 
-/// Why reading stopped. Of a syntax error `serde_yaml` often says more than the parser of events.
-enum Stopped {
-    ByParser(Problem),
-    ByUs(Problem),
-}
-
-impl From<Problem> for Stopped {
-    fn from(problem: Problem) -> Self {
-        Self::ByUs(problem)
-    }
-}
+/// A problem that ends the reading stands in a box, since it is large and rare.
+type Reading<T> = Result<T, Box<Problem>>;
 
 struct Reader<'a, 'p> {
     parser: Parser<'a, StrInput<'a>>,
@@ -170,40 +119,42 @@ struct Reader<'a, 'p> {
 }
 
 impl<'a> Reader<'a, '_> {
-    fn next(&mut self) -> Result<(Event<'a>, Marks), Stopped> {
+    fn next(&mut self) -> Reading<(Event<'a>, Marks)> {
         match self.parser.next_event() {
             Some(Ok(event)) => Ok(event),
-            Some(Err(error)) => Err(self.stopped(error.marker().index(), error.info())),
+            Some(Err(error)) => Err(self.refused(&error).into()),
             None => Ok((Event::StreamEnd, Marks::default())),
         }
     }
 
-    fn stopped(&self, character: usize, said: &str) -> Stopped {
-        let at = self.places.byte(character);
-        let span = Span::new(self.places.file, at..at);
-        if said.contains("anchor") || said.contains("alias") || said.contains("tag") {
-            return Stopped::ByUs(problem::yaml_alias(span));
-        }
-        let line = self.places.whole_line(at - self.places.base);
-        Stopped::ByParser(problem::yaml_syntax(span, said, line))
-    }
-
-    fn document(&mut self) -> Result<Node, Stopped> {
-        loop {
-            let (event, marks) = self.next()?;
-            match event {
-                Event::StreamStart | Event::DocumentStart(_) | Event::Nothing => {}
-                Event::StreamEnd | Event::DocumentEnd => {
-                    let start = self.places.base;
-                    let span = Span::new(self.places.file, start..start);
-                    return Ok(Node { span, shape: Shape::Map(Vec::new()) });
-                }
-                first => return self.node(first, marks, 0),
+    fn refused(&self, error: &ScanError) -> Problem {
+        match slip::find(self.places.text) {
+            Some((Slip::Alias, at)) => problem::yaml_alias(self.places.character(at)),
+            Some((slip, at)) => problem::yaml_slip(self.places.character(at), slip),
+            None => {
+                let at = self.places.byte(error.marker().index()) - self.places.base;
+                problem::yaml_syntax(self.places.character(at), error.info())
             }
         }
     }
 
-    fn node(&mut self, event: Event<'a>, marks: Marks, depth: usize) -> Result<Node, Stopped> {
+    fn document(&mut self) -> Reading<Node> {
+        let mut document = None;
+        loop {
+            let (event, marks) = self.next()?;
+            match event {
+                Event::StreamStart | Event::DocumentStart(_) | Event::DocumentEnd | Event::Nothing => {}
+                Event::StreamEnd => {
+                    let start = Span::new(self.places.file, self.places.base..self.places.base);
+                    return Ok(document.unwrap_or(Node { span: start, shape: Shape::Map(Vec::new()) }));
+                }
+                _ if document.is_some() => return Err(problem::yaml_second(self.places.span(marks)).into()),
+                first => document = Some(self.node(first, marks, 0)?),
+            }
+        }
+    }
+
+    fn node(&mut self, event: Event<'a>, marks: Marks, depth: usize) -> Reading<Node> {
         let span = self.places.span(marks);
         if depth > DEEPEST {
             return Err(problem::yaml_deep(span, DEEPEST).into());
@@ -212,12 +163,18 @@ impl<'a> Reader<'a, '_> {
             Event::Scalar(_, _, anchor, tag) if anchor > 0 || tag.is_some() => {
                 Err(problem::yaml_alias(span).into())
             }
-            Event::SequenceStart(anchor, _) | Event::MappingStart(anchor, _) if anchor > 0 => {
+            Event::SequenceStart(anchor, tag) | Event::MappingStart(anchor, tag)
+                if anchor > 0 || tag.is_some() =>
+            {
                 Err(problem::yaml_alias(span).into())
             }
             Event::Alias(_) => Err(problem::yaml_alias(span).into()),
             Event::Scalar(text, style, ..) => {
                 if style == ScalarStyle::Plain {
+                    // The parser lets these pass within brackets.
+                    if text.starts_with([':', '|', '>', '@', '`', '%']) {
+                        return Err(problem::yaml_slip(span, Slip::Sign).into());
+                    }
                     self.refuse_swallowed(span.end);
                 }
                 Ok(Node { span, shape: scalar(&text, style) })
@@ -228,7 +185,7 @@ impl<'a> Reader<'a, '_> {
         }
     }
 
-    fn list(&mut self, start: Span, depth: usize) -> Result<Node, Stopped> {
+    fn list(&mut self, start: Span, depth: usize) -> Reading<Node> {
         let mut items = Vec::new();
         loop {
             let (event, marks) = self.next()?;
@@ -239,7 +196,7 @@ impl<'a> Reader<'a, '_> {
         }
     }
 
-    fn map(&mut self, start: Span, depth: usize) -> Result<Node, Stopped> {
+    fn map(&mut self, start: Span, depth: usize) -> Reading<Node> {
         let mut entries: Vec<Entry> = Vec::new();
         loop {
             let (event, marks) = self.next()?;
@@ -250,6 +207,9 @@ impl<'a> Reader<'a, '_> {
             let Shape::Scalar { text, .. } = key.shape else {
                 return Err(problem::yaml_key(key.span).into());
             };
+            if self.typed(key.span).contains('\n') {
+                return Err(problem::yaml_key(key.span).into());
+            }
             if let Some(first) = entries.iter().find(|entry| entry.key == text) {
                 return Err(problem::yaml_key_twice(key.span, first.key_span, &text).into());
             }
@@ -258,6 +218,10 @@ impl<'a> Reader<'a, '_> {
             let bare = !self.is_before_colon(key.span.end);
             entries.push(Entry { key: text, key_span: key.span, bare, value });
         }
+    }
+
+    fn typed(&self, span: Span) -> &str {
+        self.places.text.get(span.start - self.places.base..span.end - self.places.base).unwrap_or_default()
     }
 
     fn is_before_colon(&self, end: usize) -> bool {
@@ -288,9 +252,14 @@ impl<'a> Reader<'a, '_> {
     }
 }
 
+/// A text without quotes may be nothing, or true or false: as in the core schema of YAML 1.2, clause 10.3.
 fn scalar(text: &str, style: ScalarStyle) -> Shape {
-    match style {
-        ScalarStyle::Plain if text.is_empty() || text == "~" => Shape::Nothing,
-        _ => Shape::Scalar { text: text.to_owned(), truth: None },
-    }
+    let is_plain = style == ScalarStyle::Plain;
+    let truth = match text {
+        "true" | "True" | "TRUE" => Some(true),
+        "false" | "False" | "FALSE" => Some(false),
+        "" | "~" | "null" | "Null" | "NULL" if is_plain => return Shape::Nothing,
+        _ => None,
+    };
+    Shape::Scalar { text: text.to_owned(), truth: truth.filter(|_| is_plain) }
 }

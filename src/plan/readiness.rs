@@ -11,7 +11,7 @@ use super::placement::Placement;
 use super::removal::LooseTrap;
 use super::window::Window;
 use crate::dossier::{Dossier, Lack, NoteId, PaperId, PartId, Resolved, StepId, lacks};
-use crate::record::{Disposition, Part, QuestionState, StepState, Supply};
+use crate::record::{Disposition, Kind as NoteKind, Part, QuestionState, StepState, Supply, Word, word_of};
 
 /// How far a step is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -32,18 +32,22 @@ pub enum State {
     Dropped,
 }
 
+impl Word for State {
+    const WORDS: &'static [(&'static str, Self)] = &[
+        ("ready", Self::Ready),
+        ("waiting", Self::Waiting),
+        ("held", Self::Held),
+        ("unplaced", Self::Unplaced),
+        ("doing", Self::Doing),
+        ("done", Self::Done),
+        ("dropped", Self::Dropped),
+    ];
+}
+
 impl State {
     /// The word for it in tables and JSON.
     pub fn word(self) -> &'static str {
-        match self {
-            Self::Ready => "ready",
-            Self::Waiting => "waiting",
-            Self::Held => "held",
-            Self::Unplaced => "unplaced",
-            Self::Doing => "doing",
-            Self::Done => "done",
-            Self::Dropped => "dropped",
-        }
+        word_of(self)
     }
 
     /// Whether it is neither done nor dropped.
@@ -77,14 +81,14 @@ impl Obstacle {
     /// The word for it in tables and JSON.
     pub fn word(self) -> &'static str {
         match self {
-            Self::Step => "step",
-            Self::Question => "question",
-            Self::Part => "part",
+            Self::Step => NoteKind::Step.word(),
+            Self::Question => NoteKind::Question.word(),
+            Self::Part => NoteKind::Part.word(),
             Self::Record => "record",
             Self::Recovery => "recovery",
             Self::Capability => "capability",
             Self::Day => "day",
-            Self::Paper => "paper",
+            Self::Paper => NoteKind::Paper.word(),
         }
     }
 }

@@ -5,8 +5,8 @@ use jiff::civil::Date;
 use super::declare::{Declared, record};
 use super::fields::{Fields, Reader, Word};
 use super::form::{
-    Field, Reads, by, by_name, child, date, items, link, not_negative, number, one, own_name, place, positive,
-    sides, text, truth, word,
+    Field, Reads, by, by_name, child, date, items, link, not_negative, number, one, own_name, own_place,
+    place, positive, sides, text, truth, word,
 };
 use super::key::{Form, Mapping, Target};
 use super::links::TypedShop;
@@ -16,7 +16,7 @@ use crate::calc::units::{Settings, System, Ton, Units};
 use crate::diagnostic::{Problem, codes};
 use crate::note::yaml::Node;
 use crate::record::problems as problem;
-use crate::text::Span;
+use crate::text::{Span, Texts};
 
 record! {
     /// What dossier.yaml says of the whole.
@@ -31,8 +31,7 @@ record! {
         keeper_contact: KeeperContact = child::<KeeperContact>().or(KeeperContact::default());
         /// Which edition it is, in your words.
         revision: Option<String> = text();
-        /// How figures are read and printed: the system of lengths, the currency (three letters, as in ISO 4217), what a
-        /// bare ton, tonf or cwt means.
+        /// How figures are read and printed.
         settings ("units", "money", "ton"): Settings = settings();
         /// The size of the page; left out, A4.
         paper: Paper = word().or(Paper::A4);
@@ -79,6 +78,8 @@ record! {
     pub struct Instrument of "an instrument" {
         /// What measurements call it.
         key (): String = own_name();
+        /// Where that stands.
+        key_span (): Span = own_place();
         /// What it is.
         what: Option<String> = text();
         /// The smallest step that it shows.
@@ -93,9 +94,9 @@ record! {
 record! {
     /// What the keeper carries parts with.
     pub struct Transport of "a transport" {
-        /// What it bears, in kilograms.
+        /// What it bears.
         payload: Literal = positive(Dimension::MASS).needed("say what it bears");
-        /// Length and width of its bed, in metres.
+        /// Length and width of its bed.
         bed: [Literal; 2] = sides::<2>("two lengths, `8 ft x 4 ft`").needed("say how long and wide it is");
     }
 }
@@ -105,9 +106,9 @@ record! {
     pub struct StockLength of "a stock length" {
         /// In the words of a part's stock.
         section (): String = own_name();
-        /// Of a bar, in metres.
+        /// How long a bar is.
         length: Literal = positive(Dimension::LENGTH).needed("say how long a bar is");
-        /// The width of a cut, in metres, zero or more.
+        /// The width of a cut, zero or more.
         cut: Literal = not_negative(Dimension::LENGTH).needed("say how wide the saw cuts");
     }
 }
@@ -167,24 +168,8 @@ impl About {
     pub fn unknown() -> (Self, Units) {
         let settings = Settings::default();
         let units = Units::new(&settings);
-        let about = Self {
-            title: UNTITLED.to_owned(),
-            machine: Vec::new(),
-            keeper: None,
-            keeper_contact: KeeperContact::default(),
-            revision: None,
-            paper: Paper::A4,
-            both: false,
-            hours_per_week: HOURS_PER_WEEK,
-            start: None,
-            home: None,
-            site: None,
-            settings,
-            instruments: Vec::new(),
-            stock_lengths: Vec::new(),
-            transport: None,
-            allow: Vec::new(),
-        };
+        let nothing = Node::no_keys(Texts::default().add(String::new(), String::new()));
+        let about = Self::with(&units, &nothing, &mut Vec::new()).expect("every key has its default");
         (about, units)
     }
 
@@ -207,15 +192,18 @@ impl About {
     }
 }
 
-const UNTITLED: &str = "Untitled";
-
 fn title() -> Field<1, impl Reads<1, String>> {
-    text().needed("say which machine it is").or_else(String::new)
+    text().needed("say which machine it is").or_else(|| "Untitled".to_owned())
 }
 
 fn settings() -> Field<3, impl Reads<3, Settings>> {
     let forms = [Form::Word(System::words), Form::Text, Form::Word(Ton::words)];
-    by(forms, |fields: &mut Fields, [units, money, ton]| {
+    let meanings = [
+        "How lengths print; typed they may be mixed.",
+        "The currency: three letters, as in ISO 4217.",
+        "What a bare ton, tonf or cwt means.",
+    ];
+    let read = |fields: &mut Fields, [units, money, ton]: [&'static str; 3]| {
         let plain = Settings::default();
         let ton = fields.word(ton);
         Some(Settings {
@@ -224,7 +212,8 @@ fn settings() -> Field<3, impl Reads<3, Settings>> {
             currency: currency(fields, money).unwrap_or(plain.currency),
             system: fields.word(units).unwrap_or(plain.system),
         })
-    })
+    };
+    by(forms, read).each_says(meanings)
 }
 
 /// Three capital letters, as in ISO 4217.

@@ -31,15 +31,20 @@ pub(super) struct Fields<'n, 'r, 'a> {
     owner: &'static str,
     pub(super) span: Span,
     /// The key that the mapping stands under, if it is one of a person's own.
-    pub(super) own_name: &'n str,
+    pub(super) own_key: Option<&'n Entry>,
     /// What the quantities that follow must be, once one has settled it.
     pub(super) settled: Option<Dimension>,
     pub(super) reader: &'r mut Reader<'a>,
 }
 
 /// A set of words of which one may stand.
-pub(super) trait Word: Copy + 'static {
+pub trait Word: Copy + 'static {
     const WORDS: &'static [(&'static str, Self)];
+
+    /// The value that a word stands for.
+    fn of_word(typed: &str) -> Option<Self> {
+        Self::WORDS.iter().find(|(word, _)| *word == typed).map(|(_, value)| *value)
+    }
 
     /// The words alone.
     fn words() -> Vec<&'static str> {
@@ -49,9 +54,9 @@ pub(super) trait Word: Copy + 'static {
 
 /// The keys of an estimate in three points.
 static POINTS: [Key; 3] = [
-    point("low", "the least that it may be"),
-    point("likely", "what it will most likely be"),
-    point("high", "the most that it may be"),
+    point("low", "The least that it may be."),
+    point("likely", "What it will most likely be."),
+    point("high", "The most that it may be."),
 ];
 
 const fn point(name: &'static str, meaning: &'static str) -> Key {
@@ -71,14 +76,15 @@ impl<'n, 'r, 'a> Fields<'n, 'r, 'a> {
             return None;
         };
         let owner = mapping.owner;
-        let fields = Self { entries, owner, span: node.span, own_name: "", settled: None, reader };
+        let fields = Self { entries, owner, span: node.span, own_key: None, settled: None, reader };
         let known = mapping.names();
         let is_known = |entry: &Entry| known.contains(&entry.key.as_str());
         for run in fields.entries.chunk_by(|_, next| next.bare && !is_known(next)) {
             let cut = cut_value(run);
             let is_rest = |entry: &Entry| entry.bare && cut.is_some();
             let unknown = run.iter().filter(|entry| !is_known(entry) && !is_rest(entry));
-            let unknown = unknown.map(|entry| problem::key_unknown(entry.key_span, &entry.key, owner, &known));
+            let unknown =
+                unknown.map(|entry| problem::key_unknown(entry.key_span, &entry.key, owner, &known));
             fields.reader.problems.extend(unknown);
             fields.reader.problems.extend(cut);
         }
@@ -87,7 +93,7 @@ impl<'n, 'r, 'a> Fields<'n, 'r, 'a> {
 
     /// The mapping behind a key of a person's own.
     pub(super) fn of_entry(entry: &'n Entry, mapping: &Mapping, reader: &'r mut Reader<'a>) -> Option<Self> {
-        Some(Self { own_name: &entry.key, ..Self::of(&entry.value, mapping, reader)? })
+        Some(Self { own_key: Some(entry), ..Self::of(&entry.value, mapping, reader)? })
     }
 
     fn report(&mut self, problem: Problem) {
@@ -174,7 +180,7 @@ impl<'n, 'r, 'a> Fields<'n, 'r, 'a> {
 
     pub(super) fn word<W: Word>(&mut self, key: &str) -> Option<W> {
         let typed = self.typed(key)?;
-        let found = W::WORDS.iter().find(|(word, _)| *word == typed.text).map(|(_, value)| *value);
+        let found = W::of_word(&typed.text);
         if found.is_none() {
             self.report(problem::word_unknown(typed.span, key, &typed.text, &W::words()));
         }
@@ -397,13 +403,14 @@ fn cut_value(run: &[Entry]) -> Option<Problem> {
 }
 
 /// The word that stands for a value.
-pub(super) fn word_of<W: Word + PartialEq>(value: W) -> &'static str {
+pub fn word_of<W: Word + PartialEq>(value: W) -> &'static str {
     W::WORDS.iter().find(|(_, each)| *each == value).map_or("", |(word, _)| word)
 }
 
 impl Fields<'_, '_, '_> {
     /// `[0.4, 0.2]`: two numbers from 0 to 1.
     pub(super) fn fractions(&mut self, key: &str) -> Option<[f64; 2]> {
+        self.node(key)?;
         let typed = self.list(key);
         let numbers: Vec<f64> = typed.iter().filter_map(|each| each.text.parse().ok()).collect();
         match numbers.as_slice() {

@@ -1,8 +1,8 @@
 //! Something seen, as found.
 
 use super::declare::record;
-use super::fields::{Fields, Word};
-use super::form::{by, date, items, items_or, links, text, texts, typed, word};
+use super::fields::Word;
+use super::form::{date, items, items_or, links, one, text, texts, typed, word};
 use super::key::Form;
 use super::links::{TypedPart, without_links};
 use super::{Dated, Typed};
@@ -26,7 +26,7 @@ record! {
 record! {
     /// A photograph or drawing of a finding.
     pub struct Photo of "a photo" {
-        /// Relative to the note.
+        /// The picture.
         file: Typed = typed(Form::File).needed("name the picture, relative to this note");
         /// What it shows: caption and alternative text.
         shows: Option<String> = text();
@@ -39,7 +39,7 @@ record! {
     /// A numbered mark on a picture.
     pub struct PictureMark of "a mark" {
         /// From the left and from the top, each 0 to 1.
-        at: [f64; 2] = by([Form::Numbers(2)], |fields: &mut Fields, [key]| fields.fractions(key));
+        at: [f64; 2] = one(Form::Numbers(2), |fields, key| fields.fractions(key)).needed("say where it is: `[0.4, 0.2]`");
         /// What is there.
         says: String = text().needed("say what is there");
     }

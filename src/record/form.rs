@@ -13,6 +13,8 @@ use crate::text::Span;
 /// A field of a record: the forms of the values under its keys, and what reads them.
 pub(super) struct Field<const N: usize, R> {
     forms: [Form; N],
+    /// Of several keys, what each says.
+    meanings: Option<[&'static str; N]>,
     needed: Option<&'static str>,
     read: R,
 }
@@ -32,10 +34,14 @@ impl<const N: usize, R> Field<N, R> {
     pub(super) fn keys(self, names: [&'static str; N], meaning: &'static str) -> [Key; N] {
         std::array::from_fn(|at| Key {
             name: names[at],
-            meaning,
+            meaning: self.meanings.map_or(meaning, |meanings| meanings[at]),
             form: self.forms[at],
             needed: self.needed,
         })
+    }
+
+    pub(super) fn each_says(self, meanings: [&'static str; N]) -> Self {
+        Self { meanings: Some(meanings), ..self }
     }
 
     pub(super) fn read<T>(self, fields: &mut Fields, names: [&'static str; N]) -> Option<T>
@@ -90,8 +96,9 @@ impl<R> Field<1, R> {
     where
         R: Reads<1, T>,
     {
-        let read =
-            move |fields: &mut Fields, keys: [&'static str; 1]| (self.read)(fields, keys).or_else(|| Some(otherwise()));
+        let read = move |fields: &mut Fields, keys: [&'static str; 1]| {
+            (self.read)(fields, keys).or_else(|| Some(otherwise()))
+        };
         Field { needed: self.needed, ..by(self.forms, read) }
     }
 
@@ -112,7 +119,7 @@ pub(super) fn by<const N: usize, T, R>(forms: [Form; N], read: R) -> Field<N, R>
 where
     R: Fn(&mut Fields<'_, '_, '_>, [&'static str; N]) -> Option<T>,
 {
-    Field { forms, needed: None, read }
+    Field { forms, meanings: None, needed: None, read }
 }
 
 /// A field that reads one key, and without which the record stands.
@@ -222,7 +229,8 @@ pub(super) fn items_or<T: Declared>(
 pub(super) fn by_name<T: Declared>() -> Field<1, impl Reads<1, Vec<T>>> {
     one(Form::ByName(T::mapping), |fields, key| {
         let entries = fields.entries(key).iter();
-        let one = |entry| Fields::of_entry(entry, &T::mapping(), fields.reader).and_then(|mut it| T::of(&mut it));
+        let one =
+            |entry| Fields::of_entry(entry, &T::mapping(), fields.reader).and_then(|mut it| T::of(&mut it));
         entries.filter_map(one).collect()
     })
 }
@@ -233,7 +241,12 @@ fn of_node<T: Declared>(fields: &mut Fields, node: &Node) -> Option<T> {
 
 /// The name under which the mapping stands among those of one's own.
 pub(super) fn own_name() -> Field<0, impl Reads<0, String>> {
-    by([], |fields, []| Some(fields.own_name.to_owned()))
+    by([], |fields, []| Some(fields.own_key.map_or_else(String::new, |entry| entry.key.clone())))
+}
+
+/// Where that name stands.
+pub(super) fn own_place() -> Field<0, impl Reads<0, Span>> {
+    by([], |fields, []| Some(fields.own_key.map_or(fields.span, |entry| entry.key_span)))
 }
 
 /// Where the value of a key stands; without it, the mapping.

@@ -3,6 +3,7 @@
 use std::fmt;
 
 use super::fields::three_points;
+use super::shape::size_on_hold;
 use super::{Kind, Typed};
 use crate::calc::dimension::Dimension;
 use crate::diagnostic::choice;
@@ -47,6 +48,9 @@ pub enum Form {
     Date,
     /// A quantity of this dimension, or of any.
     Quantity(Option<Dimension>),
+    /// A quantity, or a list of them.
+    Quantities,
+    Angle,
     /// A quantity, a range, or three points.
     Estimate(Dimension),
     /// `11 ft x 9 in`: so many lengths.
@@ -123,6 +127,7 @@ impl Form {
             Self::ByName(of) | Self::Keys(of) | Self::Items(of) => Some(of()),
             Self::Either(_, of) | Self::Eithers(_, of) => Some(of()),
             Self::Estimate(_) => Some(three_points()),
+            Self::Size => Some(size_on_hold()),
             _ => None,
         }
     }
@@ -189,11 +194,13 @@ impl fmt::Display for Form {
             Self::Date => f.write_str("date"),
             Self::Quantity(Some(dimension)) => write!(f, "{dimension}"),
             Self::Quantity(None) => f.write_str("quantity"),
+            Self::Quantities => f.write_str("quantity, or a list"),
+            Self::Angle => f.write_str("angle"),
             Self::Estimate(dimension) => write!(f, "{dimension}, a range, or three points"),
             Self::Sides(count) => write!(f, "{count} lengths"),
             Self::Size => f.write_str("size"),
             Self::Place => f.write_str("two sizes"),
-            Self::File => f.write_str("file"),
+            Self::File => f.write_str("file, from the note's folder"),
             Self::Code => f.write_str("code of a problem"),
             Self::Link(to) => write!(f, "id of {to}"),
             Self::Links(to) => write!(f, "id of {to}, or a list"),

@@ -49,7 +49,7 @@ macro_rules! kinds {
             }
 
             /// What it has beside the keys of every note.
-            pub(super) fn own_keys(self) -> Mapping {
+            pub fn own_keys(self) -> Mapping {
                 type L = AsTyped;
                 match self {
                     $(Self::$kind => <$content as Declared>::mapping(),)*

@@ -31,7 +31,7 @@ record! {
         date: Option<Dated> = date();
         /// The unit of figures that stand without one, as typed.
         unit: Option<String> = text();
-        /// The figures, where the body has no table of them: one reading, or repeats of it.
+        /// The figures: from a key, or from the first table of the body.
         readings ("value", "values"): Readings = readings();
         /// The size that it is meant to have.
         nominal: Option<Literal> = in_unit();
@@ -118,7 +118,7 @@ type Found = Option<(Readings, Dimension)>;
 
 /// Needs no key where a table stands in the body. What is read after it must be of its dimension.
 fn readings() -> Field<2, impl Reads<2, Readings>> {
-    by([Form::Quantity(None), Form::Texts], |fields: &mut Fields, keys| {
+    let read = |fields: &mut Fields, keys: [&'static str; 2]| {
         let (mut readings, dimension) = found(fields, keys)?;
         if dimension == Dimension::LENGTH {
             let feature = fields.said("feature").unwrap_or_default();
@@ -126,7 +126,12 @@ fn readings() -> Field<2, impl Reads<2, Readings>> {
         }
         fields.settled = Some(dimension);
         Some(readings)
-    })
+    };
+    let meanings = [
+        "The one reading, where the body has no table.",
+        "Repeats of one reading, where the body has no table.",
+    ];
+    by([Form::Quantity(None), Form::Quantities], read).each_says(meanings)
 }
 
 fn found(fields: &mut Fields, [one, several]: [&'static str; 2]) -> Found {

@@ -30,6 +30,7 @@ use crate::calc::units::Unit;
 use crate::text::Span;
 
 pub use about::{About, Allowed, Instrument, KeeperContact, Paper as PaperSize, StockLength, Transport};
+pub use fields::{Word, word_of};
 pub use finding::{Finding, Photo, PictureMark, Severity};
 pub use head::{ForHelpers, Head, Keys};
 pub use key::{Form, Key, Link, Mapping, Target};
@@ -38,7 +39,7 @@ pub use links::{AsTyped, Linker, Links, Resolve};
 pub use measurement::{Measurement, Reading, Readings, State as MeasurementState, Station, Surface};
 pub use part::{Disposition, Envelope, Fit, Part, Pieces, Stock, Supply};
 pub use question::{Question, QuestionState, Theory};
-pub use read::{Read, kinds, read};
+pub use read::{Read, common_keys, kinds, read};
 pub use rest::{Entry, Hands, MILE, Pace, Paper, Shop};
 pub use shape::{Formula, Shaped};
 pub use step::{HazardItem, Step, StepState, Want};

@@ -27,7 +27,7 @@ record! {
         quantity: u32 = count().or(1);
         /// What it is made of; of a name of the table its density and strength are known.
         material: Option<String> = text();
-        /// Of one piece; of an assembly, as weighed whole.
+        /// The mass of one piece; of an assembly, as weighed whole.
         mass: Option<Literal> = positive(Dimension::MASS);
         /// The box it fits in: length, width, height.
         envelope: Option<Envelope> = envelope();
@@ -35,13 +35,13 @@ record! {
         disposition: Disposition = word().or(Disposition::Undecided);
         /// The parts in whose place this one goes.
         replaces: Vec<L::Part> = links::<TypedPart>();
-        /// It sits where they sat: within the same assembly, trapped by the same parts, and trapping the same.
+        /// It sits where the replaced ones sat: within the same assembly, trapped by the same parts, and trapping the same.
         sits_as_before: bool = truth().or(true);
         /// A standard one: `51110`, `M12 x 1.75`.
         designation: Option<String> = text();
-        /// Of one piece.
+        /// What one piece costs.
         cost: Option<Estimate> = estimate(Dimension::MONEY);
-        /// Delivery time.
+        /// The time of delivery.
         lead: Option<Estimate> = estimate(Dimension::TIME);
         /// Who sells or makes it.
         from: Option<String> = text();
@@ -67,11 +67,11 @@ record! {
 record! {
     /// What a part is cut from.
     pub struct Stock of "the stock of a part" {
-        /// In words: `round 2 1/2 in, C93200`.
+        /// What bar, plate or tube, in words: `round 2 1/2 in, C93200`.
         section: String = text().needed("say what bar, plate or tube it is cut from");
-        /// Of one piece, in metres.
+        /// The length of one piece.
         length: Option<Literal> = positive(Dimension::LENGTH);
-        /// How many pieces: for each part (`quantity`, 1 where nothing is said), or for all parts together (`in_all`).
+        /// How many pieces are cut.
         pieces ("quantity", "in_all"): Pieces = pieces();
     }
 }
@@ -81,11 +81,11 @@ record! {
     pub struct Fit<L> of "a fit" {
         /// The part it fits.
         with: L::Part = link::<TypedPart>().needed("name the part it fits");
-        /// The size both share, in metres.
+        /// The size both share.
         at: Literal = positive(Dimension::LENGTH).needed("give the size both share");
         /// Where the size stands.
         at_place (): Span = place_of("at");
-        /// `H7/f7`, `RC4`.
+        /// The class of ISO 286 (`H7/f7`) or of ANSI B4.1 (`RC4`).
         class: Typed = typed(Form::Text).needed("give its class");
     }
 }
@@ -179,15 +179,21 @@ impl Supply {
 }
 
 fn envelope() -> Field<1, impl Reads<1, Option<Envelope>>> {
-    sides("three lengths, `11 ft x 9 in x 9 in`").map(|[length, width, height]| Envelope { length, width, height })
+    sides("three lengths, `11 ft x 9 in x 9 in`").map(|[length, width, height]| Envelope {
+        length,
+        width,
+        height,
+    })
 }
 
 fn pieces() -> Field<2, impl Reads<2, Pieces>> {
-    by([Form::Count, Form::Count], |fields: &mut Fields, [each, in_all]| {
+    let read = |fields: &mut Fields, [each, in_all]: [&'static str; 2]| {
         let (for_each, for_all) = (fields.count(each), fields.count(in_all));
         if let Some(node) = fields.node(in_all).filter(|_| for_each.is_some()) {
             fields.reader.problems.push(problem::pieces_twice(node.span));
         }
         Some(for_all.map_or(Pieces::Each(for_each.unwrap_or(1)), Pieces::InAll))
-    })
+    };
+    by([Form::Count; 2], read)
+        .each_says(["How many, for each part; 1 where nothing is said.", "How many, for all parts together."])
 }

@@ -37,17 +37,17 @@ const FOR_HELPERS: Key = common(
     None,
 );
 
-const fn common(
-    name: &'static str,
-    meaning: &'static str,
-    form: Form,
-    needed: Option<&'static str>,
-) -> Key {
+const fn common(name: &'static str, meaning: &'static str, form: Form, needed: Option<&'static str>) -> Key {
     Key { name, meaning, form, needed }
 }
 
 /// The keys that every note may have.
 static COMMON: [Key; 5] = [KIND, ID, TAGS, PRIVATE, FOR_HELPERS];
+
+/// The keys that every note may have.
+pub fn common_keys() -> Mapping {
+    Mapping { owner: "every note", keys: &COMMON }
+}
 
 /// The words after `kind:`.
 pub fn kinds() -> Vec<&'static str> {

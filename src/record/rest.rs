@@ -2,9 +2,7 @@
 
 use super::declare::record;
 use super::fields::Word;
-use super::form::{
-    Field, Reads, date, day_after, links, not_negative, one, text, texts, truth, typed, word,
-};
+use super::form::{Field, Reads, date, day_after, links, not_negative, one, text, texts, truth, typed, word};
 use super::key::Form;
 use super::links::{LinkText, TypedAny, TypedStep};
 use super::step::{Want, wants};
@@ -15,7 +13,7 @@ use crate::record::problems as problem;
 use crate::text::Span;
 
 record! {
-    /// Who has what: one's own shop, a helper, a firm.
+    /// Who has what: one's own shop, a helper, a firm. Its distance is in metres, its rate in money a second.
     pub struct Shop of "a shop" {
         /// What it is called.
         name: String = text().needed("say whose shop it is");
@@ -23,9 +21,9 @@ record! {
         has: Vec<Want> = wants();
         /// The same words as a step's `processes`.
         processes: Vec<String> = texts();
-        /// How far away it is, in miles where no unit is said; kept in metres.
+        /// How far away it is, in miles where no unit is said.
         distance ("miles"): Option<f64> = miles();
-        /// Money for an hour, zero or more; kept by the second.
+        /// What an hour costs, zero or more.
         rate: Option<Literal> = not_negative(Dimension::MONEY_RATE);
         /// Who works there; left out, others do, beside the keeper.
         hands: Hands = word().or(Hands::Own);
@@ -83,7 +81,7 @@ record! {
         valid_from: Option<Dated> = date();
         /// The last day on which it is valid.
         valid_until: Option<Dated> = day_after("valid_from");
-        /// Relative to the note.
+        /// The document itself.
         file: Option<Typed> = typed(Form::File);
     }
 }
@@ -95,7 +93,7 @@ record! {
         date: Dated = date().needed("say which day it is of");
         /// The notes it is about.
         about: Vec<L::Any> = links::<TypedAny>();
-        /// Hours worked, in seconds, by step.
+        /// The hours worked, by step.
         hours: Vec<(L::Step, Literal)> = hours();
     }
 }

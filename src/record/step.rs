@@ -8,9 +8,7 @@ use super::form::{
     Field, Reads, date, day_after, estimate, link, links, one, text, texts, truth, typed, word,
 };
 use super::key::Form;
-use super::links::{
-    TypedFinding, TypedPaper, TypedPart, TypedQuestion, TypedShop, TypedStep, without_links,
-};
+use super::links::{TypedFinding, TypedPaper, TypedPart, TypedQuestion, TypedShop, TypedStep, without_links};
 use super::{Dated, Estimate, Links, Typed};
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::Literal;
@@ -43,9 +41,9 @@ record! {
         irreversible: bool = truth().or(false);
         /// How to recover when it goes wrong.
         if_wrong: Option<String> = text();
-        /// Hands-on time, in seconds.
+        /// Hands-on time.
         takes: Option<Estimate> = estimate(Dimension::TIME);
-        /// Time that passes by itself, in seconds.
+        /// Time that passes by itself.
         waits: Option<Estimate> = estimate(Dimension::TIME);
         /// It does not begin before this day.
         not_before: Option<Dated> = date();

@@ -113,7 +113,7 @@ fn unit(printed: &Printed) -> Option<String> {
 
 fn check(edition: &Edition, note: NoteId, line: &LineOutcome) -> CheckShape {
     let verdict = line.verdict.as_ref();
-    let reason = verdict.map(|verdict| verdict.reason(&edition.dossier().units));
+    let distance = verdict.map(|verdict| verdict.distance(&edition.dossier().units));
     CheckShape {
         says: line
             .working
@@ -122,7 +122,7 @@ fn check(edition: &Edition, note: NoteId, line: &LineOutcome) -> CheckShape {
             .unwrap_or_default(),
         unbroken: unbroken(line.working.iter().map(|working| &working.formula)),
         verdict: verdict.map_or("unsettled", |verdict| verdict_code(verdict.outcome)),
-        by: reason.map(|reason| joined(reason.trim_start_matches("by "))),
+        by: distance.as_deref().map(joined),
         why: line.remark.clone(),
         at: edition.names.mention(note),
     }

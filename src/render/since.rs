@@ -65,8 +65,10 @@ fn lists(names: &Names, since: &Since) -> Vec<List> {
         head: head.to_owned(),
         notes: names.mentions(notes.iter().copied()),
     };
-    let moved =
-        since.moved.iter().map(|moved| list(&format!("Was {}; is {}", moved.was, moved.now), &moved.notes));
+    let moved = since
+        .moved
+        .iter()
+        .map(|moved| list(&format!("Was {}; is {}", moved.was_in_words(), moved.now), &moved.notes));
     let gone = List { head: "No longer there".to_owned(), notes: since.gone.iter().map(gone).collect() };
     let first = [
         list("Done", &since.done),

@@ -319,7 +319,7 @@ fn assumption(line: &LineOutcome, remark: &str) -> Option<String> {
 fn check(edition: &Edition, line: &LineOutcome, remark: &str) -> Option<String> {
     let (working, verdict) = (line.working.as_ref()?, line.verdict.as_ref()?);
     let says = equation(&working.formula);
-    let by = quoted(verdict.reason(&edition.dossier().units).trim_start_matches("by "));
+    let by = quoted(&verdict.distance(&edition.dossier().units));
     let verdict = quoted(verdict_code(verdict.outcome));
     let unbroken = unbroken([&working.formula].into_iter());
     let numbers = optional(working.numbers.as_ref().filter(|_| !edition.names.is_letter()));

@@ -18,7 +18,7 @@ use scopes::Scopes;
 use crate::calc::fault::Fault;
 use crate::calc::function::Function;
 use crate::calc::measure::Measured;
-use crate::calc::sheet::{self, BlockOutcome, Evaluation, Place, QuoteOutcome, Reference};
+use crate::calc::sheet::{self, BlockOutcome, Evaluation, Place, QuoteOutcome, Reference, Referent};
 use crate::calc::uncertainty::Sources;
 use crate::diagnostic::Problem;
 use crate::dossier::{Dossier, MeasurementId, NoteId, PartId};
@@ -101,6 +101,27 @@ impl Worked {
             };
             scope.references().filter_map(to)
         })
+    }
+
+    /// Where the value or function is defined that a calculation of the note `from` refers to: its line; of what a note has
+    /// without a line, the key of that name, or the note. `None` where nothing has the name.
+    pub fn definition(&self, dossier: &Dossier, from: NoteId, reference: &Reference) -> Option<Span> {
+        let note = match &reference.note {
+            Some(id) => dossier.find(id)?,
+            None => from,
+        };
+        let head = dossier.head(note);
+        match reference.referent {
+            Referent::Unknown => None,
+            Referent::Given if head.has(&reference.name) => Some(head.at(&reference.name)),
+            Referent::Given => Some(head.id_place()),
+            Referent::Line | Referent::Function => {
+                let scope = self.notes.iter().position(|each| *each == note)?;
+                let lines = self.evaluation.scopes[scope].blocks.iter().flat_map(|block| &block.lines);
+                let mut named = lines.filter(|line| line.name.as_ref() == Some(&reference.name));
+                named.next().map(|line| Span::new(head.file, line.range.clone()))
+            }
+        }
     }
 
     /// What a calculation block refers to in other notes.

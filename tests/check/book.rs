@@ -1,7 +1,8 @@
 //! The book: the notes that a chapter shows make a project without errors, no key is left out, tables tell the truth.
 //!
-//! `SNAPSHOTS=overwrite` writes the lists of problems anew.
+//! `SNAPSHOTS=overwrite` writes the lists of problems and the tables of keys anew.
 
+use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -9,7 +10,7 @@ use asfound::Project;
 use asfound::calc::literal::Literal;
 use asfound::calc::units::{Settings, Units};
 use asfound::diagnostic::codes::{self, Code, Severity};
-use asfound::record::kinds;
+use asfound::record::{About, Key, Kind, Mapping, common_keys};
 use snapbox::{Assert, Data};
 
 use super::folder::{blocks, check, printed, project, short, write};
@@ -43,42 +44,76 @@ fn the_notes_of_a_chapter_make_a_project_without_errors() {
     assert!(checked >= 4, "only {checked} chapters show notes");
 }
 
-/// The keys that may stand where `front` writes `zzz: 1`, as the complaint about it lists them.
-fn keys_beside(front: &str) -> Vec<String> {
-    let dir = tempfile::tempdir().expect("a temporary folder can be made");
-    let (path, text) = match front.strip_prefix("dossier:") {
-        Some(text) => ("dossier.yaml", text.trim_start().to_owned()),
-        None => {
-            write(dir.path(), "dossier.yaml", "title: Post\n");
-            ("note.md", format!("---\n{front}\n---\n"))
+/// Every mapping that a key leads to, from those of the notes and of dossier.yaml on, each once.
+fn mappings() -> Vec<Mapping> {
+    let of_kinds = Kind::ALL.iter().map(|kind| kind.own_keys());
+    let mut all: Vec<Mapping> = [common_keys(), About::mapping()].into_iter().chain(of_kinds).collect();
+    let mut at = 0;
+    while at < all.len() {
+        for inner in all[at].keys.iter().filter_map(|key| key.form.mapping()) {
+            if !all.iter().any(|known| known.owner == inner.owner) {
+                all.push(inner);
+            }
         }
+        at += 1;
+    }
+    all
+}
+
+fn head_of_keys(owner: &str) -> String {
+    format!("| key of {owner} | what it says | how it is written |\n|---|---|---|\n")
+}
+
+fn table_of_keys(mapping: &Mapping) -> String {
+    let row = |key: &Key| {
+        let needed = if key.needed.is_some() { " *Needed.*" } else { "" };
+        format!("| `{}` | {}{needed} | {} |\n", key.name, key.meaning, key.form)
     };
-    write(dir.path(), path, text);
-    let project: Project = check(dir.path());
-    let problem = project.problems().iter().find(|problem| problem.code.word == "key-unknown");
-    let help = &problem.unwrap_or_else(|| panic!("`{front}` has no unknown key")).help;
-    let (_, listed) = help.split_once(" are ").unwrap_or_else(|| panic!("no keys are listed: {help}"));
-    listed.trim_end_matches('.').split(", ").map(str::to_owned).collect()
+    head_of_keys(mapping.owner) + &mapping.keys.iter().map(row).collect::<String>()
+}
+
+/// The tables of keys in a text, each from its head to the line after it that begins no row.
+fn tables_of_keys(text: &str) -> Vec<&str> {
+    let starts = text.match_indices("| key of ").map(|(at, _)| at);
+    let end = |at: usize| text[at..].find("\n\n").map_or(text.len(), |end| at + end + 1);
+    starts.map(|at| &text[at..end(at)]).collect()
 }
 
 #[test]
-fn the_chapter_on_notes_shows_every_key() {
-    let nested = [
-        "dossier: zzz: 1",
-        "dossier: instruments: {mic: {zzz: 1}}",
-        "dossier: allow: [{zzz: 1}]",
-        "kind: part\nstock: {zzz: 1}",
-        "kind: part\nfit: {zzz: 1}",
-        "kind: part\ncost: {zzz: 1}",
-        "kind: finding\nphotos: [{zzz: 1}]",
-        "kind: finding\nphotos: [{file: a.png, marks: [{zzz: 1}]}]",
-        "kind: question\ntheories: [{zzz: 1}]",
-    ];
+fn the_tables_of_keys_are_those_that_are_declared() {
+    let declared: Vec<String> = mappings().iter().map(table_of_keys).collect();
+    let mut missing: BTreeSet<&str> = declared.iter().map(|table| head(table)).collect();
+    for name in ["notes.md", "shape.md"] {
+        let text = chapter(name);
+        let mut expected = text.clone();
+        for table in tables_of_keys(&text) {
+            assert!(missing.remove(head(table)), "{name}: no such keys, or a second table: {}", head(table));
+            let now = declared.iter().find(|each| head(each) == head(table)).expect("it was among them");
+            expected = expected.replace(table, now);
+        }
+        Assert::new().action_env("SNAPSHOTS").eq(expected, Data::read_from(&source(name), None).raw());
+    }
+    assert!(missing.is_empty(), "no chapter has a table with the head {missing:?}");
+}
+
+fn head(table: &str) -> &str {
+    table.lines().next().unwrap_or_default()
+}
+
+#[test]
+fn the_chapter_on_notes_shows_every_key_of_its_tables() {
     let text = chapter("notes.md");
-    let of_kinds = kinds().into_iter().map(|kind| format!("kind: {kind}\nzzz: 1"));
-    for front in of_kinds.chain(nested.map(str::to_owned)) {
-        for key in keys_beside(&front) {
-            assert!(text.contains(&format!("{key}:")), "the chapter does not show `{key}` of\n{front}");
+    let tables = tables_of_keys(&text);
+    let is_there =
+        |mapping: &Mapping| tables.iter().any(|table| table.starts_with(&head_of_keys(mapping.owner)));
+    for mapping in mappings().into_iter().filter(is_there) {
+        for key in mapping.keys {
+            assert!(
+                text.contains(&format!("{}:", key.name)),
+                "no note shows `{}` of {}",
+                key.name,
+                mapping.owner
+            );
         }
     }
 }
@@ -86,16 +121,34 @@ fn the_chapter_on_notes_shows_every_key() {
 /// A list within a list is the value of no key: whatever reads the key says so at its line.
 #[test]
 fn every_key_of_a_kind_is_read() {
-    for kind in kinds() {
-        let keys = keys_beside(&format!("kind: {kind}\nzzz: 1"));
-        for key in keys.iter().filter(|key| *key != "kind") {
+    for kind in Kind::ALL {
+        for key in kind.mapping().keys.iter().filter(|key| key.name != "kind") {
             let dir = tempfile::tempdir().expect("a temporary folder can be made");
             write(dir.path(), "dossier.yaml", "title: Post\n");
+            let (kind, key) = (kind.word(), key.name);
             write(dir.path(), "note.md", format!("---\nkind: {kind}\n{key}: [[x]]\n---\n"));
             let project: Project = check(dir.path());
             let found: Vec<String> = project.problems().iter().map(|each| short(each, &project)).collect();
             assert!(found.iter().any(|each| each.ends_with(" note.md:3")), "{kind}: {key}: {found:?}");
         }
+    }
+}
+
+/// The notes of the example lie where its kinds say.
+#[test]
+fn every_kind_has_a_folder() {
+    let example = Path::new(env!("CARGO_MANIFEST_DIR")).join("notes-example");
+    let project = Project::open(&example).expect("the example can be read");
+    for note in project.dossier.notes() {
+        let path = &project.sources.file(project.dossier.head(note).file).path;
+        assert_eq!(path.split('/').next(), Some(note.kind().folder()), "{path}");
+    }
+    for kind in Kind::ALL {
+        assert!(
+            project.dossier.notes().any(|note| note.kind() == *kind),
+            "the example has no {}",
+            kind.word()
+        );
     }
 }
 

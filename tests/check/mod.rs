@@ -8,3 +8,4 @@ pub(crate) mod folder;
 mod pages;
 mod places;
 mod references;
+mod yaml;

@@ -44,13 +44,27 @@ impl Verdict {
 
     /// By how much, and what would settle it: `by 0.0012 in, known to ± 0.0005 in`.
     pub fn reason(&self, units: &Units) -> String {
+        let distance = self.distance(units);
+        if self.is_past_or_within() { format!("by {distance}") } else { distance }
+    }
+
+    /// Whether the distance says by how much the limit is held or not, and nothing else.
+    fn is_past_or_within(&self) -> bool {
+        match self.margin.shows_no_uncertainty() {
+            true => self.margin.value != 0.0,
+            false => self.outcome != Outcome::NotSettled,
+        }
+    }
+
+    /// How far it is from the limit, and what would settle it: `0.0012 in, known to ± 0.0005 in`.
+    pub fn distance(&self, units: &Units) -> String {
         let unit = self.margin.printed_unit(units);
         let apart = |sizes: [f64; 2]| print::apart(sizes, &self.margin, unit);
         let size = self.margin.value.abs();
         if self.margin.shows_no_uncertainty() {
             return match size {
                 0.0 => "it lies on the limit".to_owned(),
-                _ => format!("by {}", apart([size, 0.0])[0]),
+                _ => apart([size, 0.0])[0].clone(),
             };
         }
         let expanded = self.margin.expanded();
@@ -62,10 +76,10 @@ impl Verdict {
             if self.margin.value < 0.0 { ("outside", "inside") } else { ("inside", "outside") };
         match self.outcome {
             Outcome::Holds | Outcome::Fails if expanded <= size => {
-                format!("by {distance}, {known}")
+                format!("{distance}, {known}")
             }
             Outcome::Holds | Outcome::Fails => {
-                format!("by {distance}, at worst by {}", apart([-reach, expanded])[0])
+                format!("{distance}, at worst by {}", apart([-reach, expanded])[0])
             }
             Outcome::NotSettled if self.margin.uncertainty.is_open() => {
                 format!("{distance} {side}, but over part of the bounds the value is not known")

@@ -8,6 +8,7 @@ use std::fmt;
 use std::ops::Range;
 
 use super::dimension::Dimension;
+use super::print::places;
 use super::scan::Scan;
 use super::units::{Unit, UnitFault, Units};
 pub(super) use read::Place;
@@ -118,6 +119,32 @@ impl Literal {
     /// Whether a figure was typed as a fraction: `2 5/16 in`.
     pub fn has_fraction(&self) -> bool {
         self.pieces.iter().any(|piece| matches!(piece, Piece::Figures(figures) if figures.contains('/')))
+    }
+
+    /// As many decimals as the finest figure was typed with; of fractions as many as they come to.
+    pub fn decimals(&self) -> i32 {
+        if self.has_fraction() {
+            return self.decimals_of_fractions();
+        }
+        let typed = self.pieces.iter().map(|piece| match piece {
+            Piece::Figures(figures) => places(figures.trim_end()),
+            Piece::Limits(upper, lower) => places(upper.trim_end()).max(places(lower.trim_end())),
+            _ => 0,
+        });
+        typed.max().unwrap_or(0)
+    }
+
+    /// A 64th has six decimals; what never ends, as a third, is cut at four.
+    fn decimals_of_fractions(&self) -> i32 {
+        // The middle of a range was not typed.
+        let nominal = if self.form == Form::Range { self.low } else { self.nominal };
+        let sizes = [self.low, nominal, self.high].map(|size| self.unit.from_si(size));
+        let is_whole = |value: f64| (value - libm::round(value)).abs() < 1e-6;
+        let ends = |decimals: &i32| {
+            let scale = libm::pow(10.0, f64::from(*decimals));
+            sizes.iter().all(|size| is_whole(size * scale))
+        };
+        (0..=6).find(ends).unwrap_or(4)
     }
 
     /// In its usual spelling; [`Literal::parse`] reads it back as the same literal.

@@ -1,10 +1,10 @@
 //! A part from plate: its thickness, its outline, holes and slots.
 
-use super::size::{of_literal, point, size};
 use super::keys::{
-    self, ABOUT, AS, AT, CORNER, COUNT, CUT, D, DISC, FIRST, FLAT, FROM, HOLES, ON_CIRCLE, OUTLINE, RADIUS, RECTANGLE,
-    SLOTS, THICK, THREAD, TO, WIDE,
+    self, ABOUT, AS, AT, CORNER, COUNT, CUT, D, DISC, FIRST, FLAT, FROM, HOLES, ON_CIRCLE, OUTLINE, RADIUS,
+    RECTANGLE, SLOTS, THICK, THREAD, TO, WIDE,
 };
+use super::size::{of_literal, point, size};
 use super::{Ledger, NoteKey, finish, needed, one_of, thread};
 use crate::calc::dimension::Dimension;
 use crate::note::yaml::{Node, Shape};
@@ -16,8 +16,10 @@ pub(super) fn read(shape: &mut Fields, ledger: &mut Ledger) -> Option<Flat> {
     let mut flat = shape.child(FLAT.name, &keys::flat())?;
     let thick = needed(&mut flat, THICK, "say how thick it is", ledger);
     let outline = outline(&mut flat, ledger);
-    let holes: Vec<_> = flat.nodes(HOLES.name).into_iter().map(|node| hole(&mut flat, node, ledger)).collect();
-    let slots: Vec<_> = flat.nodes(SLOTS.name).into_iter().map(|node| slot(&mut flat, node, ledger)).collect();
+    let holes: Vec<_> =
+        flat.nodes(HOLES.name).into_iter().map(|node| hole(&mut flat, node, ledger)).collect();
+    let slots: Vec<_> =
+        flat.nodes(SLOTS.name).into_iter().map(|node| slot(&mut flat, node, ledger)).collect();
     let holes = holes.into_iter().collect::<Option<_>>();
     Some(Flat {
         thick: thick?,

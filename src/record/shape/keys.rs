@@ -1,4 +1,4 @@
-//! The keys of a shape. A key that stands in several mappings means the same in each.
+//! The keys of a shape. One that stands in several mappings means the same in each.
 
 use crate::calc::dimension::Dimension;
 use crate::record::{Form, Key, Mapping};
@@ -12,7 +12,7 @@ macro_rules! keys {
 
 macro_rules! mappings {
     ($($mapping:ident $owner:literal $keys:expr;)*) => {$(
-        pub(super) fn $mapping() -> Mapping {
+        pub(in crate::record) fn $mapping() -> Mapping {
             static KEYS: &[Key] = &$keys;
             Mapping { owner: $owner, keys: KEYS }
         }
@@ -45,13 +45,13 @@ keys! {
     /// A part from plate, in the place of `turned`.
     FLAT "flat" Form::Keys(flat);
 
-    /// Diameter; of a groove, at its bottom.
+    /// Diameter.
     D "d" Form::Size;
     /// The diameter at the other end of a taper.
     TAPER_TO "to" Form::Size;
     /// A thread, by its designation.
     THREAD "thread" Form::Text;
-    /// Length along the axis; of a keyway, over its ends.
+    /// Length along the axis.
     LONG "long" Form::Size;
     /// The chamfer at the end.
     CHAMFER "chamfer" Form::Size;
@@ -61,7 +61,7 @@ keys! {
     UNDERCUT "undercut" Form::Either(&Form::Size, undercut);
     /// A name of your own, by which calculations and `true_to` know it.
     AS "as" Form::Text;
-    /// Depth, of a hole also `through`; of a keyway, below the surface.
+    /// Depth, or `through`.
     DEEP "deep" Form::Size;
     /// Of a tapped hole, the depth of the drilling.
     DRILL "drill" Form::Size;
@@ -73,11 +73,17 @@ keys! {
     FLATS "flats" Form::Size;
     /// A groove: its width.
     GROOVE "groove" Form::Size;
+    /// Of a keyway, its length over the ends; of flats, their length along the axis.
+    CUT_LONG "long" Form::Size;
+    /// Of a keyway, its depth below the surface.
+    CUT_DEEP "deep" Form::Size;
+    /// Of a groove, the diameter at its bottom.
+    CUT_D "d" Form::Size;
     /// How far from the left face.
     ALONG "at" Form::Size;
-    /// Through both walls, or `false`.
+    /// Of a hole: through both walls; left out, it is.
     THROUGH "through" Form::Truth;
-    /// How many there are.
+    /// How many there are: holes on the circle, or flats.
     COUNT "count" Form::Count;
     /// The feature that is held, by its name.
     OF "of" Form::Text;
@@ -111,7 +117,7 @@ keys! {
     /// Equally spaced on a circle of this diameter.
     ON_CIRCLE "on_circle" Form::Size;
     /// The angle of the first hole on the circle; left out, 0.
-    FIRST "first" Form::Quantity(Some(Dimension::NONE));
+    FIRST "first" Form::Angle;
     /// The middle of the circle; left out, the origin.
     ABOUT "about" Form::Place;
     /// The middle of its one end.
@@ -130,7 +136,7 @@ mappings! {
     ];
     segment "a length of the outside" [D, TAPER_TO, THREAD, LONG, CHAMFER, RADIUS, UNDERCUT, FINISH, AS];
     bore "a bore" [D, TAPER_TO, THREAD, DEEP, DRILL, CHAMFER, FINISH, AS];
-    cut "a cut across" [HOLE, KEYWAY, FLATS, GROOVE, ALONG, THROUGH, LONG, DEEP, D, COUNT, FINISH, AS];
+    cut "a cut across" [HOLE, KEYWAY, FLATS, GROOVE, ALONG, THROUGH, CUT_LONG, CUT_DEEP, CUT_D, COUNT, FINISH, AS];
     control "a tolerance of one feature to another" [OF, HELD_TO, RUN_OUT, TOTAL_RUN_OUT, COAXIAL];
     undercut "an undercut" [WIDE, D];
     flat "a flat part" [THICK, RECTANGLE, DISC, OUTLINE, RADIUS, CUT, HOLES, SLOTS];

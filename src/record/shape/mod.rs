@@ -60,6 +60,8 @@ impl Ledger {
 /// What belongs to a turned part only.
 const OF_TURNED: [NoteKey; 5] = [keys::OVERALL, keys::BORED, keys::BORED_RIGHT, keys::ACROSS, keys::TRUE_TO];
 
+pub(super) use keys::on_hold as size_on_hold;
+
 /// The keys of a shape.
 pub(super) fn mapping() -> Mapping {
     keys::shape()

@@ -1,10 +1,11 @@
 //! A turned part: lengths of the outside, bores from either face, what is cut across, what runs true to what.
 
-use super::size::size;
 use super::keys::{
-    self, ACROSS, ALONG, AS, BORED, BORED_RIGHT, CHAMFER, COAXIAL, COUNT, D, DEEP, DRILL, FLATS, GROOVE, HELD_TO, HOLE,
-    KEYWAY, LONG, OF, OVERALL, RUN_OUT, TAPER_TO, THREAD, THROUGH, TOTAL_RUN_OUT, TRUE_TO, TURNED,
+    self, ACROSS, ALONG, AS, BORED, BORED_RIGHT, CHAMFER, COAXIAL, COUNT, CUT_D, CUT_DEEP, CUT_LONG, D, DEEP,
+    DRILL, FLATS, GROOVE, HELD_TO, HOLE, KEYWAY, LONG, OF, OVERALL, RUN_OUT, TAPER_TO, THREAD, THROUGH,
+    TOTAL_RUN_OUT, TRUE_TO, TURNED,
 };
+use super::size::size;
 use super::{Ledger, NoteKey, end, finish, needed, one_of, thread};
 use crate::note::yaml::{Node, Shape};
 use crate::record::fields::Fields;
@@ -30,7 +31,8 @@ fn each<T>(
     ledger: &mut Ledger,
     read: impl Fn(&mut Fields, &Node, &mut Ledger) -> Option<T>,
 ) -> Option<Vec<T>> {
-    let items: Vec<Option<T>> = shape.nodes(key.name).into_iter().map(|node| read(shape, node, ledger)).collect();
+    let items: Vec<Option<T>> =
+        shape.nodes(key.name).into_iter().map(|node| read(shape, node, ledger)).collect();
     items.into_iter().collect()
 }
 
@@ -108,19 +110,21 @@ fn across(fields: &mut Fields, ledger: &mut Ledger) -> Option<Across> {
     };
     let wide = size(fields, kind, ledger);
     match kind {
-        kind if kind.is(HOLE) => Some(Across::Hole { d: wide?, through: fields.truth(THROUGH.name).unwrap_or(true) }),
+        kind if kind.is(HOLE) => {
+            Some(Across::Hole { d: wide?, through: fields.truth(THROUGH.name).unwrap_or(true) })
+        }
         kind if kind.is(KEYWAY) => {
-            let long = needed(fields, LONG, "say how long it is over its ends", ledger);
-            let deep = needed(fields, DEEP, "say how deep it is below the surface", ledger);
+            let long = needed(fields, CUT_LONG, "say how long it is over its ends", ledger);
+            let deep = needed(fields, CUT_DEEP, "say how deep it is below the surface", ledger);
             Some(Across::Keyway { wide: wide?, long: long?, deep: deep? })
         }
         kind if kind.is(FLATS) => {
             let count = fields.count(COUNT.name).unwrap_or(2);
-            let long = needed(fields, LONG, "say how long they are along the axis", ledger);
+            let long = needed(fields, CUT_LONG, "say how long they are along the axis", ledger);
             Some(Across::Flats { size: wide?, count, long: long? })
         }
         _ => {
-            let d = needed(fields, D, "give the diameter at its bottom", ledger);
+            let d = needed(fields, CUT_D, "give the diameter at its bottom", ledger);
             Some(Across::Groove { wide: wide?, d: d? })
         }
     }

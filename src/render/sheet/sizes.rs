@@ -6,8 +6,8 @@ use super::super::prose::decapital;
 use super::super::{fit, measurement};
 use super::scope::Scope;
 use crate::calc::dimension::Dimension;
-use crate::calc::literal::{Form, Literal, Piece};
-use crate::calc::print::{self, places, rounded};
+use crate::calc::literal::{Form, Literal};
+use crate::calc::print::{self, rounded};
 use crate::calc::sheet::LineOutcome;
 use crate::calc::units::Unit;
 use crate::dossier::{MeasurementId, Noted, PartId, Resolved};
@@ -196,34 +196,8 @@ fn of_literal(feature: String, literal: &Literal) -> Line {
 
 /// A size that a literal says, as finely as it says it.
 fn typed_figure(literal: &Literal, size: f64) -> Figure {
-    let figure = Figure::to(decimals_typed(literal), literal.unit, size);
+    let figure = Figure::to(literal.decimals(), literal.unit, size);
     if literal.has_fraction() { Figure { step: print::systems::fineness(literal), ..figure } } else { figure }
-}
-
-/// As many decimals as the finest figure was typed with; of fractions as many as they come to.
-fn decimals_typed(literal: &Literal) -> i32 {
-    if literal.has_fraction() {
-        return decimals_of_fractions(literal);
-    }
-    let typed = literal.pieces().iter().map(|piece| match piece {
-        Piece::Figures(figures) => places(figures.trim_end()),
-        Piece::Limits(upper, lower) => places(upper.trim_end()).max(places(lower.trim_end())),
-        _ => 0,
-    });
-    typed.max().unwrap_or(0)
-}
-
-/// A 64th has six decimals; what never ends, as a third, is cut at four.
-fn decimals_of_fractions(literal: &Literal) -> i32 {
-    // The middle of a range was not typed.
-    let nominal = if literal.form == Form::Range { literal.low } else { literal.nominal };
-    let sizes = [literal.low, nominal, literal.high].map(|size| literal.unit.from_si(size));
-    let is_whole = |value: f64| (value - libm::round(value)).abs() < 1e-6;
-    let ends = |decimals: &i32| {
-        let scale = libm::pow(10.0, f64::from(*decimals));
-        sizes.iter().all(|size| is_whole(size * scale))
-    };
-    (0..=6).find(ends).unwrap_or(4)
 }
 
 // Measurements
