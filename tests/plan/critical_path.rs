@@ -114,7 +114,6 @@ struct Cycles {
     graph: usize,
     nodes: usize,
     edges: Vec<(usize, usize)>,
-    #[serde(rename = "knots")]
     cycles: Vec<Vec<usize>>,
 }
 
