@@ -196,7 +196,7 @@ impl<'a> Work<'a> {
             mean: self.mean(count),
             value: self.readings().next().filter(|_| count == 1).cloned(),
             spread: spread.filter(|_| count > 1),
-            sd: deviation(self.readings().map(|each| each.value)).map(|sd| self.exact(sd)),
+            sd: self.scatter().map(|sd| self.exact(sd)),
             out_of_round: self.out_of_round(),
             taper: self.taper(),
             slope: self.slope(),
@@ -261,6 +261,18 @@ impl<'a> Work<'a> {
         let dimension = self.feature.unit.dimension().per(Dimension::LENGTH)?;
         let unit = if dimension == Dimension::NONE { Unit::NONE } else { Unit::coherent(dimension) };
         Some(Quantity { dimension, unit, style: Style::Derived, ..combined(&parts)? })
+    }
+
+    /// The standard deviation: of repeats that of one place, pooled over the places (ISO 5725-2:2019, 7.4.5), so that
+    /// shape is no scatter; else that of all readings.
+    fn scatter(&self) -> Option<f64> {
+        if !self.feature.repeats {
+            return deviation(self.readings().map(|each| each.value));
+        }
+        let places = || self.stations.iter().filter_map(|place| Some((place.readings.len() - 1, place.sd?)));
+        let degrees_of_freedom: usize = places().map(|(degrees, _)| degrees).sum();
+        let squares: f64 = places().map(|(degrees, sd)| share(degrees, 1) * sd * sd).sum();
+        (degrees_of_freedom > 0).then(|| libm::sqrt(squares * share(1, degrees_of_freedom)))
     }
 
     /// Wear from nominal at the worst place.

@@ -1,11 +1,16 @@
 //! A call of a workshop function as a hand sets it out: in the line what is worked out, below it from what and by which
 //! formula.
 
+use std::f64::consts::PI;
+
 use super::escape::escape;
 use super::figures;
 use super::mathematics::{equation, plain};
+use crate::calc::dimension::Dimension;
 use crate::calc::expression::{Setting, Symbol};
-use crate::calc::function::Function;
+use crate::calc::function::{Absent, Function, Parameter, Takes};
+use crate::calc::print::rounded;
+use crate::calc::units::Unit;
 
 /// An argument: its name, and what it is given.
 struct Given {
@@ -108,6 +113,8 @@ impl<'a> Report<'a> {
                 (None, _) => self.given.push(Given { name: Symbol::of(parameter(), None), is: is.clone() }),
             }
         }
+        let absent = function.map(|function| left_out(function, &given)).unwrap_or_default();
+        self.given.extend(absent);
         self.calls.push(CallOf { function: name.to_owned(), given });
         head
     }
@@ -117,6 +124,50 @@ impl<'a> Report<'a> {
         let mut calls = self.calls.iter().filter(|call| call.function == function);
         let only = calls.next()?;
         calls.next().is_none().then_some(&only.given[..])
+    }
+}
+
+/// Of a figure that a table of ours gives.
+const MOST_DECIMALS: i32 = 6;
+
+/// The parameters that a call leaves out and that enter its sum all the same, each with what stands for it. Nothing is
+/// said of what changes no sum, nor of properties of the material, which its table gives.
+fn left_out(function: &Function, given: &[(String, Setting)]) -> Vec<Given> {
+    let absent = function.parameters.iter().filter(|each| given.iter().all(|(name, _)| name != each.name));
+    let stands_for = |parameter: &Parameter| match parameter.absent {
+        Absent::From(of) => {
+            Some(plain(of)).filter(|_| !of.starts_with("material.") && !of.starts_with("if "))
+        }
+        Absent::Number(number) => {
+            Some(in_usual_unit(number, parameter.takes)).filter(|_| number != 0.0 && number != 1.0)
+        }
+        Absent::Words(words) => Some(words.to_owned()).filter(|words| !words.is_empty()),
+        Absent::Refused | Absent::Without | Absent::Truth(_) => None,
+    };
+    absent
+        .filter_map(|each| {
+            let is = Setting::Text(format!("{}, not given", stands_for(each)?));
+            Some(Given { name: Symbol::of(each.name, None), is })
+        })
+        .collect()
+}
+
+/// A number of SI units as a drawing has it: millimetres, degrees.
+fn in_usual_unit(number: f64, takes: Takes) -> String {
+    let short = |number: f64| {
+        let figures = rounded(number, MOST_DECIMALS);
+        figures.trim_end_matches('0').trim_end_matches('.').to_owned()
+    };
+    match takes {
+        Takes::Angle(_) => format!("{} deg", short(number * 180.0 / PI)),
+        Takes::Positive(dimension) | Takes::NotNegative(dimension) | Takes::Signed(dimension) => {
+            match dimension {
+                Dimension::NONE => short(number),
+                Dimension::LENGTH => format!("{} mm", short(number * 1e3)),
+                other => format!("{} {}", short(number), Unit::coherent(other).shown()),
+            }
+        }
+        _ => short(number),
     }
 }
 

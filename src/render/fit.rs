@@ -252,7 +252,7 @@ fn plot(edition: &Edition, keys: &Keys<Resolved>, limited: &Limited, judged: &[J
     Some(Plot {
         plot: "fit",
         unit: table_word(limited.unit),
-        size: edition.amounts.typed(&keys.at),
+        size: edition.amounts.typed_size(&keys.at),
         hole: zone("hole", hole, limited.unit),
         shaft: zone("shaft", shaft, limited.unit),
         measured: judged
@@ -263,7 +263,7 @@ fn plot(edition: &Edition, keys: &Keys<Resolved>, limited: &Limited, judged: &[J
         alt: format!(
             "Tolerance zones of {} about {}. {caption}",
             keys.class.text,
-            edition.amounts.typed(&keys.at)
+            edition.amounts.typed_size(&keys.at)
         ),
         caption,
     })
@@ -307,7 +307,10 @@ fn caption(edition: &Edition, keys: &Keys<Resolved>, limited: &Limited, judged: 
             amount(clearance.max)
         ),
     };
-    let fit = format!("{} at {} gives {gives}", keys.class.text, edition.amounts.typed(&keys.at));
+    let fit = format!("{} at {} gives {gives}", keys.class.text, edition.amounts.typed_size(&keys.at));
+    // What has been worked on since is as it was left.
+    let judged: Vec<&Judged> =
+        judged.iter().filter(|each| edition.dossier().is_latest(each.measurement)).collect();
     let of = |outcome: Outcome| {
         let them = judged.iter().filter(|each| each.verdict.outcome == outcome);
         let said: Vec<String> = them
@@ -322,7 +325,7 @@ fn caption(edition: &Edition, keys: &Keys<Resolved>, limited: &Limited, judged: 
         said.join("; ")
     };
     let (fails, unsettled) = (of(Outcome::Fails), of(Outcome::NotSettled));
-    Some(match judged {
+    Some(match judged[..] {
         [] => format!("{fit}, once both are within their zones."),
         _ if !fails.is_empty() => format!("Outside its zone: {fails}. {fit}."),
         _ if !unsettled.is_empty() => format!("Not settled: {unsettled}. {fit}."),

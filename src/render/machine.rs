@@ -310,7 +310,8 @@ struct WearLine {
 /// At most so many features are ranked.
 const MOST_RANKED: usize = 20;
 
-/// Every feature with limits as it is now, the furthest past its limit first.
+/// Every feature with limits as it is now: first what is outside, then what is not settled, then what is within, each the
+/// furthest past its limit first.
 fn wear(edition: &Edition) -> Option<String> {
     let dossier = edition.dossier();
     let mut lines: Vec<WearLine> = dossier
@@ -319,14 +320,16 @@ fn wear(edition: &Edition) -> Option<String> {
         .filter(|id| dossier.is_latest(*id))
         .filter_map(|id| worn(edition, id))
         .collect();
-    lines.sort_by(|one, two| two.beyond.total_cmp(&one.beyond));
+    let rank =
+        |line: &WearLine| ["fails", "unsettled", "holds"].iter().position(|code| *code == line.verdict);
+    lines.sort_by(|one, two| rank(one).cmp(&rank(two)).then(two.beyond.total_cmp(&one.beyond)));
     lines.truncate(MOST_RANKED);
     let told: Vec<String> = lines.iter().map(|line| format!("{}: {}", line.name, line.says)).collect();
     let wear = Wear {
         plot: "wear",
         unit: "widths of its tolerance zone",
         caption: "The worst first: how far each feature is past its limit. The bar counts widths of the feature's own \
-                  tolerance zone, the figure says how far in lengths."
+                  tolerance zone, the figure says how far in lengths. What has no limits is not in it."
             .to_owned(),
         alt: format!("Features ranked by wear past the limit: {}.", told.join("; ")),
         lines,

@@ -261,7 +261,7 @@ fn results(edition: &Edition, id: MeasurementId) -> Vec<ResultShape> {
         ("out_of_round", "out of round"),
         ("taper", taper_word(&measured.statistics.stations)),
         ("wear", wear_word(keys, measured)),
-        ("beyond", "past the limit"),
+        ("beyond", past_word(keys.surface)),
     ];
     let field = |name: &str| measured.fields.iter().find(|(each, _)| each == name).map(|(_, value)| value);
     let single = field("value").is_some();
@@ -270,8 +270,38 @@ fn results(edition: &Edition, id: MeasurementId) -> Vec<ResultShape> {
         .filter(|(name, _)| !(single && matches!(*name, "min" | "max" | "mean")))
         .filter(|(name, _)| *name != "taper" || lies_along(keys))
         .filter(|(name, _)| *name != "sd" || keys.readings.repeats)
-        .filter_map(|(name, says)| Some(result(edition, says, field(name)?.quantity()?)))
+        .filter_map(|(name, says)| {
+            let quantity = field(name)?.quantity()?;
+            let off = || furthest_off(keys, measured, quantity);
+            let shown = if name == "wear" && !is_worn(keys, measured) { off() } else { quantity.clone() };
+            Some(result(edition, says, &shown))
+        })
         .collect()
+}
+
+/// A journal is worn past its lower limit, a bore past its upper one.
+fn past_word(surface: Surface) -> &'static str {
+    match surface {
+        Surface::Outside => "past the lower limit",
+        Surface::Inside => "past the upper limit",
+    }
+}
+
+/// How far the size furthest from nominal is off it, on either side. `wear`: how far the worst is off on the worn side.
+fn furthest_off(keys: &Taken, measured: &Measured, wear: &Quantity) -> Quantity {
+    let fuller = if keys.surface == Surface::Outside { "max" } else { "min" };
+    let found = measured.fields.iter().find(|(name, _)| name == fuller || name == "value");
+    let (Some(fullest), Some(nominal)) =
+        (found.and_then(|(_, value)| value.quantity()), keys.nominal.as_ref().map(|nominal| nominal.nominal))
+    else {
+        return wear.clone();
+    };
+    let off = libm::fabs(fullest.value - nominal);
+    if off <= wear.value {
+        wear.clone()
+    } else {
+        Quantity { value: off, uncertainty: fullest.uncertainty.clone(), ..wear.clone() }
+    }
 }
 
 /// A taper has its largest and its smallest mean at its two ends; a hollow or a crowned feature has not.

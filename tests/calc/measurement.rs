@@ -118,6 +118,27 @@ fn ten_readings_of_a_textbook() {
     example.expect("probable_error", 0.6745 * sd);
 }
 
+/// Shape is no scatter: ISO 5725-2:2019, 7.4.5, the repeatability variance is the mean of the variances of each level,
+/// weighted with their degrees of freedom. Here 0.02 with one and 0.04 with two: sqrt((0.02 + 2 * 0.04) / 3).
+#[test]
+fn the_deviation_of_repeats_is_pooled_over_the_places() {
+    let mut feature = plain(&[10.0, 10.2], true);
+    let mut other = feature.stations[0].clone();
+    other.readings = [20.0, 20.2, 20.4].map(|value| Reading { value, ..other.readings[0].clone() }).to_vec();
+    let mut alone = other.clone();
+    alone.readings.truncate(1);
+    feature.stations.extend([other, alone]);
+    let sd = measure(&feature, &mut Sources::new()).statistics.sd.expect("a deviation");
+    assert!((sd - (0.1_f64 / 3.0).sqrt()).abs() < 1e-12, "{sd}");
+    feature.stations.truncate(1);
+    feature.stations[0].readings.truncate(1);
+    assert_eq!(
+        measure(&feature, &mut Sources::new()).statistics.sd,
+        None,
+        "of one reading each there is none"
+    );
+}
+
 /// Sources: `worked_examples.yaml`, ME-07 (three-wire sheet), ME-08 (ISO 724 with the three-wire relation), ME-09
 /// (two-ball method), ME-10 (J. Rose, Modern Machine-Shop Practice).
 #[test]

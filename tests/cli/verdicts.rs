@@ -190,6 +190,22 @@ fn the_chart_of_wear_says_what_the_limits_say() {
         assert_eq!(line["verdict"], verdict.replace("not ", "un"), "{id}");
         assert_eq!(held(&state, id)["verdict"], *verdict, "{id}");
     }
+    let order: Vec<&str> = ranked.iter().filter_map(|line| line["verdict"].as_str()).collect();
+    let first = |verdict: &str| order.iter().position(|each| *each == verdict);
+    let last = |verdict: &str| order.iter().rposition(|each| *each == verdict);
+    assert!(last("fails") < first("unsettled") && last("unsettled") < first("holds"), "{order:?}");
+}
+
+/// What no wear is shown of is as far off as its furthest reading, on whichever side.
+#[test]
+fn how_far_off_nominal_counts_both_sides() {
+    let keys = "of: pin\nnominal: 40.000\nstate: as-found";
+    let table = "| place | size |\n|---|---|\n| top | 39.999 |\n| foot | 40.003 |\n";
+    let (path, text) = measured("journal", keys);
+    let note = (path, format!("{text}{table}"));
+    let Some(text) = text_of(&built(&[note]).0.path().join("crane/out/dossier.pdf")) else { return };
+    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(text.contains("from nominal 0.003"), "{text}");
 }
 
 /// The lines of the chart of wear.
