@@ -6,7 +6,7 @@ use super::declare::{Declared, record};
 use super::fields::{Fields, Reader, Word};
 use super::form::{
     Field, Reads, by, by_name, child, date, items, link, not_negative, number, one, own_name, own_place,
-    place, positive, sides, text, truth, word,
+    place, positive, sides, text, text_as, truth, word,
 };
 use super::key::{Form, Mapping, Target};
 use super::links::TypedShop;
@@ -119,7 +119,7 @@ record! {
         /// The code that `check` prints.
         code: String = known_code().needed("name the code that `check` prints");
         /// The note it is about; left out, it is accepted everywhere.
-        id: Option<String> = one(Form::Link(Target::AnyNote), |fields, key| fields.text(key));
+        id: Option<String> = text_as(Form::Link(Target::AnyNote));
         /// Why it is accepted.
         why: Option<String> = text();
         /// Where it stands.

@@ -2,7 +2,7 @@
 
 use super::declare::record;
 use super::fields::Word;
-use super::form::{date, items, items_or, links, one, text, texts, typed, word};
+use super::form::{date, fractions, items, items_or, links, text, texts, typed, word};
 use super::key::Form;
 use super::links::{TypedPart, without_links};
 use super::{Dated, Typed};
@@ -39,7 +39,7 @@ record! {
     /// A numbered mark on a picture.
     pub struct PictureMark of "a mark" {
         /// From the left and from the top, each 0 to 1.
-        at: [f64; 2] = one(Form::Numbers(2), |fields, key| fields.fractions(key)).needed("say where it is: `[0.4, 0.2]`");
+        at: [f64; 2] = fractions().needed("say where it is: `[0.4, 0.2]`");
         /// What is there.
         says: String = text().needed("say what is there");
     }

@@ -1,5 +1,10 @@
 //! The forms of values: each gives what [`Form`] it is and what reads it.
 
+#![expect(
+    clippy::redundant_closure_for_method_calls,
+    reason = "a method of `Fields` is not general over its lifetimes"
+)]
+
 use super::declare::Declared;
 use super::fields::{Fields, Word};
 use super::key::{Form, Key};
@@ -131,7 +136,17 @@ pub(super) fn one<T>(
 }
 
 pub(super) fn text() -> Field<1, impl Reads<1, Option<String>>> {
-    one(Form::Text, |fields, key| fields.text(key))
+    text_as(Form::Text)
+}
+
+/// A text that means more than its words.
+pub(super) fn text_as(form: Form) -> Field<1, impl Reads<1, Option<String>>> {
+    one(form, |fields, key| fields.text(key))
+}
+
+/// Two numbers from 0 to 1.
+pub(super) fn fractions() -> Field<1, impl Reads<1, Option<[f64; 2]>>> {
+    one(Form::Numbers(2), |fields, key| fields.fractions(key))
 }
 
 /// A text with its place.

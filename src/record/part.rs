@@ -60,7 +60,7 @@ record! {
         /// Inspection, grease: what comes round again once the machine is at work.
         upkeep: Vec<Upkeep> = items::<Upkeep>();
         /// What it looks like, to be drawn and made.
-        shape: Option<Shaped> = one(Form::Keys(shape::mapping), |fields, key| shape::read(fields, key));
+        shape: Option<Shaped> = one(Form::Keys(shape::mapping), shape::read);
     }
 }
 
