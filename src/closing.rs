@@ -27,6 +27,13 @@ pub struct Closing {
     pub watch: Vec<Watch>,
 }
 
+impl Closing {
+    /// All hours in the log of what was done, in seconds.
+    pub fn seconds(&self) -> f64 {
+        self.done.iter().map(|done| done.hours).sum()
+    }
+}
+
 /// A step that was done.
 #[derive(Clone, Copy, Debug)]
 pub struct Done {

@@ -22,7 +22,7 @@ pub mod guard;
 pub mod hazard;
 pub mod issued;
 pub mod note;
-mod outlook;
+pub mod outlook;
 pub mod photo;
 pub mod plan;
 mod project;

@@ -1,11 +1,14 @@
 //! What lies ahead: times, cost, moves between shops and stock to cut, worked out once a command needs them.
 
+mod effort;
+
 use crate::bill::stock::{StockList, stock_list};
 use crate::bill::{Bill, roll_up};
 use crate::plan::loads::{Loads, runs_of};
 use crate::plan::timetable::Timetable;
 use crate::plan::travel::{Itinerary, itinerary};
 use crate::project::Project;
+pub use effort::{Effort, Payee};
 
 /// The forecast of a project.
 #[derive(Debug)]

@@ -7,6 +7,7 @@ pub mod cut_list;
 pub mod mass;
 pub mod report;
 pub mod roll_up;
+pub mod section;
 pub mod stock;
 
 pub use roll_up::{Bill, roll_up};

@@ -2,6 +2,8 @@
 //!
 //! Costs are estimates; ends are added to ends, so the sum's low is reached only if everything comes cheap.
 
+use std::collections::BTreeSet;
+
 use super::mass::{Weight, machine, weigh};
 use crate::dossier::{Dossier, PartId, Resolved, ShopId, StepId};
 use crate::estimate::Estimate;
@@ -103,6 +105,11 @@ fn has_unknown_cost(step: &Step<Resolved>) -> bool {
 }
 
 impl Bill {
+    /// What the work of these steps costs.
+    pub fn cost_of(&self, steps: &BTreeSet<StepId>) -> Estimate {
+        self.work.iter().filter(|work| steps.contains(&work.step)).map(|work| work.cost).sum()
+    }
+
     /// Whether any note names a cost, or a rate that makes one.
     pub fn names_a_cost(&self) -> bool {
         !self.work.is_empty() || self.lines.iter().any(|line| line.cost.is_some())

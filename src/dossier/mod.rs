@@ -172,6 +172,11 @@ impl Dossier {
         self.pairs.get(&measurement).copied()
     }
 
+    /// All hours in the log, in seconds.
+    pub fn seconds_logged(&self) -> f64 {
+        self.entries.iter().flat_map(|entry| &entry.hours).map(|(_, time)| time.nominal).sum()
+    }
+
     /// Whether it says how its feature is now: as found no longer does once the feature was measured as left.
     pub fn is_latest(&self, measurement: MeasurementId) -> bool {
         !self.superseded.contains(&measurement)

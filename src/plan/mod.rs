@@ -18,6 +18,7 @@ pub mod network;
 pub mod placement;
 pub mod precedence;
 mod problems;
+pub mod progress;
 pub mod readiness;
 mod removal;
 pub mod report;

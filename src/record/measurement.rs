@@ -86,6 +86,14 @@ pub struct Station {
     pub readings: Vec<Reading>,
 }
 
+impl Station {
+    /// The mean of its readings, in SI units; none without a reading.
+    pub fn mean(&self) -> Option<f64> {
+        let count = u32::try_from(self.readings.len()).ok().filter(|count| *count > 0)?;
+        Some(self.readings.iter().map(|reading| reading.value).sum::<f64>() / f64::from(count))
+    }
+}
+
 /// One figure.
 #[derive(Clone, Debug)]
 pub struct Reading {

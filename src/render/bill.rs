@@ -9,9 +9,10 @@ use super::edition::Edition;
 use super::prose::decapital;
 use super::shapes::Mention;
 use crate::bill::cut_list::{Bar, CutList, Length, Piece, judged};
-use crate::bill::mass::{Weight, added_ends};
+use crate::bill::mass::Weight;
 use crate::bill::report::METHOD;
 use crate::bill::roll_up::Line;
+use crate::bill::section::Covers;
 use crate::bill::stock::SectionPlan;
 use crate::calc::print::counted;
 use crate::dossier::PartId;
@@ -172,71 +173,31 @@ pub(super) fn chapter(edition: &Edition) -> Chapter {
     Chapter { data: edition.assets.lay_data("bill", &data) }
 }
 
-/// An assembly that is neither decided nor paid for as a whole is no line of the bill: its pieces are.
-fn lines<'a>(edition: &'a Edition<'a>, disposition: Disposition) -> impl Iterator<Item = &'a Line> {
-    let dossier = edition.dossier();
-    edition.outlook.bill.lines.iter().filter(move |line| {
-        let part = &dossier[line.part];
-        let own = disposition != Disposition::Undecided || part.cost.is_some();
-        part.disposition == disposition && (own || dossier.children(line.part).is_empty())
-    })
-}
-
 fn section(edition: &Edition, disposition: Disposition) -> Option<Section> {
-    let shapes: Vec<LineShape> = lines(edition, disposition).map(|line| shape(edition, line)).collect();
-    let costs: Vec<Estimate> = lines(edition, disposition).filter_map(|line| line.cost).collect();
-    let is_counted = |line: &&Line| {
-        has_own_mass(edition.dossier(), line) && weighed_with(edition.dossier(), line).is_none()
-    };
-    let counted_once: Vec<&Line> = lines(edition, disposition).filter(is_counted).collect();
-    let masses: Vec<(f64, f64)> = counted_once.iter().filter_map(|line| line.mass_ends_kg).collect();
-    let together = masses.iter().copied().map(Some).fold(None, added_ends);
-    let unweighed = counted_once.len() - masses.len();
+    let section = edition.outlook.bill.section(edition.dossier(), disposition);
     let subtotal = Subtotal {
-        mass: together.map(|ends| edition.amounts.mass_numbers(ends)),
-        cost: (!costs.is_empty()).then(|| cost(costs.iter().copied().sum())),
+        mass: section.mass_ends_kg.map(|ends| edition.amounts.mass_numbers(ends)),
+        cost: section.cost.map(cost),
     };
-    (!shapes.is_empty()).then(|| Section {
+    let unweighed = (section.unweighed > 0 && subtotal.mass.is_some())
+        .then(|| format!("The mass leaves out {} of unknown mass.", counted(section.unweighed, "line")));
+    (!section.lines.is_empty()).then(|| Section {
         disposition: disposition.word(),
-        lines: shapes,
-        unweighed: (unweighed > 0 && !masses.is_empty())
-            .then(|| format!("The mass leaves out {} of unknown mass.", counted(unweighed, "line"))),
+        lines: section.lines.iter().map(|line| shape(edition, line)).collect(),
+        unweighed,
         subtotal: (subtotal.mass.is_some() || subtotal.cost.is_some()).then_some(subtotal),
     })
 }
 
-/// Whether a line has a mass of its own: an assembly without one in its note has only those of its pieces.
-fn has_own_mass(dossier: &Dossier, line: &Line) -> bool {
-    line.weight.given || dossier.children(line.part).is_empty()
-}
-
-/// The assembly that was weighed with this part in it, if it is a line too. What is new was not in it, and what is
-/// scrapped leaves it, unless all of it is.
-fn weighed_with(dossier: &Dossier, line: &Line) -> Option<PartId> {
-    let own = dossier[line.part].disposition;
-    if matches!(own, Disposition::Buy | Disposition::Make) {
-        return None;
-    }
-    let is_line = |part: &PartId| {
-        let keys = &dossier[*part];
-        let is_decided = keys.disposition != Disposition::Undecided || keys.cost.is_some();
-        keys.mass.is_some() && is_decided && (own != Disposition::Scrap || keys.disposition == own)
-    };
-    let around = |part: PartId| std::iter::successors(dossier[part].within, |part| dossier[*part].within);
-    around(line.part).find(is_line)
-}
-
 /// What the mass of a line covers.
 fn covers(edition: &Edition, line: &Line) -> Option<String> {
-    let dossier = edition.dossier();
-    let name = |part: PartId| decapital(&dossier[part].name);
-    match (weighed_with(dossier, line), dossier.children(line.part).is_empty()) {
-        (Some(assembly), _) if line.mass_kg.is_some() => {
-            Some(format!("mass counted with {}", name(assembly)))
+    match line.covers(edition.dossier()) {
+        Covers::Part => None,
+        Covers::WithinWeighed(assembly) => {
+            Some(format!("mass counted with {}", decapital(&edition.dossier()[assembly].name)))
         }
-        (_, true) => None,
-        (_, false) if line.weight.given => Some(as_weighed(edition, &line.weight)),
-        _ => Some("mass by its parts".to_owned()),
+        Covers::Assembly => Some(as_weighed(edition, &line.weight)),
+        Covers::Pieces => Some("mass by its parts".to_owned()),
     }
 }
 
@@ -265,7 +226,7 @@ fn shape(edition: &Edition, line: &Line) -> LineShape {
         quantity: line.quantity,
         mass: line
             .mass_ends_kg
-            .filter(|_| has_own_mass(edition.dossier(), line))
+            .filter(|_| line.has_own_mass(edition.dossier()))
             .map(|ends| edition.amounts.mass_numbers(ends)),
         cost: line.cost.map(cost),
         lead: part.lead.as_ref().map(|lead| edition.amounts.estimate(lead)),
@@ -292,8 +253,8 @@ fn plot(edition: &Edition) -> Option<CostPlot> {
         says: money(estimate.likely),
     };
     let parts = ORDER.into_iter().map(|disposition| {
-        let sum: Estimate = lines(edition, disposition).filter_map(|line| line.cost).sum();
-        bar(&format!("parts to {}", disposition.word()), sum)
+        let section = edition.outlook.bill.section(edition.dossier(), disposition);
+        bar(&format!("parts to {}", disposition.word()), section.cost.unwrap_or_default())
     });
     let work = bar("work", edition.outlook.bill.totals.work);
     let bars: Vec<CostBar> = parts.chain([work]).filter(|bar| bar.high > 0.0).collect();

@@ -67,7 +67,7 @@ struct WatchLine {
 /// `None` while there is anything left to do.
 pub(super) fn chapter(edition: &Edition) -> Option<ClosingShape> {
     let closing = Closing::of(edition.project)?;
-    let total: f64 = closing.done.iter().map(|done| done.hours).sum();
+    let total = closing.seconds();
     Some(ClosingShape {
         hours: (total > 0.0).then(|| hours(total)),
         done: closing.done.iter().map(|done| done_line(edition, done)).collect(),

@@ -17,7 +17,6 @@ use crate::calc::print::counted;
 use crate::calc::units::{System, Ton};
 use crate::dossier::{NoteId, StepId};
 use crate::note::body::{InlineShape, each_inline};
-use crate::plan::left::hours_left;
 use crate::plan::readiness::State;
 use crate::record::QuestionState;
 
@@ -90,28 +89,20 @@ fn machine_line(key: &str, value: &str) -> String {
 
 fn figures(edition: &Edition) -> [Figure; 5] {
     let dossier = edition.dossier();
-    let standing = |step: &StepId| edition.project.plan.standing(*step).state;
-    let steps = || dossier.steps.ids().filter(|step| standing(step) != State::Dropped);
-    let done = steps().filter(|step| standing(step) == State::Done).count();
+    let progress = edition.project.plan.progress(dossier);
     let open = dossier.questions.iter().filter(|question| question.state == QuestionState::Open).count();
-    let held = steps().filter(|step| standing(step) == State::Held).count();
-    let left: f64 = steps()
-        .filter(|step| standing(step).is_open())
-        .filter_map(|step| hours_left(dossier, step))
-        .map(|left| left.likely * 3_600.0)
-        .sum();
     let totals = &edition.outlook.bill.totals;
     let figure =
         |value: String, says: &str, chapter| Figure { value, unit: None, says: says.to_owned(), chapter };
     let spent = money(totals.so_far.likely);
     [
-        figure(format!("{done} of {}", steps().count()), "steps done", Some("sequence")),
+        figure(format!("{} of {}", progress.done, progress.steps), "steps done", Some("sequence")),
         figure(
             open.to_string(),
             if open == 1 { "open question" } else { "open questions" },
             Some("questions"),
         ),
-        figure(held.to_string(), "held at a point of no return", Some("sequence")),
+        figure(progress.held.to_string(), "held at a point of no return", Some("sequence")),
         if edition.outlook.bill.names_a_cost() {
             Figure {
                 value: money(totals.together.likely),
@@ -123,7 +114,7 @@ fn figures(edition: &Edition) -> [Figure; 5] {
             figure("not known".to_owned(), "cost: no note names one", Some("bill"))
         },
         Figure {
-            value: hours(left).trim_end_matches(" h").to_owned(),
+            value: hours(progress.hours_left * 3_600.0).trim_end_matches(" h").to_owned(),
             unit: Some("h".to_owned()),
             says: "of work left".to_owned(),
             chapter: Some("sequence"),

@@ -49,8 +49,7 @@ pub(super) fn chapter(edition: &Edition) -> Log {
     let dossier = edition.dossier();
     let mut order: Vec<EntryId> = dossier.entries.ids().collect();
     order.sort_by_key(|id| dossier[*id].date.date);
-    let total: f64 =
-        dossier.entries.iter().flat_map(|entry| &entry.hours).map(|(_, time)| time.nominal).sum();
+    let total = dossier.seconds_logged();
     Log {
         entries: order.into_iter().map(|id| entry(edition, id)).collect(),
         hours: (total > 0.0).then(|| hours(total)),

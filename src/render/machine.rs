@@ -14,11 +14,12 @@ use super::prose::said;
 use super::shapes::{Fact, Mention, Picture, RecordShape};
 use super::upkeep::{self, UpkeepLine};
 use super::working::verdict_code;
-use crate::calc::evaluate::verdict::{Outcome, Verdict};
+use crate::calc::evaluate::verdict::Outcome;
 use crate::calc::print::{self, counted};
 use crate::calc::value::Quantity;
 use crate::dossier::{FindingId, MeasurementId, NoteId, PartId, StepId};
 use crate::record::{Disposition, MeasurementState, Pieces, Supply, Surface};
+use crate::worked::Wear;
 
 #[derive(Serialize)]
 pub(super) struct Machine {
@@ -290,7 +291,7 @@ fn measurements(edition: &Edition, part: PartId) -> Vec<MeasurementShape> {
 }
 
 #[derive(Serialize)]
-struct Wear {
+struct WearChart {
     plot: &'static str,
     unit: &'static str,
     lines: Vec<WearLine>,
@@ -314,18 +315,11 @@ const MOST_RANKED: usize = 20;
 /// furthest past its limit first.
 fn wear(edition: &Edition) -> Option<String> {
     let dossier = edition.dossier();
-    let mut lines: Vec<WearLine> = dossier
-        .measurements
-        .ids()
-        .filter(|id| dossier.is_latest(*id))
-        .filter_map(|id| worn(edition, id))
-        .collect();
-    let rank =
-        |line: &WearLine| ["fails", "unsettled", "holds"].iter().position(|code| *code == line.verdict);
-    lines.sort_by(|one, two| rank(one).cmp(&rank(two)).then(two.beyond.total_cmp(&one.beyond)));
-    lines.truncate(MOST_RANKED);
+    let ranked = edition.project.worked.wear(dossier);
+    let lines: Vec<WearLine> =
+        ranked.iter().filter_map(|wear| worn(edition, wear)).take(MOST_RANKED).collect();
     let told: Vec<String> = lines.iter().map(|line| format!("{}: {}", line.name, line.says)).collect();
-    let wear = Wear {
+    let wear = WearChart {
         plot: "wear",
         unit: "widths of its tolerance zone",
         caption: "The worst first: how far each feature is past its limit. The bar counts widths of the feature's own \
@@ -337,43 +331,24 @@ fn wear(edition: &Edition) -> Option<String> {
     (!wear.lines.is_empty()).then(|| edition.assets.lay_data("wear", &wear))
 }
 
-fn worn(edition: &Edition, id: MeasurementId) -> Option<WearLine> {
-    let keys = &edition.dossier()[id];
-    let limits = edition.dossier().limits(id).filter(|limits| limits.high > limits.low)?;
-    let measured = edition.project.worked.measured(id);
-    let verdict = measured.held.as_ref()?;
-    let past =
-        past_worn_side(verdict, keys.surface, measured.statistics.beyond.filter(|_| !keys.readings.repeats));
+fn worn(edition: &Edition, wear: &Wear) -> Option<WearLine> {
+    let keys = &edition.dossier()[wear.measurement];
+    let verdict = edition.project.worked.measured(wear.measurement).held.as_ref()?;
     let amount = |value: f64| {
         let amount = Quantity { value, ..verdict.margin.clone() };
         print::quantity(&amount, &edition.dossier().units).plain().value()
     };
     Some(WearLine {
-        label: edition.names.label(id.into()),
+        label: edition.names.label(wear.measurement.into()),
         name: format!("{}: {}", edition.dossier()[keys.of].name, keys.feature),
-        beyond: past / (limits.high - limits.low),
+        beyond: wear.widths,
         says: match (verdict.outcome, keys.surface) {
             (Outcome::Holds, _) => "within".to_owned(),
-            _ if past > 0.0 => amount(past),
+            _ if wear.past > 0.0 => amount(wear.past),
             (Outcome::NotSettled, _) => "not settled".to_owned(),
             (Outcome::Fails, Surface::Outside) => format!("{} too large", amount(-verdict.margin.value)),
             (Outcome::Fails, Surface::Inside) => format!("{} too small", amount(-verdict.margin.value)),
         },
         verdict: verdict_code(verdict.outcome),
     })
-}
-
-/// How far it is past the limit on its worn side, in SI units: at the reading that decides, or at another where that one is
-/// past the other side; nothing where the limits are held.
-fn past_worn_side(verdict: &Verdict, surface: Surface, beyond: Option<f64>) -> f64 {
-    if verdict.outcome == Outcome::Holds {
-        return 0.0;
-    }
-    let below = |low: &Quantity| low.value - verdict.value.value;
-    let above = |high: &Quantity| verdict.value.value - high.value;
-    let past = match surface {
-        Surface::Outside => verdict.low.as_ref().map(below),
-        Surface::Inside => verdict.high.as_ref().map(above),
-    };
-    past.into_iter().chain(beyond).fold(0.0, f64::max)
 }

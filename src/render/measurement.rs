@@ -169,7 +169,7 @@ fn laid(
 }
 
 fn is_single(keys: &Taken) -> bool {
-    keys.readings.stations.iter().map(|station| station.readings.len()).sum::<usize>() < 2
+    keys.readings.stations.iter().flat_map(|station| &station.readings).count() < 2
 }
 
 fn table(keys: &Taken) -> TableShape {
@@ -190,11 +190,7 @@ fn table(keys: &Taken) -> TableShape {
         })
         .collect();
     let mean = keys.readings.repeats && columns > 1;
-    let means = keys.readings.stations.iter().map(|station| {
-        let values: Vec<f64> = station.readings.iter().map(|reading| reading.value).collect();
-        let count = f64::from(u32::try_from(values.len()).unwrap_or(u32::MAX));
-        (!values.is_empty()).then(|| figure(values.iter().sum::<f64>() / count))
-    });
+    let means = keys.readings.stations.iter().map(|station| station.mean().map(figure));
     TableShape {
         corner: keys.readings.corner.clone(),
         heads: keys.readings.columns.clone(),

@@ -1,20 +1,19 @@
 //! What lies between now and a part that is off or in its place: the chain of causes, and what it takes altogether.
 
-use crate::Project;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 use serde::Serialize;
 
 use super::amounts::money;
 use super::edition::Edition;
 use super::shapes::Mention;
-use crate::bill::roll_up::Basis;
 use crate::calc::print::counted;
 use crate::dossier::{Dossier, NoteId, PartId, ShopId, StepId};
 use crate::estimate::Estimate;
+use crate::outlook::{Effort, Payee};
 use crate::plan::readiness::Obstacle;
 use crate::plan::why::{Line, Why};
-use crate::record::{self, Disposition, Hands, Supply};
+use crate::record::{Disposition, Supply};
 
 #[derive(Serialize)]
 pub(super) struct Prerequisites {
@@ -154,116 +153,61 @@ fn named(dossier: &Dossier, shop: ShopId) -> String {
 /// without a rate not counted); at the wharf, the shed."
 fn sum(edition: &Edition, steps: &BTreeSet<StepId>, parts: &BTreeSet<PartId>) -> String {
     let dossier = edition.dossier();
-    let takes = |step: &StepId| dossier[*step].takes.as_ref();
-    let in_hours =
-        |takes: &record::Estimate| Estimate::new(takes.low, takes.likely, takes.high) * (1.0 / 3600.0);
-    let hours: Estimate = steps.iter().filter_map(takes).map(in_hours).sum();
-    let places: Vec<String> =
-        places(edition.project, steps).map(|shop| named(edition.dossier(), shop)).collect();
-    let nobody = steps.iter().any(|step| edition.project.plan.placement(*step).nobody_can());
+    let effort = Effort::of(edition.project, edition.outlook, steps, parts);
+    let places: Vec<String> = effort.places.iter().map(|shop| named(dossier, *shop)).collect();
     [
         counted(steps.len(), "step"),
-        format!(", {} h of work", range(hours, |hours| format!("{hours:.0}"))),
-        payment(edition, steps, parts),
+        format!(", {} h of work", range(effort.hours, |hours| format!("{hours:.0}"))),
+        payment(dossier, &effort),
         if places.is_empty() { String::new() } else { format!("; at {}", places.join(", ")) },
-        if nobody { "; some of it nobody can do yet" } else { "" }.to_owned(),
+        if effort.nobody_can { "; some of it nobody can do yet" } else { "" }.to_owned(),
         ".".to_owned(),
     ]
     .concat()
 }
 
 /// What the work and the parts of a chain cost together, and to whom it is paid.
-fn payment(edition: &Edition, steps: &BTreeSet<StepId>, parts: &BTreeSet<PartId>) -> String {
-    let bill = &edition.outlook.bill;
-    let payees = payees(edition, steps, parts);
-    let all: Estimate = payees.values().copied().sum();
+fn payment(dossier: &Dossier, effort: &Effort) -> String {
+    let currency = &dossier.about.settings.currency;
     let said = |cost: Estimate| range(cost, money);
-    let split: Vec<String> = payees.iter().map(|(payee, cost)| format!("{payee} {}", said(*cost))).collect();
-    let without_rate = steps.iter().any(|step| has_no_rate(edition, *step));
-    let without_price = bill.lines.iter().filter(|line| parts.contains(&line.part) && line.cost.is_none());
-    let without_price =
-        without_price.filter(|line| edition.dossier()[line.part].disposition == Disposition::Buy);
-    let left_out: Vec<String> = without_rate
-        .then(|| "hours without a rate".to_owned())
-        .into_iter()
-        .chain(without_price.map(|line| format!("the price of {}", edition.dossier()[line.part].name)))
-        .collect();
-    let money = &edition.dossier().about.settings.currency;
-    let sum = if payees.is_empty() {
+    let paid = effort.payees.iter().map(|(payee, cost)| (payee_words(dossier, payee), *cost));
+    let mut paid: Vec<(String, Estimate)> = paid.collect();
+    paid.sort_by(|one, two| one.0.cmp(&two.0));
+    let sum = if paid.is_empty() {
         "; nothing to pay".to_owned()
     } else {
-        format!("; {} {money} to pay", said(all))
+        format!("; {} {currency} to pay", said(effort.cost))
     };
-    let split = match &payees.keys().collect::<Vec<_>>()[..] {
+    let split: Vec<String> = paid.iter().map(|(payee, cost)| format!("{payee} {}", said(*cost))).collect();
+    let split = match paid.as_slice() {
         [] => String::new(),
-        [payee] => format!(", all to {payee}"),
+        [(payee, _)] => format!(", all to {payee}"),
         _ => format!(": {}", split.join(", ")),
     };
-    let left_out = if left_out.is_empty() {
-        String::new()
-    } else {
-        format!(" ({} not counted)", left_out.join(" and "))
-    };
-    format!("{sum}{split}{left_out}")
+    format!("{sum}{split}{}", not_counted(dossier, effort))
 }
 
-/// What each is paid for these steps and parts, by name.
-fn payees(
-    edition: &Edition,
-    steps: &BTreeSet<StepId>,
-    parts: &BTreeSet<PartId>,
-) -> BTreeMap<String, Estimate> {
-    let (dossier, bill) = (edition.dossier(), &edition.outlook.bill);
-    let work = bill.work.iter().filter(|work| steps.contains(&work.step)).map(|work| {
-        let shop = match work.basis {
-            Basis::Rate(shop) => Some(shop),
-            Basis::Stated => {
-                edition.project.plan.placement(work.step).place.filter(|shop| is_paid(dossier, *shop))
-            }
-        };
-        (
-            shop.map_or_else(
-                || "a payee that no note names".to_owned(),
-                |shop| named(edition.dossier(), shop),
-            ),
-            work.cost,
-        )
-    });
-    let bought = bill.lines.iter().filter(|line| parts.contains(&line.part)).filter_map(|line| {
-        let seller = dossier[line.part].from.clone();
-        Some((seller.unwrap_or_else(|| "a payee that no note names".to_owned()), line.cost?))
-    });
-    let mut payees: BTreeMap<String, Estimate> = BTreeMap::new();
-    for (payee, cost) in work.chain(bought).filter(|(_, cost)| cost.high > 0.0) {
-        let sum = payees.entry(payee).or_default();
-        *sum = *sum + cost;
+fn payee_words(dossier: &Dossier, payee: &Payee) -> String {
+    match payee {
+        Payee::Shop(shop) => named(dossier, *shop),
+        Payee::Seller(name) => name.clone(),
+        Payee::NotNamed => "a payee that no note names".to_owned(),
     }
-    payees
 }
 
-/// Whether others work there, who are paid; where the keeper works, a stated cost goes to somebody else.
-fn is_paid(dossier: &Dossier, shop: ShopId) -> bool {
-    dossier.home != Some(shop) && dossier[shop].hands == Hands::Own
-}
-
-/// Whether a step takes hours that nothing puts a price on.
-fn has_no_rate(edition: &Edition, step: StepId) -> bool {
-    let is_priced = edition.outlook.bill.work.iter().any(|work| work.step == step);
-    edition.dossier()[step].takes.is_some() && !is_priced
+/// What the sum leaves out.
+fn not_counted(dossier: &Dossier, effort: &Effort) -> String {
+    let rate = effort.has_no_rate.then(|| "hours without a rate".to_owned());
+    let prices = effort.without_price.iter().map(|part| format!("the price of {}", dossier[*part].name));
+    let left_out: Vec<String> = rate.into_iter().chain(prices).collect();
+    if left_out.is_empty() { String::new() } else { format!(" ({} not counted)", left_out.join(" and ")) }
 }
 
 /// What these steps cost, if anything.
 pub(super) fn to_pay(edition: &Edition, steps: &BTreeSet<StepId>) -> Option<String> {
-    let own = edition.outlook.bill.work.iter().filter(|work| steps.contains(&work.step));
-    let cost: Estimate = own.map(|work| work.cost).sum();
+    let cost = edition.outlook.bill.cost_of(steps);
     let currency = &edition.dossier().about.settings.currency;
     (cost.high > 0.0).then(|| format!("{} {currency}", range(cost, money)))
-}
-
-/// In the order of the notes, each once.
-fn places(project: &Project, steps: &BTreeSet<StepId>) -> impl Iterator<Item = ShopId> {
-    let place = |step: &StepId| project.plan.placement(*step).place;
-    steps.iter().filter_map(place).collect::<BTreeSet<_>>().into_iter()
 }
 
 fn range(estimate: Estimate, figure: impl Fn(f64) -> String) -> String {

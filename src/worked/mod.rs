@@ -10,6 +10,7 @@ pub mod problems;
 mod scopes;
 mod shapes;
 mod statistics;
+mod wear;
 
 use std::collections::BTreeMap;
 
@@ -27,6 +28,7 @@ use crate::worked::problems as problem;
 
 pub use fits::{Fitted, Judged};
 pub use shapes::Formed;
+pub use wear::Wear;
 
 /// All figures of a dossier.
 #[derive(Debug)]

@@ -120,3 +120,17 @@ fn no_file_is_past_500_lines() {
     let long: Vec<_> = files.filter(|(lines, _)| *lines > LONGEST).collect();
     assert!(long.is_empty(), "divide these by subject: {long:?}");
 }
+
+/// What adds up in `render`: widths and letters on the page.
+const LAYS_OUT: [&str; 4] =
+    ["render/call.rs", "render/graph/place.rs", "render/mathematics.rs", "render/svg.rs"];
+
+/// Sums and costs are worked out before the pages are made.
+#[test]
+fn the_pages_add_nothing_up() {
+    let adds = ["sum()", "sum::<", "Estimate::new", "added_ends"];
+    let in_render = files().into_iter().filter(|(path, _)| room(path) == "render");
+    let adding = in_render.filter(|(_, code)| adds.iter().any(|word| code.contains(word)));
+    let adding: Vec<PathBuf> = adding.map(|(path, _)| path).collect();
+    assert_eq!(adding, LAYS_OUT.map(PathBuf::from));
+}
