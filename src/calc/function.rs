@@ -6,12 +6,12 @@
 mod answer;
 mod call;
 
-use crate::hazard::Hazard;
 use std::fmt;
 
 use super::dimension::Dimension;
 pub use super::formula::Formula;
 pub use super::provenance::{Seen, Source};
+use crate::hazard::Hazard;
 pub use answer::{Answer, Field, Refusal, Said};
 pub use call::{Argument, Call};
 

@@ -1,6 +1,5 @@
 //! What `lookup` and `identify` share: lengths read as typed, figures set out in columns, what is to be said with them.
 
-use crate::hazard::Hazard;
 use std::collections::BTreeSet;
 
 use comfy_table::Table as Terminal;
@@ -12,6 +11,7 @@ use crate::calc::dimension::Dimension;
 use crate::calc::function::Refusal;
 use crate::calc::literal::{Literal, LiteralFault};
 use crate::calc::units::{Settings, Units};
+use crate::hazard::Hazard;
 
 /// No size and no designation is longer than this, in characters.
 const LONGEST: usize = 120;

@@ -1,6 +1,5 @@
 //! What the working takes for granted, and the checks that don't hold; what it rests on.
 
-use crate::Project;
 use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
@@ -13,6 +12,7 @@ use super::mathematics::{equation, unbroken};
 use super::prose::{capital, joined};
 use super::shapes::Mention;
 use super::working::{known, number, verdict_code, with_code};
+use crate::Project;
 use crate::calc::evaluate::verdict::Outcome;
 use crate::calc::print::{self, Printed};
 use crate::calc::provenance::source_words;

@@ -1,12 +1,12 @@
 //! Files that go with a document, inside the PDF.
 
-use crate::Project;
 use serde::Serialize;
 
 use super::dossier::bill_csv;
 use super::edition::Edition;
 use super::state::state_json;
 use super::templates::RenderFault;
+use crate::Project;
 use crate::dossier::PaperId;
 use crate::photo;
 use crate::typeset::Folder;

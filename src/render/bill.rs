@@ -1,9 +1,8 @@
 //! The bill of materials and the cut list.
 
-use super::amounts::Amounts;
-use crate::dossier::Dossier;
 use serde::Serialize;
 
+use super::amounts::Amounts;
 use super::amounts::money;
 use super::edition::Edition;
 use super::prose::decapital;
@@ -15,6 +14,7 @@ use crate::bill::roll_up::Line;
 use crate::bill::section::Covers;
 use crate::bill::stock::SectionPlan;
 use crate::calc::print::counted;
+use crate::dossier::Dossier;
 use crate::dossier::PartId;
 use crate::estimate::Estimate;
 use crate::record::{Disposition, Pieces, Supply};

@@ -1,11 +1,11 @@
 //! The usual cautions: where the work can hurt someone, and whom to ask. They defer to local codes and licensed practice.
 
-use crate::Project;
 use std::collections::BTreeSet;
 
 use serde::Serialize;
 
 use super::prose::capital;
+use crate::Project;
 use crate::dossier::{NoteId, StepId};
 use crate::hazard::Hazard;
 use crate::note::body::BlockShape;

@@ -1,8 +1,5 @@
 //! The last chapter, once every step is over: what was done, what is held, what has to be watched.
 
-use super::names::Names;
-use crate::Project;
-use crate::dossier::Dossier;
 use serde::Serialize;
 
 use super::edition::Edition;
@@ -10,13 +7,16 @@ use super::fit;
 use super::held;
 use super::log::hours;
 use super::measurement::spread;
+use super::names::Names;
 use super::prose::{day, decapital, said};
 use super::shapes::Mention;
 use super::upkeep::{self, UpkeepLine};
 use super::working::verdict_code;
+use crate::Project;
 use crate::calc::evaluate::verdict::Outcome;
 use crate::calc::sheet::Place;
 use crate::closing::{By, Closing, Done, Feature, Mended, Watch, Why};
+use crate::dossier::Dossier;
 use crate::dossier::{FindingId, MeasurementId, NoteId, StepId};
 
 #[derive(Serialize)]

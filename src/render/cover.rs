@@ -1,6 +1,5 @@
 //! The first page, and how to read the rest.
 
-use crate::Outlook;
 use std::collections::BTreeMap;
 
 use serde::Serialize;
@@ -13,6 +12,7 @@ use super::log::hours;
 use super::sequence::work_order;
 use super::shapes::{Doc, Fact, Picture};
 use super::since::{self, SinceShape};
+use crate::Outlook;
 use crate::calc::print::counted;
 use crate::calc::units::{System, Ton};
 use crate::dossier::{NoteId, StepId};

@@ -1,6 +1,5 @@
 //! The fit of a part with another: the limits of hole and shaft, and how the measured bores and journals stand in them.
 
-use crate::dossier::Dossier;
 use serde::Serialize;
 
 use super::edition::Edition;
@@ -13,6 +12,7 @@ use crate::calc::print::{self, rounded};
 use crate::calc::real::Real;
 use crate::calc::units::{System, Unit};
 use crate::calc::value::Quantity;
+use crate::dossier::Dossier;
 use crate::dossier::{MeasurementId, PartId, Resolved};
 use crate::record::Fit as Keys;
 use crate::trade::limits::fit::{Limits, Resolved as Limited, Unit as TableUnit};

@@ -1,16 +1,16 @@
 //! A feature against its limits, and as left beside as found, in words.
 
-use crate::Project;
-use crate::dossier::Dossier;
 use serde::Serialize;
 
 use super::edition::Edition;
 use super::measurement::lies_along;
 use super::prose::{capital, joined};
 use super::working::verdict_code;
+use crate::Project;
 use crate::calc::evaluate::verdict::Outcome;
 use crate::calc::print;
 use crate::calc::value::Quantity;
+use crate::dossier::Dossier;
 use crate::dossier::MeasurementId;
 use crate::record::MeasurementState;
 

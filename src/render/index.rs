@@ -1,11 +1,11 @@
 //! The index: names, ids, tags and designations.
 
-use crate::dossier::Dossier;
 use std::collections::BTreeMap;
 
 use serde::Serialize;
 
 use super::edition::Edition;
+use crate::dossier::Dossier;
 use crate::dossier::NoteId;
 
 #[derive(Serialize)]

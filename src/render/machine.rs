@@ -1,6 +1,5 @@
 //! The machine: the tree of parts, and every part with what was found, measured and decided.
 
-use crate::dossier::Dossier;
 use serde::Serialize;
 
 use super::assets::width_of_each;
@@ -17,6 +16,7 @@ use super::working::verdict_code;
 use crate::calc::evaluate::verdict::Outcome;
 use crate::calc::print::{self, counted};
 use crate::calc::value::Quantity;
+use crate::dossier::Dossier;
 use crate::dossier::{FindingId, MeasurementId, NoteId, PartId, StepId};
 use crate::record::{Disposition, MeasurementState, Pieces, Supply, Surface};
 use crate::worked::Wear;

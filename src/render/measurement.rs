@@ -1,7 +1,5 @@
 //! One measurement: its readings, what follows from them, and the plot against the limits.
 
-use crate::Project;
-use crate::dossier::Dossier;
 use std::collections::BTreeMap;
 
 use serde::Serialize;
@@ -11,11 +9,13 @@ use super::held::{self, Against};
 use super::prose::{capital, decapital, said};
 use super::shapes::{Fact, RecordShape};
 use super::working::number;
+use crate::Project;
 use crate::calc::evaluate::verdict::Outcome;
 use crate::calc::measure::{Measured, StationStatistics};
 use crate::calc::print;
 use crate::calc::units::Unit;
 use crate::calc::value::{Quantity, Value};
+use crate::dossier::Dossier;
 use crate::dossier::{MeasurementId, Noted, Resolved};
 use crate::record::{Measurement, MeasurementState, Surface};
 

@@ -1,7 +1,5 @@
 //! The drawing of a part's shape: a figure on its page, and a sheet of its own.
 
-use crate::Project;
-use crate::dossier::Dossier;
 use serde::Serialize;
 
 use super::assets::COLUMN;
@@ -9,6 +7,8 @@ use super::dossier::MAIN;
 use super::edition::Edition;
 use super::shapes::Doc;
 use super::templates::{RenderFault, Templates};
+use crate::Project;
+use crate::dossier::Dossier;
 use crate::dossier::PartId;
 use crate::drafting::{Drawing, Sheet, Title, Unplaceable, draw, to_svg};
 use crate::record::PaperSize;

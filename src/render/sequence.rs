@@ -3,8 +3,6 @@
 mod forecast;
 mod trips;
 
-use super::names::Names;
-use crate::Project;
 use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
@@ -12,8 +10,10 @@ use serde::Serialize;
 use super::cautions::{self, Warning};
 use super::drawing::{Drawing, drawings};
 use super::edition::Edition;
+use super::names::Names;
 use super::prose::said;
 use super::shapes::{Fact, Mention, RecordShape};
+use crate::Project;
 use crate::dossier::{Dossier, NoteId, ShopId, StepId};
 use crate::plan::graph::Graph;
 use crate::plan::readiness::{Cause, Obstacle};

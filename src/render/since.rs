@@ -1,10 +1,10 @@
 //! What is different since the dossier was last issued.
 
-use super::names::Names;
 use serde::Serialize;
 
 use super::amounts::money;
 use super::edition::Edition;
+use super::names::Names;
 use super::prose::day;
 use super::shapes::Mention;
 use crate::dossier::NoteId;

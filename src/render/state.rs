@@ -1,14 +1,14 @@
 //! The computed state of the whole dossier as JSON; book/src/json.md says what every key means.
 
-use super::amounts::Amounts;
-use crate::Project;
 use std::collections::BTreeMap;
 
 use serde::Serialize;
 
+use super::amounts::Amounts;
 use super::cautions;
 use super::edition::Edition;
 use super::upkeep::how_often;
+use crate::Project;
 use crate::bill::mass::{Weight, weigh};
 use crate::bill::report::{BillReport, CutListReport};
 use crate::calc::evaluate::verdict::Verdict;

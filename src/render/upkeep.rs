@@ -1,8 +1,8 @@
 //! What comes round again: inspection, grease.
 
-use super::amounts::Amounts;
 use serde::Serialize;
 
+use super::amounts::Amounts;
 use super::edition::Edition;
 use super::shapes::Mention;
 use crate::dossier::PartId;

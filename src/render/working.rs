@@ -1,9 +1,9 @@
 //! Calculation blocks and quoted values, set out.
 
-use super::amounts::Amounts;
-use super::assets::Assets;
 use std::collections::BTreeSet;
 
+use super::amounts::Amounts;
+use super::assets::Assets;
 use super::call::{Report, rules};
 use super::edition::Edition;
 use super::escape::{escape, quoted};

@@ -3,7 +3,6 @@
 //! Takes: sizes, speeds and feeds. Gives: what to set and how long it lasts. Never: knows what the machine
 //! can hold; the limits of an old machine, its guards and its clamps override any computed speed.
 
-use crate::hazard::Hazard;
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
 use super::declare::{
@@ -13,6 +12,7 @@ use super::declare::{
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Function, Output, Parameter, Refusal, Sign, Takes};
 use crate::calc::real::Real;
+use crate::hazard::Hazard;
 
 const LENGTH: Takes = Takes::Positive(Dimension::LENGTH);
 const NOT_NEGATIVE: Takes = Takes::NotNegative(Dimension::LENGTH);

@@ -3,7 +3,6 @@
 //! Takes: readings of journal and bore, materials, loads. Gives: the sizes to work to, what strength is left, how far
 //! a bush closes in, the bar to buy. Never: decides that a shaft is good enough; the check beside the call does.
 
-use crate::hazard::Hazard;
 use std::f64::consts::PI;
 
 use super::declare::{
@@ -18,6 +17,7 @@ use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Function, Refusal, Takes};
 use crate::calc::real::Real;
 use crate::calc::units::System;
+use crate::hazard::Hazard;
 
 /// The functions of this room.
 pub const FUNCTIONS: &[&Function] = &[&UNDERSIZE_REPAIR, &UNDERSIZE_STRENGTH, &BUSH_CLOSING_IN, &STOCK_BAR];

@@ -2,7 +2,6 @@
 //!
 //! A rise is a difference of temperature, positive when it gets warmer.
 
-use crate::hazard::Hazard;
 use std::f64::consts::PI;
 
 use super::declare::{by_formula, in_work, length, lines, needed, optional, or_number, quantity, stress};
@@ -11,6 +10,7 @@ use super::say;
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Function, Output, Parameter, Refusal, Takes};
 use crate::calc::real::Real;
+use crate::hazard::Hazard;
 
 /// The functions of this room.
 pub const FUNCTIONS: &[&Function] = &[

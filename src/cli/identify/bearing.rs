@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::{Sureness, worth_telling};
+use super::{Answer, Sureness, worth_telling};
 use crate::calc::units::System;
 use crate::cli::workshop::{self, Column, Page, Reading, Said, figure, standards, tidy, trouble};
 use crate::cli::{AnswerForm, Ended};
@@ -152,13 +152,6 @@ fn in_both(mm: f64, bearing: &Bearing) -> String {
         System::Inch => format!("{} mm ({} in)", figure(mm, 3), figure(mm / 25.4, 4)),
         System::Metric => format!("{} mm", figure(mm, 3)),
     }
-}
-
-#[derive(Serialize)]
-struct Answer {
-    candidates: Vec<Listed>,
-    #[serde(flatten)]
-    said: Said,
 }
 
 /// A bearing for scripts; the width is the height of a thrust bearing.

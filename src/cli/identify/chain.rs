@@ -1,12 +1,12 @@
 //! `identify chain`: the standard roller chains nearest to a measured one.
 
-use crate::hazard::Hazard;
 use serde::Serialize;
 
-use super::{Sureness, worth_telling};
+use super::{Answer, Sureness, worth_telling};
 use crate::calc::provenance::source_words;
 use crate::cli::workshop::{self, Column, Page, Reading, Said, figure, tidy};
 use crate::cli::{AnswerForm, Ended};
+use crate::hazard::Hazard;
 use crate::trade::chain::identify::{
     Candidate, Deviation, GROWN, Measured, READING_MM, ROLLER_LOSS, candidates,
 };
@@ -80,13 +80,6 @@ fn said(told: &[&Candidate], readings: &[&Reading]) -> Said {
         .push("roller chain is not lifting chain: nothing hangs on it unless its maker says so".to_owned());
     let source = source_words(&each_once(told.iter().flat_map(|each| &each.sources)));
     Said { remarks, source, caution: Some(Hazard::Lifting) }
-}
-
-#[derive(Serialize)]
-struct Answer {
-    candidates: Vec<Listed>,
-    #[serde(flatten)]
-    said: Said,
 }
 
 #[derive(Serialize)]

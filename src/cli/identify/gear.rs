@@ -1,12 +1,12 @@
 //! `identify gear`: the standard tooth sizes nearest to a measured spur gear.
 
-use crate::hazard::Hazard;
 use serde::Serialize;
 
-use super::{Sureness, worth_telling};
+use super::{Answer, Sureness, worth_telling};
 use crate::calc::provenance::source_words;
 use crate::cli::workshop::{self, Column, Page, Reading, Said, figure, tidy, trouble};
 use crate::cli::{AnswerForm, Ended, Trouble};
+use crate::hazard::Hazard;
 use crate::trade::gear::FROM_OUTSIDE;
 use crate::trade::gear::identify::{Candidate, TOLERANCE, candidates};
 
@@ -73,13 +73,6 @@ fn said(told: &[&Candidate]) -> Said {
     );
     let source = source_words(FROM_OUTSIDE.source);
     Said { remarks, source, caution: Some(Hazard::MovingMachinery) }
-}
-
-#[derive(Serialize)]
-struct Answer {
-    candidates: Vec<Listed>,
-    #[serde(flatten)]
-    said: Said,
 }
 
 #[derive(Serialize)]

@@ -5,8 +5,10 @@ mod chain;
 mod gear;
 mod thread;
 
+use serde::Serialize;
+
 use super::Ended;
-use super::workshop::Column;
+use super::workshop::{Column, Said};
 
 /// Find what a worn bearing, thread, gear or chain can be from what was measured on it
 ///
@@ -33,6 +35,14 @@ pub(super) fn run(arguments: &Arguments) -> Ended {
         Thing::Gear(arguments) => gear::run(arguments),
         Thing::Chain(arguments) => chain::run(arguments),
     }
+}
+
+/// What was found, for scripts.
+#[derive(Serialize)]
+struct Answer<Listed> {
+    candidates: Vec<Listed>,
+    #[serde(flatten)]
+    said: Said,
 }
 
 /// How sure each match of a list is, nearest first.

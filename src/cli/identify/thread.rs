@@ -1,11 +1,11 @@
 //! `identify thread`: the standard threads nearest to a measured one.
 
-use crate::hazard::Hazard;
 use serde::Serialize;
 
-use super::{Sureness, worth_telling};
+use super::{Answer, Sureness, worth_telling};
 use crate::cli::workshop::{self, Column, Page, Reading, Said, figure, standards, tidy, trouble};
 use crate::cli::{AnswerForm, Ended, Trouble};
+use crate::hazard::Hazard;
 use crate::trade::thread::identify::{
     CREST_LOSS, Candidate, Deviation, Options, READING_MM, Twin, candidates,
 };
@@ -117,13 +117,6 @@ fn said(told: &[&Candidate], readings: &[&Reading]) -> Said {
 
 fn easily_taken(designation: &str, twin: &Twin) -> String {
     format!("{designation} is easily taken for {}: {}", twin.designation, twin.tell)
-}
-
-#[derive(Serialize)]
-struct Answer {
-    candidates: Vec<Listed>,
-    #[serde(flatten)]
-    said: Said,
 }
 
 #[derive(Serialize)]

@@ -1,11 +1,11 @@
 //! `lookup bearing`: the boundary dimensions of a rolling bearing by its designation.
 
-use crate::hazard::Hazard;
 use serde::Serialize;
 
 use crate::cli::identify::bearing::{Listed, TABLE, one_source, shared, twins};
 use crate::cli::workshop::{self, Column, Page, Said, figure, standards};
 use crate::cli::{AnswerForm, Ended};
+use crate::hazard::Hazard;
 use crate::trade::bearing::catalogue::Bearing;
 use crate::trade::bearing::{Found, lookup};
 

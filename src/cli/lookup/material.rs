@@ -1,11 +1,11 @@
 //! `lookup material`: the properties of shop materials, as ranges.
 
-use crate::hazard::Hazard;
 use serde::Serialize;
 
 use crate::calc::provenance::source_words;
 use crate::cli::workshop::{self, Column, Page, Said, figure, tidy, trouble};
 use crate::cli::{AnswerForm, Ended, Trouble};
+use crate::hazard::Hazard;
 use crate::trade::material::{MATERIAL, Material, NotFound, Property, Range, find, how_sure, materials};
 
 /// Look up the strength, stiffness, expansion and density of a material

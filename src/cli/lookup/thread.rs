@@ -1,11 +1,11 @@
 //! `lookup thread`: the basic sizes of standard threads.
 
-use crate::hazard::Hazard;
 use serde::Serialize;
 
 use crate::calc::provenance::source_words;
 use crate::cli::workshop::{self, Column, Page, Said, figure, tidy, trouble};
 use crate::cli::{AnswerForm, Ended, Trouble};
+use crate::hazard::Hazard;
 use crate::trade::sources::recalled_of;
 use crate::trade::thread::{System, Thread, lookup};
 

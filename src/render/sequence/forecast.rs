@@ -1,13 +1,13 @@
 //! What decides the end of the work: its path, the chart, the forecast in words.
 
-use crate::Project;
-use crate::dossier::Dossier;
 use std::collections::BTreeMap;
 
 use jiff::Span;
 use serde::Serialize;
 
+use crate::Project;
 use crate::calc::print::counted;
+use crate::dossier::Dossier;
 use crate::dossier::{NoteId, StepId};
 use crate::plan::forecast::Slot;
 use crate::plan::network::Kind;

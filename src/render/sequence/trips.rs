@@ -1,12 +1,12 @@
 //! The trips: what goes to which shop, and how it is carried.
 
-use crate::hazard::Hazard;
 use serde::Serialize;
 
 use super::forecast::date_of;
 use crate::calc::literal::Literal;
 use crate::calc::print::counted;
 use crate::dossier::{PartId, StepId};
+use crate::hazard::Hazard;
 use crate::plan::loads::{Loads, Run};
 use crate::plan::travel::{Cargo, Leg, Stop, Trip};
 use crate::render::edition::Edition;

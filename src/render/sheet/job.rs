@@ -1,6 +1,5 @@
 //! One job of a sheet: the piece, what is asked, the sizes, what was found.
 
-use crate::render::amounts::Amounts;
 use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
@@ -12,6 +11,7 @@ use crate::dossier::{FindingId, MeasurementId, NoteId, PartId, StepId};
 use crate::note::body::{Block, InlineShape, each_inline};
 use crate::plan::readiness::{Cause, Obstacle, State};
 use crate::record::{Hands, Photo, PictureMark, Severity};
+use crate::render::amounts::Amounts;
 use crate::render::bill::without_unknown;
 use crate::render::body;
 use crate::render::cautions::{self, Warning};

@@ -1,11 +1,11 @@
 //! Life and static safety of rolling bearings.
 
-use crate::hazard::Hazard;
 use std::f64::consts::TAU;
 
 use crate::calc::dimension::Dimension;
-use crate::calc::function::{Answer, Call, Function, Parameter, Refusal, Sign, Takes};
+use crate::calc::function::{Answer, Call, Function, Parameter, Refusal, Sign, Source, Takes};
 use crate::calc::real::Real;
+use crate::hazard::Hazard;
 use crate::trade::declare::{
     chosen, force, in_work, lines, needed, number, open_table, optional, or_number, or_words, quantity, rate,
     recalled,
@@ -19,6 +19,11 @@ const RATING: Parameter =
 const LOAD: Parameter = needed("load", FORCE, "equivalent load P");
 const SPEED: Parameter =
     needed("speed", Takes::Turning(Sign::Positive), "speed of one ring against the other");
+const ISO_281: Source = open_table(
+    "ISO 281",
+    "2007",
+    "basic rating life and equivalent load, as public engineering pages print them",
+);
 const LIFE_VALIDITY: &str = "steady speed above a few turns a minute, load at most half the rating, clean \
                              oil, firm seats; nine of ten bearings reach it. A bearing that stands or swings \
                              is judged by its static safety. Ratings rose over the decades: a modern \
@@ -65,14 +70,7 @@ pub(super) static EQUIVALENT_LOAD: Function = Function {
          load = if axial <= e*rotation*radial then rotation*radial else x*rotation*radial + y*axial # with e",
     ),
     validity: "without `e` the factors are used as they stand; the rotation factor is not in ISO 281",
-    source: &[
-        open_table(
-            "ISO 281",
-            "2007",
-            "basic rating life and equivalent load, as public engineering pages print them",
-        ),
-        in_work("U. C. Jindal, Machine Design", "", "Example 18-2"),
-    ],
+    source: &[ISO_281, in_work("U. C. Jindal, Machine Design", "", "Example 18-2")],
     hazard: Some(Hazard::MovingMachinery),
     example: "p = bearing_load(radial: 1250 N, axial: 625 N, x: 0.56, y: 1.2)\n\
               check p within 1449 N .. 1451 N",
@@ -112,14 +110,7 @@ pub(super) static LIFE: Function = Function {
          million_turns = (rating/load)^q",
     ),
     validity: LIFE_VALIDITY,
-    source: &[
-        open_table(
-            "ISO 281",
-            "2007",
-            "basic rating life and equivalent load, as public engineering pages print them",
-        ),
-        in_work("U. C. Jindal, Machine Design", "", "Example 18-2"),
-    ],
+    source: &[ISO_281, in_work("U. C. Jindal, Machine Design", "", "Example 18-2")],
     hazard: Some(Hazard::MovingMachinery),
     example: "life = bearing_life(rating: 5590 N, load: 1450 N)\ncheck life within 57.2 .. 57.4",
     body: |call| heavy(call, Answer::new().number("million_turns", million_turns(call)?)),
@@ -157,11 +148,7 @@ pub(super) static LIFE_TIME: Function = Function {
     ),
     validity: LIFE_VALIDITY,
     source: &[
-        open_table(
-            "ISO 281",
-            "2007",
-            "basic rating life and equivalent load, as public engineering pages print them",
-        ),
+        ISO_281,
         in_work("U. C. Jindal, Machine Design", "", "Example 18-4"),
         in_work("T. H. Wentzell, Machine Design", "", "Example 20.1"),
     ],
@@ -181,14 +168,7 @@ pub(super) static RATING_NEEDED: Function = Function {
          rating = load*(speed*time/(2*pi*1e6))^(1/q)",
     ),
     validity: LIFE_VALIDITY,
-    source: &[
-        open_table(
-            "ISO 281",
-            "2007",
-            "basic rating life and equivalent load, as public engineering pages print them",
-        ),
-        in_work("U. C. Jindal, Machine Design", "", "Example 18-9"),
-    ],
+    source: &[ISO_281, in_work("U. C. Jindal, Machine Design", "", "Example 18-9")],
     hazard: Some(Hazard::MovingMachinery),
     example: "c = bearing_rating(load: 3975 N, speed: 1080 rpm, time: 10000 h)\n\
               check c within 34 kN .. 35 kN",

@@ -1,12 +1,12 @@
 //! Plain bearings: pressure and speed, clearance, film number, wear.
 
-use crate::hazard::Hazard;
 use std::f64::consts::TAU;
 
 use crate::calc::cause::{Cause, Origin};
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Field, Function, Parameter, Refusal, Said, Sign, Source, Takes};
 use crate::calc::real::Real;
+use crate::hazard::Hazard;
 use crate::trade::declare::{
     by_formula, chosen, hairs, in_work, length, lines, needed, number, open_table, optional, or_words,
     practice, quantity, stress,

@@ -1,6 +1,5 @@
 //! Short link chains that lift: what they may carry by bar and grade, and when they are worn out.
 
-use crate::hazard::Hazard;
 use std::f64::consts::PI;
 
 use crate::calc::dimension::Dimension;
@@ -11,6 +10,7 @@ use crate::trade::declare::{
 };
 
 use super::{LENGTH, PITCH};
+use crate::hazard::Hazard;
 
 /// What a grade breaks at: the mean stress in both sides of the link, Pa (ISO 1834, EN 818-1).
 const GRADES: &[(&str, f64)] =

@@ -4,7 +4,6 @@
 //! standard roller chains nearest to a measured one. Never: rates roller chain for lifting, or passes a link chain fit
 //! to lift: its mark, its certificate and a competent person do.
 
-use crate::hazard::Hazard;
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
 use super::declare::{
@@ -14,6 +13,7 @@ use super::declare::{
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Field, Function, Parameter, Refusal, Sign, Takes};
 use crate::calc::real::Real;
+use crate::hazard::Hazard;
 
 pub mod identify;
 mod link;

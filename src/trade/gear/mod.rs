@@ -3,7 +3,6 @@
 //! Takes: teeth, diameters, distances. Gives: sizes, ratios, and the standard tooth sizes nearest to a
 //! measured gear. Never: judges tooth strength; helical, bevel and worm teeth are not covered.
 
-use crate::hazard::Hazard;
 use std::f64::consts::PI;
 
 use super::declare::{
@@ -13,6 +12,7 @@ use super::declare::{
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Function, Output, Parameter, Refusal, Sign, Source, Takes};
 use crate::calc::real::Real;
+use crate::hazard::Hazard;
 
 pub mod identify;
 

@@ -1,12 +1,12 @@
 //! Levers, jacks, screws and tackles: what the hand has to give.
 
-use crate::hazard::Hazard;
 use std::f64::consts::{PI, TAU};
 
 use super::GRAVITY;
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Function, Output, Parameter, Refusal, Sign, Source, Takes};
 use crate::calc::real::Real;
+use crate::hazard::Hazard;
 use crate::trade::declare::{
     angle, by_formula, derived, force, in_work, lines, moment, needed, number, or_number, share, words,
 };

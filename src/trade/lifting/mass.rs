@@ -1,12 +1,12 @@
 //! The mass of simple shapes.
 
-use crate::hazard::Hazard;
 use std::f64::consts::PI;
 
 use super::GRAVITY;
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Function, Output, Parameter, Refusal, Source, Takes};
 use crate::calc::real::Real;
+use crate::hazard::Hazard;
 use crate::trade::declare::{
     derived, force, in_work, lines, mass, needed, optional, or_from, or_number, quantity,
 };

@@ -1,12 +1,12 @@
 //! What each leg of a sling carries.
 
-use crate::hazard::Hazard;
 use std::f64::consts::FRAC_PI_2;
 
 use super::GRAVITY;
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Function, Output, Parameter, Refusal, Sign, Takes};
 use crate::calc::real::Real;
+use crate::hazard::Hazard;
 use crate::trade::declare::{angle, derived, force, in_work, lines, mass, needed, number, or_from, practice};
 
 /// Flatter than this, measured from the horizontal, no sling is used (OSHA 29 CFR 1910.184 and ASME B30.9

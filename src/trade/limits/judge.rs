@@ -54,6 +54,11 @@ fn above_zero(length: Real) -> Real {
     length.max(Real::exact(0.0))
 }
 
+const SMALLEST: Parameter = needed("smallest", SIZE, "smallest diameter measured");
+const LARGEST: Parameter = needed("largest", SIZE, "largest diameter measured");
+const LIMITS_OF_CLASS: &str = "least and greatest: the limits of the class in the tables of the standard";
+const AT_20_DEGREES: &str = "readings at 20 °C, or corrected to it";
+
 const ONE_MEMBER: &[Output] = &[
     size("least", "smallest size that the class allows"),
     size("greatest", "largest size that the class allows"),
@@ -70,18 +75,18 @@ pub(super) static JUDGE_JOURNAL: Function = Function {
     parameters: &[
         Parameter { meaning: "the journal's class `f7`, or the whole fit `H8/f7`, `RC4`", ..CLASS },
         AT,
-        needed("smallest", SIZE, "smallest diameter measured"),
-        needed("largest", SIZE, "largest diameter measured"),
+        SMALLEST,
+        LARGEST,
     ],
     outputs: ONE_MEMBER,
     formula: table(
-        "least and greatest: the limits of the class in the tables of the standard",
+        LIMITS_OF_CLASS,
         "past_worn = max(0 mm, least - smallest)\n\
          left = max(0 mm, smallest - least)\n\
          to_come_off = max(0 mm, largest - greatest)\n\
          margin = min(smallest - least, greatest - largest)",
     ),
-    validity: "readings at 20 °C, or corrected to it",
+    validity: AT_20_DEGREES,
     source: SOURCE,
     hazard: None,
     example: r#"worn = judge_journal("H8/f7", at: 70 mm, smallest: 69.912 mm, largest: 69.955 mm)
@@ -97,18 +102,18 @@ pub(super) static JUDGE_BORE: Function = Function {
     parameters: &[
         Parameter { meaning: "the bore's class `H8`, or the whole fit `H8/f7`, `RC4`", ..CLASS },
         AT,
-        needed("smallest", SIZE, "smallest diameter measured"),
-        needed("largest", SIZE, "largest diameter measured"),
+        SMALLEST,
+        LARGEST,
     ],
     outputs: ONE_MEMBER,
     formula: table(
-        "least and greatest: the limits of the class in the tables of the standard",
+        LIMITS_OF_CLASS,
         "past_worn = max(0 mm, largest - greatest)\n\
          left = max(0 mm, greatest - largest)\n\
          to_come_off = max(0 mm, least - smallest)\n\
          margin = min(greatest - largest, smallest - least)",
     ),
-    validity: "readings at 20 °C, or corrected to it",
+    validity: AT_20_DEGREES,
     source: SOURCE,
     hazard: None,
     example: r#"bore = judge_bore("H8", at: 70 mm, smallest: 70.004 mm, largest: 70.030 mm)

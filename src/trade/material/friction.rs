@@ -1,6 +1,5 @@
 //! Friction coefficients, and pressure, speed and PV limits of plain-bearing materials.
 
-use crate::hazard::Hazard;
 use std::sync::OnceLock;
 
 use crate::calc::dimension::Dimension;
@@ -12,6 +11,7 @@ use crate::trade::table::{Row, Table};
 
 use super::find::{self, Names, NotFound};
 use super::range::Range;
+use crate::hazard::Hazard;
 
 pub(in crate::trade) static TABLE: Table = Table::of(include_str!("../data/friction_pv.csv"));
 

@@ -1,6 +1,5 @@
 //! What a press fit bears.
 
-use crate::hazard::Hazard;
 use std::f64::consts::PI;
 
 use super::{
@@ -10,6 +9,7 @@ use super::{
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Function, Refusal, Takes};
 use crate::calc::real::Real;
+use crate::hazard::Hazard;
 use crate::trade::declare::{hairs, lines, moment, or_from, stress};
 
 pub(super) static PRESS_FIT: Function = Function {

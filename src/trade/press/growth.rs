@@ -1,6 +1,5 @@
 //! A fit already made, judged by what the hub grew.
 
-use crate::hazard::Hazard;
 use std::f64::consts::PI;
 
 use super::{
@@ -8,6 +7,7 @@ use super::{
 };
 use crate::calc::function::{Answer, Call, Function, Refusal};
 use crate::calc::real::Real;
+use crate::hazard::Hazard;
 use crate::trade::declare::{in_work, lines, moment, needed, stress};
 
 pub(super) static PRESS_FROM_GROWTH: Function = Function {

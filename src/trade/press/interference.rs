@@ -1,6 +1,5 @@
 //! The interference to make: for a stress allowed, or for a load to hold.
 
-use crate::hazard::Hazard;
 use std::f64::consts::PI;
 
 use super::{
@@ -10,6 +9,7 @@ use super::{
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Function, Parameter, Refusal, Takes};
 use crate::calc::real::Real;
+use crate::hazard::Hazard;
 use crate::trade::declare::{in_work, length, lines, needed, or_number, stress};
 
 pub(super) static INTERFERENCE_FOR_STRESS: Function = Function {

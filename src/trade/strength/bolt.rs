@@ -1,6 +1,5 @@
 //! Bolts: strength classes, stress areas, preload and the torque for it.
 
-use crate::hazard::Hazard;
 use std::f64::consts::PI;
 
 use crate::calc::dimension::Dimension;
@@ -12,6 +11,7 @@ use crate::trade::declare::{
 };
 
 use super::{AREA, FACTOR, FORCE, LENGTH, MOMENT, SHARE, SHIGLEY, STRESS, area, say};
+use crate::hazard::Hazard;
 
 pub(super) const PITCH: Parameter =
     needed("pitch", LENGTH, "pitch of the thread: `1 in/10` for ten to the inch");

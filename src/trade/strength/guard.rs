@@ -1,6 +1,5 @@
 //! Whether a shear pin guards its drive: nothing else may give way first.
 
-use crate::hazard::Hazard;
 use std::f64::consts::PI;
 
 use crate::calc::dimension::Dimension;
@@ -14,6 +13,7 @@ use super::pin::{PIN, SHAFT, area};
 use super::round::Round;
 use super::whirl::all_above_zero;
 use super::{BORE, MATERIAL, SHARE, STRESS, YIELD, say, within, yield_strength};
+use crate::hazard::Hazard;
 
 /// Shear yield over tensile yield by distortion energy.
 const SHEAR_YIELD: f64 = 0.577;

@@ -1,6 +1,5 @@
 //! Parallel keys, their sizes, and the hub they drive.
 
-use crate::hazard::Hazard;
 use std::f64::consts::PI;
 
 use crate::calc::function::{Answer, Call, Function, Parameter, Refusal};
@@ -13,6 +12,7 @@ use crate::trade::table::{Row, Table};
 
 use super::shaft::TORQUE;
 use super::{FACTOR, LENGTH, STRESS, say, within};
+use crate::hazard::Hazard;
 
 pub(in crate::trade) static TABLE: Table = Table::of(include_str!("../data/keys.csv"));
 

@@ -1,6 +1,5 @@
 //! Pins and bolts in shear: plain, across a shaft, round a flange.
 
-use crate::hazard::Hazard;
 use std::f64::consts::PI;
 
 use crate::calc::function::{Answer, Call, Function, Parameter, Refusal};
@@ -10,6 +9,7 @@ use crate::trade::declare::{by_formula, force, in_work, length, lines, moment, n
 use super::plain::{SHARED_FORCE, needed_count};
 use super::shaft::TORQUE;
 use super::{FORCE, LENGTH, STRESS, within};
+use crate::hazard::Hazard;
 
 pub(super) const PIN: Parameter = needed("pin", LENGTH, "diameter of the pin");
 pub(super) const SHAFT: Parameter = needed("shaft", LENGTH, "diameter of the shaft that it goes through");

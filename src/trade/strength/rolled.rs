@@ -27,24 +27,34 @@ const VALIDITY: &str = "Sharp corners; fillets of rolled sections add 1 to 4 %, 
                         mean. Bending about the axes given, not about the principal axes of an angle.";
 const SOURCE: &[Source] = &[derived("parallel-axis theorem")];
 
+/// What a section of rectangles comes to: their widths b, heights h and centres x, y, by the parallel-axis theorem.
+macro_rules! of_rectangles {
+    ($rectangles:literal) => {
+        lines(concat!(
+            $rectangles,
+            "\n\
+             area = sum(b*h)\n\
+             centroid = sum(b*h*y)/area\n\
+             centroid_side = sum(b*h*x)/area\n\
+             second_moment = sum(b*h^3/12 + b*h*(y - centroid)^2)\n\
+             section_modulus = second_moment/max(centroid, height - centroid)\n\
+             second_moment_flat = sum(h*b^3/12 + b*h*(x - centroid_side)^2)\n\
+             section_modulus_flat = second_moment_flat/max(centroid_side, width - centroid_side)\n\
+             mass_per_length = area*density"
+        ))
+    };
+}
+
 pub(super) static I_SECTION: Function = Function {
     name: "i_section",
     does: "section of an I or H beam",
     parameters: &[HEIGHT, WIDTH, WEB, FLANGE, DENSITY],
     outputs: OUTPUTS,
-    formula: lines(
+    formula: of_rectangles!(
         "b = [web, width, width]\n\
          h = [height - 2*flange, flange, flange]\n\
          x = [width/2, width/2, width/2]\n\
-         y = [height/2, flange/2, height - flange/2]\n\
-         area = sum(b*h)\n\
-         centroid = sum(b*h*y)/area\n\
-         centroid_side = sum(b*h*x)/area\n\
-         second_moment = sum(b*h^3/12 + b*h*(y - centroid)^2)\n\
-         section_modulus = second_moment/max(centroid, height - centroid)\n\
-         second_moment_flat = sum(h*b^3/12 + b*h*(x - centroid_side)^2)\n\
-         section_modulus_flat = second_moment_flat/max(centroid_side, width - centroid_side)\n\
-         mass_per_length = area*density",
+         y = [height/2, flange/2, height - flange/2]"
     ),
     validity: VALIDITY,
     source: SOURCE,
@@ -59,19 +69,11 @@ pub(super) static CHANNEL_SECTION: Function = Function {
     does: "section of a channel, web upright",
     parameters: &[HEIGHT, WIDTH, WEB, FLANGE, DENSITY],
     outputs: OUTPUTS,
-    formula: lines(
+    formula: of_rectangles!(
         "b = [web, width, width]\n\
          h = [height - 2*flange, flange, flange]\n\
          x = [web/2, width/2, width/2]\n\
-         y = [height/2, flange/2, height - flange/2]\n\
-         area = sum(b*h)\n\
-         centroid = sum(b*h*y)/area\n\
-         centroid_side = sum(b*h*x)/area\n\
-         second_moment = sum(b*h^3/12 + b*h*(y - centroid)^2)\n\
-         section_modulus = second_moment/max(centroid, height - centroid)\n\
-         second_moment_flat = sum(h*b^3/12 + b*h*(x - centroid_side)^2)\n\
-         section_modulus_flat = second_moment_flat/max(centroid_side, width - centroid_side)\n\
-         mass_per_length = area*density",
+         y = [height/2, flange/2, height - flange/2]"
     ),
     validity: VALIDITY,
     source: SOURCE,
@@ -86,19 +88,11 @@ pub(super) static TEE_SECTION: Function = Function {
     does: "section of a tee, flange on top",
     parameters: &[HEIGHT, WIDTH, WEB, FLANGE, DENSITY],
     outputs: OUTPUTS,
-    formula: lines(
+    formula: of_rectangles!(
         "b = [web, width]\n\
          h = [height - flange, flange]\n\
          x = [width/2, width/2]\n\
-         y = [(height - flange)/2, height - flange/2]\n\
-         area = sum(b*h)\n\
-         centroid = sum(b*h*y)/area\n\
-         centroid_side = sum(b*h*x)/area\n\
-         second_moment = sum(b*h^3/12 + b*h*(y - centroid)^2)\n\
-         section_modulus = second_moment/max(centroid, height - centroid)\n\
-         second_moment_flat = sum(h*b^3/12 + b*h*(x - centroid_side)^2)\n\
-         section_modulus_flat = second_moment_flat/max(centroid_side, width - centroid_side)\n\
-         mass_per_length = area*density",
+         y = [(height - flange)/2, height - flange/2]"
     ),
     validity: VALIDITY,
     source: SOURCE,
@@ -113,19 +107,11 @@ pub(super) static ANGLE_SECTION: Function = Function {
     does: "section of an angle, one leg upright on the left, the other at the bottom",
     parameters: &[HEIGHT, WIDTH, WEB, FLANGE, DENSITY],
     outputs: OUTPUTS,
-    formula: lines(
+    formula: of_rectangles!(
         "b = [web, width]\n\
          h = [height - flange, flange]\n\
          x = [web/2, width/2]\n\
-         y = [(height + flange)/2, flange/2]\n\
-         area = sum(b*h)\n\
-         centroid = sum(b*h*y)/area\n\
-         centroid_side = sum(b*h*x)/area\n\
-         second_moment = sum(b*h^3/12 + b*h*(y - centroid)^2)\n\
-         section_modulus = second_moment/max(centroid, height - centroid)\n\
-         second_moment_flat = sum(h*b^3/12 + b*h*(x - centroid_side)^2)\n\
-         section_modulus_flat = second_moment_flat/max(centroid_side, width - centroid_side)\n\
-         mass_per_length = area*density",
+         y = [(height + flange)/2, flange/2]"
     ),
     validity: VALIDITY,
     source: SOURCE,

@@ -1,6 +1,5 @@
 //! The shaft that a load needs, and the torque that a shaft may carry.
 
-use crate::hazard::Hazard;
 use std::f64::consts::PI;
 
 use crate::calc::function::{Absent, Answer, Call, Function, Parameter, Refusal, Sign, Takes};
@@ -13,6 +12,7 @@ use super::round::Round;
 use super::{
     BORE, D, FACTOR, LENGTH, LOAD_MOMENT, MATERIAL, SHARE, SHEAR_MODULUS, STRESS, YIELD, say, shear_modulus,
 };
+use crate::hazard::Hazard;
 
 pub(super) static SHAFT_CODE_STRESS: Function = Function {
     name: "shaft_code_stress",

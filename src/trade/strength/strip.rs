@@ -1,6 +1,5 @@
 //! Threads that strip: areas in shear, what gives first, how much thread it takes.
 
-use crate::hazard::Hazard;
 use std::f64::consts::PI;
 
 use crate::calc::function::{Answer, Call, Function, Parameter, Refusal, Sign, Source, Takes};
@@ -11,6 +10,7 @@ use crate::trade::declare::{
 use crate::trade::thread::{self, Thread};
 
 use super::{AREA, FACTOR, LENGTH, STRESS, area, within};
+use crate::hazard::Hazard;
 
 const ENGAGEMENT: Parameter = needed("engagement", LENGTH, "length of full thread in engagement Le");
 const THREAD: Parameter = optional(

@@ -2,7 +2,6 @@
 //!
 //! Everything is by length of weld, so the throat need not be known: `weld_size` makes it from the line load.
 
-use crate::hazard::Hazard;
 use std::f64::consts::PI;
 
 use crate::calc::dimension::Dimension;
@@ -13,6 +12,7 @@ use crate::trade::declare::{
 };
 
 use super::{LENGTH, LOAD, LOAD_MOMENT, per_length};
+use crate::hazard::Hazard;
 
 const ALONG: Parameter = or_number("along", LOAD, 0.0, "force in the plane of the welds, along x");
 const ACROSS: Parameter = or_number("across", LOAD, 0.0, "force in the plane of the welds, along y");

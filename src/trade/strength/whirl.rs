@@ -1,6 +1,5 @@
 //! Critical speeds: where a shaft whirls.
 
-use crate::hazard::Hazard;
 use std::f64::consts::PI;
 
 use crate::calc::dimension::Dimension;
@@ -11,6 +10,7 @@ use crate::trade::declare::{in_work, lines, needed, optional, or_number, practic
 use super::round::Round;
 use super::section::DENSITY;
 use super::{BORE, D, FACTOR, LENGTH, MATERIAL, MODULUS, OFFSET, TURNING, modulus, say};
+use crate::hazard::Hazard;
 
 /// Standard gravity, m/s² (ISO 80000-3).
 const GRAVITY: f64 = 9.806_65;

@@ -4,7 +4,6 @@
 //! threads nearest to a measured one. Never: gives tolerances of classes (6g, 2A); taper and trapezoidal
 //! threads are not held.
 
-use crate::hazard::Hazard;
 use std::f64::consts::FRAC_PI_4;
 
 use super::declare::{
@@ -14,6 +13,7 @@ use super::declare::{
 use crate::calc::dimension::Dimension;
 use crate::calc::function::{Answer, Call, Function, Output, Parameter, Refusal, Said, Source, Takes};
 use crate::calc::real::Real;
+use crate::hazard::Hazard;
 
 mod designation;
 pub mod identify;

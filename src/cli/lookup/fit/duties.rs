@@ -1,6 +1,5 @@
 //! The fits for every duty at one size.
 
-use crate::hazard::Hazard;
 use serde::Serialize;
 
 use super::listed::Ends;
@@ -11,6 +10,7 @@ use crate::calc::provenance::source_words;
 use crate::calc::units::System;
 use crate::cli::workshop::{self, Column, Page, Said, in_millimetres, signed, tidy};
 use crate::cli::{AnswerForm, Ended, Trouble};
+use crate::hazard::Hazard;
 use crate::trade::limits::advice::{DUTIES, Duty};
 use crate::trade::limits::fit::{Clearance, Fit, resolve};
 
