@@ -10,6 +10,7 @@ use super::{Ended, Outcome, Trouble};
 use crate::calc::print::counted;
 use crate::diagnostic::nearest;
 use crate::dossier::{Dossier, NoteId, PaperId};
+use crate::record::KeeperContact;
 use crate::render::{self, Addressee, Edition, KeptBack, Sheet};
 use crate::source::Sources;
 use crate::typeset::Made;
@@ -18,7 +19,8 @@ use crate::{Outlook, Project as Notes};
 /// Write the job sheet for one shop, or for the jobs that no known shop can do: out/sheet-SHOP.pdf
 ///
 /// A sheet holds the open jobs in order of work with what they need, and nothing else: no costs, contacts, private notes
-/// or names of other helpers. A passage that would tell of them is left out, and is named on the terminal.
+/// or names of other helpers. A finding, question, paper or page of the log goes where its note says
+/// `for_helpers: true`. A passage that would tell of what stays leaves a gap, and is named on the terminal.
 #[derive(Debug, clap::Args)]
 #[command(
     override_usage = "asfound sheet [OPTIONS] SHOP [DIR]\n       asfound sheet [OPTIONS] --unplaced [DIR]"
@@ -135,16 +137,29 @@ fn set(arguments: &Arguments, dir: &Path, notes: &Notes, whom: Addressee, sheet:
         Err(faults) => Ok(pages::not_set(&faults, &sheet.folder, &notes.sources)),
         Ok(made) => {
             storage::replace(dir, &[(format!("out/{name}"), made.pdf.clone())])?;
-            report(&dir.join("out").join(name), &notes.sources, sheet, &made);
+            report(&dir.join("out").join(name), notes, sheet, &made);
             Ok(Outcome::Clean)
         }
     }
 }
 
-fn report(path: &Path, sources: &Sources, sheet: &Sheet, made: &Made) {
+fn report(path: &Path, notes: &Notes, sheet: &Sheet, made: &Made) {
     pages::mention_warnings(made);
     for kept in &sheet.kept_back {
-        output::say(&told(kept, sources));
+        output::say(&told(kept, &notes.sources));
+    }
+    if sheet.kept_back.iter().any(|kept| kept.can_go) {
+        output::say(LET_THROUGH);
+    }
+    if !sheet.stays.is_empty() {
+        let ids: Vec<&str> = sheet.stays.iter().map(|note| notes.dossier.head(*note).id.as_str()).collect();
+        output::say(&format!(
+            "not in it, for want of `for_helpers: true` in their notes: {}",
+            ids.join(", ")
+        ));
+    }
+    if notes.dossier.about.keeper_contact == KeeperContact::default() {
+        output::say("it does not say how to reach you: `keeper_contact:` in dossier.yaml does");
     }
     for missing in &sheet.missing {
         output::say(&format!("job {}: {}", missing.job, missing.says()));
@@ -153,7 +168,12 @@ fn report(path: &Path, sources: &Sources, sheet: &Sheet, made: &Made) {
     output::say(&format!("{}: {jobs} on {pages}", path.display()));
 }
 
+const LET_THROUGH: &str = "To let a passage through, put its words in the note: `for_helpers: [the words]`; \
+                           for every note, in dossier.yaml.";
+
 fn told(kept: &KeptBack, sources: &Sources) -> String {
-    let (path, line) = (&sources.file(kept.place.file).path, sources.place(kept.place).line);
-    format!("kept back: {path}:{line}: {}", kept.why)
+    let place = kept.place.map_or_else(String::new, |place| {
+        format!("{}:{}: ", sources.file(place.file).path, sources.place(place).line)
+    });
+    format!("kept back: {place}{}: \"{}\"", kept.why, kept.passage)
 }

@@ -11,6 +11,8 @@ mod colour;
 mod encode;
 mod fault;
 mod kind;
+mod lettering;
+mod page;
 mod raster;
 mod scale;
 mod svg;
@@ -20,6 +22,8 @@ pub use bare::without_metadata;
 pub use cache::Cache;
 pub use fault::PhotoFault;
 pub use kind::Kind;
+pub use lettering::{lettering, smallest_lettering};
+pub use page::first_page;
 
 /// Dots to the inch of paper: finer than this a laser print does not show.
 pub const DOTS_PER_INCH: f64 = 220.0;

@@ -277,6 +277,12 @@ fn shortened(target: &str) -> String {
     short
 }
 
+/// How wide it is in the units that its own sizes are in.
+pub(super) fn own_width(root: &Node) -> f64 {
+    let stated = || root.attribute("width").and_then(length);
+    view_box(root).map(|(width, _)| width).or_else(stated).unwrap_or(UNSTATED.0)
+}
+
 fn size(root: &Node) -> Result<(u32, u32), PhotoFault> {
     let (own_width, own_height) = view_box(root).unwrap_or(UNSTATED);
     let is_nothing = |name| root.attribute(name).is_some_and(|stated| stated.trim().parse() == Ok(0.0_f64));

@@ -6,7 +6,7 @@ use super::declare::{Declared, record};
 use super::fields::{Fields, Reader, Word};
 use super::form::{
     Field, Reads, by, by_name, child, date, items, link, not_negative, number, one, own_name, own_place,
-    place, positive, sides, text, text_as, truth, word,
+    place, positive, sides, text, text_as, texts, truth, word,
 };
 use super::key::{Form, Mapping, Target};
 use super::links::TypedShop;
@@ -29,6 +29,8 @@ record! {
         keeper: Option<String> = text();
         /// How helpers reach the keeper: printed on every sheet as typed.
         keeper_contact: KeeperContact = child::<KeeperContact>().or(KeeperContact::default());
+        /// Words that may go to helpers in any note although they tell of money, a contact, a person or a shop.
+        for_helpers: Vec<String> = texts();
         /// Which edition it is, in your words.
         revision: Option<String> = text();
         /// How figures are read and printed.

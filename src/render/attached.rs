@@ -14,11 +14,11 @@ use crate::typeset::Folder;
 #[derive(Serialize)]
 pub(super) struct Attached {
     /// In the virtual folder.
-    path: String,
+    pub(super) path: String,
     mime: &'static str,
     /// What the file is to the document, in a word of PDF/A-3.
     relation: &'static str,
-    says: String,
+    pub(super) says: String,
 }
 
 /// The notes, the papers, the bill and the computed state, so that the file alone is the record.

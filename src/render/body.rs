@@ -2,43 +2,63 @@
 
 use std::collections::BTreeMap;
 
-use super::assets::{COLUMN, width_of_each};
+use super::assets::width_of_each;
 use super::edition::Edition;
 use super::escape::{escape, quoted};
-use super::shapes::Picture;
 use super::working;
 use crate::dossier::{NoteId, is_address};
 use crate::note::body::{
-    Alignment, Block, BlockShape, Cell, CodeBlock, Inline, InlineShape, Item, Table, each_inline, plain,
+    Alignment, Block, BlockShape, Cell, CodeBlock, Inline, InlineShape, Item, Table, plain,
 };
 use crate::text::{FileId, Span};
 use crate::typeset::NOTE_MARK;
 
 /// The body of a note, without the block at `without` (a measurement's readings, which are set elsewhere).
 pub(super) fn markup(edition: &Edition, note: NoteId, without: Option<Span>) -> String {
-    markup_of(edition, note, |block| Some(block.span) != without)
+    let part = |block: &Block| if Some(block.span) == without { Part::Nothing } else { Part::Whole };
+    markup_of(edition, note, |_, block| part(block))
 }
 
-/// Those outer blocks of a note's body that are wanted.
-pub(super) fn markup_of(edition: &Edition, note: NoteId, is_wanted: impl Fn(&Block) -> bool) -> String {
+/// What of a block is set.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Part {
+    Whole,
+    /// A mark that something stands here which this reader does not get.
+    Gap,
+    Nothing,
+}
+
+/// Those outer blocks of a note's body that are wanted, by their place.
+pub(super) fn markup_of(edition: &Edition, note: NoteId, part: impl Fn(usize, &Block) -> Part) -> String {
     let head = edition.dossier().head(note);
     let footnotes = footnotes(&head.body);
     let mut body = Body { edition, note, file: head.file, footnotes, depths: Vec::new(), in_footnote: false };
-    let blocks: Vec<&Block> = head.body.iter().filter(|block| is_wanted(block)).collect();
-    let leads_on = |i: usize| i > 0 && blocks.get(i + 1).is_some_and(|next| introduces(blocks[i], next));
-    blocks.iter().enumerate().map(|(i, block)| body.marked(block, leads_on(i))).collect()
+    let parts = head.body.iter().enumerate().map(|(at, block)| (block, part(at, block)));
+    let mut blocks: Vec<(&Block, Part)> = parts.filter(|(_, part)| *part != Part::Nothing).collect();
+    blocks.dedup_by(|next, last| next.1 == Part::Gap && last.1 == Part::Gap);
+    if edition.names.is_letter() {
+        blocks.retain(|(block, _)| !body.is_silent(block));
+    }
+    let leads_on = |i: usize| i > 0 && blocks.get(i + 1).is_some_and(|next| introduces(blocks[i].0, next.0));
+    let mut set = String::new();
+    for (at, (block, part)) in blocks.iter().enumerate() {
+        let markup = match part {
+            Part::Gap => "#kept-back\n\n".to_owned(),
+            _ => body.marked(block, leads_on(at)),
+        };
+        let was_followed = head.body.iter().skip_while(|each| each.span != block.span).nth(1);
+        let is_followed = blocks.get(at + 1).map(|next| next.0.span) == was_followed.map(|next| next.span);
+        set.push_str(&if is_followed { markup } else { without_colon(markup) });
+    }
+    set
 }
 
-/// The pictures that stand in a block.
-pub(super) fn pictures_in(edition: &Edition, note: NoteId, block: &Block) -> Vec<Picture> {
-    let file = edition.dossier().head(note).file;
-    let mut pictures = Vec::new();
-    each_inline(std::slice::from_ref(block), &mut |inline| {
-        if let InlineShape::Picture { target, text } = &inline.shape {
-            pictures.extend(edition.assets.picture(file, target, Some(text), &[], COLUMN));
-        }
-    });
-    pictures
+/// A sentence that led up to what is not set ends like any other.
+fn without_colon(markup: String) -> String {
+    match markup.trim_end().strip_suffix("\\u{3a}") {
+        Some(sentence) => format!("{sentence}{}\n\n", escape(".")),
+        None => markup,
+    }
 }
 
 fn footnotes(blocks: &[Block]) -> BTreeMap<&str, &[Block]> {
@@ -74,6 +94,12 @@ impl Body<'_> {
         }
         let (path, line) = (&sources.file(self.file).path, sources.place(block.span).line);
         format!("{NOTE_MARK}{path}:{line}\n{markup}\n\n")
+    }
+
+    /// Whether it is a calculation of which a letter has nothing.
+    fn is_silent(&self, block: &Block) -> bool {
+        matches!(&block.shape, BlockShape::Code(code) if code.language == "calc")
+            && working::block(self.edition, self.note, block.span).is_empty()
     }
 
     fn blocks(&mut self, blocks: &[Block]) -> String {

@@ -1,6 +1,7 @@
 //! One edition of the dossier: what is printed, from what, as of when.
 
-use std::collections::BTreeSet;
+use std::cell::OnceCell;
+use std::collections::BTreeMap;
 
 use jiff::civil::Date;
 
@@ -8,6 +9,7 @@ use super::amounts::Amounts;
 use super::assets::Assets;
 use super::names::Names;
 use crate::dossier::{Dossier, NoteId};
+use crate::worked::Privacy;
 use crate::{Outlook, Project};
 
 /// What is printed: a project with all that was worked out from it, and how its pages name, measure and picture it.
@@ -21,6 +23,7 @@ pub struct Edition<'a> {
     pub(super) names: Names<'a>,
     pub(super) amounts: Amounts<'a>,
     pub(super) assets: Assets<'a>,
+    privacy: OnceCell<Privacy>,
 }
 
 impl<'a> Edition<'a> {
@@ -33,12 +36,18 @@ impl<'a> Edition<'a> {
             names: Names::new(project, outlook),
             amounts: Amounts::of(&project.dossier),
             assets: Assets::of(&project.sources),
+            privacy: OnceCell::new(),
         }
     }
 
-    /// The same edition with only these notes printed: every mention of another is its bare name.
-    pub(super) fn printing_only(self, printed: BTreeSet<NoteId>) -> Self {
+    /// The same edition with only these notes printed, each under its label: every mention of another is its bare name.
+    pub(super) fn printing_only(self, printed: BTreeMap<NoteId, String>) -> Self {
         Self { names: self.names.of_only(printed), ..self }
+    }
+
+    /// What rests on a private note.
+    pub(super) fn privacy(&self) -> &Privacy {
+        self.privacy.get_or_init(|| Privacy::of(&self.project.dossier, &self.project.worked))
     }
 
     pub(super) fn dossier(&self) -> &'a Dossier {

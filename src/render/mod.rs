@@ -23,6 +23,7 @@ mod graph;
 mod held;
 mod index;
 mod jobs;
+mod letter;
 mod log;
 mod machine;
 mod mathematics;
@@ -48,7 +49,7 @@ pub use edition::Edition;
 pub use part_drawing::{
     PartDrawing, document as drawing_document, on_sheet as drawing_on_sheet, shape as shape_of,
 };
-pub use sheet::{Addressee, KeptBack, Missing, Sheet, sheet};
+pub use sheet::{Addressee, KeptBack, Lacking, Missing, Sheet, sheet};
 pub use state::state_json;
 pub use svg::sequence_svg;
 pub use templates::{RenderFault, TemplateFault, Templates};

@@ -1,7 +1,7 @@
 //! What the notes are called where one names another, and what keeps a step back in these names.
 
 use std::cell::OnceCell;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use super::named::Named;
 use super::prose::day;
@@ -17,8 +17,8 @@ use crate::{Outlook, Project};
 pub(super) struct Names<'a> {
     project: &'a Project,
     timetable: &'a Timetable,
-    /// The notes that are printed; `None` is all of them.
-    printed: Option<BTreeSet<NoteId>>,
+    /// The notes that are printed, each with its label; `None` is all of them under their ids.
+    printed: Option<BTreeMap<NoteId, String>>,
     named: OnceCell<Named>,
     numbers: OnceCell<BTreeMap<StepId, usize>>,
 }
@@ -35,7 +35,7 @@ impl<'a> Names<'a> {
     }
 
     /// The same with only these notes printed: every mention of another is its bare name.
-    pub(super) fn of_only(self, printed: BTreeSet<NoteId>) -> Self {
+    pub(super) fn of_only(self, printed: BTreeMap<NoteId, String>) -> Self {
         Self { printed: Some(printed), ..self }
     }
 
@@ -58,8 +58,10 @@ impl<'a> Names<'a> {
 
     /// The label of a note; `None` if it is not printed in this edition.
     pub(super) fn label(&self, note: NoteId) -> Option<String> {
-        let is_printed = self.printed.as_ref().is_none_or(|printed| printed.contains(&note));
-        is_printed.then(|| self.project.dossier.head(note).id.clone())
+        match &self.printed {
+            Some(printed) => printed.get(&note).cloned(),
+            None => Some(self.project.dossier.head(note).id.clone()),
+        }
     }
 
     pub(super) fn mention(&self, note: NoteId) -> Mention {

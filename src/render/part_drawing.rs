@@ -73,11 +73,21 @@ pub fn shape(project: &Project, part: PartId) -> Option<&Shape> {
 /// # Errors
 /// If its sizes find no room on one sheet.
 pub fn on_sheet(edition: &Edition, part: PartId, shape: &Shape) -> Result<PartDrawing, Unplaceable> {
+    on_sheet_of(edition, part, shape, edition.dossier().about.keeper.as_deref().unwrap_or_default())
+}
+
+/// The same with these words for the keeper in its title block.
+pub(super) fn on_sheet_of(
+    edition: &Edition,
+    part: PartId,
+    shape: &Shape,
+    keeper: &str,
+) -> Result<PartDrawing, Unplaceable> {
     let sheets = match edition.dossier().about.paper {
         PaperSize::A4 => [Sheet::A4_LANDSCAPE, Sheet::A4_PORTRAIT],
         PaperSize::Letter => [Sheet::LETTER_LANDSCAPE, Sheet::LETTER_PORTRAIT],
     };
-    let title = title(edition, part, shape);
+    let title = title(edition, part, shape, keeper.to_owned());
     let [flat, upright] = sheets.map(|sheet| draw(shape, &title, &sheet));
     let scale =
         |drawn: &Result<Drawing, Unplaceable>| drawn.as_ref().map_or(0.0, |each| each.scale.mm_per_metre());
@@ -123,9 +133,8 @@ pub(super) fn lay(edition: &Edition, part: PartId, kind: &str, drawn: &PartDrawi
     }
 }
 
-fn title(edition: &Edition, part: PartId, shape: &Shape) -> Title {
+fn title(edition: &Edition, part: PartId, shape: &Shape, keeper: String) -> Title {
     let (keys, about) = (&edition.dossier()[part], &edition.dossier().about);
-    let keeper = about.keeper.clone().unwrap_or_default();
     let day = edition.date.map(|date| date.to_string());
     Title {
         title: keys.name.clone(),

@@ -19,6 +19,7 @@ use crate::plan::graph::Graph;
 use crate::plan::readiness::{Cause, Obstacle};
 use crate::plan::timetable::Timetable;
 use crate::record::StepState;
+pub(super) use forecast::date_of;
 use forecast::{ForecastShape, PathLine, chart, forecast, path};
 use trips::{TripShape, left, transport, trips};
 

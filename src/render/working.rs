@@ -7,6 +7,7 @@ use super::assets::Assets;
 use super::call::{Report, rules};
 use super::edition::Edition;
 use super::escape::{escape, quoted};
+use super::letter;
 use super::mathematics::{equation, plain, unbroken};
 use super::prose::{capital, joined};
 use crate::calc::evaluate::Note;
@@ -23,7 +24,7 @@ use crate::text::Span;
 pub(super) fn block(edition: &Edition, note: NoteId, at: Span) -> String {
     let Some(block) = edition.project.worked.block(at) else { return String::new() };
     if edition.names.is_letter() {
-        return working(&mut block.lines.iter().flat_map(|line| in_short(edition, note, line)).collect());
+        return letter::block(edition, note, at);
     }
     let mut text = String::new();
     let mut lines: Vec<String> = Vec::new();
@@ -87,40 +88,6 @@ fn set_out(
         _ => result(edition, line, &remark, shown),
     };
     main.into_iter().chain(fields(edition, note, line)).chain(notes(&line.notes)).collect()
-}
-
-/// A line of working as a letter has it: what it comes to and why; of a workshop function only its name.
-fn in_short(edition: &Edition, note: NoteId, line: &LineOutcome) -> Vec<String> {
-    let remark = content(line.remark.as_deref());
-    let main = match line.kind {
-        LineKind::Definition | LineKind::Value => short_result(edition, line, &remark),
-        LineKind::Budget => None,
-        _ => return set_out(edition, note, line, &mut BTreeSet::new()),
-    };
-    let warnings = line.notes.iter().filter(|note| note.is_warning).map(|note| said(&note.said.to_string()));
-    main.into_iter().chain(warnings).collect()
-}
-
-fn short_result(edition: &Edition, line: &LineOutcome, remark: &str) -> Option<String> {
-    let working = line.working.as_ref()?;
-    let Some(Setting::Value(printed)) = &working.result else {
-        let is_record = matches!(line.value, Some(Value::Record(_)));
-        return if is_record { None } else { result(edition, line, remark, &mut BTreeSet::new()) };
-    };
-    let functions: Vec<String> = line.functions.iter().map(|function| plain(function.name)).collect();
-    let formula = match functions.as_slice() {
-        [] => equation(&working.formula),
-        names => equation(&Setting::Text(format!("by {}", names.join(", ")))),
-    };
-    Some(format!(
-        "(kind: \"line\", symbol: {}, formula: {formula}, numbers: none, unbroken: (), given: (), rules: (), number: {}, \
-         unit: {}, uncertainty: {}, worst: none, other: {}, remark: {remark})",
-        symbol(working),
-        quoted(&number(printed)),
-        unit(printed),
-        text_or_none(uncertainty(printed).as_ref()),
-        text_or_none(line.value.as_ref().and_then(|value| other(&edition.amounts, value)).as_ref()),
-    ))
 }
 
 /// What workshop functions say about a line, in small paragraphs: what they warn of, then what else.
@@ -322,7 +289,7 @@ fn check(edition: &Edition, line: &LineOutcome, remark: &str) -> Option<String> 
     let by = quoted(&verdict.distance(&edition.dossier().units));
     let verdict = quoted(verdict_code(verdict.outcome));
     let unbroken = unbroken([&working.formula].into_iter());
-    let numbers = optional(working.numbers.as_ref().filter(|_| !edition.names.is_letter()));
+    let numbers = optional(working.numbers.as_ref());
     Some(format!(
         "(kind: \"check\", says: {says}, numbers: {numbers}, unbroken: {unbroken}, verdict: {verdict}, by: {by}, remark: {remark})"
     ))
@@ -348,7 +315,7 @@ pub(super) fn known(printed: &Printed) -> Option<String> {
 }
 
 /// The unit, and what a nearest fraction leaves over.
-fn unit(printed: &Printed) -> String {
+pub(super) fn unit(printed: &Printed) -> String {
     let parts: Vec<&str> = [Some(printed.unit.as_str()), printed.remainder.as_deref()]
         .into_iter()
         .flatten()

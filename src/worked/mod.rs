@@ -6,6 +6,7 @@
 //! anything but what the notes ask.
 
 mod fits;
+mod privacy;
 pub mod problems;
 mod scopes;
 mod shapes;
@@ -27,6 +28,7 @@ use crate::text::Span;
 use crate::worked::problems as problem;
 
 pub use fits::{Fitted, Judged};
+pub use privacy::Privacy;
 pub use shapes::Formed;
 pub use wear::Wear;
 

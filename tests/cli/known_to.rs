@@ -75,7 +75,7 @@ fn in_a_sentence_an_uncertainty_is_worded() {
 fn on_a_sheet_no_uncertainty_stands_where_a_tolerance_would() {
     let Some(text) = pages(&["sheet", "yard", "crane"], "sheet-yard.pdf") else { return };
     let signs: Vec<&str> = text.match_indices('±').map(|(at, _)| text[..at].trim_end()).collect();
-    assert!(signs.len() >= 3, "{text}");
+    assert!(!signs.is_empty(), "{text}");
     for before in signs {
         assert!(before.ends_with("known to"), "…{} ±", before.chars().rev().take(60).collect::<String>());
     }

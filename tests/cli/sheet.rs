@@ -41,13 +41,17 @@ const NOTES: &[(&str, &str)] = &[
     ("parts/ratchet.md", "kind: part\nname: Ratchet\nwithin: winch\ndisposition: reuse\n"),
     (
         "findings/scored.md",
-        "kind: finding\nabout: [spindle]\ncondition: scored\nseverity: serious\nphotos:\n  - file: ../spindle.svg\n    \
+        "kind: finding\nfor_helpers: true\nabout: [spindle]\ncondition: scored\nseverity: serious\nphotos:\n  - file: ../spindle.svg\n    \
          shows: The scored journal\n    marks: [{at: [0.5, 0.5], says: deepest groove}]\n  \
          - {file: ../plan.jpg, shows: The plan}\n",
     ),
     (
         "findings/theft.md",
         "kind: finding\nabout: [spindle]\ncondition: taken from the museum\nprivate: true\nphotos: [../secret.svg]\n",
+    ),
+    (
+        "findings/rusty.md",
+        "kind: finding\nabout: [spindle]\ncondition: rusty all over\nphotos:\n  - {file: ../rust.svg, shows: Rust}\n---\nTold to nobody.\n",
     ),
     ("findings/drum-crack.md", "kind: finding\nabout: [drum]\ncondition: fissured\n"),
     (
@@ -60,7 +64,10 @@ const NOTES: &[(&str, &str)] = &[
         "measurements/hidden.md",
         "kind: measurement\nof: spindle\nfeature: hidden length\nprivate: true\ninstrument: mic\nvalue: 7.654 in\n",
     ),
-    ("questions/bent.md", "kind: question\nasks: Is the spindle bent?\nabout: [spindle]\n"),
+    (
+        "questions/bent.md",
+        "kind: question\nfor_helpers: true\nasks: Is the spindle bent?\nabout: [spindle]\n",
+    ),
     ("questions/wobble.md", "kind: question\nasks: Why does the drum wobble?\nabout: [drum]\n"),
     ("questions/whose.md", "kind: question\nasks: Whose spindle is it?\nabout: [spindle]\nprivate: true\n"),
     (
@@ -113,7 +120,6 @@ const NEEDED: &[&str] = &[
     "scored",
     "The scored journal",
     "deepest groove",
-    "1.998",
     "1.9964",
     "1.9975",
     "outside micrometer",
@@ -122,7 +128,7 @@ const NEEDED: &[&str] = &[
 
 /// What the look adds.
 const LETTER: [&str; 6] =
-    ["work asked for", "This can't be undone", "Caution, lifting", "as left", "signed", "page 1 of"];
+    ["work asked for", "This can't be undone", "Caution, lifting", "to send back", "signed", "page 1 of"];
 
 /// What nobody outside must find: money, contacts, private notes, other helpers, the rest of the machine.
 const KEPT_BACK: &[&str] = &[
@@ -159,6 +165,11 @@ const KEPT_BACK: &[&str] = &[
     "reach",
     "The plan",
     "drawn at",
+    "rusty",
+    "Rust",
+    "Told to",
+    "1.998 ",
+    "turn-spindle",
 ];
 
 fn project() -> tempfile::TempDir {
@@ -174,9 +185,12 @@ fn project() -> tempfile::TempDir {
         std::fs::write(path, text).unwrap();
     }
     // A drawing is known by what is in it, whatever its name says.
-    for (name, words) in
-        [("spindle.svg", "the spindle"), ("secret.svg", "at last"), ("plan.jpg", "drawn at Tern Works")]
-    {
+    for (name, words) in [
+        ("spindle.svg", "the spindle"),
+        ("secret.svg", "at last"),
+        ("plan.jpg", "drawn at Tern Works"),
+        ("rust.svg", "rust"),
+    ] {
         std::fs::write(dir.path().join(name), DRAWING.replace("WORDS", words)).unwrap();
     }
     dir
@@ -193,12 +207,11 @@ fn made_text(dir: &Path, shop: Option<&str>) -> String {
     };
     let edition = Edition::new(&notes, &outlook, None, false);
     let sheet = sheet(edition, whom, &[], &Templates::load(None).unwrap()).unwrap().unwrap();
-    assert!(sheet.folder.keys().all(|path| !path.starts_with("/attached")), "{:?}", sheet.folder.keys());
     let texts = sheet.folder.iter().filter(|(path, _)| !path.starts_with("/look/"));
     let text: String =
         texts.map(|(path, bytes)| format!("{path}\n{}\n", String::from_utf8_lossy(bytes))).collect();
     // A line that says which note the text comes from is a remark, and is in no PDF.
-    let printed = text.lines().filter(|line| !line.starts_with("// note: "));
+    let printed = text.lines().filter(|line| !line.trim_start().starts_with("// note: "));
     printed.map(|line| unescaped(line) + "\n").collect()
 }
 
@@ -236,13 +249,15 @@ fn a_sheet_holds_what_the_helper_needs_and_nothing_else() {
     let dir = project();
     holds(&made_text(dir.path(), Some("gull-yard")), NEEDED, KEPT_BACK);
     asfound(dir.path()).args(["sheet", "gull-yard"]).assert().success().stdout_eq("").stderr_eq(
-        "kept back: findings/scored.md:2: it names `tern-works`\n\
-         kept back: parts/spindle.md:19: it tells of money\n\
-             kept back: steps/turn-spindle.md:16: it names `tern-works`\n\
-             kept back: steps/turn-spindle.md:18: it tells of money\n\
-             kept back: steps/turn-spindle.md:20: it links to the private note `theft`\n\
-             kept back: steps/turn-spindle.md:22: it holds a contact\n\
-             ./out/sheet-gull-yard.pdf: 1 job on [..]\n",
+        "kept back: findings/scored.md:11: it names `tern-works`: \"../plan.jpg\"\n\
+         kept back: steps/turn-spindle.md:16: it names `tern-works`: \"Tern Works once looked at it.\"\n\
+         kept back: steps/turn-spindle.md:18: it tells of money: \"Worth 8642 GBP at the most.\"\n\
+         kept back: steps/turn-spindle.md:20: it links to the private note `theft`: \"See taken from the museum theft for how it came here.\"\n\
+         kept back: steps/turn-spindle.md:22: it holds a contact: \"Ring 01234 567-890 when it is done.\"\n\
+         To let a passage through, put its words in the note: `for_helpers: [the words]`; for every note, in dossier.yaml.\n\
+         not in it, for want of `for_helpers: true` in their notes: rusty\n\
+         it does not say how to reach you: `keeper_contact:` in dossier.yaml does\n\
+         ./out/sheet-gull-yard.pdf: 1 job on [..]\n",
     );
     if let Some(text) = heard(&dir.path().join("out/sheet-gull-yard.pdf")) {
         holds(&text, NEEDED, KEPT_BACK);
@@ -256,7 +271,9 @@ fn a_sheet_holds_what_the_helper_needs_and_nothing_else() {
 fn limits_of_a_fit_stand_in_figures() {
     let dir = project();
     let text = made_text(dir.path(), Some("gull-yard"));
-    holds(&text, &["2.0000", "2.0018", "1.9988", "1.9976"], &[]);
+    holds(&text, &["2.0018", "1.9988", "1.9976", "mates with"], &[]);
+    // A nominal stands as it was typed.
+    holds(&text, &["\"nominal\": \"2\""], &["\"nominal\": \"2.0"]);
 }
 
 /// What the yard comes for stays where it is: nobody needs to be told how to move it.
@@ -365,4 +382,340 @@ fn a_template_that_breaks_leaves_the_old_sheet() {
     std::fs::write(dir.path().join("own/job.typ"), "{{ job.nothing_of_the_kind.at_all }}").unwrap();
     asfound(dir.path()).args(["sheet", "gull-yard", "--templates", "own"]).assert().code(1);
     assert_eq!(std::fs::read(dir.path().join("out/sheet-gull-yard.pdf")).unwrap(), old);
+}
+
+// What goes and what stays
+
+const HOSTILE: &[(&str, &str)] = &[
+    ("dossier.yaml", "title: T\nunits: metric\nmoney: GBP\nstart: 2027-03-01\nhome: shed\n"),
+    (
+        "shops/gull-yard.md",
+        "kind: shop\nname: The Gull Yard\nrate: 42 GBP/h\ncontact: Nell Harker, 01632 960123, nell@example.org\n",
+    ),
+    ("shops/shed.md", "kind: shop\nname: The shed\n"),
+    ("shops/works.md", "kind: shop\nname: The works\nmiles: 3\nhas: {lift: 2000 kg}\nprocesses: [turning]\n"),
+    ("parts/post.md", "kind: part\nname: Post\ndisposition: rework\n"),
+];
+
+/// A job for the works beside a yard that it does not know of, with these further notes.
+fn with(notes: &[(&str, &str)]) -> tempfile::TempDir {
+    let dir = tempfile::tempdir().unwrap();
+    for (path, text) in HOSTILE.iter().chain(notes) {
+        let path = dir.path().join(path);
+        std::fs::create_dir_all(path.parent().unwrap()).unwrap();
+        let is_note = path.extension().is_some_and(|ending| ending == "md");
+        let text = match text.split_once("---\n") {
+            _ if !is_note => (*text).to_owned(),
+            Some((keys, body)) => format!("---\n{keys}---\n{body}"),
+            None => format!("---\n{text}---\n"),
+        };
+        std::fs::write(path, text).unwrap();
+    }
+    dir
+}
+
+const TURN: &str = "kind: step\ndoes: Turn the post\nparts: [post]\nat: works\ntakes: 2 h\n";
+
+const TELLING: [&str; 9] = ["Gull", "gull", "GBP", "gbp", "Nell", "nell@", "960123", "quid", "dollars"];
+
+#[test]
+fn a_passage_is_kept_back_however_it_is_spelt() {
+    for passage in [
+        "The other place charges 40 an hour.",
+        "He wants forty quid.",
+        "It is 42GBP, or 42 gbp.",
+        "At 40 pounds a piece.",
+        "For 150 dollars.",
+        "Ask Nell Harker.",
+        "Ring 07700 900123.",
+        "Ring +44 1632 960123 or 01632.960.123.",
+        "nell (at) example.org",
+        "The Gull  Yard and the Gullyard and Gull<br>Yard.",
+        "The Gu\u{200b}ll Y\u{430}rd.",
+        "The G\u{fc}ll Yard.",
+        "The **Gull** _Yard_.",
+        "[They](../shops/gull-yard.md) know.",
+        "With care[^1].\n\n[^1]: The Gull Yard does it for 42 GBP.",
+        "| who | what |\n|---|---|\n| Gull | Yard |",
+    ] {
+        let dir = with(&[("steps/turn.md", &format!("{TURN}---\nFirst.\n\n{passage}\n\nLast.\n"))]);
+        let text = made_text(dir.path(), Some("works"));
+        holds(&text, &["First.", "Last.", "#kept-back"], &TELLING);
+        holds(&text, &[], &["40 an", "forty", "40 pounds", "150", "07700", "They", "With care"]);
+    }
+}
+
+#[test]
+fn sizes_are_no_contacts_and_no_money() {
+    let passage =
+        "Bore 3.9730 in +0.0022/-0, or 0.0009 in to 0.0022 in under; 2027-03-01, try 3 times, pay out 2 ft.";
+    let dir = with(&[("steps/turn.md", &format!("{TURN}---\n{passage}\n"))]);
+    holds(&made_text(dir.path(), Some("works")), &["3.9730", "pay out 2 ft"], &["kept-back"]);
+}
+
+#[test]
+fn every_field_is_looked_at() {
+    let dir = with(&[
+        (
+            "dossier.yaml",
+            "title: T\nunits: metric\nmoney: GBP\nstart: 2027-03-01\nhome: shed\nmachine: {kind: crane, bought: for 4000 GBP}\nkeeper: Trust, 01632 960123\n",
+        ),
+        (
+            "shops/works.md",
+            "kind: shop\nname: The works\nhas: {press like The Gull Yard's: 2 m}\nprocesses: [ring 01632 960123]\n",
+        ),
+        (
+            "parts/bolt.md",
+            "kind: part\nname: Bolt from The Gull Yard at 3 GBP\nwithin: post\ndisposition: reuse\n",
+        ),
+        (
+            "parts/bush.md",
+            "kind: part\nname: Bush\nwithin: post\ndisposition: make\nstock: {section: bar that The Gull Yard sells at 9 GBP, length: 1 m, quantity: 1}\n",
+        ),
+        (
+            "measurements/dia.md",
+            "kind: measurement\nof: post\nfeature: journal\nstate: as-found\nunit: mm\n---\n| at | 0\u{b0} | 90\u{b0} |\n|---|---|---|\n| The Gull Yard's mark, 42 GBP | 20.5 | 20 |\n| b | 20 | 20 |\n",
+        ),
+        (
+            "steps/turn.md",
+            "kind: step\ndoes: Turn\nparts: [post]\nmakes: [bush]\nuses: [bolt]\nat: works\ncalls_for: {press like The Gull Yard's: 1 m}\nprocesses: [ring 01632 960123]\n",
+        ),
+    ]);
+    let text = made_text(dir.path(), Some("works"));
+    holds(&text, &["[kept back]", "20.5", "Bush"], &[]);
+    holds(&text, &[], &TELLING);
+}
+
+#[test]
+fn a_drawing_is_read_before_it_goes() {
+    let drawing = |words: &str| {
+        format!(
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 200 40\"><text x=\"2\" y=\"20\">{words}</text></svg>"
+        )
+    };
+    let nested = "<image href=\"data:image/svg+xml;base64,AAAA\"/>";
+    for words in [
+        "The Gull Yard",
+        "The G&#117;ll Yard 4&#50; G&#66;P",
+        "<tspan>Gu</tspan><tspan>ll Yard</tspan>",
+        nested,
+    ] {
+        let dir = with(&[
+            (
+                "parts/post.md",
+                "kind: part\nname: Post\ndisposition: rework\n---\n![Seen from the side](d.svg)\n",
+            ),
+            ("parts/d.svg", &drawing(words)),
+            ("steps/turn.md", TURN),
+        ]);
+        holds(&made_text(dir.path(), Some("works")), &["Turn the post"], &["Seen from the side", "<text"]);
+    }
+}
+
+#[test]
+fn a_value_is_as_private_as_what_it_rests_on() {
+    let dir = with(&[
+        (
+            "parts/post.md",
+            "kind: part\nname: Post\ndisposition: rework\n---\n```calc\nhid = @sec.mean\n```\n",
+        ),
+        (
+            "parts/hidden.md",
+            "kind: part\nname: SECRETPART\nwithin: post\ndisposition: reuse\nprivate: true\n",
+        ),
+        (
+            "measurements/sec.md",
+            "kind: measurement\nof: post\nfeature: bore\nvalue: 21.77 mm\nprivate: true\n",
+        ),
+        ("measurements/eye.md", "kind: measurement\nof: hidden\nfeature: eye\nvalue: 31.77 mm\n"),
+        ("measurements/open.md", "kind: measurement\nof: post\nfeature: length\nvalue: 41.77 mm\n"),
+        (
+            "steps/turn.md",
+            "kind: step\ndoes: Look at the post\nparts: [post]\nat: works\n---\n```calc\ndeep = @post.hid + 2 mm\nwide = @eye.mean + 2 mm\nlong = @open.mean + 2 mm\n```\n\nIt is `calc deep` deep.\n\nIt is `calc long` long.\n",
+        ),
+    ]);
+    let text = made_text(dir.path(), Some("works"));
+    holds(&text, &["43.77", "#kept-back"], &["21.77", "23.77", "31.77", "33.77", "SECRETPART"]);
+}
+
+/// ISO 32000-1, 12.3.2.3: a named destination is in the file by its name.
+#[test]
+fn a_destination_is_not_named_by_an_id() {
+    let dir = with(&[("steps/gull-yard-wants-42-gbp.md", TURN)]);
+    holds(&made_text(dir.path(), Some("works")), &["job-1"], &["gull-yard-wants"]);
+}
+
+#[test]
+fn words_that_the_note_lets_through_go() {
+    let step = |words: &str| format!("{TURN}{words}---\nTo the mark of the Gull Yard.\n");
+    let text = |step: String| made_text(with(&[("steps/turn.md", &step)]).path(), Some("works"));
+    holds(&text(step("")), &["#kept-back"], &["Gull"]);
+    holds(
+        &text(step("for_helpers: [the mark of the Gull Yard]\n")),
+        &["the mark of the Gull Yard"],
+        &["#kept-back"],
+    );
+    holds(&text(step("for_helpers: [the Gull Yard's price]\n")), &["#kept-back"], &["Gull"]);
+}
+
+#[test]
+fn a_page_of_the_log_and_a_shop_go_where_their_note_says_so() {
+    let entry = |keys: &str| {
+        format!("kind: entry\ndate: 2027-02-01\nabout: [post]\n{keys}---\nTurned by the Gull Yard in 1950.\n")
+    };
+    let yard = |keys: &str| format!("kind: shop\nname: The Gull Yard\ncontact: Nell\n{keys}");
+    let text = |log: &str, shop: &str| {
+        let dir = with(&[
+            ("log/one.md", &entry(log)),
+            ("shops/gull-yard.md", &yard(shop)),
+            ("steps/turn.md", TURN),
+        ]);
+        made_text(dir.path(), Some("works"))
+    };
+    let goes = "for_helpers: true\n";
+    holds(&text("", goes), &[], &["Turned by", "1950"]);
+    holds(&text(goes, ""), &["1 February 2027", "#kept-back"], &["Gull"]);
+    holds(&text(goes, goes), &["Turned by the Gull Yard in 1950"], &["#kept-back"]);
+}
+
+// One job, one place
+
+#[test]
+fn a_part_without_sizes_can_not_be_made() {
+    let pin = |keys: &str| format!("kind: part\nname: Pin\nwithin: post\ndisposition: make\n{keys}");
+    let step = "kind: step\ndoes: Make a pin\nmakes: [pin]\nat: works\n";
+    let lacks = "Pin can't be made from this sheet: a drawing, or sizes with their limits, are missing";
+    let dir = with(&[("parts/pin.md", &pin("")), ("steps/make.md", step)]);
+    holds(&made_text(dir.path(), Some("works")), &[lacks], &[]);
+    asfound(dir.path())
+        .args(["sheet", "works"])
+        .assert()
+        .success()
+        .stderr_eq(format!("it does not say[..]\njob 1: {lacks}\n./out/sheet-works.pdf: 1 job on 1 page\n"));
+    let dir =
+        with(&[("parts/pin.md", &pin("---\n```calc\nlong = 40 mm +0.1/-0\n```\n")), ("steps/make.md", step)]);
+    holds(&made_text(dir.path(), Some("works")), &["40.1", "\"nominal\": \"40\""], &["can't be made"]);
+    let held = "shape: {turned: [{d: 'hold: measure the eye', long: 40 mm}]}\n";
+    let dir = with(&[("parts/pin.md", &pin(held)), ("steps/make.md", step)]);
+    holds(
+        &made_text(dir.path(), Some("works")),
+        &["Pin can't be made from this sheet: a size is missing: measure the eye"],
+        &[],
+    );
+    // Who only carries it needs no sizes.
+    let carry = "kind: step\ndoes: Carry the pin\nparts: [pin]\nat: works\ncalls_for: {lift: 20 kg}\n";
+    let dir = with(&[("parts/pin.md", &pin("")), ("steps/carry.md", carry)]);
+    holds(
+        &made_text(dir.path(), Some("works")),
+        &["before anything is lifted"],
+        &["can't be made", "anything is cut"],
+    );
+}
+
+#[test]
+fn found_and_make_to_do_not_share_a_column() {
+    let measured = |state: &str, value: &str| {
+        format!(
+            "kind: measurement\nof: post\nfeature: journal\nstate: {state}\nnominal: 50 mm\nlimits: 49.9 mm .. 50.1 mm\nvalue: {value}\n"
+        )
+    };
+    let dir = with(&[
+        ("measurements/found.md", &measured("as-found", "49.713 mm")),
+        ("measurements/left.md", &measured("as-left", "49.914 mm")),
+        ("steps/turn.md", &format!("{TURN}processes: [turning]\n")),
+    ]);
+    let text = made_text(dir.path(), Some("works"));
+    let found = text.lines().find(|line| line.contains("#found-table")).unwrap();
+    holds(found, &["49.713", "49.914"], &["\"49.9\"", "50.1"]);
+    let wanted = text.lines().find(|line| line.contains("#size-table")).unwrap();
+    holds(wanted, &[], &["49"]);
+}
+
+#[test]
+fn how_well_a_value_is_known_is_no_tolerance() {
+    let dir = with(&[(
+        "steps/turn.md",
+        &format!(
+            "{TURN}---\n```calc\nlong = (3.25 m \u{b1} 0.02 m) * 2\n```\n\nAll of `calc long`, and no \u{b1} beside it.\n"
+        ),
+    )]);
+    let text = made_text(dir.path(), Some("works"));
+    holds(&text, &["6.5", "known to ± 0.040"], &["uncertainty: \""]);
+}
+
+#[test]
+fn a_result_of_several_fields_prints_them() {
+    let dir = with(&[(
+        "steps/lift.md",
+        "kind: step\ndoes: Lift the post\nparts: [post]\nat: works\ncalls_for: {lift: 900 kg}\n---\nWhere it balances:\n\n```calc\nbalance = centre_of_gravity(masses: [100 kg, 300 kg], at: [1 m, 2 m])\n```\n\nWhat it needs:\n\n```calc\nassume mu = 0.2\n```\n",
+    )]);
+    let text = made_text(dir.path(), Some("works"));
+    holds(&text, &["Where it balances:", "balance, centre", "1750", "What it needs."], &["What it needs:"]);
+}
+
+#[test]
+fn the_sender_says_what_the_keeper_wants_said() {
+    let contact = "keeper_contact: {ask_for: the smith, telephone: 01632 960555, address: 1 Dock Street, machine_at: the old quay}\n";
+    let dossier = format!(
+        "title: T\nunits: metric\nmoney: GBP\nstart: 2027-03-01\nhome: shed\nkeeper: Trust\n{contact}"
+    );
+    let dir = with(&[
+        ("dossier.yaml", &dossier),
+        ("steps/turn.md", &format!("{TURN}in_place: true\n---\nRing 01632 960555 first.\n")),
+    ]);
+    let text = made_text(dir.path(), Some("works"));
+    holds(
+        &text,
+        &[
+            "the smith",
+            "01632 960555",
+            "1 Dock Street",
+            "the old quay",
+            "Ring 01632 960555 first",
+            "wanted by",
+        ],
+        &["kept-back"],
+    );
+    let dir = with(&[("dossier.yaml", &dossier), ("steps/turn.md", TURN)]);
+    holds(&made_text(dir.path(), Some("works")), &["with you"], &["the old quay"]);
+}
+
+/// The lettering of a drawing is 2 units of 200: 7 points (25.4/72 mm each) want it 247 mm wide.
+#[test]
+fn a_drawing_is_as_wide_as_its_lettering_needs() {
+    let drawing = "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 200 40\"><text font-size=\"2\" y=\"20\">words</text></svg>";
+    let dir = with(&[
+        ("parts/post.md", "kind: part\nname: Post\ndisposition: rework\n---\n![Seen from the side](d.svg)\n"),
+        ("parts/d.svg", drawing),
+        ("steps/turn.md", TURN),
+    ]);
+    holds(&made_text(dir.path(), Some("works")), &["\"least_width\": 246.9"], &[]);
+}
+
+#[test]
+fn a_paper_stands_on_paper_with_its_first_page() {
+    let dir = with(&[
+        (
+            "papers/plate.md",
+            "kind: paper\nfor_helpers: true\ntitle: Rating plate\nabout: [post]\nfile: plan-of-gull-yard.pdf\n",
+        ),
+        ("papers/bill.md", "kind: paper\ntitle: The bill\nabout: [post]\nfile: plan-of-gull-yard.pdf\n"),
+        ("steps/turn.md", TURN),
+    ]);
+    asfound(dir.path()).args(["sheet", "works", "--draft"]).assert().failure();
+    std::fs::copy(one_page(), dir.path().join("papers/plan-of-gull-yard.pdf")).unwrap();
+    let text = made_text(dir.path(), Some("works"));
+    holds(
+        &text,
+        &["#enclosed", "Rating plate", "/pictures/paper-1.svg", "/attached/papers/paper-1.pdf"],
+        &["The bill", "gull-yard"],
+    );
+    asfound(dir.path()).args(["sheet", "works"]).assert().success();
+}
+
+/// A PDF of one page, made here: the sheet of another project.
+fn one_page() -> std::path::PathBuf {
+    let dir = with(&[("steps/turn.md", TURN)]).keep();
+    asfound(&dir).args(["sheet", "works"]).assert().success();
+    dir.join("out/sheet-works.pdf")
 }

@@ -76,7 +76,7 @@ fn told(timetable: &Timetable) -> Vec<usize> {
 }
 
 /// The date so many days after day 0; the number of the day when the notes hold no date.
-pub(super) fn date_of(project: &Project, days: f64) -> String {
+pub(in crate::render) fn date_of(project: &Project, days: f64) -> String {
     let later = project.plan.day_zero.and_then(|zero| day_after(zero, days));
     later.map_or_else(|| format!("day {:.0}", days.floor()), |date| day(date).says)
 }

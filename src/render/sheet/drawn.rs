@@ -1,4 +1,5 @@
-//! The drawings that a sheet holds: of every part that its jobs make or work on, each once.
+//! The drawings that a sheet holds: of every part that its jobs make or work on, each once; and what a sheet lacks for a
+//! part to be made from it.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -14,6 +15,8 @@ pub(super) struct Drawn {
     pub(super) job: usize,
     pub(super) part: PartId,
     pub(super) name: String,
+    /// The job makes it, or takes metal off.
+    is_made: bool,
     drawing: PartDrawing,
 }
 
@@ -24,28 +27,66 @@ pub struct Missing {
     pub job: usize,
     /// The part's name.
     pub part: String,
-    /// What has to be done first.
-    pub why: String,
+    pub what: Lacking,
+}
+
+/// What a sheet lacks for a part to be made from it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Lacking {
+    /// A size waits for what has to be done first.
+    Size(String),
+    /// There is neither a drawing nor a size with its limits.
+    Sizes,
+    /// Its shape can't be drawn on one sheet, or has faults.
+    Drawing,
+    /// Its drawing is not for this reader.
+    KeptBack,
 }
 
 impl Missing {
     /// As it stands on the sheet and in the terminal.
     pub fn says(&self) -> String {
-        format!("{} can't be made from this sheet: a size is missing: {}", self.part, self.why)
+        let what = match &self.what {
+            Lacking::Size(why) => format!("a size is missing: {why}"),
+            Lacking::Sizes => "a drawing, or sizes with their limits, are missing".to_owned(),
+            Lacking::Drawing => "its drawing is missing: its shape finds no room or has faults".to_owned(),
+            Lacking::KeptBack => "its drawing is missing: it is kept back".to_owned(),
+        };
+        format!("{} can't be made from this sheet: {what}", self.part)
     }
 }
 
-/// Under the first job that needs it; a drawing that finds no room is left out.
-pub(super) fn all(scopes: &[Scope], numbers: &BTreeMap<StepId, usize>) -> Vec<Drawn> {
+/// Of every part once, under the first job that needs it; and what keeps a part from being drawn.
+pub(super) fn all(scopes: &[Scope], numbers: &BTreeMap<StepId, usize>) -> (Vec<Drawn>, Vec<Missing>) {
     let mut seen = BTreeSet::new();
-    let parts = scopes.iter().flat_map(|scope| scope.shaped.iter().map(move |part| (scope, *part)));
-    let one = |(scope, part): (&Scope, PartId)| {
-        let edition = scope.edition;
-        let shape = part_drawing::shape(edition.project, part).filter(|_| seen.insert(part))?;
-        let drawing = part_drawing::on_sheet(edition, part, shape).ok()?;
-        Some(Drawn { job: numbers[&scope.step], part, name: edition.dossier()[part].name.clone(), drawing })
-    };
-    parts.filter_map(one).collect()
+    let (shaping, others): (Vec<&Scope>, Vec<&Scope>) = scopes.iter().partition(|scope| scope.shapes());
+    let scopes = shaping.into_iter().chain(others);
+    let parts = scopes.flat_map(|scope| scope.shaped.iter().map(move |part| (scope, *part)));
+    let (mut drawn, mut missing) = (Vec::new(), Vec::new());
+    for (scope, part) in
+        parts.filter(|(scope, part)| scope.edition.dossier()[*part].shape.is_some() && seen.insert(*part))
+    {
+        let (job, name) = (numbers[&scope.step], scope.name(part));
+        match drawing(scope, part) {
+            Ok(drawing) => drawn.push(Drawn { job, part, name, is_made: scope.shapes(), drawing }),
+            Err(what) if scope.shapes() => missing.push(Missing { job, part: name, what }),
+            Err(_) => {}
+        }
+    }
+    (drawn, missing)
+}
+
+fn drawing(scope: &Scope, part: PartId) -> Result<PartDrawing, Lacking> {
+    let edition = scope.edition;
+    if edition.privacy().shape(part) {
+        return Err(Lacking::KeptBack);
+    }
+    let shape = part_drawing::shape(edition.project, part).ok_or(Lacking::Drawing)?;
+    let keeper = edition.dossier().about.keeper.as_deref().unwrap_or_default();
+    let keeper = scope.redaction.joined(keeper);
+    let drawing = part_drawing::on_sheet_of(edition, part, shape, &keeper).map_err(|_| Lacking::Drawing)?;
+    let may_go = scope.redaction.allows_drawing(part, drawing.svg().as_bytes(), &drawing.words);
+    may_go.then_some(drawing).ok_or(Lacking::KeptBack)
 }
 
 impl Drawn {
@@ -54,14 +95,18 @@ impl Drawn {
     }
 
     pub(super) fn missing(&self) -> Vec<Missing> {
-        let one = |why: &str| Missing { job: self.job, part: self.name.clone(), why: why.to_owned() };
-        self.drawing.missing().into_iter().map(one).collect()
+        let one = |why: &str| Missing {
+            job: self.job,
+            part: self.name.clone(),
+            what: Lacking::Size(why.to_owned()),
+        };
+        let held = if self.is_made { self.drawing.missing() } else { Vec::new() };
+        held.into_iter().map(one).collect()
     }
 
     /// A line of the form for every size with limits, by its number on the drawing.
     pub(super) fn to_measure(&self) -> Vec<ToMeasure> {
         let line = |size: &Numbered| ToMeasure {
-            job: self.job,
             feature: Some(format!("{}, no. {} on the drawing: {}", self.name, size.number, size.text)),
             least: Some(figure(size.least, size.unit)),
             most: Some(figure(size.greatest, size.unit)),

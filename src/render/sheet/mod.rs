@@ -5,7 +5,11 @@
 //! every text of the notes goes through [`redaction`] first.
 
 mod drawn;
+mod enclosed;
+mod found;
+mod gaps;
 mod job;
+mod piece;
 mod redaction;
 mod scope;
 mod sizes;
@@ -13,22 +17,26 @@ mod sizes;
 use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
+use serde_json::Value;
 
-use super::attached::{self, Attached};
-use super::dossier::{MAIN, WithDoc};
+use super::attached::Attached;
+use super::dossier::MAIN;
 use super::edition::Edition;
-use super::part_drawing::Laid;
-use super::shapes::Doc;
+use super::shapes::{Doc, Fact};
 use super::templates::{RenderFault, Templates};
 use super::{jobs, sequence};
 use crate::dossier::{Dossier, NoteId, PaperId, ShopId, StepId};
+use crate::record::KeeperContact;
 use crate::typeset::Folder;
 use drawn::Drawn;
-pub use drawn::Missing;
-use job::{JobShape, Shown};
+pub use drawn::{Lacking, Missing};
+use enclosed::Enclosed;
+use job::{JobShape, Shared, ShownBefore};
 pub use redaction::KeptBack;
 use redaction::Redaction;
 use scope::Scope;
+pub(super) use scope::is_shaping;
+use sizes::Size;
 
 /// Whom a sheet is for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -50,6 +58,16 @@ pub struct Sheet {
     pub kept_back: Vec<KeptBack>,
     /// What keeps parts from being made from it.
     pub missing: Vec<Missing>,
+    /// Findings, questions and papers about its jobs that are not in it, since their notes don't let them.
+    pub stays: Vec<NoteId>,
+}
+
+/// With a gap for every text that is not for this reader.
+#[derive(Serialize)]
+struct Filled {
+    doc: Value,
+    #[serde(flatten)]
+    letter: Value,
 }
 
 #[derive(Serialize)]
@@ -57,17 +75,17 @@ struct Letter {
     title: String,
     shop: Option<String>,
     from: String,
+    /// How to reach the keeper.
+    contact: Vec<Fact>,
     machine: String,
     asks: String,
+    /// When the reader is to ask first.
+    ask_first: &'static str,
     unknown: Vec<Unknown>,
     jobs: Vec<JobShape>,
-    readings: Vec<ToMeasure>,
-    /// A page each.
-    drawings: Vec<Laid>,
-    #[serde(skip)]
-    missing: Vec<Missing>,
-    /// Only what was asked for.
+    /// Only what was asked for, and the papers that go.
     attached: Vec<Attached>,
+    enclosed: Vec<Enclosed>,
 }
 
 /// An open question, and the jobs that it touches.
@@ -78,10 +96,9 @@ struct Unknown {
     jobs: Vec<usize>,
 }
 
-/// A line of the box that is filled in.
+/// A line of the form that comes back with a job.
 #[derive(Serialize)]
 struct ToMeasure {
-    job: usize,
     feature: Option<String>,
     least: Option<String>,
     most: Option<String>,
@@ -102,17 +119,27 @@ pub fn sheet(
     if steps.is_empty() {
         return Ok(None);
     }
-    let edition = edition.printing_only(steps.iter().copied().map(NoteId::Step).collect());
+    // A destination inside the file is named by the number of the job: the id of a step may tell what its text does not.
+    let labels = steps.iter().enumerate().map(|(at, step)| (NoteId::Step(*step), format!("job-{}", at + 1)));
+    let edition = edition.printing_only(labels.collect());
     let redaction = Redaction::new(&edition, whom);
     let (doc, mut folder) = (Doc::of(&edition), Folder::new());
-    let attached = attached::papers(edition.project, papers, &mut folder)?;
-    let mut letter = Letter { attached, ..letter(&edition, whom, &steps, &redaction) };
-    let missing = std::mem::take(&mut letter.missing);
-    let text = templates.fill("sheet.typ", &WithDoc { doc: &doc, chapter: letter })?;
+    let scopes: Vec<Scope> = steps.iter().map(|step| Scope::of(&edition, &redaction, *step)).collect();
+    let papers = enclosed::which(&edition, papers, &scopes);
+    let attached = enclosed::attach(&edition, &redaction, &papers, &mut folder)?;
+    let enclosed = enclosed::enclosed(&edition, &redaction, &papers);
+    let (letter, missing) = letter(&edition, whom, &scopes);
+    let stays = stays(&scopes);
+    let mut letter = serde_json::to_value(Letter { attached, enclosed, ..letter }).unwrap_or_default();
+    gaps::leave(&redaction, &mut letter);
+    let filled = Filled { doc: gaps::left(&redaction, &doc), letter };
+    let text = templates.fill("sheet.typ", &filled)?;
     folder.insert(MAIN.to_owned(), text.into_bytes());
     templates.lay_look(&mut folder);
     edition.assets.lay_files(&mut folder)?;
-    Ok(Some(Sheet { folder, jobs: steps.len(), kept_back: redaction.into_kept_back(), missing }))
+    gaps::leave_in_data(&redaction, &mut folder);
+    let kept_back = redaction.into_kept_back();
+    Ok(Some(Sheet { folder, jobs: steps.len(), kept_back, missing, stays }))
 }
 
 fn steps(edition: &Edition, whom: Addressee) -> Vec<StepId> {
@@ -130,34 +157,61 @@ fn steps(edition: &Edition, whom: Addressee) -> Vec<StepId> {
     asked.into_iter().filter(is_public).collect()
 }
 
-fn letter(edition: &Edition, whom: Addressee, steps: &[StepId], redaction: &Redaction) -> Letter {
+fn letter(edition: &Edition, whom: Addressee, scopes: &[Scope]) -> (Letter, Vec<Missing>) {
     let about = &edition.dossier().about;
     let numbers: BTreeMap<StepId, usize> =
-        steps.iter().enumerate().map(|(at, step)| (*step, at + 1)).collect();
-    let scopes: Vec<Scope> = steps.iter().map(|step| Scope::of(edition, redaction, *step)).collect();
-    let mut shown = Shown::default();
-    let drawn = drawn::all(&scopes, &numbers);
-    let job = |scope: &Scope| job::shape(scope, &numbers, &drawn, &mut shown);
-    let jobs: Vec<JobShape> = scopes.iter().map(job).collect();
+        scopes.iter().enumerate().map(|(at, scope)| (scope.step, at + 1)).collect();
+    let (drawn, undrawn) = drawn::all(scopes, &numbers);
+    let shared = Shared { numbers: &numbers, drawn: &drawn, undrawn: &undrawn };
+    let mut shown = ShownBefore::default();
+    let jobs = scopes.iter().map(|scope| job::shape(scope, &shared, &mut shown));
+    let (jobs, missing): (Vec<JobShape>, Vec<Vec<Missing>>) = jobs.unzip();
     let shop = match whom {
         Addressee::Shop(shop) => Some(edition.dossier()[shop].name.clone()),
         Addressee::Anyone => None,
     };
-    Letter {
+    let letter = Letter {
         title: format!("{}: work asked of {}", about.title, shop.as_deref().unwrap_or("whoever can do it")),
-        asks: asks(whom, steps.len()),
+        asks: asks(whom, scopes.len()),
+        ask_first: ask_first(scopes),
         shop,
         from: about.keeper.clone().unwrap_or_else(|| about.title.clone()),
+        contact: contact(&about.keeper_contact),
         machine: machine(edition.dossier()),
-        unknown: unknown(&scopes, &numbers),
-        readings: jobs.iter().flat_map(|job| to_measure(job, &drawn)).collect(),
-        drawings: scopes
-            .first()
-            .map_or_else(Vec::new, |scope| drawn.iter().map(|one| one.lay(scope)).collect()),
-        missing: drawn.iter().flat_map(Drawn::missing).collect(),
+        unknown: unknown(scopes, &numbers),
         jobs,
         attached: Vec::new(),
+        enclosed: Vec::new(),
+    };
+    (letter, missing.concat())
+}
+
+fn contact(keeper: &KeeperContact) -> Vec<Fact> {
+    let fact = |name, text: &Option<String>| text.clone().map(|text| Fact::new(name, text));
+    let all = [
+        fact("ask", &keeper.ask_for),
+        fact("telephone", &keeper.telephone),
+        fact("mail", &keeper.mail),
+        fact("", &keeper.address),
+    ];
+    all.into_iter().flatten().collect()
+}
+
+/// Nobody asks an inspector before anything is cut.
+fn ask_first(scopes: &[Scope]) -> &'static str {
+    if scopes.iter().any(Scope::shapes) {
+        "Please ask before anything is cut where a size, a limit and a word here differ or make no sense."
+    } else if scopes.iter().all(Scope::lifts) {
+        "Please ask before anything is lifted or moved where a mass, a size and a word here differ or make no sense."
+    } else {
+        "Please ask before you begin where something here makes no sense, or is not as you find it."
     }
+}
+
+/// The findings, questions and papers about these jobs that stay in for want of a word in their notes.
+fn stays(scopes: &[Scope]) -> Vec<NoteId> {
+    let all: BTreeSet<NoteId> = scopes.iter().flat_map(Scope::stays).collect();
+    all.into_iter().collect()
 }
 
 fn asks(whom: Addressee, count: usize) -> String {
@@ -209,29 +263,24 @@ fn unknown(scopes: &[Scope], numbers: &BTreeMap<StepId, usize>) -> Vec<Unknown> 
         let scope = scopes.first()?;
         let keys = &scope.edition.dossier()[question];
         let say = |text: &String| scope.redaction.text(question, text);
-        let theories = keys.theories.iter().filter_map(|theory| say(&theory.claim)).collect();
-        Some(Unknown { asks: say(&keys.asks)?, theories, jobs })
+        let theories = keys.theories.iter().map(|theory| say(&theory.claim)).collect();
+        Some(Unknown { asks: say(&keys.asks), theories, jobs })
     };
     touched.into_iter().filter_map(told).collect()
 }
 
 /// The sizes of a job that are to be measured when it is done: the numbered ones of its drawings, else those that it is
 /// told in words; a job without any has one free line.
-fn to_measure(job: &JobShape, drawn: &[Drawn]) -> Vec<ToMeasure> {
-    let numbered: Vec<ToMeasure> =
-        drawn.iter().filter(|one| one.job == job.number).flat_map(Drawn::to_measure).collect();
-    if !numbered.is_empty() {
-        return numbered;
-    }
-    let line = |size: &sizes::Size| ToMeasure {
-        job: job.number,
+fn send_back(scope: &Scope, sizes: &[Size], drawn: &[&Drawn]) -> Vec<ToMeasure> {
+    let numbered: Vec<ToMeasure> = drawn.iter().flat_map(|one| one.to_measure()).collect();
+    let line = |size: &Size| ToMeasure {
         feature: Some(size.feature.clone()),
-        least: size.figures.least.clone(),
-        most: size.figures.most.clone(),
+        least: Some(size.figures.least.clone()),
+        most: Some(size.figures.most.clone()),
         unit: Some(size.figures.unit.clone()),
     };
-    let lines: Vec<ToMeasure> =
-        job.sizes.iter().filter(|size| size.is_ours && size.is_wanted()).map(line).collect();
-    let free = || vec![ToMeasure { job: job.number, feature: None, least: None, most: None, unit: None }];
+    let told = sizes.iter().filter(|size| size.of.is_some_and(|part| scope.parts.contains(&part))).map(line);
+    let lines = if numbered.is_empty() { told.collect() } else { numbered };
+    let free = || vec![ToMeasure { feature: None, least: None, most: None, unit: None }];
     if lines.is_empty() { free() } else { lines }
 }

@@ -1,15 +1,12 @@
-//! What belongs to one job: its parts, the readings that matter to it and the working that fixes its sizes.
+//! What belongs to one job: its parts, the readings that matter to it, what goes of the findings and the log.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 use super::redaction::Redaction;
-use crate::calc::dimension::Dimension;
-use crate::calc::sheet::BlockOutcome;
-use crate::dossier::{FindingId, MeasurementId, NoteId, PartId, QuestionId, StepId};
-use crate::note::body::Block;
-use crate::record::QuestionState;
+use crate::dossier::{Dossier, EntryId, FindingId, MeasurementId, NoteId, PartId, QuestionId, StepId};
+use crate::hazard::Hazard;
+use crate::record::{QuestionState, Want};
 use crate::render::edition::Edition;
-use crate::text::Span;
 
 /// What belongs to one job, private notes left out.
 pub(super) struct Scope<'a> {
@@ -25,10 +22,6 @@ pub(super) struct Scope<'a> {
     /// Those that the job's parts take the place of.
     pub(super) replaced: Vec<PartId>,
     pub(super) measurements: Vec<MeasurementId>,
-    /// The calculations that fix a size, by the part whose note they stand in.
-    working: BTreeMap<PartId, Vec<Span>>,
-    /// What the text of the job itself may say.
-    pub(super) own_blocks: Vec<Span>,
 }
 
 impl<'a> Scope<'a> {
@@ -45,39 +38,46 @@ impl<'a> Scope<'a> {
         let shaped: Vec<PartId> = sized.iter().copied().filter(is_shaped).collect();
         let replaced =
             once_each(shaped.iter().flat_map(|part| &dossier[*part].replaces).copied().filter(open));
-        let own_blocks = redaction.blocks(step);
-        let mut scope = Self {
-            edition,
-            redaction,
-            step,
-            parts,
-            sized,
-            shaped,
-            replaced,
-            measurements: Vec::new(),
-            working: BTreeMap::new(),
-            own_blocks,
-        };
-        scope.working = scope.working();
+        let mut scope =
+            Self { edition, redaction, step, parts, sized, shaped, replaced, measurements: Vec::new() };
         scope.measurements = scope.measurements();
         scope
     }
 
-    /// The calculations of a part's note that fix a size of this job.
-    pub(super) fn blocks_of(&self, part: PartId) -> &[Span] {
-        self.working.get(&part).map_or(&[], Vec::as_slice)
+    /// What a part is called here.
+    pub(super) fn name(&self, part: PartId) -> String {
+        self.redaction.text(part, &self.edition.dossier()[part].name)
     }
 
-    /// All of them, part by part.
-    pub(super) fn blocks(&self) -> impl Iterator<Item = (PartId, Span)> {
-        self.working.iter().flat_map(|(part, blocks)| blocks.iter().map(|block| (*part, *block)))
+    /// Whether who does the job works to sizes.
+    pub(super) fn shapes(&self) -> bool {
+        is_shaping(self.edition.dossier(), self.step)
     }
 
-    /// What was found on the job's parts and on what they replace.
+    /// Whether something heavy is lifted, pressed or carried.
+    pub(super) fn lifts(&self) -> bool {
+        let keys = &self.edition.dossier()[self.step];
+        let is_lifting = |want: &Want| ["lift", "jack", "press", "reach"].contains(&want.what.as_str());
+        keys.calls_for.iter().any(is_lifting) || keys.named_hazards().contains(&Hazard::Lifting)
+    }
+
+    /// Pages of the log that go, about the step or its parts.
+    pub(super) fn entries(&self) -> impl Iterator<Item = EntryId> {
+        let dossier = self.edition.dossier();
+        let ours = |note: &NoteId| match note {
+            NoteId::Part(part) => self.is_ours(*part),
+            NoteId::Step(step) => *step == self.step,
+            _ => false,
+        };
+        let is_about = move |id: &EntryId| dossier[*id].about.iter().any(ours);
+        dossier.entries.ids().filter(move |id| self.redaction.goes(*id) && is_about(id))
+    }
+
+    /// What was found on the job's parts and on what they replace, as far as it goes.
     pub(super) fn findings(&self) -> impl Iterator<Item = FindingId> {
         let dossier = self.edition.dossier();
         let is_about = |id: &FindingId| dossier[*id].about.iter().any(|part| self.is_ours(*part));
-        dossier.findings.ids().filter(move |id| self.redaction.is_open(*id) && is_about(id))
+        dossier.findings.ids().filter(move |id| self.redaction.goes(*id) && is_about(id))
     }
 
     /// Open questions that the job hangs on, or that are about its parts.
@@ -88,17 +88,23 @@ impl<'a> Scope<'a> {
             dossier[self.step].hangs_on.contains(id) || dossier[*id].about.iter().any(ours)
         };
         dossier.questions.ids().filter(move |id| {
-            dossier[*id].state == QuestionState::Open && self.redaction.is_open(*id) && matters(id)
+            dossier[*id].state == QuestionState::Open && self.redaction.goes(*id) && matters(id)
         })
+    }
+
+    /// Findings and questions about the job that its notes keep in.
+    pub(super) fn stays(&self) -> Vec<NoteId> {
+        let dossier = self.edition.dossier();
+        let ours = |part: &PartId| self.is_ours(*part);
+        let findings = dossier.findings.ids().filter(|id| dossier[*id].about.first().is_some_and(ours));
+        let hangs_on = dossier[self.step].hangs_on.iter().copied().map(NoteId::Question);
+        let all = findings.map(NoteId::Finding).chain(hangs_on);
+        all.filter(|note| self.redaction.is_open(*note) && !self.redaction.goes(*note)).collect()
     }
 
     /// What is said of a part, after its name unless it is the job's only one.
     pub(super) fn of_part(&self, part: PartId, says: &str) -> String {
-        if self.parts == [part] {
-            says.to_owned()
-        } else {
-            format!("{}: {says}", self.edition.dossier()[part].name)
-        }
+        if self.parts == [part] { says.to_owned() } else { format!("{}: {says}", self.name(part)) }
     }
 
     /// A part of the job, or one that it replaces.
@@ -106,53 +112,61 @@ impl<'a> Scope<'a> {
         self.parts.contains(&part) || self.replaced.contains(&part)
     }
 
-    fn working(&self) -> BTreeMap<PartId, Vec<Span>> {
-        let of_part = |part: &PartId| {
-            let body = &self.edition.dossier()[*part].head.body;
-            let wanted = body.iter().filter(|block| self.fixes_a_size(block) && self.redaction.allows(block));
-            (*part, wanted.map(|block| block.span).collect())
-        };
-        self.shaped.iter().chain(&self.replaced).map(of_part).collect()
-    }
-
-    /// A calculation that comes to a length, from the job's own parts, their mates and what was measured on them.
-    fn fixes_a_size(&self, block: &Block) -> bool {
-        let comes_to_length = |outcome: &BlockOutcome| {
-            let values = outcome.lines.iter().filter_map(|line| line.value.as_ref()?.quantity());
-            values.into_iter().any(|quantity| quantity.dimension == Dimension::LENGTH)
-        };
-        let worked = &self.edition.project.worked;
-        worked.block(block.span).is_some_and(comes_to_length)
-            && worked.notes_in(self.edition.dossier(), block.span).all(|note| self.is_near(note))
-    }
-
-    fn is_near(&self, note: NoteId) -> bool {
-        match note {
-            NoteId::Part(part) => self.is_ours(part) || self.is_mate(part),
-            NoteId::Measurement(id) => self.is_near(self.edition.dossier()[id].of.into()),
-            _ => false,
-        }
-    }
-
-    fn is_mate(&self, other: PartId) -> bool {
-        let fits = self.sized.iter().filter_map(|part| self.edition.dossier()[*part].fit.as_ref());
-        fits.into_iter().any(|fit| fit.with == other)
-    }
-
-    /// Of the job's own parts; and of what they replace and their mates what the working draws on.
+    /// Of the job's own parts, and what its calculations read of those that they replace and mate with.
     fn measurements(&self) -> Vec<MeasurementId> {
         let dossier = self.edition.dossier();
-        let own = dossier.measurements.ids().filter(|id| self.parts.contains(&dossier[*id].of));
-        let shown = self.blocks().map(|(_, block)| block).chain(self.own_blocks.iter().copied());
+        // Who only lifts or presses needs no sizes but those that the job's own calculations read.
+        let only_moved = self.lifts() && !self.shapes();
+        let own =
+            dossier.measurements.ids().filter(|id| !only_moved && self.parts.contains(&dossier[*id].of));
+        let parts = self.shaped.iter().filter(|_| !only_moved).map(|part| NoteId::Part(*part));
+        let bodies = parts.chain([self.step.into()]);
+        let blocks = bodies.flat_map(|note| &dossier.head(note).body);
         let worked = &self.edition.project.worked;
-        let drawn_on = shown.flat_map(|span| worked.notes_in(dossier, span));
+        let drawn_on = blocks.flat_map(|block| worked.notes_in(dossier, block.span));
         let drawn_on = drawn_on.filter_map(|note| match note {
-            NoteId::Measurement(id) => Some(id),
+            NoteId::Measurement(id) if self.is_near(dossier[id].of) => Some(id),
             _ => None,
         });
         once_each(own.chain(drawn_on).filter(|id| self.redaction.is_open(*id)))
     }
+
+    fn is_near(&self, part: PartId) -> bool {
+        let fits = self.sized.iter().filter_map(|own| self.edition.dossier()[*own].fit.as_ref());
+        self.is_ours(part) || fits.into_iter().any(|fit| fit.with == part)
+    }
 }
+
+/// Whether a step makes a part or takes metal off: who does it works to sizes.
+pub(in crate::render) fn is_shaping(dossier: &Dossier, step: StepId) -> bool {
+    let keys = &dossier[step];
+    let takes_metal = |process: &String| {
+        let words = process.to_lowercase();
+        words.split([' ', '-', '_']).any(|word| SHAPING.contains(&word))
+    };
+    !keys.makes.is_empty() || keys.processes.iter().any(takes_metal)
+}
+
+/// Processes that take metal off or give it its form, by the last word of their names. Common practice, no source.
+const SHAPING: [&str; 17] = [
+    "turning",
+    "boring",
+    "milling",
+    "grinding",
+    "planing",
+    "shaping",
+    "slotting",
+    "cutting",
+    "reaming",
+    "drilling",
+    "broaching",
+    "honing",
+    "lapping",
+    "threading",
+    "casting",
+    "forging",
+    "machining",
+];
 
 fn once_each<T: Copy + Ord>(items: impl Iterator<Item = T>) -> Vec<T> {
     let mut seen = BTreeSet::new();

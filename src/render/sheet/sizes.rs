@@ -1,21 +1,21 @@
-//! The sizes of a job with their limits in figures: from its fits, its toleranced dimensions and its measurements.
+//! The sizes that a job works to, with their limits in figures: from its fits and its toleranced dimensions.
 
 use serde::Serialize;
 
+use super::super::fit;
 use super::super::prose::decapital;
-use super::super::{fit, measurement};
 use super::scope::Scope;
 use crate::calc::dimension::Dimension;
-use crate::calc::literal::{Form, Literal};
+use crate::calc::literal::{Form, Literal, Piece};
 use crate::calc::print::{self, rounded};
-use crate::calc::sheet::LineOutcome;
+use crate::calc::sheet::{BlockOutcome, LineOutcome};
 use crate::calc::units::Unit;
-use crate::dossier::{MeasurementId, Noted, PartId, Resolved};
-use crate::record::{Measurement, MeasurementState};
+use crate::dossier::{NoteId, PartId};
 use crate::trade::limits::fit::Resolved as Limited;
 use crate::trade::limits::iso286::Member;
+use crate::worked::Fitted;
 
-/// A line of the table of sizes, as it is printed: numbers are text in `unit`.
+/// A size to work to, as it is printed: numbers are text in `unit`.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub(super) struct Size {
     pub(super) feature: String,
@@ -23,101 +23,94 @@ pub(super) struct Size {
     pub(super) figures: Printed,
     /// The same in the other system, where the dossier asks for both.
     other: Option<Printed>,
-    /// A feature of the job's own parts, to be measured when it is done.
-    pub(super) is_ours: bool,
+    /// A feature of this part, to be measured when it is done; else that of its mate.
+    #[serde(skip)]
+    pub(super) of: Option<PartId>,
 }
 
 /// The figures of a size in one unit.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub(super) struct Printed {
-    nominal: Option<String>,
-    pub(super) least: Option<String>,
-    pub(super) most: Option<String>,
+    nominal: String,
+    pub(super) least: String,
+    pub(super) most: String,
     pub(super) unit: String,
-    found_least: Option<String>,
-    found_most: Option<String>,
 }
 
-impl Size {
-    fn limits(&self) -> [Option<&String>; 4] {
-        let figures = &self.figures;
-        [figures.least.as_ref(), figures.most.as_ref(), Some(&figures.unit), figures.found_most.as_ref()]
-    }
-
-    /// Whether it says what is wanted, not only what was found.
-    pub(super) fn is_wanted(&self) -> bool {
-        let figures = &self.figures;
-        figures.least.is_some() || figures.most.is_some() || figures.nominal.is_some()
-    }
-}
-
-/// A line of the table before it is printed.
+/// A size to work to before it is printed.
 struct Line {
     feature: String,
     unit: Unit,
-    nominal: Option<Figure>,
-    least: Option<Figure>,
-    most: Option<Figure>,
-    found_least: Option<Figure>,
-    found_most: Option<Figure>,
-    is_ours: bool,
+    /// As typed, and in SI units.
+    nominal: (String, f64),
+    least: Figure,
+    most: Figure,
+    of: Option<PartId>,
 }
 
 /// A size with what its printing needs.
 #[derive(Clone, Copy)]
-struct Figure {
+pub(super) struct Figure {
     /// In SI units.
-    size: f64,
+    pub(super) size: f64,
     /// In the unit of the line.
-    decimals: i32,
+    pub(super) decimals: i32,
     /// One unit of the last figure that was typed or read, in SI units.
-    step: f64,
+    pub(super) step: f64,
 }
 
 impl Figure {
     /// To so many decimals of the unit.
-    fn to(decimals: i32, unit: Unit, size: f64) -> Self {
+    pub(super) fn to(decimals: i32, unit: Unit, size: f64) -> Self {
         let step = unit.interval_to_si(libm::pow(10.0, -f64::from(decimals)));
         Self { size, decimals, step }
+    }
+
+    pub(super) fn in_own(self, unit: Unit) -> String {
+        rounded(unit.from_si(self.size), self.decimals)
+    }
+
+    pub(super) fn in_other(self, unit: Unit) -> String {
+        print::systems::reading(self.size, self.step, unit)
     }
 }
 
 impl Line {
     fn printed(self, scope: &Scope) -> Size {
         let units = &scope.edition.dossier().units;
-        let figures = [self.nominal, self.least, self.most, self.found_least, self.found_most];
-        let largest = figures.iter().flatten().map(|figure| figure.size).fold(0.0, f64::max);
-        let other = units.counterpart(self.unit, largest).filter(|_| scope.edition.amounts.shows_both);
-        let in_other = |unit: Unit| {
-            Printed::of(figures, unit, |figure| print::systems::reading(figure.size, figure.step, unit))
+        let (least, most, nominal) = (self.least, self.most, self.nominal.1);
+        let other =
+            units.counterpart(self.unit, most.size.max(nominal)).filter(|_| scope.edition.amounts.shows_both);
+        let in_other = |unit: Unit| Printed {
+            // A nominal is never rounded.
+            nominal: unrounded(unit.from_si(nominal)),
+            least: least.in_other(unit),
+            most: most.in_other(unit),
+            unit: unit.shown(),
         };
-        let in_own = |figure: Figure| rounded(self.unit.from_si(figure.size), figure.decimals);
-        Size {
-            feature: self.feature,
-            figures: Printed::of(figures, self.unit, in_own),
-            other: other.map(in_other),
-            is_ours: self.is_ours,
-        }
+        let figures = Printed {
+            nominal: self.nominal.0,
+            least: least.in_own(self.unit),
+            most: most.in_own(self.unit),
+            unit: self.unit.shown(),
+        };
+        Size { feature: self.feature, figures, other: other.map(in_other), of: self.of }
     }
 }
 
-impl Printed {
-    fn of(figures: [Option<Figure>; 5], unit: Unit, print: impl Fn(Figure) -> String) -> Self {
-        let [nominal, least, most, found_least, found_most] = figures.map(|figure| figure.map(&print));
-        Self { nominal, least, most, unit: unit.shown(), found_least, found_most }
-    }
-}
-
-/// Fits first, then what the working fixes, then what was measured.
+/// The sizes with limits that the job works to: fits first, then the dimensions that the calculations fix.
 pub(super) fn sizes(scope: &Scope) -> Vec<Size> {
-    let fits = scope.sized.iter().flat_map(|part| of_fit(scope, *part));
-    let drawn = scope.shaped.iter().flat_map(|part| toleranced(scope, *part));
-    let measured = scope.measurements.iter().filter_map(|id| measured(scope, *id));
+    let fits = scope.shaped.iter().flat_map(|part| of_fit(scope, *part));
+    let of_parts = scope.shaped.iter().flat_map(|part| {
+        let blocks = blocks_of(scope, (*part).into());
+        toleranced(scope, (*part).into(), &blocks).into_iter().map(|line| Line { of: Some(*part), ..line })
+    });
+    let own = toleranced(scope, scope.step.into(), &blocks_of(scope, scope.step.into()));
+    let own = own.into_iter().map(|line| Line { of: scope.shaped.first().copied(), ..line });
     let mut sizes: Vec<Size> = Vec::new();
-    for line in fits.chain(drawn).chain(measured) {
+    for line in fits.chain(of_parts).chain(own) {
         let size = line.printed(scope);
-        let is_known = |known: &Size| known.is_wanted() && known.limits() == size.limits();
-        if !sizes.iter().any(is_known) {
+        if !sizes.iter().any(|known| known.figures == size.figures) {
             sizes.push(size);
         }
     }
@@ -126,22 +119,61 @@ pub(super) fn sizes(scope: &Scope) -> Vec<Size> {
 
 // A fit
 
-/// Both members of the part's fit, since a fit is held by both.
+/// Both members of the part's fit, since a fit is held by both; its own first where the readings or the shapes tell which
+/// it is.
 fn of_fit(scope: &Scope, part: PartId) -> Vec<Line> {
     let keys = &scope.edition.dossier()[part];
     let Some(fit) = keys.fit.as_ref().filter(|fit| scope.redaction.is_open(fit.with)) else {
         return Vec::new();
     };
     let fitted = scope.edition.project.worked.fit(part);
-    let Some(limits) = fitted.and_then(|fitted| fitted.limits.as_ref().ok()) else { return Vec::new() };
-    let other = &scope.edition.dossier()[fit.with].name;
-    let member = |(member, word): (Member, &str)| {
-        let (least, most) = limits.sizes(member)?;
-        let feature = scope.of_part(part, &format!("{word}, {} with {}", fit.class.text, decapital(other)));
-        Some(limit_line(scope, feature, &fit.at, (least, most), limits))
+    let Some((fitted, limits)) = fitted.and_then(|fitted| Some((fitted, fitted.limits.as_ref().ok()?)))
+    else {
+        return Vec::new();
     };
-    [(Member::Hole, "bore"), (Member::Shaft, "shaft")].into_iter().filter_map(member).collect()
+    let own = member_of(scope, part, fit.with, fitted);
+    let mate = decapital(&scope.redaction.text(fit.with, &scope.edition.dossier()[fit.with].name));
+    let line = |(member, word): (Member, &str)| {
+        let sizes = limits.sizes(member)?;
+        let says = match own {
+            Some(own) if own != member => format!("mates with: the {word} of the {mate}, {}", fit.class.text),
+            _ => scope.of_part(part, &format!("{word}, {} with {mate}", fit.class.text)),
+        };
+        let of = own.is_none_or(|own| own == member).then_some(part);
+        Some(limit_line(scope, says, &fit.at, sizes, limits, of))
+    };
+    let mut lines: Vec<Line> =
+        [(Member::Hole, "bore"), (Member::Shaft, "shaft")].into_iter().filter_map(line).collect();
+    lines.sort_by_key(|line| line.of.is_none());
+    lines
 }
+
+/// Which member of its fit a part is: by a measured bore or journal of it or of its mate, or by its name.
+fn member_of(scope: &Scope, part: PartId, mate: PartId, fitted: &Fitted) -> Option<Member> {
+    let dossier = scope.edition.dossier();
+    let other = |member| if member == Member::Hole { Member::Shaft } else { Member::Hole };
+    let of = |wanted: PartId| {
+        let judged = fitted.judged.iter().find(|judged| dossier[judged.measurement].of == wanted);
+        judged.map(|judged| judged.member)
+    };
+    of(part).or_else(|| of(mate).map(other)).or_else(|| {
+        let name = dossier[part].name.to_lowercase();
+        let is_one = |words: &[&str]| {
+            words.iter().any(|word| {
+                name.split(|c: char| !c.is_alphabetic()).any(|own| own.trim_end_matches('s') == *word)
+            })
+        };
+        match (is_one(HOLES), is_one(SHAFTS)) {
+            (true, false) => Some(Member::Hole),
+            (false, true) => Some(Member::Shaft),
+            _ => None,
+        }
+    })
+}
+
+/// What goes round the other member, and what goes into it. Common practice, no source.
+const HOLES: &[&str] = &["bush", "bearing", "wheel", "pulley", "sheave", "hub", "housing"];
+const SHAFTS: &[&str] = &["pin", "shaft", "spindle", "journal", "axle", "gudgeon", "stud"];
 
 fn limit_line(
     scope: &Scope,
@@ -149,105 +181,67 @@ fn limit_line(
     at: &Literal,
     (least, most): (f64, f64),
     limits: &Limited,
+    of: Option<PartId>,
 ) -> Line {
     let unit = fit::length_unit(scope.edition.dossier(), at.unit);
     let decimals = fit::places(scope.edition.dossier(), limits, [least, most], unit);
-    let figure = |size: f64| Some(Figure::to(decimals, unit, size));
-    Line {
-        feature,
-        unit,
-        nominal: figure(at.nominal),
-        least: figure(least),
-        most: figure(most),
-        found_least: None,
-        found_most: None,
-        is_ours: true,
-    }
+    let figure = |size: f64| Figure::to(decimals, unit, size);
+    let nominal = if unit == at.unit { typed_nominal(at) } else { unrounded(unit.from_si(at.nominal)) };
+    Line { feature, unit, nominal: (nominal, at.nominal), least: figure(least), most: figure(most), of }
 }
 
 // Toleranced dimensions
 
-/// Lines of the shown working that are a dimension with limits, as a drawing has it: `bore = 3.9730 in +0.0022/-0`.
-fn toleranced(scope: &Scope, part: PartId) -> Vec<Line> {
-    let edition = scope.edition;
-    let blocks = scope.blocks_of(part).iter().filter_map(|span| edition.project.worked.block(*span));
+/// The calculations of a note.
+fn blocks_of<'a>(scope: &'a Scope, note: NoteId) -> Vec<&'a BlockOutcome> {
+    let body = &scope.edition.dossier().head(note).body;
+    body.iter().filter_map(|block| scope.edition.project.worked.block(block.span)).collect()
+}
+
+/// Lines that are a dimension with limits, as a drawing has it: `bore = 3.9730 in +0.0022/-0`.
+fn toleranced(scope: &Scope, note: NoteId, blocks: &[&BlockOutcome]) -> Vec<Line> {
     let line = |line: &LineOutcome| {
         let literal = line.literal.as_ref()?;
         let is_drawn = literal.form == Form::Limits && literal.dimension() == Dimension::LENGTH;
-        let name = line.name.as_ref()?.replace('_', " ");
-        is_drawn.then(|| of_literal(scope.of_part(part, &name), literal))
+        let name = scope.redaction.text(note, &line.name.as_ref()?.replace('_', " "));
+        let name = match note {
+            NoteId::Part(part) => scope.of_part(part, &name),
+            _ => name,
+        };
+        is_drawn.then(|| of_literal(name, literal))
     };
-    blocks.flat_map(|block| &block.lines).filter_map(line).collect()
+    blocks.iter().flat_map(|block| &block.lines).filter_map(line).collect()
 }
 
 fn of_literal(feature: String, literal: &Literal) -> Line {
-    let figure = |size: f64| Some(typed_figure(literal, size));
+    let figure = |size: f64| typed_figure(literal, size);
     Line {
         feature,
         unit: literal.unit,
-        nominal: figure(literal.nominal),
+        nominal: (typed_nominal(literal), literal.nominal),
         least: figure(literal.low),
         most: figure(literal.high),
-        found_least: None,
-        found_most: None,
-        is_ours: true,
+        of: None,
     }
+}
+
+/// Every figure of a nominal size that was converted: 2 5/16 in is 58.7375 mm.
+fn unrounded(value: f64) -> String {
+    let figures = format!("{value:.7}");
+    figures.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+/// The figures of a nominal size as they were typed: `2 5/16`.
+fn typed_nominal(literal: &Literal) -> String {
+    let figures = literal.pieces().iter().filter_map(|piece| match piece {
+        Piece::Figures(figures) => Some(figures.trim()),
+        _ => None,
+    });
+    figures.take(1).collect()
 }
 
 /// A size that a literal says, as finely as it says it.
-fn typed_figure(literal: &Literal, size: f64) -> Figure {
+pub(super) fn typed_figure(literal: &Literal, size: f64) -> Figure {
     let figure = Figure::to(literal.decimals(), literal.unit, size);
     if literal.has_fraction() { Figure { step: print::systems::fineness(literal), ..figure } } else { figure }
-}
-
-// Measurements
-
-pub(super) type Taken = Noted<Measurement<Resolved>>;
-
-/// Limits and nominal beside the smallest and the largest reading.
-fn measured(scope: &Scope, id: MeasurementId) -> Option<Line> {
-    let keys = &scope.edition.dossier()[id];
-    let says_something = keys.limits.is_some() || keys.nominal.is_some() || is_one_dimension(keys);
-    if keys.state != MeasurementState::AsFound || !says_something {
-        return None;
-    }
-    let feature = scope.redaction.text(id, &keys.feature)?;
-    let (least, most) = extremes(keys)?;
-    let alone = least == most;
-    let limits = keys.limits.as_ref();
-    Some(Line {
-        feature: scope.of_part(keys.of, &feature),
-        unit: keys.readings.unit,
-        nominal: keys.nominal.as_ref().map(|nominal| in_unit(keys, nominal.nominal, nominal)),
-        least: limits.map(|limits| in_unit(keys, limits.low, limits)),
-        most: limits.map(|limits| in_unit(keys, limits.high, limits)),
-        found_most: Some(reading(keys, most)),
-        found_least: (!alone).then(|| reading(keys, least)),
-        is_ours: scope.parts.contains(&keys.of),
-    })
-}
-
-/// A single reading, or repeats of one dimension: a line of the table of sizes says it all.
-pub(super) fn is_one_dimension(keys: &Taken) -> bool {
-    keys.readings.stations.len() == 1
-        && (keys.readings.repeats || keys.readings.stations[0].readings.len() == 1)
-}
-
-fn extremes(keys: &Taken) -> Option<(f64, f64)> {
-    let values =
-        keys.readings.stations.iter().flat_map(|station| &station.readings).map(|reading| reading.value);
-    let least = values.clone().reduce(f64::min)?;
-    Some((least, values.reduce(f64::max)?))
-}
-
-/// A limit in the unit of the readings: as finely as it was typed, or as the readings when the unit changes.
-fn in_unit(keys: &Taken, size: f64, typed: &Literal) -> Figure {
-    if keys.readings.unit == typed.unit { typed_figure(typed, size) } else { reading(keys, size) }
-}
-
-/// A size as finely as the finest reading.
-fn reading(keys: &Taken, size: f64) -> Figure {
-    let unit = keys.readings.unit;
-    let decimals = i32::try_from(measurement::decimals(keys, unit)).unwrap_or_default();
-    Figure::to(decimals, unit, size)
 }

@@ -1,0 +1,172 @@
+//! What stands beside a job: the piece and what it is made of first, then when, where and by when.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::scope::Scope;
+use crate::dossier::{NoteId, PartId, StepId};
+use crate::plan::readiness::{Cause, Obstacle, State};
+use crate::record::{Hands, Supply};
+use crate::render::bill::without_unknown;
+use crate::render::edition::Edition;
+use crate::render::machine;
+use crate::render::prose::said;
+use crate::render::sequence;
+use crate::render::shapes::Fact;
+
+pub(super) fn facts(scope: &Scope, numbers: &BTreeMap<StepId, usize>) -> Vec<Fact> {
+    let edition = scope.edition;
+    let keys = &edition.dossier()[scope.step];
+    let of_parts = scope.parts.iter().flat_map(|part| part_facts(scope, *part));
+    let uses = keys.uses.iter().filter(|part| !scope.parts.contains(part) && scope.redaction.is_open(**part));
+    let brought = uses.map(|part| Fact::new("we bring", scope.name(*part)));
+    let place = place(scope);
+    let of_step = [
+        place.map(|place| Fact::new("where", place.to_owned())),
+        edition
+            .dossier()
+            .about
+            .keeper_contact
+            .machine_at
+            .clone()
+            .filter(|_| place == Some(HERE))
+            .map(|address| Fact::new("it stands", address)),
+        Some(Fact::new("when", when(scope, numbers))),
+        wanted_by(scope).map(|day| Fact::new("wanted by", day)),
+        said(keys.not_before).map(|day| Fact::new("not before", day)),
+        said(keys.not_after).map(|day| Fact::new("done by", day)),
+        keys.takes.as_ref().map(|takes| Fact::new("takes, we think", edition.amounts.estimate(takes))),
+        keys.waits.as_ref().map(|waits| Fact::new("waits", edition.amounts.estimate(waits))),
+    ];
+    of_parts.chain(brought).chain(of_step.into_iter().flatten()).collect()
+}
+
+const HERE: &str = "here, with the machine";
+
+/// Whether they come for it or we bring it; of a place where the keeper works, nothing.
+fn place(scope: &Scope) -> Option<&'static str> {
+    let dossier = scope.edition.dossier();
+    let placement = scope.edition.project.plan.placement(scope.step);
+    match placement.place {
+        _ if placement.in_place => Some(HERE),
+        Some(shop) if dossier[shop].comes || dossier.site == Some(shop) => Some(HERE),
+        Some(shop) if dossier[shop].hands == Hands::Own && dossier.home != Some(shop) => Some("with you"),
+        _ => None,
+    }
+}
+
+fn part_facts(scope: &Scope, part: PartId) -> Vec<Fact> {
+    let edition = scope.edition;
+    let keys = &edition.dossier()[part];
+    let say = |text: &String| scope.redaction.text(part, text);
+    let step = &edition.dossier()[scope.step];
+    let is_moved = step.removes.contains(&part) || step.refits.contains(&part);
+    let is_made = step.makes.contains(&part);
+    let count = if keys.quantity > 1 { format!("{} of ", keys.quantity) } else { String::new() };
+    let mass = mass(scope, part);
+    let shape = keys.shape.as_ref().map(|shaped| &shaped.shape).filter(|_| scope.shapes());
+    let fact = |name, text: Option<&String>| text.map(|text| Fact::new(name, say(text)));
+    let facts = [
+        Some(Fact::new(if is_made { "to make" } else { "piece" }, format!("{count}{}", scope.name(part)))),
+        fact("designation", keys.designation.as_ref()),
+        fact("material", keys.material.as_ref()),
+        machine::stock(edition, part).filter(|_| is_made),
+        keys.stock
+            .as_ref()
+            .filter(|_| is_made)
+            .map(|_| Fact::new("the stock", supplied(keys.supply).to_owned())),
+        fact("heat treatment", shape.and_then(|shape| shape.treat.as_ref())),
+        fact("coating", shape.and_then(|shape| shape.coat.as_ref())),
+        fact("finish", shape.and_then(|shape| shape.finish.as_ref())),
+        fact("edges", shape.and_then(|shape| shape.edges.as_ref())),
+        mass.as_ref()
+            .map(|(says, _)| Fact::new(if keys.quantity > 1 { "mass, each" } else { "mass" }, says.clone())),
+        machine::size(edition, part),
+        mass.filter(|_| is_moved || place(scope) != Some(HERE))
+            .and_then(|(_, kilograms)| carried(kilograms))
+            .map(|help| Fact::new("to move it", help)),
+        Some(keys.marks.join("; "))
+            .filter(|marks| is_moved && !marks.is_empty())
+            .map(|marks| Fact::new("how it sat", say(&marks))),
+    ];
+    facts.into_iter().flatten().collect()
+}
+
+/// Who finds the stock of a part that is made.
+fn supplied(supply: Supply) -> &'static str {
+    match supply {
+        Supply::Received | Supply::Fitted => "comes from us: we have it",
+        Supply::Ordered => "comes from us: it is ordered",
+        Supply::Needed => "is not here: ask whether you or we find it",
+    }
+}
+
+/// "job 2", "jobs 1, 2 and 4".
+fn jobs(numbers: &[String]) -> String {
+    match numbers {
+        [first @ .., last] if !first.is_empty() => format!("jobs {} and {last}", first.join(", ")),
+        _ => format!("job {}", numbers.concat()),
+    }
+}
+
+/// The mass of one piece, as typed or as the sum of what is within it; in words and in kilograms at its upper end.
+fn mass(scope: &Scope, part: PartId) -> Option<(String, f64)> {
+    let edition = scope.edition;
+    if let Some(mass) = &edition.dossier()[part].mass {
+        return Some((edition.amounts.typed(mass), mass.high));
+    }
+    let line = edition.outlook.bill.lines.iter().find(|line| line.part == part)?;
+    line.weight.each_ends_kg.map(|ends| (said_mass(edition, ends, line.weight.unknown), ends.1))
+}
+
+fn said_mass(edition: &Edition, ends: (f64, f64), unknown: usize) -> String {
+    format!("about {}{}", edition.amounts.masses(ends), without_unknown(unknown))
+}
+
+/// What a piece wants that one person does not carry. Common practice, no source; the lifting itself is for who does it
+/// to judge.
+fn carried(kilograms: f64) -> Option<&'static str> {
+    const ONE_PERSON: f64 = 20.0;
+    const TWO_PEOPLE: f64 = 40.0;
+    match kilograms {
+        light if light <= ONE_PERSON => None,
+        middling if middling <= TWO_PEOPLE => Some("two people"),
+        _ => Some("lifting gear at both ends"),
+    }
+}
+
+/// The latest finish that does not move the end, by the forecast; `None` where a date is missing, or where the days hold
+/// only if a shop is found for what comes before.
+fn wanted_by(scope: &Scope) -> Option<String> {
+    let timetable = &scope.edition.outlook.timetable;
+    let at = timetable.notes.iter().position(|note| *note == NoteId::Step(scope.step))?;
+    let slot = timetable.forecast.slots.get(at).filter(|_| !timetable.conditional[at])?;
+    scope.edition.project.plan.day_zero?;
+    Some(sequence::date_of(scope.edition.project, slot.finish + slot.float))
+}
+
+/// Whether it can begin, told without what goes on elsewhere.
+fn when(scope: &Scope, numbers: &BTreeMap<StepId, usize>) -> String {
+    let standing = scope.edition.project.plan.standing(scope.step);
+    let step = &scope.edition.dossier()[scope.step];
+    let (mut here, mut elsewhere) = (BTreeSet::new(), false);
+    // A day that is still to come stands beside it.
+    let is_told = |cause: &&Cause| !matches!(cause.obstacle, Obstacle::Capability | Obstacle::Day);
+    for cause in standing.causes.iter().filter(is_told) {
+        match cause.note {
+            NoteId::Step(step) if numbers.contains_key(&step) && step != scope.step => {
+                here.insert(numbers[&step]);
+            }
+            _ => elsewhere = true,
+        }
+    }
+    let after: Vec<String> = here.iter().map(ToString::to_string).collect();
+    let jobs = || jobs(&after);
+    match (standing.state, after.is_empty(), elsewhere) {
+        (State::Doing, ..) => "in hand".to_owned(),
+        (_, true, false) if step.not_before.or(step.not_after).is_some() => "on the days below".to_owned(),
+        (_, true, false) => "at any time".to_owned(),
+        (_, true, true) => "once we say so".to_owned(),
+        (_, false, false) => format!("after {}", jobs()),
+        (_, false, true) => format!("after {}, once we say so", jobs()),
+    }
+}
