@@ -122,7 +122,7 @@ fn people(text: &str) -> Vec<String> {
     let is_name = |word: &&str| {
         is_capital(word) && ![word, word.trim_end_matches('s')].iter().any(|word| NO_NAMES.contains(word))
     };
-    let mut names: Vec<String> = words.split(|word| !is_name(&word)).map(|run| run.join(" ")).collect();
+    let mut names: Vec<String> = words.split(|word| !is_name(word)).map(|run| run.join(" ")).collect();
     let single: Vec<String> = names.iter().flat_map(|name| name.split(' ')).map(str::to_owned).collect();
     names.extend(single);
     names.retain(|name| !name.is_empty());
