@@ -7,7 +7,7 @@ use serde::Serialize;
 use super::cut_list::MOST_PIECES;
 use super::roll_up::{Basis, Bill, Line};
 use super::stock::StockList;
-use crate::calc::rounding::to_a_millionth;
+use crate::calc::rounding::{ends_to_a_millionth, to_a_millionth};
 use crate::dossier::{Dossier, PartId};
 use crate::estimate::Estimate;
 use crate::record::Pieces;
@@ -267,8 +267,8 @@ fn bill_line(dossier: &Dossier, line: &Line) -> BillLine {
         from: part.from.clone(),
         lead_days: line.lead_days.map(|lead| to_a_millionth(lead.likely)),
         mass_kg: line.mass_kg.map(to_a_millionth),
-        mass_low_kg: line.mass_ends_kg.map(|(low, _)| to_a_millionth(low)),
-        mass_high_kg: line.mass_ends_kg.map(|(_, high)| to_a_millionth(high)),
+        mass_low_kg: line.mass_ends_kg.map(|ends| ends_to_a_millionth(ends).0),
+        mass_high_kg: line.mass_ends_kg.map(|ends| ends_to_a_millionth(ends).1),
         sum_of_parts_kg: line
             .weight
             .sum_kg
@@ -298,8 +298,8 @@ fn totals(dossier: &Dossier, bill: &Bill) -> BillTotals {
         to_come: sums.to_come.map(to_a_millionth),
         by_disposition,
         mass_kg: sums.mass_kg.map(to_a_millionth),
-        mass_low_kg: sums.mass_ends_kg.map(|(low, _)| to_a_millionth(low)),
-        mass_high_kg: sums.mass_ends_kg.map(|(_, high)| to_a_millionth(high)),
+        mass_low_kg: sums.mass_ends_kg.map(|ends| ends_to_a_millionth(ends).0),
+        mass_high_kg: sums.mass_ends_kg.map(|ends| ends_to_a_millionth(ends).1),
         unweighed: sums.unweighed,
         without_cost: sums.without_cost,
         work_without_cost: sums.work_without_cost,

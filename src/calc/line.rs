@@ -291,6 +291,7 @@ fn budget(of: &str, quantity: &Quantity, units: &Units, sources: &Sources) -> Bu
     let scale = libm::pow(10.0, f64::from(-printed.power));
     let decimals = print::decimals_for(unit.interval_from_si(expanded.value) * scale) + 1;
     let figure = |value: f64| print::rounded(unit.interval_from_si(value) * scale, decimals);
+    let at_most = |value: f64| print::rounded_up(unit.interval_from_si(value) * scale, decimals);
     let variance: f64 =
         quantity.uncertainty.terms().iter().map(|term| term.standard() * term.standard()).sum();
     let mut rows: Vec<(f64, BudgetRow)> = quantity
@@ -318,8 +319,8 @@ fn budget(of: &str, quantity: &Quantity, units: &Units, sources: &Sources) -> Bu
     }
     let total = BudgetTotal {
         standard: figure(quantity.uncertainty.standard()),
-        expanded: (!quantity.uncertainty.is_curved()).then(|| figure(expanded.value)),
-        worst: figure(quantity.uncertainty.worst()),
+        expanded: (!quantity.uncertainty.is_curved()).then(|| at_most(expanded.value)),
+        worst: at_most(quantity.uncertainty.worst()),
         unit: if printed.power == 0 {
             printed.unit
         } else {

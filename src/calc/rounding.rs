@@ -71,6 +71,19 @@ impl From<f64> for Rounded {
     }
 }
 
+/// The ends of a size for a report, to a millionth of its unit outwards: what lies between them lies between the figures.
+pub fn ends_to_a_millionth((low, high): (f64, f64)) -> (f64, f64) {
+    if low == high {
+        return (to_a_millionth(low), to_a_millionth(high));
+    }
+    let [down, up] = [(low * 1e6 + DUST).floor(), (high * 1e6 - DUST).ceil()].map(|end| end / 1e6);
+    let or = |rounded: f64, end: f64| if rounded.is_finite() { rounded } else { end };
+    (or(down, low), or(up, high))
+}
+
+/// Of a millionth: what binary arithmetic leaves.
+const DUST: f64 = 1e-3;
+
 /// A figure for a report, without the last places that binary arithmetic leaves: to a millionth of its unit.
 pub fn to_a_millionth(value: f64) -> f64 {
     let rounded = (value * 1e6).round() / 1e6;

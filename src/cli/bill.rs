@@ -244,14 +244,10 @@ impl<'a> Printer<'a> {
 
     /// `560 .. 700` where the ends differ.
     fn masses(&self, (low, high): (f64, f64)) -> String {
-        let (low, high) = (self.kilograms(low), self.kilograms(high));
-        if low == high { low } else { format!("{low} .. {high}") }
-    }
-
-    fn kilograms(&self, mass: f64) -> String {
         // Without the dust that a figure in kilograms leaves in another unit.
-        let mass = (self.mass.from_si(mass) * 1e5).round() / 1e5;
-        print::exact(mass, self.mass).number
+        let mass = |mass: f64| (self.mass.from_si(mass) * 1e5).round() / 1e5;
+        let (low, high) = print::ends((mass(low), mass(high)), self.mass);
+        high.map_or_else(|| low.figure(), |high| format!("{} .. {}", low.figure(), high.figure()))
     }
 
     fn millimetres(&self, length: f64) -> String {

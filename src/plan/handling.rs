@@ -156,8 +156,8 @@ fn mass(dossier: &Dossier, part: PartId, off: &BTreeSet<PartId>) -> Option<Found
 
 fn in_figures(dossier: &Dossier, low: f64, high: f64) -> String {
     let unit = dossier.units.usual(Dimension::MASS, high);
-    let figure = |kilograms: f64| print::exact(unit.from_si(kilograms), unit).value();
-    if low < high { format!("{} to {}", figure(low), figure(high)) } else { figure(high) }
+    let (low, high) = print::ends((unit.from_si(low), unit.from_si(high)), unit);
+    high.map_or_else(|| low.value(), |high| format!("{} to {}", low.value(), high.value()))
 }
 
 fn size(dossier: &Dossier, part: PartId, side: Side) -> Option<Found> {

@@ -2,7 +2,7 @@
 
 use super::prose::several;
 use crate::calc::literal::{Literal, Piece};
-use crate::calc::print::{self, counted, systems};
+use crate::calc::print::{self, Printed, Way, counted, systems};
 use crate::calc::units::{System, Unit, Units};
 use crate::calc::value::Quantity;
 use crate::dossier::Dossier;
@@ -83,7 +83,7 @@ impl<'a> Amounts<'a> {
     /// A time or cost with its range.
     pub(super) fn estimate(&self, estimate: &Estimate) -> String {
         let unit = estimate.unit;
-        let figure = |value: f64| print::exact(unit.from_si(value), unit).number;
+        let figure = |value: f64| print::exact(unit.from_si(value), unit).figure();
         let says = if estimate.low < estimate.high {
             format!("{} to {}", figure(estimate.low), figure(estimate.high))
         } else {
@@ -100,28 +100,41 @@ impl<'a> Amounts<'a> {
         self.units.named(name).unwrap_or_default()
     }
 
-    /// A mass in the dossier's unit, from kilograms.
-    pub(super) fn mass_number(&self, kilograms: f64) -> String {
-        print::exact(self.mass_unit().from_si(kilograms), self.mass_unit()).number
+    /// The ends of a mass in the dossier's unit, from kilograms, the lower rounded down and the upper up: `560 to 700`; one
+    /// figure where they are the same.
+    pub(super) fn mass_numbers(&self, ends: (f64, f64)) -> String {
+        let (low, high) = self.mass_ends(ends);
+        high.map_or_else(|| low.figure(), |high| format!("{} to {}", low.figure(), high.figure()))
     }
 
-    /// The ends of a mass in the dossier's unit, from kilograms: `560 to 700`; one figure where they are the same.
-    pub(super) fn mass_numbers(&self, (low, high): (f64, f64)) -> String {
-        let (low, high) = (self.mass_number(low), self.mass_number(high));
-        if low == high { low } else { format!("{low} to {high}") }
+    fn mass_ends(&self, (low, high): (f64, f64)) -> (Printed, Option<Printed>) {
+        let unit = self.mass_unit();
+        print::ends((unit.from_si(low), unit.from_si(high)), unit)
     }
 
     /// The ends with the unit.
-    pub(super) fn masses(&self, (low, high): (f64, f64)) -> String {
-        let alike = self.mass_number(low) == self.mass_number(high);
-        if alike { self.mass(high) } else { format!("{} to {}", self.mass_number(low), self.mass(high)) }
+    pub(super) fn masses(&self, ends: (f64, f64)) -> String {
+        match self.mass_ends(ends) {
+            (_, None) => self.mass(ends.1),
+            (low, Some(_)) => format!("{} to {}", low.figure(), self.at_most(ends.1)),
+        }
     }
 
     pub(super) fn mass(&self, kilograms: f64) -> String {
+        self.mass_to(kilograms, Way::Nearest)
+    }
+
+    /// A mass that is not exceeded.
+    pub(super) fn at_most(&self, kilograms: f64) -> String {
+        self.mass_to(kilograms, Way::Up)
+    }
+
+    fn mass_to(&self, kilograms: f64, way: Way) -> String {
+        let figure = |unit: Unit| print::exact_to(unit.from_si(kilograms), unit, way).value();
         let unit = self.mass_unit();
-        let other = self.other(&Quantity::exact(kilograms, unit.dimension(), unit));
-        let other = other.map(|other| format!(" ({other})")).unwrap_or_default();
-        format!("{} {}{other}", self.mass_number(kilograms), unit.shown())
+        let other = self.units.counterpart(unit, kilograms).filter(|_| self.shows_both);
+        let other = other.map(|other| format!(" ({})", figure(other))).unwrap_or_default();
+        format!("{}{other}", figure(unit))
     }
 
     /// How far a shop is, from metres: `17 miles`, `0.2 miles`, `27 km`.

@@ -7,11 +7,10 @@ use super::measurement;
 use super::prose::{capital, joined};
 use super::shapes::Mention;
 use super::working::verdict_code;
-use crate::calc::evaluate::verdict::Outcome;
-use crate::calc::print::{self, rounded};
+use crate::calc::evaluate::verdict::{Outcome, Verdict};
+use crate::calc::print::{self, Apart, rounded};
 use crate::calc::real::Real;
 use crate::calc::units::{System, Unit};
-use crate::calc::value::Quantity;
 use crate::dossier::Dossier;
 use crate::dossier::{MeasurementId, PartId, Resolved};
 use crate::record::Fit as Keys;
@@ -129,20 +128,21 @@ pub(super) fn standing(dossier: &Dossier, judged: &Judged, limited: &Limited) ->
     let Some(limits) = limited.sizes(judged.member) else { return String::new() };
     let real = |(one, other)| (Real::exact(one), Real::exact(other));
     let standing = Standing::of(judged.member, real(limits), real(judged.extremes));
-    let printed = |length: Real| {
-        let size = Quantity { value: length.value(), ..judged.verdict.margin.clone() };
-        print::in_unit(&size, table_unit(dossier, limited.unit))
-    };
-    let amount = |length: Real| printed(length).plain().value();
+    let apart = |inside: Real| apart(dossier, judged, limited, inside.value());
+    let outside = |length: Real| apart(-length).distance;
     let says = match (standing.past_worn > HAIR, standing.to_come_off > HAIR) {
-        (false, false) => format!("{} inside", amount(standing.margin)),
-        (true, false) => format!("worn {} past", amount(standing.past_worn)),
-        (false, true) => format!("{} to come off", amount(standing.to_come_off)),
+        (false, false) => format!("{} inside", apart(standing.margin).distance),
+        (true, false) => format!("worn {} past", outside(standing.past_worn)),
+        (false, true) => format!("{} to come off", outside(standing.to_come_off)),
         (true, true) => {
-            format!("worn {} past, {} to come off", amount(standing.past_worn), amount(standing.to_come_off))
+            format!(
+                "worn {} past, {} to come off",
+                outside(standing.past_worn),
+                outside(standing.to_come_off)
+            )
         }
     };
-    match printed(standing.margin).uncertainty() {
+    match apart(standing.margin).uncertainty {
         Some(uncertainty) => {
             joined(&format!("{says}, {}", print::known_to(&uncertainty.replace(' ', "\u{a0}"))))
         }
@@ -154,8 +154,16 @@ pub(super) fn standing(dossier: &Dossier, judged: &Judged, limited: &Limited) ->
 pub(super) fn would_settle(dossier: &Dossier, judged: &Judged, limited: &Limited) -> Option<String> {
     let margin = &judged.verdict.margin;
     let is_open = judged.verdict.outcome == Outcome::NotSettled && margin.value.abs() > HAIR;
-    let distance = print::to_reach(margin, table_unit(dossier, limited.unit));
-    is_open.then(|| joined(&print::would_settle(&distance)))
+    is_open.then(|| {
+        let settles = apart(dossier, judged, limited, margin.value).settles;
+        joined(&print::would_settle(&settles))
+    })
+}
+
+/// A distance from a limit, positive inside, as part of the verdict.
+fn apart(dossier: &Dossier, judged: &Judged, limited: &Limited, distance: f64) -> Apart {
+    let Verdict { margin, value, .. } = &judged.verdict;
+    print::apart(distance, margin, value, table_unit(dossier, limited.unit))
 }
 
 /// The unit of the standard's table, for small lengths.

@@ -5,6 +5,7 @@ use serde::Serialize;
 use super::edition::Edition;
 use super::prose::{day, said};
 use super::shapes::{Fact, Mention, RecordShape};
+use crate::calc::print;
 use crate::dossier::{EntryId, PaperId};
 
 #[derive(Serialize)]
@@ -59,8 +60,7 @@ pub(super) fn chapter(edition: &Edition) -> Log {
 
 /// To a tenth of an hour.
 pub(super) fn hours(seconds: f64) -> String {
-    // An empty sum is minus zero.
-    let tenths = format!("{:.1}", seconds / HOUR + 0.0);
+    let tenths = print::rounded(seconds / HOUR, 1);
     format!("{} h", tenths.strip_suffix(".0").unwrap_or(&tenths))
 }
 

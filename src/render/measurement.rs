@@ -17,7 +17,7 @@ use crate::calc::units::Unit;
 use crate::calc::value::{Quantity, Value};
 use crate::dossier::Dossier;
 use crate::dossier::{MeasurementId, Noted, Resolved};
-use crate::record::{Measurement, MeasurementState, Surface};
+use crate::record::{Measurement, MeasurementState, Reading, Surface};
 
 #[derive(Serialize)]
 pub(super) struct MeasurementShape {
@@ -70,7 +70,7 @@ struct Plot {
     unit: String,
     quantity: &'static str,
     along: String,
-    decimals: usize,
+    decimals: i32,
     stations: Vec<Tick>,
     series: Vec<Series>,
     nominal: Option<Line>,
@@ -175,22 +175,23 @@ fn is_single(keys: &Taken) -> bool {
 fn table(keys: &Taken) -> TableShape {
     let unit = keys.readings.unit;
     let decimals = decimals(keys, unit);
-    let figure = |value: f64| format!("{:.*}", decimals, unit.from_si(value));
+    let figure = |value: f64, decimals: i32| print::rounded(unit.from_si(value), decimals);
     let columns = keys.readings.columns.len();
     let rows: Vec<Row> = keys
         .readings
         .stations
         .iter()
         .map(|station| {
-            let by_column: BTreeMap<usize, f64> =
-                station.readings.iter().map(|reading| (reading.column, reading.value)).collect();
-            let readings =
-                (0..columns).map(|column| by_column.get(&column).map(|value| figure(*value))).collect();
+            let as_read = |reading: &Reading| figure(reading.value, places_of(reading.step, unit));
+            let by_column: BTreeMap<usize, String> =
+                station.readings.iter().map(|reading| (reading.column, as_read(reading))).collect();
+            let readings = (0..columns).map(|column| by_column.get(&column).cloned()).collect();
             Row { station: station.place.clone(), readings }
         })
         .collect();
     let mean = keys.readings.repeats && columns > 1;
-    let means = keys.readings.stations.iter().map(|station| station.mean().map(figure));
+    let means =
+        keys.readings.stations.iter().map(|station| station.mean().map(|mean| figure(mean, decimals)));
     TableShape {
         corner: keys.readings.corner.clone(),
         heads: keys.readings.columns.clone(),
@@ -208,7 +209,7 @@ pub(super) fn spread(project: &Project, id: MeasurementId) -> String {
     let unit = keys.readings.unit;
     let decimals = decimals(keys, unit);
     let figure =
-        |name: &str| measured.figure(name).map(|each| format!("{:.*}", decimals, unit.from_si(each.value)));
+        |name: &str| measured.figure(name).map(|each| print::rounded(unit.from_si(each.value), decimals));
     let says = match (figure("min"), figure("max"), figure("mean")) {
         (_, _, Some(mean)) if keys.readings.repeats => mean,
         (Some(least), Some(most), _) if least != most => format!("{least} to {most}"),
@@ -229,7 +230,7 @@ pub(super) fn figure(dossier: &Dossier, id: MeasurementId, size: f64, unit: Unit
 /// A size in SI units with the decimals of the finest reading.
 pub(super) fn reading(keys: &Taken, size: f64) -> String {
     let unit = keys.readings.unit;
-    format!("{:.*}", decimals(keys, unit), unit.from_si(size))
+    print::rounded(unit.from_si(size), decimals(keys, unit))
 }
 
 /// One unit of the last figure of the reading that was typed with the most.
@@ -239,11 +240,14 @@ fn finest(keys: &Taken) -> f64 {
 }
 
 /// As many places as the finest reading was typed with.
-pub(super) fn decimals(keys: &Taken, unit: Unit) -> usize {
-    let finest = unit.interval_from_si(finest(keys));
-    (0..8)
-        .find(|places| finest * libm::pow(10.0, f64::from(*places)) >= 0.999)
-        .map_or(8, |places| places as usize)
+pub(super) fn decimals(keys: &Taken, unit: Unit) -> i32 {
+    places_of(finest(keys), unit)
+}
+
+/// The places of `unit` that show a step, in SI units.
+fn places_of(step: f64, unit: Unit) -> i32 {
+    let step = unit.interval_from_si(step);
+    (0..8).find(|places| step * libm::pow(10.0, f64::from(*places)) >= 0.999).unwrap_or(8)
 }
 
 fn results(edition: &Edition, id: MeasurementId) -> Vec<ResultShape> {
@@ -335,8 +339,7 @@ fn result(edition: &Edition, name: &'static str, quantity: &Quantity) -> ResultS
         printed.number = two_figures(&printed.number, printed.power);
         printed.power = 0;
     }
-    let worst = printed.further_worst();
-    let worst = worst.map(|worst| format!("at worst {}", worst.text(str::to_owned).replace('-', "−")));
+    let worst = printed.worst_beyond().map(|worst| format!("at worst {}", worst.replace('-', "−")));
     let other = edition.amounts.other(quantity).filter(|_| printed.expanded.is_some());
     let notes: Vec<String> = other.into_iter().chain(worst).collect();
     ResultShape {
@@ -344,7 +347,7 @@ fn result(edition: &Edition, name: &'static str, quantity: &Quantity) -> ResultS
         number: number(&printed),
         unit: printed.unit.clone(),
         note: (!notes.is_empty()).then(|| notes.join("; ")),
-        uncertainty: printed.expanded,
+        uncertainty: printed.expanded_figure(),
     }
 }
 
@@ -357,9 +360,9 @@ fn two_figures(number: &str, power: i32) -> String {
     }
     let magnitude = libm::floor(libm::log10(value.abs()));
     let places = (1.0 - magnitude).clamp(0.0, 12.0);
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to 0 to 12")]
-    let text = format!("{value:.*}", places as usize);
-    text
+    #[expect(clippy::cast_possible_truncation, reason = "clamped to 0 to 12")]
+    let places = places as i32;
+    print::rounded(value, places)
 }
 
 /// Only readings at several places are worth a drawing.

@@ -186,7 +186,7 @@ fn figures(edition: &Edition, value: &Value) -> String {
 
 /// `known to ± 0.0012`, below a result with its unit; with the signs of print.
 fn uncertainty(printed: &Printed) -> Option<String> {
-    Printed { unit: String::new(), power: 0, ..printed.clone() }.known_to().map(|text| signs(&text))
+    Printed { unit: String::new(), ..printed.clone() }.known_to().map(|text| signs(&text))
 }
 
 /// A typed value whose bound is worded like any other uncertainty: `34 in (known to ± 1/4 in)`.

@@ -277,12 +277,12 @@ fn the_uncertainty_at_95_percent_is_never_beyond_the_worst_case() {
 fn a_reason_does_not_contradict_itself() {
     assert_eq!(
         told("check (10 mm ± 1.04 mm)^2 <= 120.6 mm^2").split(';').next(),
-        Some("not settled: 20.6 mm² inside, known to ± 20.8 mm²")
+        Some("not settled: 20 mm² inside, known to ± 21 mm²")
     );
     let reason = told("check 100 mm ± 20.4 mm <= 120.3 mm");
     assert_eq!(reason, "not settled: 20 mm inside, known to ± 21 mm; knowing it to ± 20 mm would settle it");
     let reason = told("check (1 mm ± 0.3 mm) + (1 mm ± 0.3 mm) <= 2.55 mm");
-    assert_eq!(reason, "not settled: 0.55 mm inside, known to ± 0.49 mm, but at worst 0.05 mm outside");
+    assert_eq!(reason, "not settled: 0.55 mm inside, known to ± 0.49 mm, but at worst 0.050 mm outside");
 }
 
 /// What is printed as enough to settle a check settles it, and an uncertainty is printed alike beside a value and a verdict.
@@ -291,6 +291,6 @@ fn what_would_settle_a_check_is_rounded_down_and_uncertainty_up() {
     let reason = told("check 2 in ± 0.0105 in <= 2.00236 in");
     assert_eq!(
         reason,
-        "not settled: 0.002 in inside, known to ± 0.011 in; knowing it to ± 0.0023 in would settle it"
+        "not settled: 0.0023 in inside, known to ± 0.011 in; knowing it to ± 0.0023 in would settle it"
     );
 }

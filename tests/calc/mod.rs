@@ -7,6 +7,7 @@ mod functions;
 mod laws;
 mod literals;
 mod measurement;
+mod printed;
 mod prompt;
 mod random_expressions;
 mod structure;

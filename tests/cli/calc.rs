@@ -155,7 +155,7 @@ fn a_budget_is_a_table() {
         "a: 10.0 mm ± 0.3 mm 0.173 0.300 90 %",
         "b: 5.0 mm ± 0.1 mm 0.058 0.100 10 %",
         "all together 0.183 0.400 100 %",
-        "± 0.365 mm at 95 %, k = 2.00",
+        "± 0.366 mm at 95 %, k = 2.00",
     ] {
         assert!(rows.iter().any(|each| each == row), "no row `{row}` in\n{out}");
     }

@@ -177,6 +177,8 @@ impl Evaluator<'_> {
         let dimension = product(site, a.dimension.times(b.dimension))?;
         let angle = self.angle_of_product(site, a, b);
         let (unit, style) = product_unit(a, b, (dimension, angle), Unit::times);
+        let read = a.read_times(b, b.value).or_else(|| b.read_times(a, a.value));
+        let style = read.filter(|_| unit == a.unit || unit == b.unit).unwrap_or(style);
         let value = Rounded::product(a.as_rounded(), b.as_rounded());
         let slopes = [b.value, a.value];
         Ok(Joint { value, dimension, angle, unit, style, slopes, rest: Rest::Product })
@@ -195,6 +197,7 @@ impl Evaluator<'_> {
         let dimension = product(site, a.dimension.per(b.dimension))?;
         let angle = self.angle_of_quotient(site, a, b);
         let (unit, style) = product_unit(a, b, (dimension, angle), Unit::per);
+        let style = a.read_times(b, 1.0 / b.value).filter(|_| unit == a.unit).unwrap_or(style);
         let value = Rounded::quotient(a.as_rounded(), b.as_rounded());
         let slopes = [1.0 / b.value, -value.value / b.value];
         let rest = if has_pole { Rest::Curve(Span::ALL, Span::ALL) } else { Rest::Quotient };

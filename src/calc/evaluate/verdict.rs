@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use super::super::print;
+use super::super::print::{self, Apart};
 use super::super::span::Span;
 use super::super::syntax::{Comparison, NodeId};
 use super::super::units::{Unit, Units};
@@ -59,19 +59,14 @@ impl Verdict {
     /// How far it is from the limit, and what would settle it: `0.0012 in, known to ± 0.0005 in`.
     pub fn distance(&self, units: &Units) -> String {
         let unit = self.margin.printed_unit(units);
-        let apart = |sizes: [f64; 2]| print::apart(sizes, &self.margin, unit);
-        let size = self.margin.value.abs();
-        if self.margin.shows_no_uncertainty() {
-            return match size {
-                0.0 => "it lies on the limit".to_owned(),
-                _ => apart([size, 0.0])[0].clone(),
-            };
-        }
-        let expanded = self.margin.expanded();
-        let [distance, uncertainty] = apart([size, expanded]);
+        let apart = |distance: f64| print::apart(distance, &self.margin, &self.value, unit);
+        let (size, expanded) = (self.margin.value.abs(), self.margin.expanded());
+        let Apart { distance, uncertainty, settles } = apart(self.margin.value);
+        let Some(uncertainty) = uncertainty else {
+            return if size == 0.0 { "it lies on the limit".to_owned() } else { distance };
+        };
         let known = print::known_to(&uncertainty);
-        let reach = self.beyond_limit();
-        let beyond = || apart([reach, expanded])[0].clone();
+        let furthest = self.furthest();
         let (side, other) =
             if self.margin.value < 0.0 { ("outside", "inside") } else { ("inside", "outside") };
         match self.outcome {
@@ -79,26 +74,25 @@ impl Verdict {
                 format!("{distance}, {known}")
             }
             Outcome::Holds | Outcome::Fails => {
-                format!("{distance}, at worst by {}", apart([-reach, expanded])[0])
+                format!("{distance}, at worst by {}", apart(furthest).distance)
             }
             Outcome::NotSettled if self.margin.uncertainty.is_open() => {
                 format!("{distance} {side}, but over part of the bounds the value is not known")
             }
             Outcome::NotSettled if size == 0.0 => format!("it lies on the limit, {known}"),
             Outcome::NotSettled if expanded <= size => {
-                format!("{distance} {side}, {known}, but at worst {} {other}", beyond())
+                format!("{distance} {side}, {known}, but at worst {} {other}", apart(furthest).distance)
             }
             Outcome::NotSettled => {
-                let settles = print::to_reach(&self.margin, unit);
                 format!("{distance} {side}, {known}; {}", print::would_settle(&settles))
             }
         }
     }
 
-    /// How far the worst case reaches past the limit, seen from the value; negative where it stays on its side.
-    fn beyond_limit(&self) -> f64 {
+    /// The end of the worst case that is the nearest to the other side of the limit, or the furthest on it: positive inside.
+    fn furthest(&self) -> f64 {
         let Span { low, high } = self.margin.uncertainty.decisive().moved(self.margin.value);
-        if self.margin.value < 0.0 { high } else { -low }
+        if self.margin.value < 0.0 { high } else { low }
     }
 }
 

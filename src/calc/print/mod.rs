@@ -2,6 +2,7 @@
 //! and what is added up from them end with the last figure that was read.
 
 mod fraction;
+mod margin;
 mod round;
 pub mod systems;
 mod words;
@@ -10,7 +11,8 @@ use super::dimension::Dimension;
 use super::superscript;
 use super::units::{System, Unit, Units};
 use super::value::{Quantity, Style, Value};
-pub use round::{decimals_for, places, rounded};
+pub use margin::{Apart, apart, to_reach};
+pub use round::{Way, decimals_for, places, rounded, rounded_up};
 pub use words::counted;
 
 /// A quantity in figures, its parts apart so that they can be set side by side or in columns.
@@ -109,13 +111,23 @@ impl Printed {
         Some(self.with_unit(self.figures(figure)))
     }
 
+    /// The number without its unit, with its power of ten: `0.6×10⁷`.
+    pub fn figure(&self) -> String {
+        self.figures(&self.number)
+    }
+
+    /// The expanded uncertainty without its unit, with its power of ten.
+    pub fn expanded_figure(&self) -> Option<String> {
+        self.expanded.as_deref().map(|expanded| self.figures(expanded))
+    }
+
     /// The uncertainty without its unit, as it stands behind the figure: `± 0.0012`; the ends of the worst case, `+ 21 / - 19`,
-    /// where these are all.
+    /// where these are all. Each figure has the power of ten.
     pub fn shown_uncertainty(&self) -> Option<String> {
-        match (&self.expanded, &self.worst) {
+        match (self.expanded_figure(), &self.worst) {
             (Some(expanded), _) => Some(format!("± {expanded}")),
             (None, Some(Worst::Unknown)) => Some("(how far off is not known)".to_owned()),
-            (None, Some(worst)) => Some(worst.text(str::to_owned)),
+            (None, Some(worst)) => Some(worst.text(|figure| self.figures(figure))),
             (None, None) => None,
         }
     }
@@ -134,7 +146,12 @@ impl Printed {
 
     /// The worst case without its unit, where it says more than [`Printed::shown_uncertainty`].
     pub fn shown_worst(&self) -> Option<String> {
-        self.further_worst().filter(|_| self.expanded.is_some()).map(|worst| worst.text(str::to_owned))
+        self.worst_beyond().filter(|_| self.expanded.is_some())
+    }
+
+    /// The worst case without its unit, where it says more than the expanded uncertainty.
+    pub fn worst_beyond(&self) -> Option<String> {
+        self.further_worst().map(|worst| worst.text(|figure| self.figures(figure)))
     }
 
     /// The value alone, without its uncertainty.
@@ -187,9 +204,9 @@ pub fn without_uncertainty(quantity: &Quantity, units: &Units) -> Printed {
 }
 
 /// A quantity in `unit`, by two figures of its expanded uncertainty, or in four significant figures without one; money
-/// with its currency's decimals. Expanded uncertainty and worst case are rounded up, so that what is printed covers what
-/// it stands for, and one figure is printed alike wherever it stands (JCGM 100:2008, 7.2.6: up where down would matter);
-/// it has fewer than two figures where the readings it comes from have no more decimals.
+/// with its currency's decimals. Expanded uncertainty and worst case are rounded up, by how far the value itself was
+/// rounded too, so that from the printed value they reach the true ends (JCGM 100:2008, 7.2.6: up where down would
+/// matter); they have fewer than two figures where the readings they come from have no more decimals.
 pub fn in_unit(quantity: &Quantity, unit: Unit) -> Printed {
     let printed = rounded_by_uncertainty(quantity, unit);
     if quantity.shows_no_uncertainty() {
@@ -207,7 +224,8 @@ pub fn in_unit(quantity: &Quantity, unit: Unit) -> Printed {
     Printed { expanded, worst, ..printed }
 }
 
-/// Expanded uncertainty and worst case, both times `scale` in `unit`, about a figure that is `moved` below the value.
+/// Expanded uncertainty and worst case, both times `scale` in `unit`, about a figure that is `moved` below the value:
+/// from that figure they reach as far as from the value itself.
 fn uncertainties(
     quantity: &Quantity,
     unit: Unit,
@@ -215,67 +233,35 @@ fn uncertainties(
     decimals: i32,
     moved: f64,
 ) -> (Option<String>, Option<Worst>) {
-    let size = |value: f64| unit.interval_from_si(value) * scale;
     if quantity.uncertainty.is_open() {
         return (None, Some(Worst::Unknown));
     }
-    let (expanded, is_curved) = (size(quantity.expanded()), quantity.uncertainty.is_curved());
+    let up = |size: f64| round::to(size.max(0.0), decimals, Way::Up);
+    let size = |value: f64| unit.interval_from_si(value) * scale;
     let span = quantity.uncertainty.span();
-    let (up, down) = (size(span.high), size(-span.low));
-    let is_coarse = decimals < round::decimals_for(expanded);
-    // With fewer figures than two it counts from the figure that is shown.
-    let expanded = if is_coarse { expanded + moved.abs() } else { expanded };
-    let inner = || round::up(expanded, decimals);
-    let even = [up, down].map(|end| round::up(end + moved.abs(), decimals));
-    if even[0] == even[1] {
-        let [outer, _] = even;
-        let inner = (!is_curved).then(|| if expanded >= up.max(down) { outer.clone() } else { inner() });
-        return (inner, Some(Worst::Even(outer)));
-    }
-    let nearer = (up + moved).min(down - moved);
-    let outer = [up + moved, down - moved].map(|end| round::up(end.max(0.0), decimals));
-    // One that reaches past an end of the worst case would say less than that end.
-    let inner = (!is_curved && expanded <= nearer).then(inner);
-    let [up, down] = outer;
-    (inner, Some(Worst::Uneven(up, down)))
-}
-
-/// A distance and an uncertainty of `margin` with their units, in as many figures as show which is the larger; two of the uncertainty
-/// at least, where the readings in it have as many.
-pub(super) fn apart(sizes: [f64; 2], margin: &Quantity, unit: Unit) -> [String; 2] {
-    let [distance, uncertainty] = sizes.map(|size| unit.interval_from_si(size));
-    if uncertainty == 0.0 {
-        return [distance, uncertainty].map(|size| exact(size, unit).value());
-    }
-    let power = round::power_for(distance, uncertainty);
-    let scale = round::ten(-power);
-    let two = round::decimals_for(uncertainty * scale);
-    let least = money_decimals(unit).unwrap_or_else(|| two.min(most_decimals(margin, unit, power)));
-    let figures =
-        |decimals: i32| [rounded(distance * scale, decimals), round::up(uncertainty * scale, decimals)];
-    let tells = |decimals: &i32| {
-        let [a, b] = figures(*decimals).map(|figure| figure.parse::<f64>().unwrap_or(f64::NAN));
-        a.partial_cmp(&b) == distance.partial_cmp(&uncertainty) && (a != 0.0 || distance == 0.0)
+    let ends = [size(span.high), size(-span.low)];
+    let even = ends.map(|end| up(end + moved.abs()));
+    let worst = match &even {
+        [above, below] if above == below => Worst::Even(above.clone()),
+        _ => Worst::Uneven(up(ends[0] + moved), up(ends[1] - moved)),
     };
-    let decimals = (least..least + MOST_FURTHER).find(tells).unwrap_or(least);
-    figures(decimals).map(|figure| plain(figure, power, unit).value())
+    let expanded = up(size(quantity.expanded()) + moved.abs());
+    let is_told = !quantity.uncertainty.is_curved();
+    (is_told.then(|| worst.limits(expanded)).flatten(), Some(worst))
 }
 
-/// The uncertainty that settles a verdict of this margin, rounded down: two figures, or as many as its readings have.
-pub fn to_reach(margin: &Quantity, unit: Unit) -> String {
-    let size = unit.interval_from_si(margin.value.abs());
-    let power = round::power_for(size, size);
-    let scaled = size * round::ten(-power);
-    let two = round::decimals_for(scaled);
-    let least = money_decimals(unit).unwrap_or_else(|| two.min(most_decimals(margin, unit, power)));
-    let is_something = |figure: &String| figure.parse::<f64>().is_ok_and(|size| size > 0.0);
-    let figures = [least, two].map(|decimals| round::down(scaled, decimals));
-    let figure = figures.iter().find(|figure| is_something(figure)).unwrap_or(&figures[1]);
-    plain(figure.clone(), power, unit).value()
+impl Worst {
+    /// An expanded uncertainty no larger than this; none where it would reach past one end that is nearer than the other,
+    /// and so say less than that end.
+    fn limits(&self, expanded: String) -> Option<String> {
+        let size = |figure: &str| figure.parse::<f64>().unwrap_or_default();
+        match self {
+            Self::Even(end) if size(end) < size(&expanded) => Some(end.clone()),
+            Self::Uneven(up, down) if size(up).min(size(down)) < size(&expanded) => None,
+            _ => Some(expanded),
+        }
+    }
 }
-
-/// Beyond so many more figures two sizes are the same.
-const MOST_FURTHER: i32 = 8;
 
 /// The figures of a value that its uncertainty leaves.
 fn rounded_by_uncertainty(quantity: &Quantity, unit: Unit) -> Printed {
@@ -290,6 +276,19 @@ fn rounded_by_uncertainty(quantity: &Quantity, unit: Unit) -> Printed {
     let decimals = money_decimals(unit).unwrap_or_else(of_uncertainty);
     plain(rounded(value * scale, decimals), power, unit)
 }
+
+/// The ends of a size, from the lower down to the upper up, so that nothing between them is left out; one figure where
+/// they are the same.
+pub fn ends((low, high): (f64, f64), unit: Unit) -> (Printed, Option<Printed>) {
+    if high - low <= SAME * high.abs() {
+        return (exact(high, unit), None);
+    }
+    let [low, high] = [(low, Way::Down), (high, Way::Up)].map(|(end, way)| exact_to(end, unit, way));
+    (low, Some(high))
+}
+
+/// Ends that are no further apart, as a share, were the same before the machine rounded them.
+const SAME: f64 = 1e-9;
 
 /// The decimals that the readings in it have, in `unit` times a power of ten.
 fn most_decimals(quantity: &Quantity, unit: Unit, power: i32) -> i32 {
@@ -340,16 +339,21 @@ fn plain(number: String, power: i32, unit: Unit) -> Printed {
 
 /// A value without uncertainty.
 pub fn exact(value: f64, unit: Unit) -> Printed {
+    exact_to(value, unit, Way::Nearest)
+}
+
+/// The same, rounded in one way or another.
+pub fn exact_to(value: f64, unit: Unit, way: Way) -> Printed {
     if let Some(decimals) = money_decimals(unit) {
-        return plain(rounded(value, decimals), 0, unit);
+        return plain(round::to(value, decimals, way), 0, unit);
     }
     if unit.is_none() && round::is_whole(value) {
         return plain(rounded(value, 0), 0, unit);
     }
-    let (number, power) = round::four_figures(value);
+    let (number, power) = round::four_figures(value, way);
     let least = places(&number);
     match finest_places(unit).filter(|finest| power == 0 && *finest > least) {
-        Some(finest) => plain(round::at_least(value, least, finest), 0, unit),
+        Some(finest) => plain(round::at_least(value, least, finest, way), 0, unit),
         None => plain(number, power, unit),
     }
 }

@@ -3,7 +3,8 @@
 //! A typed figure says how finely it was read: what is converted shows no coarser and hardly finer than that. The last
 //! figure shown counts at most two and a half of the last one typed, and there are three figures at least.
 
-use super::{Printed, Quantity, quantity, round, rounded};
+use super::{Printed, Quantity, Way, quantity, round, rounded};
+use crate::calc::dimension::Dimension;
 use crate::calc::literal::{Form, Literal};
 use crate::calc::units::{Unit, Units};
 
@@ -14,6 +15,10 @@ pub fn other_literal(literal: &Literal, units: &Units) -> Option<String> {
     let figure = |value: f64| rounded(unit.from_si(value), decimals);
     let interval = |value: f64| rounded(unit.interval_from_si(value), decimals);
     let shown = unit.shown();
+    let ends = || match literal.dimension() {
+        Dimension::MASS => [(literal.low, Way::Down), (literal.high, Way::Up)],
+        _ => [(literal.low, Way::Nearest), (literal.high, Way::Nearest)],
+    };
     Some(match literal.form {
         Form::Exact => format!("{} {shown}", figure(literal.nominal)),
         Form::PlusMinus => {
@@ -23,7 +28,10 @@ pub fn other_literal(literal: &Literal, units: &Units) -> Option<String> {
             let [upper, lower] = [literal.high, literal.low].map(|end| interval(end - literal.nominal));
             format!("{} {shown} {}/{}", figure(literal.nominal), signed(&upper, '+'), signed(&lower, '-'))
         }
-        Form::Range => format!("{} to {} {shown}", figure(literal.low), figure(literal.high)),
+        Form::Range => {
+            let [low, high] = ends().map(|(end, way)| round::to(unit.from_si(end), decimals, way));
+            format!("{low} to {high} {shown}")
+        }
     })
 }
 

@@ -156,7 +156,7 @@ fn runs(edition: &Edition, loads: &Loads) -> String {
     let run = |(index, run): (usize, &Run)| {
         let pieces: Vec<String> = run.parts.iter().map(piece).collect();
         let number = if loads.runs.len() > 1 { format!("{}. ", index + 1) } else { String::new() };
-        format!("{number}{}, at most {}", pieces.join(", "), edition.amounts.mass(run.mass_kg))
+        format!("{number}{}, at most {}", pieces.join(", "), edition.amounts.at_most(run.mass_kg))
     };
     // One run that takes all needs no list of what is in it.
     let runs: Vec<String> = match (&loads.runs[..], &loads.refused[..]) {

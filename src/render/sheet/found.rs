@@ -96,6 +96,6 @@ fn extremes(keys: &Taken) -> Option<(f64, f64)> {
 /// A size as finely as the finest reading.
 fn reading(keys: &Taken, size: f64) -> Figure {
     let unit = keys.readings.unit;
-    let decimals = i32::try_from(measurement::decimals(keys, unit)).unwrap_or_default();
+    let decimals = measurement::decimals(keys, unit);
     Figure::to(decimals, unit, size)
 }

@@ -43,6 +43,17 @@ impl Quantity {
     }
 }
 
+impl Quantity {
+    /// The style of readings times an exact plain number, or a part of them: their last figure counts as many times as much.
+    pub(super) fn read_times(&self, plain: &Self, factor: f64) -> Option<Style> {
+        let Style::Read(decimals) = self.style else { return None };
+        let is_plain =
+            plain.dimension == Dimension::NONE && plain.unit.is_none() && plain.uncertainty.is_none();
+        let step = self.unit.interval_to_si(libm::pow(10.0, -f64::from(decimals))) * factor.abs();
+        (is_plain && step > 0.0 && step.is_finite()).then(|| Style::read(step, self.unit))
+    }
+}
+
 /// The unit of a product or quotient; a plain number leaves the other's alone, an angle does not.
 pub(super) fn product_unit(
     a: &Quantity,
