@@ -1,5 +1,6 @@
 //! What can be wrong with a calculation, and the words for it: every message of the engine is made here.
 
+mod code;
 mod turns;
 
 use std::ops::Range;
@@ -9,6 +10,8 @@ use super::literal::LiteralFault;
 use super::suggest;
 use super::units::UnitFault;
 use super::value::Value;
+pub use code::Code;
+pub(crate) use code::fault_codes;
 pub(super) use turns::{
     Reading, Subject, bare_frequency, cycles_beside_turns, not_an_angle, partner, plain_angle,
     plain_to_angle, turns_against_cycles, turns_or_radians,
@@ -30,9 +33,7 @@ pub struct Fault {
     /// The index of the scope it is in.
     pub scope: usize,
     pub range: Range<usize>,
-    /// A stable word for the kind of fault.
-    pub code: &'static str,
-    pub severity: Severity,
+    pub code: Code,
     /// What is wrong, without the function that it is wrong in: [`Fault::says`] is what is printed.
     pub message: String,
     pub help: String,
@@ -50,52 +51,20 @@ pub struct Label {
     pub text: String,
 }
 
-/// Every code, in the order of the stages.
-pub const CODES: &[&str] = &[
-    "calc-syntax",
-    "calc-literal",
-    "calc-limit",
-    "calc-redefined",
-    "calc-unknown-name",
-    "calc-unknown-note",
-    "calc-unknown-function",
-    "calc-name-is-unit",
-    "calc-circle",
-    "calc-dimension",
-    "calc-kind",
-    "calc-temperature",
-    "calc-arithmetic",
-    "calc-argument",
-    "calc-range",
-    "calc-validity",
-    "calc-angle",
-    "calc-curved",
-    "calc-bounds",
-    "calc-warning",
-    "condition-not-settled",
-    "check-fails",
-    "check-not-settled",
-];
-
 impl Fault {
-    pub(super) fn error(
-        code: &'static str,
+    pub(super) fn new(
+        code: Code,
         range: Range<usize>,
         message: impl Into<String>,
         help: impl Into<String>,
     ) -> Self {
         let (message, help) = (message.into(), help.into());
-        let labels = Vec::new();
-        Self { scope: 0, range, code, severity: Severity::Error, message, help, labels, function: None }
+        Self { scope: 0, range, code, message, help, labels: Vec::new(), function: None }
     }
 
-    pub(super) fn caution(
-        code: &'static str,
-        range: Range<usize>,
-        message: impl Into<String>,
-        help: impl Into<String>,
-    ) -> Self {
-        Self { severity: Severity::Caution, ..Self::error(code, range, message, help) }
+    /// How bad it is.
+    pub fn severity(&self) -> Severity {
+        self.code.severity()
     }
 
     /// What is wrong, in words.
@@ -133,51 +102,51 @@ impl Fault {
 
 impl From<LiteralFault> for Fault {
     fn from(fault: LiteralFault) -> Self {
-        Self::error("calc-literal", fault.range, fault.message, fault.help)
+        Self::new(Code::Literal, fault.range, fault.message, fault.help)
     }
 }
 
 impl From<UnitFault> for Fault {
     fn from(fault: UnitFault) -> Self {
-        Self::error("calc-literal", fault.range, fault.message, fault.help)
+        Self::new(Code::Literal, fault.range, fault.message, fault.help)
     }
 }
 
 // Reading a line.
 
 pub(super) fn expected(range: Range<usize>, what: &str, help: &str) -> Fault {
-    Fault::error("calc-syntax", range, format!("{what} is missing here"), help)
+    Fault::new(Code::Syntax, range, format!("{what} is missing here"), help)
 }
 
 pub(super) fn unexpected(range: Range<usize>, found: &str, help: &str) -> Fault {
-    Fault::error("calc-syntax", range, format!("`{found}` does not belong here"), help)
+    Fault::new(Code::Syntax, range, format!("`{found}` does not belong here"), help)
 }
 
 pub(super) fn too_deep(range: Range<usize>, most: usize) -> Fault {
     let message = format!("this formula is nested more than {most} deep");
-    Fault::error("calc-limit", range, message, "Give parts of it names on lines of their own.")
+    Fault::new(Code::Limit, range, message, "Give parts of it names on lines of their own.")
 }
 
 pub(super) fn too_long(range: Range<usize>, most: usize) -> Fault {
     let message = format!("this line is longer than {most} characters");
-    Fault::error("calc-limit", range, message, "Give parts of it names on lines of their own.")
+    Fault::new(Code::Limit, range, message, "Give parts of it names on lines of their own.")
 }
 
 pub(super) fn not_a_unit(range: Range<usize>, word: &str, help: &str) -> Fault {
     let help = format!("{help} To multiply by the name `{word}`, put `*` before it.");
-    Fault::error("calc-literal", range, format!("`{word}` is not a unit"), help)
+    Fault::new(Code::Literal, range, format!("`{word}` is not a unit"), help)
 }
 
 pub(super) fn no_quote(range: Range<usize>) -> Fault {
     let help = "Define and check in a block; quote the name here, with `to` and a unit if need be.";
-    Fault::error("calc-syntax", range, "a value quoted in prose is a formula without a name", help)
+    Fault::new(Code::Syntax, range, "a value quoted in prose is a formula without a name", help)
 }
 
 // Names.
 
 pub(super) fn redefined(range: Range<usize>, name: &str) -> Fault {
     let help = "A name means one thing in a note: choose another name for the second.";
-    Fault::error("calc-redefined", range, format!("`{name}` is already defined"), help)
+    Fault::new(Code::Redefined, range, format!("`{name}` is already defined"), help)
 }
 
 pub(super) fn unknown_name<'a>(
@@ -189,17 +158,22 @@ pub(super) fn unknown_name<'a>(
         Some(near) => format!("Did you mean `{near}`?"),
         None => "Define it on a line before: `name = value`.".to_owned(),
     };
-    Fault::error("calc-unknown-name", range, format!("nothing is called `{name}` here"), help)
+    Fault::new(Code::UnknownName, range, format!("nothing is called `{name}` here"), help)
 }
 
 pub(super) fn without_value(range: Range<usize>, name: &str) -> Fault {
     let message = format!("`{name}` has no value: its last line was faulty");
-    Fault::error("calc-unknown-name", range, message, "Give it a value on a line of its own.")
+    Fault::new(Code::UnknownName, range, message, "Give it a value on a line of its own.")
+}
+
+/// At the prompt, where the fault of what is needed stands far above.
+pub(super) fn blocked(range: Range<usize>) -> Fault {
+    Fault::new(Code::UnknownName, range, "what this needs has no value", "Mend that first.")
 }
 
 pub(super) fn unit_for_a_name(range: Range<usize>, name: &str) -> Fault {
     let help = format!("A unit stands behind a number: write `1 {name}`.");
-    Fault::error("calc-unknown-name", range, format!("`{name}` is a unit, and no name"), help)
+    Fault::new(Code::UnknownName, range, format!("`{name}` is a unit, and no name"), help)
 }
 
 /// `1450/min`, `8/in`: a unit that divides stands behind its number like any other.
@@ -210,12 +184,12 @@ pub(super) fn number_per_unit(range: Range<usize>, number: &str, unit: &str) -> 
         _ => String::new(),
     };
     let help = format!("So many to one of a unit is written `{number} 1/{unit}`{turns}.");
-    Fault::error("calc-unknown-name", range, format!("`{unit}` is a unit, and no name"), help)
+    Fault::new(Code::UnknownName, range, format!("`{unit}` is a unit, and no name"), help)
 }
 
 pub(super) fn not_yet(range: Range<usize>, name: &str, defined: Range<usize>) -> Fault {
     let help = "A name can be used from its block on: move this line, or the definition.";
-    Fault::error("calc-unknown-name", range, format!("`{name}` is defined only further on"), help)
+    Fault::new(Code::UnknownName, range, format!("`{name}` is defined only further on"), help)
         .label(defined, "defined here")
 }
 
@@ -228,7 +202,7 @@ pub(super) fn unknown_note<'a>(
         Some(near) => format!("Did you mean `@{near}`?"),
         None => "Write `@` and the id of a note: its file name without `.md`.".to_owned(),
     };
-    Fault::error("calc-unknown-note", range, format!("no note has the id `{id}`"), help)
+    Fault::new(Code::UnknownNote, range, format!("no note has the id `{id}`"), help)
 }
 
 pub(super) fn unknown_in_note<'a>(
@@ -241,7 +215,7 @@ pub(super) fn unknown_in_note<'a>(
         Some(near) => format!("Did you mean `@{id}.{near}`?"),
         None => known_list("It has:", known),
     };
-    Fault::error("calc-unknown-name", range, format!("`{id}` has no value called `{name}`"), help)
+    Fault::new(Code::UnknownName, range, format!("`{id}` has no value called `{name}`"), help)
 }
 
 /// More names than this are no help.
@@ -269,23 +243,23 @@ pub(super) fn unknown_function<'a>(
         Some(near) => format!("Did you mean `{near}`?"),
         None => "The book lists the functions; your own is defined as `f(x) = formula`.".to_owned(),
     };
-    Fault::error("calc-unknown-function", range, format!("no function is called `{name}`"), help)
+    Fault::new(Code::UnknownFunction, range, format!("no function is called `{name}`"), help)
 }
 
 pub(super) fn not_a_function(range: Range<usize>, name: &str) -> Fault {
     let help = format!("To multiply write `{name} * (…)`.");
-    Fault::error("calc-unknown-function", range, format!("`{name}` is a value, not a function"), help)
+    Fault::new(Code::UnknownFunction, range, format!("`{name}` is a value, not a function"), help)
 }
 
 pub(super) fn function_as_value(range: Range<usize>, name: &str) -> Fault {
     let help = format!("Call it: `{name}(…)`.");
-    Fault::error("calc-kind", range, format!("`{name}` is a function, not a value"), help)
+    Fault::new(Code::Kind, range, format!("`{name}` is a function, not a value"), help)
 }
 
 pub(super) fn name_is_unit(range: Range<usize>, name: &str) -> Fault {
     let help = format!("To use the name write `*` or `/` with blanks around it; else rename `{name}`.");
-    Fault::caution(
-        "calc-name-is-unit",
+    Fault::new(
+        Code::NameIsUnit,
         range,
         format!("`{name}` is read as the unit, but is also a name here"),
         help,
@@ -297,16 +271,16 @@ pub(super) fn name_or_unit(range: Range<usize>, name: &str) -> Fault {
         "For the name put blanks around the operator: `10 kN / {name}`; for the unit rename the name."
     );
     let message = format!("`{name}` is a unit and also a name here: which is meant?");
-    Fault::error("calc-literal", range, message, help)
+    Fault::new(Code::Literal, range, message, help)
 }
 
 pub(super) fn circle(range: Range<usize>, names: &[String]) -> Fault {
     if let [name, _] = names {
         let help = "Work it out from other values; a function can't call itself.";
-        return Fault::error("calc-circle", range, format!("`{name}` needs itself"), help);
+        return Fault::new(Code::Circle, range, format!("`{name}` needs itself"), help);
     }
     let help = "One of them must be known without the others.";
-    Fault::error("calc-circle", range, format!("these need each other: {}", names.join(" → ")), help)
+    Fault::new(Code::Circle, range, format!("these need each other: {}", names.join(" → ")), help)
 }
 
 pub(super) fn unknown_field(range: Range<usize>, what: &str, name: &str, known: &[&str]) -> Fault {
@@ -314,12 +288,12 @@ pub(super) fn unknown_field(range: Range<usize>, what: &str, name: &str, known: 
         Some(near) => format!("Did you mean `{near}`?"),
         None => known_list("It has:", known.iter().copied()),
     };
-    Fault::error("calc-unknown-name", range, format!("`{what}` has no field `{name}`"), help)
+    Fault::new(Code::UnknownName, range, format!("`{what}` has no field `{name}`"), help)
 }
 
 pub(super) fn no_fields(range: Range<usize>, found: &str, name: &str) -> Fault {
     let help = "Only records have fields: what a function with several results gives.";
-    Fault::error("calc-kind", range, format!("this is {found} and has no field `{name}`"), help)
+    Fault::new(Code::Kind, range, format!("this is {found} and has no field `{name}`"), help)
 }
 
 // Working out.
@@ -331,9 +305,7 @@ pub(super) fn unlike(
     right: (Range<usize>, String),
 ) -> Fault {
     let message = format!("{doing} {} and {} does not work", left.1, right.1);
-    Fault::error("calc-dimension", range, message, String::new())
-        .label(left.0, left.1)
-        .label(right.0, right.1)
+    Fault::new(Code::Dimension, range, message, String::new()).label(left.0, left.1).label(right.0, right.1)
 }
 
 /// `needed` is a kind of value: a number, a condition.
@@ -347,19 +319,19 @@ pub(super) fn kind(range: Range<usize>, needed: &str, found: &Value) -> Fault {
         Value::Truth(_) | Value::Either(_) => "Choose a value by it: `if … then … else …`.".to_owned(),
         Value::Quantity(_) => "Compare it with another: `a <= b`.".to_owned(),
     };
-    Fault::error("calc-kind", range, format!("{needed} is needed here, and this is {}", found.kind()), help)
+    Fault::new(Code::Kind, range, format!("{needed} is needed here, and this is {}", found.kind()), help)
 }
 
 pub(super) fn dimension(range: Range<usize>, needed: &str, found: &str, help: String) -> Fault {
-    Fault::error("calc-dimension", range, format!("{needed} is needed here, and this is {found}"), help)
+    Fault::new(Code::Dimension, range, format!("{needed} is needed here, and this is {found}"), help)
 }
 
 pub(super) fn temperature(range: Range<usize>, doing: &str, help: &str) -> Fault {
-    Fault::error("calc-temperature", range, format!("{doing} does not work"), help)
+    Fault::new(Code::Temperature, range, format!("{doing} does not work"), help)
 }
 
 pub(super) fn arithmetic(range: Range<usize>, message: &str, help: &str) -> Fault {
-    Fault::error("calc-arithmetic", range, message, help)
+    Fault::new(Code::Arithmetic, range, message, help)
 }
 
 pub(super) fn too_large(range: Range<usize>) -> Fault {
@@ -372,68 +344,66 @@ pub(super) fn uncertainty_without_end(range: Range<usize>) -> Fault {
 }
 
 pub(super) fn argument(range: Range<usize>, message: String, help: String) -> Fault {
-    Fault::error("calc-argument", range, message, help)
+    Fault::new(Code::Argument, range, message, help)
 }
 
 pub(super) fn out_of_range(range: Range<usize>, message: String, help: String) -> Fault {
-    Fault::error("calc-range", range, message, help)
+    Fault::new(Code::Range, range, message, help)
 }
 
 pub(super) fn validity(range: Range<usize>, message: String, help: String) -> Fault {
-    Fault::error("calc-validity", range, message, help)
+    Fault::new(Code::Validity, range, message, help)
 }
 
 pub(super) fn too_much_work(range: Range<usize>) -> Fault {
     let help = "Leave out what is not needed, or split the project.";
-    Fault::error("calc-limit", range, "the calculations of this project take too many steps", help)
+    Fault::new(Code::Limit, range, "the calculations of this project take too many steps", help)
 }
 
 pub(super) fn calls_too_deep(range: Range<usize>, name: &str) -> Fault {
     let help = "A function can't call itself, not even by way of others.";
-    Fault::error("calc-limit", range, format!("the calls of `{name}` are nested too deep"), help)
+    Fault::new(Code::Limit, range, format!("the calls of `{name}` are nested too deep"), help)
 }
 
 pub(super) fn curved(range: Range<usize>) -> Fault {
     let help = "Go by its worst case; narrow the bounds of what goes in if the shares matter.";
     let message = "the shares of this budget are by sensitivities, and nonlinearity outweighs them";
-    Fault::caution("calc-curved", range, message, help)
+    Fault::new(Code::Curved, range, message, help)
 }
 
 /// Part of the bounds of what goes in has no result.
 pub(super) fn not_over_bounds(range: Range<usize>, what: &str, takes: &str) -> Fault {
     let message = format!("over part of these bounds {what} has no value: it needs {takes}");
     let help = "The worst case of the result is not known: narrow the bounds, or give only bounds that are possible.";
-    Fault::caution("calc-bounds", range, message, help)
+    Fault::new(Code::Bounds, range, message, help)
 }
 
 /// A workshop function refuses part of the bounds of its arguments.
 pub(super) fn refused_within_bounds(range: Range<usize>, function: &str, why: &str) -> Fault {
     let message = format!("over part of the bounds given, `{function}` has no result: {why}");
     let help = "The worst case of the result is not known: narrow the bounds, or give only bounds that are possible.";
-    Fault::caution("calc-bounds", range, message, help)
+    Fault::new(Code::Bounds, range, message, help)
 }
 
 pub(super) fn divisor_may_be_zero(range: Range<usize>) -> Fault {
     let message = "within its bounds this divisor can be zero";
     let help = "The quotient has no limit: narrow the bounds, or give only bounds that are possible.";
-    Fault::caution("calc-bounds", range, message, help)
+    Fault::new(Code::Bounds, range, message, help)
 }
 
 pub(super) fn unsettled_condition(range: Range<usize>) -> Fault {
     let help = "True and false are both possible within the bounds; the result covers both. Narrower bounds of what it compares settle it.";
-    Fault::caution(UNSETTLED, range, "this condition is not settled by what is known", help)
+    Fault::new(Code::ConditionNotSettled, range, "this condition is not settled by what is known", help)
 }
 
-const UNSETTLED: &str = "condition-not-settled";
-
 pub(super) fn is_unsettled(fault: &Fault) -> bool {
-    fault.code == UNSETTLED
+    fault.code == Code::ConditionNotSettled
 }
 
 /// A workshop function has passed a limit, and says so with the figure.
 pub(super) fn warning(range: Range<usize>, function: &str, text: &str) -> Fault {
     let help = "The value stands: look whether the part bears it, or change the figures.";
-    Fault::caution("calc-warning", range, format!("`{function}`: {text}"), help)
+    Fault::new(Code::Warning, range, format!("`{function}`: {text}"), help)
 }
 
 pub(super) fn unlike_lists(range: Range<usize>, here: usize, there: usize) -> Fault {
@@ -450,8 +420,8 @@ pub(super) fn negative_bound(range: Range<usize>) -> Fault {
 }
 
 pub(super) fn check_fails(range: Range<usize>, what: &str) -> Fault {
-    Fault::caution(
-        "check-fails",
+    Fault::new(
+        Code::CheckFails,
         range,
         format!("this check fails: {what}"),
         "Change the part, the fit or the limit.",
@@ -460,7 +430,7 @@ pub(super) fn check_fails(range: Range<usize>, what: &str) -> Fault {
 
 pub(super) fn check_not_settled(range: Range<usize>, what: &str, dominant: Option<&Dominant>) -> Fault {
     let help = dominant.map_or_else(|| "Narrow the bounds of what goes into it.".to_owned(), Dominant::help);
-    Fault::caution("check-not-settled", range, format!("this check is not settled: {what}"), help)
+    Fault::new(Code::CheckNotSettled, range, format!("this check is not settled: {what}"), help)
 }
 
 impl Dominant {

@@ -6,7 +6,7 @@ use std::ops::Range;
 use serde::Serialize;
 
 use super::evaluate::verdict::Verdict;
-use super::evaluate::{Entry, Evaluator, Known, Meaning, constants};
+use super::evaluate::{Entry, Evaluator, Known, Meaning, Stop, constants};
 use super::fault::{self, Fault, Severity};
 use super::function::Function;
 use super::line;
@@ -77,7 +77,10 @@ fn work_out(text: &str, units: &Units, session: &mut Session) -> Result<Answer, 
     let mut evaluator = Evaluator::new(known, &mut session.sources, &mut steps);
     let worked = line::work_out(&mut evaluator, &entry);
     cautions.append(&mut evaluator.cautions);
-    let mut worked = worked.map_err(|fault| vec![*fault])?;
+    let mut worked = worked.map_err(|stop| match stop {
+        Stop::Fault(fault) => vec![*fault],
+        Stop::Blocked => vec![fault::blocked(0..text.len())],
+    })?;
     worked.say_all();
     let value = worked.value.clone();
     let values = |meaning| match meaning {
@@ -106,7 +109,7 @@ impl Session {
             Catalogue { units, functions: &self.functions, ids: &ids, scopes: &scopes, given: &given };
         let (meanings, faults) = resolve(line, 0, block, &catalogue);
         let (mut errors, cautions): (Vec<_>, Vec<_>) =
-            faults.into_iter().partition(|fault| fault.severity == Severity::Error);
+            faults.into_iter().partition(|fault| fault.severity() == Severity::Error);
         if errors.is_empty() {
             let faulty = line.tree.names.iter().zip(&meanings).filter(|(_, meaning)| meaning.is_faulty());
             errors

@@ -8,7 +8,7 @@ use serde::Serialize;
 
 use super::table::{Side, Table};
 use super::{AnswerForm, Ended, Outcome, Trouble, output, workshop, wrap};
-use crate::calc::fault::{Fault, Severity};
+use crate::calc::fault::{Code, Fault, Severity};
 use crate::calc::function::Function;
 use crate::calc::one::{Report, Session, evaluate_line};
 use crate::calc::print;
@@ -195,13 +195,13 @@ impl Desk {
     /// Says what was wrong on standard error, with the line shown; verdicts are told already.
     fn faults(&self, faults: &[Fault], from: &str, text: &str) -> Ended {
         let sources = Sources::in_memory([(from.to_owned(), text.to_owned())]);
-        let is_new = |fault: &&Fault| !matches!(fault.code, "check-fails" | "check-not-settled");
+        let is_new = |fault: &&Fault| !matches!(fault.code, Code::CheckFails | Code::CheckNotSettled);
         let problems: Vec<Problem> = match sources.ids().next() {
             Some(file) => faults.iter().filter(is_new).map(|fault| problem::fault(fault, |_| file)).collect(),
             None => Vec::new(),
         };
         output::show_problems(&problems, &sources);
-        let is_bad = faults.iter().any(|fault| fault.severity == Severity::Error);
+        let is_bad = faults.iter().any(|fault| fault.severity() == Severity::Error);
         Ok(if is_bad { Outcome::ProblemsInNotes } else { Outcome::Clean })
     }
 

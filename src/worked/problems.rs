@@ -8,7 +8,7 @@ use crate::text::{FileId, Span};
 
 /// `file` gives the file of a scope.
 pub fn fault(fault: &Fault, file: impl Fn(usize) -> FileId) -> Problem {
-    let code = codes::find(fault.code).unwrap_or(&codes::CALC_SYNTAX);
+    let code = codes::of_fault(fault.code);
     let mut problem = Problem::new(code, Span::new(file(fault.scope), fault.range.clone()), fault.says())
         .help(fault.help.clone());
     for label in &fault.labels {

@@ -1,6 +1,6 @@
 //! Whatever a person can type: a clear message, no panic, no hang.
 
-use asfound::calc::fault::{CODES, Fault};
+use asfound::calc::fault::Fault;
 use asfound::calc::literal::Literal;
 use asfound::calc::sheet::{Block, Evaluation, Scope, SourceLine, evaluate};
 use asfound::calc::uncertainty::Sources;
@@ -37,7 +37,7 @@ fn fault(text: &str) -> Fault {
 #[track_caller]
 fn code(text: &str, expected: &str) {
     let fault = fault(text);
-    assert_eq!(fault.code, expected, "{}", fault.message);
+    assert_eq!(fault.code.word(), expected, "{}", fault.message);
     assert!(!fault.message.is_empty() && !fault.help.is_empty());
 }
 
@@ -99,7 +99,7 @@ const SLIPS: &[[&str; 4]] = &[
 fn every_slip_has_its_words() {
     for [text, code, message, help] in SLIPS {
         let fault = fault(text);
-        assert_eq!((fault.code, fault.message.as_str()), (*code, *message), "{text}");
+        assert_eq!((fault.code.word(), fault.message.as_str()), (*code, *message), "{text}");
         assert!(fault.help.contains(help), "{text}: {}", fault.help);
     }
 }
@@ -179,7 +179,7 @@ fn numbers_out_of_range() {
 fn a_unit_raised_to_a_seventh() {
     assert!(run("a = (5 m)^(1/7)").faults.is_empty());
     let fault = fault("a = (5 m)^(1/7) + 5 m");
-    assert_eq!(fault.code, "calc-dimension");
+    assert_eq!(fault.code.word(), "calc-dimension");
     assert!(fault.message.contains("length^(1/7)"), "{}", fault.message);
     code("a = (5 m)^(1/13)", "calc-dimension");
 }
@@ -220,7 +220,7 @@ fn uncertainties_that_pile_up_stay_within_the_limit_of_work() {
     for line in 1..20_000 {
         text.push_str(&format!("x{line} = x{} + (1 mm ± 0.1 mm)\n", line - 1));
     }
-    assert!(run(&text).faults.iter().any(|fault| fault.code == "calc-limit"));
+    assert!(run(&text).faults.iter().any(|fault| fault.code.word() == "calc-limit"));
 }
 
 #[test]
@@ -329,7 +329,6 @@ proptest! {
         let whole = format!("a = 2 mm\n{text}\nb = 3");
         let evaluation = run(&whole);
         for fault in &evaluation.faults {
-            prop_assert!(CODES.contains(&fault.code), "{}", fault.code);
             prop_assert!(!fault.help.is_empty(), "{fault:?}");
             prop_assert!(whole.get(fault.range.clone()).is_some(), "{fault:?}");
         }

@@ -121,7 +121,7 @@ fn outcome(scopes: &[Scope]) -> String {
     }
     for fault in &evaluation.faults {
         let text = source(&scopes[fault.scope]);
-        let severity = if fault.severity == Severity::Error { "error" } else { "caution" };
+        let severity = if fault.severity() == Severity::Error { "error" } else { "caution" };
         let _ =
             writeln!(out, "{severity}[{}] `{}`: {}", fault.code, &text[fault.range.clone()], fault.says());
         let _ = writeln!(out, "  help: {}", fault.help);
@@ -172,7 +172,8 @@ fn a_quote_is_worked_out_in_its_note() {
     let evaluation = run(&[scope]);
     assert_eq!(evaluation.scopes[0].quotes[0].text, "3.1 thou");
     assert_eq!(evaluation.scopes[0].quotes[1].text, "");
-    let faults: Vec<_> = evaluation.faults.iter().map(|fault| (fault.code, fault.range.clone())).collect();
+    let faults: Vec<_> =
+        evaluation.faults.iter().map(|fault| (fault.code.word(), fault.range.clone())).collect();
     assert_eq!(faults, [("calc-unknown-name", 120..129), ("calc-syntax", 200..205)]);
 }
 

@@ -33,7 +33,7 @@ fn a_faulty_line_takes_the_value_from_its_name() {
     let fault = told[2].clone().unwrap_err();
     assert_eq!(fault.message, "`a` has no value: its last line was faulty");
     assert_eq!(
-        (fault.code, fault.help.as_str()),
+        (fault.code.word(), fault.help.as_str()),
         ("calc-unknown-name", "Give it a value on a line of its own.")
     );
     assert_eq!(told[4].clone().unwrap(), "12 mm");

@@ -58,7 +58,7 @@ fn quoted(text: &str) -> Vec<&str> {
 #[track_caller]
 fn two_readings(line: &str, typed: &str, radians: &str, turns: &str) {
     let fault = only_fault(line);
-    assert_eq!((fault.code, fault.severity), ("calc-angle", Severity::Caution), "{line}");
+    assert_eq!((fault.code.word(), fault.severity()), ("calc-angle", Severity::Caution), "{line}");
     assert!(fault.message.contains(&format!("{radians} if")), "{line}: {}", fault.message);
     assert!(fault.message.contains(&format!("{turns} if")), "{line}: {}", fault.message);
     let suggested = quoted(&fault.help);
@@ -131,7 +131,7 @@ fn cycles_are_no_turns_until_it_is_said() {
         ("50 Hz + 10 rpm to Hz", "10 rpm", &["50.17 Hz"]),
     ] {
         let fault = only_fault(line);
-        assert_eq!((fault.code, fault.severity), ("calc-dimension", Severity::Error), "{line}");
+        assert_eq!((fault.code.word(), fault.severity()), ("calc-dimension", Severity::Error), "{line}");
         let suggested: Vec<&str> =
             quoted(&fault.help).into_iter().filter(|each| each.starts_with(typed)).collect();
         assert_eq!(suggested.len(), results.len(), "{line}: {}", fault.help);
@@ -201,7 +201,7 @@ fn a_rotational_speed_is_no_bare_frequency() {
     ];
     for (speed, formula, turns) in cases {
         let fault = only_fault(&formula(speed));
-        assert_eq!((fault.code, fault.severity), ("calc-dimension", Severity::Error), "{speed}");
+        assert_eq!((fault.code.word(), fault.severity()), ("calc-dimension", Severity::Error), "{speed}");
         let suggested = quoted(&fault.help);
         let [rpm, by_turn, by_radian] = suggested[..] else { panic!("{}", fault.help) };
         assert_eq!([rpm, by_turn].map(|each| printed(&formula(each))), [turns, turns], "{speed}");
@@ -272,7 +272,7 @@ fn an_angle_is_no_plain_number() {
     let formulas: [(Formula, &str); 3] = [(&jack, "30"), (&bend, "90"), (&spans, "20")];
     for (formula, number) in formulas {
         let fault = only_fault(&formula(number));
-        assert_eq!((fault.code, fault.severity), ("calc-dimension", Severity::Error), "{number}");
+        assert_eq!((fault.code.word(), fault.severity()), ("calc-dimension", Severity::Error), "{number}");
         assert!(
             fault.message.contains("an angle is needed here, and this is a plain number"),
             "{}",
@@ -303,7 +303,7 @@ fn a_feed_is_for_each_turn_either_way() {
     assert_eq!(only_fault(&time("200 rpm * 3 in / (1 s)")).code, "calc-dimension");
     let fault =
         only_fault("cutting = drilling(d: 20 mm, depth: 90 deg * 50 mm, feed: 0.25 mm, speed: 320 rpm)");
-    assert_eq!(fault.code, "calc-angle");
+    assert_eq!(fault.code.word(), "calc-angle");
 }
 
 /// Results that are angles or rotational speeds keep that they are.

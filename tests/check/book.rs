@@ -225,3 +225,15 @@ fn overwritable(name: &str, whole: String) {
     let assert = Assert::new().action_env(snapbox::assert::DEFAULT_ACTION_ENV);
     assert.eq(whole, Data::read_from(&source(name), None).raw());
 }
+
+/// The engine's kinds of fault and the problem codes are one list: word, severity and page.
+#[test]
+fn every_fault_of_the_engine_is_a_problem_code() {
+    use asfound::calc::fault::{Code, Severity};
+    for fault in Code::ALL {
+        let code = codes::of_fault(*fault);
+        assert!(codes::find(fault.word()).is_some_and(|found| std::ptr::eq(found, code)), "{fault}");
+        let is_error = code.severity == codes::Severity::Error;
+        assert_eq!(fault.severity() == Severity::Error, is_error, "{fault}");
+    }
+}

@@ -40,7 +40,8 @@ fn worked(block: &str) -> Evaluation {
 /// What the lines of a block come to, one a line.
 fn values(block: &str) -> String {
     let evaluation = worked(block);
-    let errors: Vec<_> = evaluation.faults.iter().filter(|fault| !fault.code.starts_with("check-")).collect();
+    let errors: Vec<_> =
+        evaluation.faults.iter().filter(|fault| !fault.code.word().starts_with("check-")).collect();
     assert!(errors.is_empty(), "{block}\n{errors:?}");
     let lines = evaluation.scopes.iter().flat_map(|scope| &scope.blocks).flat_map(|block| &block.lines);
     let texts = lines.map(|line| line.text(&units())).filter(|text| !text.is_empty());

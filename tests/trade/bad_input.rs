@@ -13,7 +13,7 @@ fn told(text: &str) -> (&'static str, String, String, String) {
         Err(faults) => faults.into_iter().next(),
     };
     let fault = fault.unwrap_or_else(|| panic!("nothing is said of {text}"));
-    (fault.code, fault.message, fault.help, session.typed()[fault.range].to_owned())
+    (fault.code.word(), fault.message, fault.help, session.typed()[fault.range].to_owned())
 }
 
 /// The call, the code, a piece of the message, a piece of the help, and where it points.

@@ -32,7 +32,7 @@ fn worked_out(text: &str, units: &Units) -> Evaluation {
 /// What is wrong with an example: faults, checks that do not hold, none at all, the function not called.
 fn complaints(function: &Function, units: &Units) -> Vec<String> {
     let evaluation = worked_out(function.example, units);
-    let errors = evaluation.faults.iter().filter(|fault| matches!(fault.severity, Severity::Error));
+    let errors = evaluation.faults.iter().filter(|fault| matches!(fault.severity(), Severity::Error));
     let mut complaints: Vec<String> =
         errors.map(|fault| format!("{}: {} {}", function.name, fault.message, fault.help)).collect();
     for place in &evaluation.checks {

@@ -8,14 +8,14 @@ use std::borrow::Cow;
 use std::ops::Range;
 
 use super::super::dimension::{Dimension, Exponent};
-use super::super::fault::{self, Fault};
+use super::super::fault;
 use super::super::rounding::Rounded;
 use super::super::span::Span;
 use super::super::syntax::NodeId;
 use super::super::uncertainty::{Sources, Uncertainty};
 use super::super::units::Unit;
 use super::super::value::{Quantity, Style, Value};
-use super::{Eval, Evaluator, Frame, Operand, Site};
+use super::{Eval, Evaluator, Frame, Operand, Site, Stop};
 use unit::product_unit;
 pub(super) use unlike::{weight, weight_of};
 
@@ -226,14 +226,14 @@ fn negative(range: &Range<usize>, quantity: Quantity) -> Eval<Quantity> {
     Ok(Quantity { value: -quantity.value, uncertainty, ..quantity })
 }
 
-fn two_points(site: &Site) -> Box<Fault> {
+fn two_points(site: &Site) -> Stop {
     let help = "Write the rise as a difference: `20 degC + 5 K`, or `+ 9 degF_diff`.";
     fault::temperature(site.range(), "adding two temperatures", help)
         .label(site.right(), "a point on the scale")
         .into()
 }
 
-fn point_from_difference(site: &Site) -> Box<Fault> {
+fn point_from_difference(site: &Site) -> Stop {
     let help = "A temperature less another is a difference; a difference less a temperature is nothing.";
     fault::temperature(site.range(), "subtracting a temperature from a difference", help).into()
 }

@@ -2,13 +2,13 @@
 
 use std::ops::Range;
 
-use super::super::fault::{self, Fault};
+use super::super::fault::{self, Code, Fault};
 use super::super::syntax::{NodeId, Target};
 use super::super::units::Unit;
 use super::super::value::{Quantity, Style, Value, with_article};
 use super::arithmetic;
 use super::turns::Shown;
-use super::{Eval, Evaluator, Frame};
+use super::{Eval, Evaluator, Frame, Stop};
 
 impl Evaluator<'_> {
     pub(super) fn convert(&mut self, frame: Frame, inner: NodeId, target: u32, id: NodeId) -> Eval<Value> {
@@ -48,7 +48,7 @@ impl Evaluator<'_> {
             let message = format!("{} is not a unit for {needed}", unit_name(unit));
             let help = arithmetic::weight_of(unit.dimension(), quantity)
                 .unwrap_or_else(|| format!("Write `to` and one of: {examples}."));
-            return Err(Fault::error("calc-dimension", range.clone(), message, help).into());
+            return Err(Fault::new(Code::Dimension, range.clone(), message, help).into());
         }
         if quantity.is_point() != unit.is_point() {
             return Err(point_and_difference(quantity, range));
@@ -61,7 +61,7 @@ fn unit_name(unit: Unit) -> String {
     if unit.is_none() { "no unit".to_owned() } else { format!("`{unit}`") }
 }
 
-fn point_and_difference(quantity: &Quantity, range: &Range<usize>) -> Box<Fault> {
+fn point_and_difference(quantity: &Quantity, range: &Range<usize>) -> Stop {
     if quantity.is_point() {
         let help =
             "For kelvin above absolute zero write `absolute(t)`; for a rise subtract another temperature.";

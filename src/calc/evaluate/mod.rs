@@ -9,6 +9,7 @@ mod compare;
 mod convert;
 mod search;
 mod smooth;
+mod stop;
 mod turns;
 mod user;
 pub mod verdict;
@@ -27,6 +28,7 @@ use super::units::Units;
 use super::value::{Quantity, Record, Remark, Value};
 use builtin::Builtin;
 pub(super) use compare::holds;
+pub(in crate::calc) use stop::Stop;
 
 /// The most steps that one evaluation takes: a step is an operation, or a term of uncertainty that it carries.
 pub const MOST_STEPS: u64 = 20_000_000;
@@ -37,7 +39,7 @@ pub(super) const STANDARD_GRAVITY: f64 = 9.80665;
 /// How many operations may be under way at once, calls of functions included.
 const DEEPEST: usize = 400;
 
-pub(super) type Eval<T> = Result<T, Box<Fault>>;
+pub(super) type Eval<T> = Result<T, Stop>;
 
 /// A line ready to be worked out.
 #[derive(Clone, Debug)]
@@ -212,7 +214,7 @@ impl<'a> Evaluator<'a> {
             Node::Text(span) => Ok(Value::text(frame.entry.line.at(span))),
             Node::Truth(truth) => Ok(Value::Truth(truth)),
             // `node` has taken all others.
-            _ => Err(held(frame.tree().span(id))),
+            _ => Err(Stop::Blocked),
         }
     }
 
@@ -349,7 +351,7 @@ impl<'a> Evaluator<'a> {
                 Err(fault::function_as_value(range(), name).into())
             }
             // What stands before a line is worked out before it; a missing value has told its own fault.
-            _ => self.lent(frame, index).cloned().ok_or_else(|| held(range())),
+            _ => self.lent(frame, index).cloned().ok_or(Stop::Blocked),
         }
     }
 
@@ -398,14 +400,6 @@ impl<'a> Evaluator<'a> {
         }
     }
 }
-
-/// The fault of a line that can't be worked out because another could not; it is not told again.
-pub(super) fn held(range: Range<usize>) -> Box<Fault> {
-    Box::new(Fault::error(HELD, range, "what this needs has no value", "Mend that first."))
-}
-
-/// The code of [`held`], which is never printed.
-pub(super) const HELD: &str = "calc-held";
 
 impl<'a> Frame<'a> {
     fn tree(self) -> &'a Tree {

@@ -2,11 +2,11 @@
 
 use std::ops::Range;
 
-use super::super::fault::{self, Fault};
+use super::super::fault;
 use super::super::suggest;
 use super::super::syntax::{NodeId, Span, Statement};
 use super::super::value::Value;
-use super::{Eval, Evaluator, Frame, Meaning, held};
+use super::{Eval, Evaluator, Frame, Meaning, Stop};
 
 /// A worked-out argument with its place and the name that it was given by.
 #[derive(Clone)]
@@ -26,7 +26,7 @@ impl Evaluator<'_> {
         let range = frame.tree().span(id);
         let meaning = frame.entry.meanings[call.name as usize];
         if let Meaning::Faulty = meaning {
-            return Err(held(range));
+            return Err(Stop::Blocked);
         }
         let mut arguments = Vec::with_capacity(call.arguments.len());
         for argument in &call.arguments {
@@ -51,7 +51,7 @@ impl Evaluator<'_> {
     fn user(&mut self, entry: usize, range: &Range<usize>, arguments: Vec<Given>) -> Eval<Value> {
         let entry = &self.known.entries[entry];
         let Statement::DefineFunction { name, parameters, body } = &entry.line.statement else {
-            return Err(held(range.clone()));
+            return Err(Stop::Blocked);
         };
         let name = entry.line.at(*name);
         let names: Vec<&str> = parameters.iter().map(|parameter: &Span| entry.line.at(*parameter)).collect();
@@ -67,7 +67,7 @@ impl Evaluator<'_> {
         for caution in &mut self.cautions[cautions..] {
             caution.range = range.clone();
         }
-        result.map_err(|fault| Box::new(fault.at_call(name, range)))
+        result.map_err(|stop| stop.at_call(name, range))
     }
 }
 
@@ -97,7 +97,7 @@ pub(super) fn assign<'a>(
     Ok(slots)
 }
 
-fn surplus(function: &str, parameters: &[&str], argument: &Given) -> Box<Fault> {
+fn surplus(function: &str, parameters: &[&str], argument: &Given) -> Stop {
     let list = parameters.iter().map(|name| format!("`{name}`")).collect::<Vec<_>>().join(", ");
     let (message, help) = match argument.name {
         Some(name) => {
@@ -118,7 +118,7 @@ pub(super) fn counted(count: usize) -> String {
     if count == 1 { "one argument".to_owned() } else { format!("{count} arguments") }
 }
 
-pub(super) fn missing(range: Range<usize>, function: &str, parameter: &str, meaning: &str) -> Box<Fault> {
+pub(super) fn missing(range: Range<usize>, function: &str, parameter: &str, meaning: &str) -> Stop {
     let help = if meaning.is_empty() {
         format!("Write `{parameter}: value` inside the brackets.")
     } else {

@@ -13,7 +13,7 @@ use super::super::real::{MAX_INPUTS, Real};
 use super::super::value::{Quantity, Value};
 use super::search::{Axes, Search};
 use super::user::{Given, assign};
-use super::{Eval, Evaluator, Note};
+use super::{Eval, Evaluator, Note, Stop};
 use results::Results;
 use running::{Running, taken};
 
@@ -89,7 +89,7 @@ impl Evaluator<'_> {
                 None => value,
             });
         }
-        result.ok_or_else(|| super::held(range.clone()))
+        result.ok_or(Stop::Blocked)
     }
 
     /// Runs the function at further points within the bounds of its inputs.
@@ -162,7 +162,7 @@ fn refusal_fault(
     places: &[Range<usize>],
     call: &Range<usize>,
     refusal: Refusal,
-) -> Box<fault::Fault> {
+) -> Stop {
     let index =
         refusal.parameter.and_then(|name| function.parameters.iter().position(|each| each.name == name));
     let range = index.and_then(|index| places.get(index)).unwrap_or(call).clone();

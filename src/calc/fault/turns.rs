@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use super::Fault;
+use super::{Code, Fault};
 
 /// What stands beside an angle, and may be for each turn or for each radian, as it was typed.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -56,7 +56,7 @@ pub(in crate::calc) fn partner(range: Range<usize>, subject: &Subject, reading: 
         subject.per("rad"),
         subject.per("rev")
     );
-    Fault::caution("calc-angle", range, message, help)
+    Fault::new(Code::Angle, range, message, help)
 }
 
 /// The same of a whole formula, whose result is `power` angles short.
@@ -74,18 +74,18 @@ pub(in crate::calc) fn turns_or_radians(
     );
     let help =
         format!("Write which is meant: `{}` or `{}`.", times(text, "rad", power), times(text, "rev", power));
-    Fault::caution("calc-angle", range, message, help)
+    Fault::new(Code::Angle, range, message, help)
 }
 
 /// A plain number where an angle is usual: nobody means thirty radians.
 pub(in crate::calc) fn plain_angle(range: Range<usize>, function: &str) -> Fault {
     let message = format!("`{function}` takes this plain number as radians");
-    Fault::caution("calc-angle", range, message, "Write the unit of the angle: `30 deg`.")
+    Fault::new(Code::Angle, range, message, "Write the unit of the angle: `30 deg`.")
 }
 
 pub(in crate::calc) fn plain_to_angle(range: Range<usize>, text: &str) -> Fault {
     let message = format!("`{text}` is a plain number, and taken as radians");
-    Fault::caution("calc-angle", range, message, angle_help(text))
+    Fault::new(Code::Angle, range, message, angle_help(text))
 }
 
 /// `50 Hz to rpm`, or back.
@@ -93,7 +93,7 @@ pub(in crate::calc) fn turns_against_cycles(range: Range<usize>, text: &str, to_
     let power = if to_cycles { -1.0 } else { 1.0 };
     let message = "a rate of one kind is needed here, and this is turns against cycles";
     let help = format!("If each cycle is a turn, write `{}`.", times(text, "rev", power));
-    Fault::error("calc-dimension", range, message, help)
+    Fault::new(Code::Dimension, range, message, help)
 }
 
 /// `50 Hz + 10 rpm`.
@@ -104,7 +104,7 @@ pub(in crate::calc) fn cycles_beside_turns(range: Range<usize>, cycles: &str, tu
         times(cycles, "rev", 1.0),
         times(turns, "rev", -1.0)
     );
-    Fault::error("calc-dimension", range, message, help)
+    Fault::new(Code::Dimension, range, message, help)
 }
 
 /// A frequency for a rotational speed; `turns` is the speed if it counts turns.
@@ -121,13 +121,13 @@ pub(in crate::calc) fn bare_frequency(
         times(text, "rev", 1.0),
         times(text, "rad", 1.0)
     );
-    Fault::error("calc-dimension", range, message, help)
+    Fault::new(Code::Dimension, range, message, help)
 }
 
 /// A plain number for an angle.
 pub(in crate::calc) fn not_an_angle(range: Range<usize>, parameter: &str, found: &str, text: &str) -> Fault {
     let message = format!("for `{parameter}` an angle is needed here, and this is {found}");
-    Fault::error("calc-dimension", range, message, angle_help(text))
+    Fault::new(Code::Dimension, range, message, angle_help(text))
 }
 
 fn angle_help(text: &str) -> String {

@@ -10,7 +10,7 @@ use super::text::{Logical, logical};
 use super::{Scope, SourceLine};
 use crate::calc::cause::Dominant;
 use crate::calc::evaluate::verdict::Outcome;
-use crate::calc::evaluate::{Entry, Evaluator, HELD, Known, Meaning, constants};
+use crate::calc::evaluate::{Entry, Evaluator, Known, Meaning, Stop, constants};
 use crate::calc::expression::Put;
 use crate::calc::fault::{self, Fault, Severity};
 use crate::calc::function::{Function, Said};
@@ -181,7 +181,7 @@ impl<'a> Run<'a> {
         }
         self.stuck = vec![false; self.entries.len()];
         for (index, mut fault) in told {
-            self.stuck[index] |= fault.severity == Severity::Error;
+            self.stuck[index] |= fault.severity() == Severity::Error;
             // A definition further on is told in the coordinates of the file.
             let elsewhere = std::mem::take(&mut fault.labels);
             let fault = self.origins[index].place(fault);
@@ -226,8 +226,8 @@ impl<'a> Run<'a> {
                 self.tell_verdict(&worked, index);
                 self.worked[index] = Some(worked);
             }
-            Err(fault) if fault.code == HELD => {}
-            Err(fault) => self.tell(*fault, index),
+            Err(Stop::Blocked) => {}
+            Err(Stop::Fault(fault)) => self.tell(*fault, index),
         }
     }
 

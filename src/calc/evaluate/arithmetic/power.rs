@@ -3,8 +3,8 @@
 use super::{Joint, Rest, no_points, product};
 use crate::calc::dimension::{Dimension, Exponent};
 use crate::calc::evaluate::smooth::{Curve, Curved, Shape};
-use crate::calc::evaluate::{Eval, Evaluator, Site, turns};
-use crate::calc::fault::{self, Fault};
+use crate::calc::evaluate::{Eval, Evaluator, Site, Stop, turns};
+use crate::calc::fault;
 use crate::calc::span::Span;
 use crate::calc::units::Unit;
 use crate::calc::value::{Quantity, Style, with_article};
@@ -116,7 +116,7 @@ fn raisable(site: &Site, a: &Quantity, b: &Quantity) -> Eval<()> {
     Ok(())
 }
 
-fn broken_exponent(site: &Site) -> Box<Fault> {
+fn broken_exponent(site: &Site) -> Stop {
     let help = "With a unit the exponent is an exact whole number or simple fraction.";
     fault::dimension(site.right(), "an exact exponent", "another number", help.to_owned()).into()
 }

@@ -1,14 +1,14 @@
 //! What to say of two quantities that do not go together, and the likely repair.
 
 use crate::calc::dimension::Dimension;
-use crate::calc::evaluate::{Evaluator, Site};
-use crate::calc::fault::{self, Fault};
+use crate::calc::evaluate::{Evaluator, Site, Stop};
+use crate::calc::fault;
 use crate::calc::literal::Piece;
 use crate::calc::syntax::Node;
 use crate::calc::value::{Quantity, with_article};
 
 impl Evaluator<'_> {
-    pub(super) fn unlike(&self, site: &Site, doing: &str, a: &Quantity, b: &Quantity) -> Box<Fault> {
+    pub(super) fn unlike(&self, site: &Site, doing: &str, a: &Quantity, b: &Quantity) -> Stop {
         let name = |quantity: &Quantity| match quantity.is_point() {
             true => "a temperature".to_owned(),
             false => with_article(&quantity.dimension.to_string()),
