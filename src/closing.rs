@@ -299,7 +299,8 @@ impl<'a> Survey<'a> {
     }
 
     fn not_held(&self, features: &[Feature]) -> Vec<Watch> {
-        let outcome = |id: MeasurementId| Some(self.project.worked.measured(id).held.as_ref()?.outcome);
+        let outcome =
+            |id: MeasurementId| Some(self.project.worked.measured(id).within_limits.as_ref()?.outcome);
         let one = |feature: &Feature| {
             let id = feature.any().filter(|id| self.concerns_the_machine((*id).into()))?;
             let outcome = outcome(id).filter(|outcome| *outcome != Outcome::Holds)?;

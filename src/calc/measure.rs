@@ -75,7 +75,7 @@ pub struct Measured {
     /// The fields of `@measurement-id`, in a fixed order; what the readings don't give is left out.
     pub fields: Vec<(String, Value)>,
     /// The readings held against the limits, by the decision rule of every check; none without limits.
-    pub held: Option<Verdict>,
+    pub within_limits: Option<Verdict>,
     pub statistics: Statistics,
 }
 
@@ -114,7 +114,11 @@ pub struct StationStatistics {
 pub fn measure(feature: &Feature, sources: &mut Sources) -> Measured {
     let work = Work::new(feature, sources);
     let fields = work.fields(sources);
-    Measured { statistics: work.statistics(&fields), held: work.held(), fields: work.printed(fields) }
+    Measured {
+        statistics: work.statistics(&fields),
+        within_limits: work.within_limits(),
+        fields: work.printed(fields),
+    }
 }
 
 impl Feature {
@@ -134,7 +138,7 @@ impl Measured {
 
     /// How far a figure is from what it was at an earlier measurement; what one instrument had wrong both times cancels.
     pub fn change(&self, name: &str, since: &Self) -> Option<Quantity> {
-        Some(less(self.figure(name)?, since.figure(name)?))
+        Some(difference(self.figure(name)?, since.figure(name)?))
     }
 }
 
@@ -191,7 +195,7 @@ impl<'a> Work<'a> {
         let count = self.readings().count();
         let min = least(self.readings()).cloned();
         let max = greatest(self.readings()).cloned();
-        let spread = min.as_ref().zip(max.as_ref()).map(|(min, max)| less(max, min));
+        let spread = min.as_ref().zip(max.as_ref()).map(|(min, max)| difference(max, min));
         Fields {
             mean: self.mean(count),
             value: self.readings().next().filter(|_| count == 1).cloned(),
@@ -233,18 +237,17 @@ impl<'a> Work<'a> {
         if self.feature.repeats || !self.feature.diameters {
             return None;
         }
-        let differences = self
-            .stations
-            .iter()
-            .filter(|station| station.readings.len() > 1)
-            .filter_map(|station| Some(less(greatest(&station.readings)?, least(&station.readings)?)));
+        let differences =
+            self.stations.iter().filter(|station| station.readings.len() > 1).filter_map(|station| {
+                Some(difference(greatest(&station.readings)?, least(&station.readings)?))
+            });
         differences.max_by(|a, b| a.value.total_cmp(&b.value))
     }
 
     fn taper(&self) -> Option<Quantity> {
         let means = || self.stations.iter().map(|station| &station.mean);
         let (max, min) = (greatest(means())?, least(means())?);
-        (self.stations.len() > 1).then(|| less(max, min))
+        (self.stations.len() > 1).then(|| difference(max, min))
     }
 
     /// Least squares over the stations whose place is a length.
@@ -279,8 +282,10 @@ impl<'a> Work<'a> {
     fn wear(&self) -> Option<Quantity> {
         let nominal = self.limit(self.feature.nominal?);
         Some(match self.feature.surface {
-            Surface::Outside => less(&nominal, least(self.sizes())?),
-            Surface::Inside => Quantity { style: nominal.style, ..less(greatest(self.sizes())?, &nominal) },
+            Surface::Outside => difference(&nominal, least(self.sizes())?),
+            Surface::Inside => {
+                Quantity { style: nominal.style, ..difference(greatest(self.sizes())?, &nominal) }
+            }
         })
     }
 
@@ -289,10 +294,10 @@ impl<'a> Work<'a> {
     fn beyond(&self, sources: &mut Sources) -> Option<Quantity> {
         let (low, high) = self.feature.limits?;
         let beyond = match self.feature.surface {
-            Surface::Outside => less(&self.limit(low), least(self.sizes())?),
+            Surface::Outside => difference(&self.limit(low), least(self.sizes())?),
             Surface::Inside => {
                 let limit = self.limit(high);
-                Quantity { style: limit.style, ..less(greatest(self.sizes())?, &limit) }
+                Quantity { style: limit.style, ..difference(greatest(self.sizes())?, &limit) }
             }
         };
         let ends = Span::new(0.0, beyond.ends().high.max(0.0));
@@ -306,11 +311,11 @@ impl<'a> Work<'a> {
     }
 
     /// Every place has to be inside: the worst of them decides.
-    fn held(&self) -> Option<Verdict> {
+    fn within_limits(&self) -> Option<Verdict> {
         let (low, high) = self.feature.limits?;
         let limit = |value: f64| Some(self.limit(value));
-        let held = |value: &Quantity| judge(value.clone(), Comparison::Within, limit(low), limit(high));
-        self.sizes().map(held).reduce(worse)
+        let verdict = |value: &Quantity| judge(value.clone(), Comparison::Within, limit(low), limit(high));
+        self.sizes().map(verdict).reduce(worse)
     }
 
     fn statistics(&self, fields: &Fields) -> Statistics {
@@ -434,8 +439,8 @@ fn greatest<'a>(values: impl IntoIterator<Item = &'a Quantity>) -> Option<&'a Qu
     values.into_iter().max_by(|one, other| one.value.total_cmp(&other.value))
 }
 
-fn less(a: &Quantity, b: &Quantity) -> Quantity {
-    a.less(b)
+fn difference(a: &Quantity, b: &Quantity) -> Quantity {
+    a.difference(b)
 }
 
 /// A sum of values, each times its share.

@@ -132,7 +132,7 @@ impl Quantity {
     }
 
     /// This one less another of its kind.
-    pub(super) fn less(&self, other: &Self) -> Self {
+    pub(super) fn difference(&self, other: &Self) -> Self {
         let value = Rounded::sum(self.as_rounded(), other.as_rounded(), -1.0);
         let uncertainty = Uncertainty::of_difference(&self.uncertainty, &other.uncertainty);
         let Rounded { value, bound: rounding } = value;
@@ -206,7 +206,7 @@ impl Quantity {
 
     /// This value with room for another.
     fn or(&self, other: &Self, sources: &mut Sources) -> Self {
-        let rest = other.less(self).ends().hull(Span::ZERO);
+        let rest = other.difference(self).ends().hull(Span::ZERO);
         let ends = self.ends().hull(other.ends()).moved(-self.value);
         let style =
             if let Style::Typed(_) | Style::Fraction(_) = self.style { Style::Chosen } else { self.style };

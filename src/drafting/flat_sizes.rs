@@ -56,7 +56,7 @@ pub(crate) fn lanes(flat: &Flat, plan: Plan, figures: &mut Figures) -> Lanes {
 fn coordinates(flat: &Flat, axis: usize, nearer: fn(f64, f64) -> f64) -> Vec<Coordinate<'_>> {
     let mut kept: Vec<Coordinate<'_>> = Vec::new();
     for one in gathered(flat, axis) {
-        if one.size.m().abs() < 1e-9 && !one.size.held() {
+        if one.size.m().abs() < 1e-9 && !one.size.on_hold() {
             continue;
         }
         match kept.iter_mut().find(|k| same(k.size, one.size)) {
@@ -74,8 +74,8 @@ fn coordinates(flat: &Flat, axis: usize, nearer: fn(f64, f64) -> f64) -> Vec<Coo
 
 fn same(a: &Size, b: &Size) -> bool {
     (a.m() - b.m()).abs() < 1e-9
-        && !a.held()
-        && !b.held()
+        && !a.on_hold()
+        && !b.on_hold()
         && (a.limits == b.limits || a.limits.is_none() || b.limits.is_none())
 }
 
@@ -166,7 +166,7 @@ fn alike(a: &Hole, b: &Hole) -> bool {
     let singles = matches!((&a.spot, &b.spot), (Spot::At(_), Spot::At(_)));
     let same =
         a.d.text == b.d.text && a.d.limits == b.d.limits && a.d.unit == b.d.unit && a.d.class == b.d.class;
-    let plain = !a.d.held() && !b.d.held() && a.d.auxiliary == b.d.auxiliary;
+    let plain = !a.d.on_hold() && !b.d.on_hold() && a.d.auxiliary == b.d.auxiliary;
     std::ptr::eq(a, b)
         || (singles && same && plain && a.finish == b.finish && thread_text(a) == thread_text(b))
 }
@@ -267,7 +267,7 @@ fn is_square(vertices: &[Vertex], key: crate::shape::Key) -> bool {
 /// Whether two corners are made to one size.
 fn same_corner(a: Option<&Corner>, b: &Corner) -> bool {
     let alike = |a: &Size, b: &Size| {
-        a.text == b.text && a.unit == b.unit && a.limits == b.limits && !a.held() && !b.held()
+        a.text == b.text && a.unit == b.unit && a.limits == b.limits && !a.on_hold() && !b.on_hold()
     };
     match (a, b) {
         (Some(Corner::Round(a)), Corner::Round(b)) | (Some(Corner::Cut(a)), Corner::Cut(b)) => alike(a, b),

@@ -44,7 +44,7 @@ fn segments(view: &View<'_>, figures: &mut Figures) -> Vec<Span> {
     let mut spans = Vec::new();
     let longs: Vec<Option<&Size>> = turned.outside.iter().map(|s| s.long.as_ref()).collect();
     let whole =
-        turned.overall.as_ref().filter(|o| view.laid.closing.is_some() || o.limits.is_some() || o.held());
+        turned.overall.as_ref().filter(|o| view.laid.closing.is_some() || o.limits.is_some() || o.on_hold());
     let ends_in_thread = whole.is_none() && ends_in_thread(view, &longs);
     for (size, (index, place)) in longs.iter().zip(view.laid.places.iter().enumerate()) {
         let Some(size) = size else { continue };
@@ -115,7 +115,7 @@ fn overall(view: &View<'_>, figures: &mut Figures, spans: &mut Vec<Span>, whole:
 
 /// Whether a length is drawn by itself, not as a sum from the face.
 fn stands_alone(size: &Size) -> bool {
-    size.limits.is_some() || size.auxiliary || size.held() || size.class.is_some()
+    size.limits.is_some() || size.auxiliary || size.on_hold() || size.class.is_some()
 }
 
 /// The sum of lengths of one unit, exactly as it would be typed; `None` if one is not known.
@@ -123,7 +123,7 @@ fn sum(longs: &[Option<&Size>]) -> Option<String> {
     let sizes: Option<Vec<&Size>> = longs.iter().copied().collect();
     let sizes = sizes?;
     let unit = sizes.first()?.unit;
-    if sizes.iter().any(|size| size.held() || size.auxiliary || size.unit != unit) {
+    if sizes.iter().any(|size| size.on_hold() || size.auxiliary || size.unit != unit) {
         return None;
     }
     let total = sizes.iter().map(|size| size.m()).sum::<f64>() / unit.metres();

@@ -15,7 +15,7 @@ pub(crate) struct Common {
 
 /// A size by itself without limits can be said in a note.
 fn can_be_noted(size: &Size) -> bool {
-    size.limits.is_none() && !size.auxiliary && !size.held()
+    size.limits.is_none() && !size.auxiliary && !size.on_hold()
 }
 
 pub(crate) fn common(view: &View<'_>) -> Common {

@@ -114,7 +114,7 @@ fn parts_of(dossier: &Dossier, finding: FindingId) -> String {
 fn feature_line(edition: &Edition, feature: &Feature) -> Option<FeatureLine> {
     let dossier = edition.dossier();
     let now = feature.any()?;
-    let held = edition.project.worked.measured(now).held.as_ref();
+    let held = edition.project.worked.measured(now).within_limits.as_ref();
     let figures = |id: Option<MeasurementId>| id.map(|id| spread(edition.project, id));
     Some(FeatureLine {
         part: edition.names.mention(dossier[now].of.into()),

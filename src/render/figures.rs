@@ -18,26 +18,26 @@ const CONSTANTS: [&str; 2] = ["pi", "g_n"];
 
 fn put_in(setting: &Setting, given: &[(String, Setting)]) -> Option<Setting> {
     let boxed = |inner: &Setting| put_in(inner, given).map(Box::new);
-    let held = |inner: &Setting| put_in(inner, given).map(|put| bracketed(inner, put));
+    let operand = |inner: &Setting| put_in(inner, given).map(|put| bracketed(inner, put));
     Some(match setting {
         Setting::Symbol(symbol) if CONSTANTS.contains(&symbol.name.as_str()) => setting.clone(),
         Setting::Symbol(symbol) => given.iter().find(|(name, _)| *name == symbol.name)?.1.clone(),
         Setting::Number { .. } | Setting::Value(_) | Setting::Text(_) => setting.clone(),
         Setting::Sum(terms) => {
             let terms = terms.iter().enumerate().map(|(index, (sign, term))| {
-                let put = if index == 0 { put_in(term, given) } else { held(term) };
+                let put = if index == 0 { put_in(term, given) } else { operand(term) };
                 put.map(|put| (*sign, put))
             });
             Setting::Sum(terms.collect::<Option<Vec<(Sign, Setting)>>>()?)
         }
-        Setting::Product(factors) => Setting::Product(factors.iter().map(held).collect::<Option<_>>()?),
+        Setting::Product(factors) => Setting::Product(factors.iter().map(operand).collect::<Option<_>>()?),
         Setting::Fraction(above, below) => Setting::Fraction(boxed(above)?, boxed(below)?),
         Setting::Power(base, exponent) => {
             Setting::Power(Box::new(raised(base, put_in(base, given)?)), boxed(exponent)?)
         }
         Setting::Root(degree, inner) => Setting::Root(*degree, boxed(inner)?),
         Setting::Size(inner) => Setting::Size(boxed(inner)?),
-        Setting::Negative(inner) => Setting::Negative(Box::new(held(inner)?)),
+        Setting::Negative(inner) => Setting::Negative(Box::new(operand(inner)?)),
         Setting::Bracket(inner) => Setting::Bracket(boxed(inner)?),
         // A condition, a list, a field or a call says more with its names.
         _ => return None,

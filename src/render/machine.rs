@@ -333,7 +333,7 @@ fn wear(edition: &Edition) -> Option<String> {
 
 fn worn(edition: &Edition, wear: &Wear) -> Option<WearLine> {
     let keys = &edition.dossier()[wear.measurement];
-    let verdict = edition.project.worked.measured(wear.measurement).held.as_ref()?;
+    let verdict = edition.project.worked.measured(wear.measurement).within_limits.as_ref()?;
     let amount = |value: f64| {
         let amount = Quantity { value, ..verdict.margin.clone() };
         print::quantity(&amount, &edition.dossier().units).plain().value()

@@ -79,7 +79,7 @@ fn fraction(above: &Setting, below: &Setting) -> String {
     }
     let (over, under) = sides(above, below);
     if [&over, &under].iter().any(|side| is_long(side)) {
-        return format!("{} {} {}", held(&over), upright("/"), held(&under));
+        return format!("{} {} {}", in_line(&over), upright("/"), in_line(&under));
     }
     format!("frac({}, {})", factors(&over), factors(&under))
 }
@@ -100,7 +100,7 @@ fn is_long(side: &[Setting]) -> bool {
 }
 
 /// One side of a fraction in the line.
-fn held(side: &[Setting]) -> String {
+fn in_line(side: &[Setting]) -> String {
     match side {
         [only] => piece(&held_together(only)),
         several => format!("( {} )", factors(several)),
@@ -123,8 +123,8 @@ fn factors(of: &[Setting]) -> String {
         [] => upright("1"),
         [only] => piece(only),
         several => {
-            let held: Vec<Setting> = several.iter().map(held_together).collect();
-            product(&held)
+            let together: Vec<Setting> = several.iter().map(held_together).collect();
+            product(&together)
         }
     }
 }

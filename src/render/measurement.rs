@@ -440,7 +440,7 @@ fn caption_of(project: &Project, id: MeasurementId) -> String {
             (quantity.value, print::quantity(quantity, &project.dossier.units).plain().value())
         })
     };
-    let outcome = measured.held.as_ref().map(|verdict| verdict.outcome);
+    let outcome = measured.within_limits.as_ref().map(|verdict| verdict.outcome);
     let feature = capital(&keys.feature);
     match (field("beyond"), field("wear"), outcome) {
         (_, _, Some(Outcome::Holds)) => format!("{feature}: within the limits."),

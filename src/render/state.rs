@@ -312,7 +312,7 @@ fn feature(project: &Project, feature: &Feature) -> Option<FeatureReport> {
         feature: dossier[now].feature.clone(),
         found: feature.found.map(|found| id(dossier, found)),
         left: feature.left.map(|left| id(dossier, left)),
-        verdict: project.worked.measured(now).held.as_ref().map(Verdict::word),
+        verdict: project.worked.measured(now).within_limits.as_ref().map(Verdict::word),
     })
 }
 
@@ -365,7 +365,7 @@ fn measurement(project: &Project, measurement: MeasurementId) -> MeasurementLine
         held: project
             .worked
             .measured(measurement)
-            .held
+            .within_limits
             .as_ref()
             .map(|held| Report::verdict(held, &dossier.units)),
         results: figures.map(|(name, value)| (name.clone(), Report::value(value, &dossier.units))).collect(),

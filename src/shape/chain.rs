@@ -50,7 +50,7 @@ fn within(inner: (f64, f64), outer: (f64, f64)) -> bool {
 /// The chain of a turned part all of whose lengths are typed and whose whole length has limits of its own. `None` if
 /// that is not so, or a length has neither limits nor a general tolerance.
 pub fn chain(turned: &Turned, general: Option<&General>) -> Option<Chain> {
-    let overall = turned.overall.as_ref().filter(|size| !size.held())?;
+    let overall = turned.overall.as_ref().filter(|size| !size.on_hold())?;
     let limits = overall.limits?;
     let links: Option<Vec<Link>> =
         turned.outside.iter().map(|segment| link(segment.long.as_ref()?, general)).collect();
@@ -67,7 +67,7 @@ pub fn chain(turned: &Turned, general: Option<&General>) -> Option<Chain> {
 }
 
 fn link(size: &Size, general: Option<&General>) -> Option<Link> {
-    let nominal = size.nominal.filter(|_| !size.held())?;
+    let nominal = size.nominal.filter(|_| !size.on_hold())?;
     let limits = size.limits.or_else(|| {
         let deviation = general?.deviation(SizeKind::Linear, nominal)?;
         Some(Limits { upper: deviation, lower: -deviation })

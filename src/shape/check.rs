@@ -59,7 +59,7 @@ fn check_sizes(shape: &Shape, faults: &mut Vec<Fault>) {
     let flat = matches!(shape.body, Body::Flat(_));
     for (role, size) in sizes(shape) {
         let Some(value) = size.nominal else {
-            if !size.held() {
+            if !size.on_hold() {
                 faults.push(Fault::Missing { feature: size.key, what: Lacking::Nominal });
             }
             continue;
@@ -139,7 +139,7 @@ fn check_lengths(turned: &Turned, faults: &mut Vec<Fault>) {
 /// All lengths and the whole are typed: the whole must agree, unless it has limits and makes a chain.
 fn check_twice(turned: &Turned, sum: f64, faults: &mut Vec<Fault>) {
     let Some(overall) = turned.overall.as_ref().filter(|size| size.limits.is_none()) else { return };
-    let held = turned.outside.iter().filter_map(|s| s.long.as_ref()).chain([overall]).any(Size::held);
+    let held = turned.outside.iter().filter_map(|s| s.long.as_ref()).chain([overall]).any(Size::on_hold);
     if !held && (overall.m() - sum).abs() > EQUAL {
         faults.push(Fault::GivenTwice { size: overall.key, typed: overall.m(), sum });
     }

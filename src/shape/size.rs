@@ -147,7 +147,7 @@ impl Size {
     }
 
     /// Whether it is on hold.
-    pub const fn held(&self) -> bool {
+    pub const fn on_hold(&self) -> bool {
         matches!(self.origin, Origin::Hold { .. })
     }
 

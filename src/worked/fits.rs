@@ -77,7 +77,7 @@ fn judge(dossier: &Dossier, measured: &Measured, id: MeasurementId, limits: &Lim
     };
     let against = Feature { limits: Some(limits.sizes(member)?), ..feature(dossier, id) };
     // Nothing else is reckoned with this verdict, so the sources of its uncertainty may be its own.
-    let verdict = measure::measure(&against, &mut Sources::new()).held?;
+    let verdict = measure::measure(&against, &mut Sources::new()).within_limits?;
     Some(Judged { measurement: id, member, extremes: extremes(measured, against.repeats), verdict })
 }
 

@@ -43,7 +43,7 @@ proptest! {
         match draw(&shape, &Title::default(), &SHEETS[sheet]) {
             Ok(drawing) => {
                 holds(&drawing);
-                let toleranced = sizes(&shape).iter().filter(|(_, s)| s.is_toleranced() && !s.held()).count();
+                let toleranced = sizes(&shape).iter().filter(|(_, s)| s.is_toleranced() && !s.on_hold()).count();
                 prop_assert!(drawing.numbered.len() <= toleranced);
             }
             Err(Unplaceable::Faulty(faults)) => prop_assert!(!faults.is_empty()),

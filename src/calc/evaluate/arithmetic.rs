@@ -258,5 +258,5 @@ fn product(site: &Site, dimension: Option<Dimension>) -> Eval<Dimension> {
 
 /// A difference of two values of one kind, for checks.
 pub(super) fn difference(a: &Quantity, b: &Quantity) -> Quantity {
-    Quantity { style: Style::Derived, ..a.less(b) }
+    Quantity { style: Style::Derived, ..a.difference(b) }
 }
