@@ -119,7 +119,10 @@ fn printed(lines: &[&str]) -> (String, Vec<&'static str>) {
     for line in lines {
         let answer =
             evaluate_line(line, &units, &mut session).unwrap_or_else(|faults| panic!("{line}: {faults:?}"));
-        last = (answer.outcome.text(&units), answer.cautions.iter().map(|caution| caution.code).collect());
+        last = (
+            answer.outcome.text(&units),
+            answer.cautions.iter().map(|caution| caution.code.word()).collect(),
+        );
     }
     last
 }
