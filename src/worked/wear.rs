@@ -35,7 +35,7 @@ impl Worked {
         let limits = dossier.limits(measurement).filter(|limits| limits.high > limits.low)?;
         let measured = self.measured(measurement);
         let beyond = measured.statistics.beyond.filter(|_| !keys.readings.repeats);
-        let verdict = measured.held.as_ref()?;
+        let verdict = measured.within_limits.as_ref()?;
         let past = past_worn_side(verdict, keys.surface, beyond);
         Some(Wear { measurement, outcome: verdict.outcome, past, widths: past / (limits.high - limits.low) })
     }
