@@ -27,11 +27,13 @@ impl Outlook {
         let dossier = &project.dossier;
         let timetable = project.plan.timetable();
         let bill = roll_up(dossier, |step| project.plan.placement(step).place);
+        let makings = project.worked.makings(dossier);
+        let blanks = makings.iter().map(|(part, making)| (*part, making.blank)).collect();
         let itinerary = itinerary(dossier, &project.plan, &timetable);
         Self {
             loads: itinerary.trips.iter().map(|trip| runs_of(dossier, trip)).collect(),
             itinerary,
-            stock: stock_list(dossier, &bill),
+            stock: stock_list(dossier, &bill, &blanks),
             timetable,
             bill,
         }

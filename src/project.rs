@@ -65,7 +65,7 @@ impl Project {
         let functions: Vec<_> = crate::trade::functions().collect();
         let worked = Worked::of(&dossier, &functions, &unreadable);
         problems.extend(worked.problems(&dossier));
-        let plan = Plan::of(&dossier);
+        let plan = Plan::of(&dossier, &worked.makings(&dossier));
         problems.extend(plan.problems(&dossier));
         let issued = issued::read(&sources, &mut problems);
         let problems = without_echoes(problems, &dossier, &sources);

@@ -8,9 +8,11 @@ use super::cut_list::MOST_PIECES;
 use super::roll_up::{Basis, Bill, Line};
 use super::stock::StockList;
 use crate::calc::rounding::{ends_to_a_millionth, to_a_millionth};
+use crate::calc::units::System;
 use crate::dossier::{Dossier, PartId};
 use crate::estimate::Estimate;
 use crate::record::Pieces;
+use crate::shape::Blank;
 
 /// The bill.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -112,8 +114,58 @@ pub const METHOD: &str = "Parts by their cost times quantity; work by its stated
 pub struct CutListReport {
     /// By section, in the order of the alphabet.
     pub sections: Vec<CutReport>,
-    /// Parts that are cut from stock but do not say how long the piece is.
+    /// Parts that are cut from stock but do not say how long the piece is, nor have a shape that does.
     pub without_length: Vec<String>,
+    /// Parts whose piece is as long as their shape asks for, with what facing takes.
+    pub by_shape: Vec<String>,
+    /// Parts that are made, with a shape, and do not say from what.
+    pub without_stock: Vec<LeastPiece>,
+}
+
+/// The least piece that a part can be cut from, by its shape and with what cleaning up takes.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct LeastPiece {
+    /// The part.
+    pub id: String,
+    /// Diameter of a round bar; `null` for a plate.
+    pub d_mm: Option<f64>,
+    /// Thickness of a plate; `null` for a bar.
+    pub thick_mm: Option<f64>,
+    /// The shorter side of a plate; `null` for a bar.
+    pub wide_mm: Option<f64>,
+    /// The length of the piece.
+    pub length_mm: f64,
+}
+
+/// Rounding that adds no millimetre.
+const SLACK: f64 = 1e-6;
+
+impl LeastPiece {
+    fn of(id: &str, blank: Blank) -> Self {
+        let mm = |metres: f64| to_a_millionth(metres * 1e3);
+        let (d, thick, wide) = match blank {
+            Blank::Bar { d, .. } => (Some(d), None, None),
+            Blank::Plate { thick, wide, .. } => (None, Some(thick), Some(wide)),
+        };
+        let [d_mm, thick_mm, wide_mm] = [d, thick, wide].map(|size| size.map(mm));
+        Self { id: id.to_owned(), d_mm, thick_mm, wide_mm, length_mm: mm(blank.long()) }
+    }
+
+    /// `round 42 mm, 53 mm long`, rounded up to a millimetre or a hundredth of an inch.
+    pub fn says(&self, system: System) -> String {
+        let millimetres = |mm: f64| match system {
+            System::Inch => format!("{:.2} in", (mm / 25.4 * 100.0 - SLACK).ceil() / 100.0),
+            System::Metric => format!("{:.0} mm", (mm - SLACK).ceil()),
+        };
+        let long = millimetres(self.length_mm);
+        match (self.d_mm, self.thick_mm.zip(self.wide_mm)) {
+            (Some(d), _) => format!("round {}, {long} long", millimetres(d)),
+            (_, Some((thick, wide))) => {
+                format!("plate {}, {long} x {}", millimetres(thick), millimetres(wide))
+            }
+            _ => format!("{long} long"),
+        }
+    }
 }
 
 /// The bars of one section.
@@ -322,8 +374,14 @@ struct CutRow<'a> {
 impl CutListReport {
     /// The cut list in words and figures.
     pub fn of(dossier: &Dossier, list: &StockList) -> Self {
-        let without = list.without_length.iter().map(|part| dossier[*part].id().to_owned());
-        Self { sections: cut_lists(dossier, list), without_length: without.collect() }
+        let ids = |parts: &[PartId]| parts.iter().map(|part| dossier[*part].id().to_owned()).collect();
+        let least = |(part, blank): &(PartId, Blank)| LeastPiece::of(dossier[*part].id(), *blank);
+        Self {
+            sections: cut_lists(dossier, list),
+            without_length: ids(&list.without_length),
+            by_shape: ids(&list.by_shape),
+            without_stock: list.without_stock.iter().map(least).collect(),
+        }
     }
 
     /// Every piece on its bar as CSV (RFC 4180) with a head.

@@ -6,6 +6,7 @@ use super::cut_list::{CutList, Length, Piece, cut};
 use super::roll_up::Bill;
 use crate::dossier::{Dossier, PartId};
 use crate::record::Disposition;
+use crate::shape::Blank;
 
 /// The bars of a section and the saw that cuts them, in metres.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -42,23 +43,36 @@ pub struct SectionPlan {
 pub struct StockList {
     /// By section, in the order of the alphabet.
     pub sections: Vec<SectionPlan>,
-    /// Parts that are cut from stock but do not say how long the piece is.
+    /// Parts that are cut from stock but do not say how long the piece is, nor have a shape that does.
     pub without_length: Vec<PartId>,
+    /// Parts whose piece is as long as their shape asks for with facing.
+    pub by_shape: Vec<PartId>,
+    /// Parts that are made, with a shape, and do not say from what: the least piece that will do.
+    pub without_stock: Vec<(PartId, Blank)>,
 }
 
-/// Lays out the stock of every part that still has to be cut: not what is scrapped, bought, or there already.
-pub fn stock_list(dossier: &Dossier, bill: &Bill) -> StockList {
+/// Lays out the stock of every part that still has to be cut: not what is scrapped, bought, or there already. `blanks` are
+/// the least pieces by the parts' shapes.
+pub fn stock_list(dossier: &Dossier, bill: &Bill, blanks: &BTreeMap<PartId, Blank>) -> StockList {
     let mut by_section: BTreeMap<String, SectionPlan> = BTreeMap::new();
-    let mut without_length = Vec::new();
+    let (mut without_length, mut by_shape, mut without_stock) = (Vec::new(), Vec::new(), Vec::new());
     for line in bill.lines.iter().filter(|line| is_cut(dossier, line.part)) {
-        let Some(stock) = &dossier[line.part].stock else { continue };
-        let Some(length) = &stock.length else {
+        let blank = blanks.get(&line.part).copied();
+        let Some(stock) = &dossier[line.part].stock else {
+            let is_made = dossier[line.part].disposition == Disposition::Make;
+            without_stock.extend(blank.filter(|_| is_made).map(|blank| (line.part, blank)));
+            continue;
+        };
+        if stock.length.is_none() && blank.is_some() {
+            by_shape.push(line.part);
+        }
+        let Some(length) = stock.length.as_ref().map(|length| length.high).or(blank.map(Blank::long)) else {
             without_length.push(line.part);
             continue;
         };
         let piece = Piece {
             id: dossier[line.part].id().to_owned(),
-            length: nanometres(length.high),
+            length: nanometres(length),
             quantity: stock.pieces.of(line.quantity),
         };
         let plan = by_section.entry(key(&stock.section)).or_insert_with(|| SectionPlan {
@@ -75,7 +89,7 @@ pub fn stock_list(dossier: &Dossier, bill: &Bill) -> StockList {
         let laid_out = |bars: Bars| cut(&pieces, nanometres(bars.length_m), nanometres(bars.kerf_m));
         section.plan = section.bars.and_then(laid_out);
     }
-    StockList { sections, without_length }
+    StockList { sections, without_length, by_shape, without_stock }
 }
 
 fn is_cut(dossier: &Dossier, part: PartId) -> bool {

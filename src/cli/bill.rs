@@ -186,6 +186,15 @@ impl<'a> Printer<'a> {
                 width(),
             ));
         }
+        if !list.by_shape.is_empty() {
+            let says = format!("As long as their shapes ask for, with facing: {}.", list.by_shape.join(", "));
+            text.push_str(&hung("", &says, width()));
+        }
+        for piece in &list.without_stock {
+            let least = piece.says(self.dossier.about.settings.system);
+            let says = format!("{} has no `stock`; by its shape it needs at least: {least}.", piece.id);
+            text.push_str(&hung("", &says, width()));
+        }
         if text.is_empty() {
             text.push_str("No part has to be cut from stock.\n");
         }

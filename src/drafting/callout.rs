@@ -2,8 +2,9 @@
 //! that would cover the leader of a neighbour further out stands on a higher level.
 
 use super::canvas::Canvas;
-use super::drawing::{Pen, Point};
+use super::drawing::{Pen, Point, Rect};
 use super::label::{Label, Lettering};
+use super::law::line_meets;
 
 /// A label that points at something.
 #[derive(Clone, Debug)]
@@ -46,11 +47,21 @@ impl Callout {
     }
 }
 
-/// Places and draws labels above `base`.
+/// Where labels may stand: above `base`, and clear of what is taken beside the view.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Space {
+    pub(crate) base: f64,
+    pub(crate) taken: Rect,
+}
+
+/// Between labels and what is taken.
+const CLEAR: f64 = 3.0;
+
+/// Places and draws labels: right above the view if there they keep clear of what is taken beside it, else above that.
 pub(crate) fn callouts(
     canvas: &mut Canvas,
     mut all: Vec<Callout>,
-    base: f64,
+    space: Space,
     lettering: Lettering,
     spread_out: Spread,
 ) {
@@ -59,7 +70,20 @@ pub(crate) fn callouts(
     }
     all.sort_by(|a, b| a.x.total_cmp(&b.x));
     spread(&mut all);
-    let (split, levels) = best_split(&all, lettering, spread_out);
+    let taken = space.taken.grown(CLEAR / 2.0);
+    let is_clear = |split: usize, levels: &[usize]| {
+        let heights = heights(&all, levels, space.base, lettering);
+        all.iter().zip(levels).enumerate().all(|(index, (callout, level))| {
+            let seat = Seat::of(callout, index >= split, heights[*level], lettering);
+            !seat.label.overlaps(&taken) && !line_meets(Point::new(callout.x, callout.y), seat.knee, &taken)
+        })
+    };
+    let low = best_split(&all, lettering, spread_out, is_clear).map(|found| (found, space.base));
+    let high = || {
+        let found = best_split(&all, lettering, spread_out, |_, _| true)?;
+        Some((found, space.base.min(space.taken.top - CLEAR)))
+    };
+    let Some(((split, levels), base)) = low.or_else(high) else { return };
     let heights = heights(&all, &levels, base, lettering);
     for (index, callout) in all.iter().enumerate() {
         draw(canvas, callout, index >= split, heights[levels[index]], lettering);
@@ -82,13 +106,21 @@ fn spread(all: &mut [Callout]) {
     }
 }
 
-/// Levels of one side, whose feet are sorted outwards: a label is above all whose leaders it covers.
+/// Levels of one side, whose feet are sorted outwards: a label is above all whose leaders it covers, which are the next ones.
 fn levels_of(feet: &[(f64, f64)]) -> Vec<usize> {
     let mut levels = vec![0; feet.len()];
+    // Further out: each that is on a higher level than all before it, the outermost first.
+    let mut higher: Vec<(usize, usize)> = Vec::new();
     for index in (0..feet.len()).rev() {
         let reach = feet[index].0 + SHELF + feet[index].1 + GAP;
-        let covered = (index + 1..feet.len()).filter(|j| feet[*j].0 < reach);
-        levels[index] = covered.map(|j| levels[j] + 1).max().unwrap_or(0);
+        let end = feet.partition_point(|(foot, _)| *foot < reach);
+        let highest = higher.get(higher.partition_point(|(place, _)| *place >= end));
+        let level = highest.map_or(0, |(_, level)| level + 1);
+        while higher.last().is_some_and(|(_, lower)| *lower <= level) {
+            higher.pop();
+        }
+        higher.push((index, level));
+        levels[index] = level;
     }
     levels
 }
@@ -110,10 +142,19 @@ fn levels(all: &[Callout], split: usize, lettering: Lettering) -> Vec<usize> {
     result
 }
 
-/// The side on which each label stands: for the fewest levels, or for the least width.
-fn best_split(all: &[Callout], lettering: Lettering, spread_out: Spread) -> (usize, Vec<usize>) {
-    let candidates = (0..=all.len()).map(|split| (split, levels(all, split, lettering)));
-    let score = |split: usize, levels: &[usize]| {
+/// So many ways of parting the labels are tried at most.
+const MOST_SPLITS: usize = 48;
+
+/// The side on which each label stands, of those that are allowed: for the fewest levels, or for the least width.
+fn best_split(
+    all: &[Callout],
+    lettering: Lettering,
+    spread_out: Spread,
+    allowed: impl Fn(usize, &[usize]) -> bool,
+) -> Option<(usize, Vec<usize>)> {
+    let step = all.len() / MOST_SPLITS + 1;
+    let candidates = (0..=all.len()).step_by(step).map(|split| (split, levels(all, split, lettering)));
+    let score = |(split, levels): &(usize, Vec<usize>)| {
         let highest = f64::from(u32::try_from(levels.iter().max().copied().unwrap_or(0)).unwrap_or(u32::MAX));
         let sum = f64::from(u32::try_from(levels.iter().sum::<usize>()).unwrap_or(u32::MAX));
         let level = match spread_out {
@@ -121,10 +162,11 @@ fn best_split(all: &[Callout], lettering: Lettering, spread_out: Spread) -> (usi
             Spread::Even => 25.0,
             Spread::Narrow => 1.0,
         };
-        highest * level + sum + width(all, split, lettering)
+        highest * level + sum + width(all, *split, lettering)
     };
-    let best = candidates.min_by(|a, b| score(a.0, &a.1).total_cmp(&score(b.0, &b.1)));
-    best.unwrap_or_else(|| (0, vec![0; all.len()]))
+    let mut scored: Vec<_> = candidates.map(|found| (score(&found), found)).collect();
+    scored.sort_by(|a, b| a.0.total_cmp(&b.0));
+    scored.into_iter().map(|(_, found)| found).find(|(split, levels)| allowed(*split, levels))
 }
 
 /// From the outermost text on the left to that on the right, as near as makes no difference.
@@ -153,18 +195,32 @@ fn heights(all: &[Callout], levels: &[usize], base: f64, lettering: Lettering) -
     middles
 }
 
+/// Where a label stands.
+struct Seat {
+    knee: Point,
+    label: Rect,
+}
+
+impl Seat {
+    fn of(callout: &Callout, right: bool, level: f64, lettering: Lettering) -> Self {
+        let sign = if right { 1.0 } else { -1.0 };
+        let knee = Point::new(callout.x + sign * LEAN * (callout.y - level), level);
+        let (width, half) = (callout.label.width(lettering), callout.label.height(lettering) / 2.0);
+        let left = if right { knee.x + SHELF } else { knee.x - SHELF - width };
+        Self { knee, label: Rect { left, top: level - half, right: left + width, bottom: level + half } }
+    }
+}
+
 fn draw(canvas: &mut Canvas, callout: &Callout, right: bool, level: f64, lettering: Lettering) {
     let owner = canvas.own();
     let sign = if right { 1.0 } else { -1.0 };
     let tip = Point::new(callout.x, callout.y);
-    let knee = Point::new(callout.x + sign * LEAN * (callout.y - level), level);
+    let Seat { knee, label } = Seat::of(callout, right, level, lettering);
     canvas.chain(owner, Pen::Thin, &[tip, knee, knee.moved(sign * (SHELF - 1.0), 0.0)]);
     if callout.dot {
         canvas.dot(owner, tip, 0.6);
     } else {
         canvas.arrow(owner, tip, knee);
     }
-    let width = callout.label.width(lettering);
-    let start = if right { knee.x + SHELF } else { knee.x - SHELF - width };
-    callout.label.draw(canvas, owner, Point::new(start, level), false, lettering);
+    callout.label.draw(canvas, owner, Point::new(label.left, level), false, lettering);
 }

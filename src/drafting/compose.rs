@@ -8,7 +8,7 @@ use super::drawing::{Drawing, Point, Rect};
 use super::figure::Figures;
 use super::flat::flat;
 use super::label::Lettering;
-use super::law::breaches;
+use super::law::is_kept;
 use super::notes;
 use super::scale::Scale;
 use super::sheet::{INSET, Projection, Sheet};
@@ -194,7 +194,7 @@ fn compose(
         return Err(Miss::TooHigh);
     }
     let (dx, dy) = room.place(&views).ok_or(Miss::Other)?;
-    if !breaches(&views.marks, &views.claims).is_empty() {
+    if !is_kept(&views.marks, &views.claims) {
         return Err(Miss::Other);
     }
     views.shift(dx, dy);

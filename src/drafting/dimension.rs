@@ -83,15 +83,26 @@ pub(crate) fn dimensions(
     }
 }
 
-/// The shorter first; those whose text cannot keep clear of the ends of others come last, where none pass.
+/// The shorter first; those whose text cannot keep clear of the ends of others come last, where none pass. Of these the one
+/// nearest to an end of the row comes first, with its text outwards: what is further in then passes no text.
 fn arrange(all: &[Dimension], lettering: Lettering) -> Vec<Seat> {
     let mut order: Vec<usize> = (0..all.len()).collect();
-    let options: Vec<Vec<(f64, f64)>> = order.iter().map(|index| texts(*index, all, lettering)).collect();
+    let mut options: Vec<Vec<(f64, f64)>> = order.iter().map(|index| texts(*index, all, lettering)).collect();
     let hidden: Vec<bool> = order.iter().map(|index| hits(*index, all, options[*index][0]) > 0).collect();
+    let ends = all.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |e, d| (e.0.min(d.from), e.1.max(d.to)));
+    let inwards = |index: usize| (all[index].from - ends.0, ends.1 - all[index].to);
+    for index in order.iter().copied().filter(|index| hidden[*index]) {
+        let (left, right) = inwards(index);
+        options[index] = outside(&all[index], lettering).to_vec();
+        if right < left {
+            options[index].reverse();
+        }
+    }
     order.sort_by(|a, b| {
         let span = |i: &usize| all[*i].to - all[*i].from;
         let shorter = span(a).total_cmp(&span(b)).then(all[*a].from.total_cmp(&all[*b].from));
-        hidden[*a].cmp(&hidden[*b]).then(shorter)
+        let depth = |i: &usize| if hidden[*i] { inwards(*i).0.min(inwards(*i).1) } else { 0.0 };
+        hidden[*a].cmp(&hidden[*b]).then(depth(a).total_cmp(&depth(b))).then(shorter)
     });
     let mut seats: Vec<Option<Seat>> = vec![None; all.len()];
     for index in order {
@@ -105,8 +116,9 @@ fn arrange(all: &[Dimension], lettering: Lettering) -> Vec<Seat> {
 /// The first row and text position that meet nothing; first without crossing lines, then with.
 fn seat(index: usize, all: &[Dimension], seats: &[Option<Seat>], texts: &[(f64, f64)]) -> Seat {
     let last = seats.iter().flatten().map(|seat| seat.row + 1).max().unwrap_or(0);
+    let rows: Vec<usize> = (0..=last).filter(|row| !is_taken(*row, &all[index], seats)).collect();
     for may_cross in [false, true] {
-        for row in 0..=last {
+        for row in rows.iter().copied() {
             for text in texts {
                 let seat = Seat { row, text: *text, whole: whole(&all[index], *text) };
                 if is_free(index, seat, all, seats, may_cross) {
@@ -116,6 +128,13 @@ fn seat(index: usize, all: &[Dimension], seats: &[Option<Seat>], texts: &[(f64, 
         }
     }
     Seat { row: last, text: texts[0], whole: whole(&all[index], texts[0]) }
+}
+
+/// Whether something in a row lies over the span of a dimension, wherever its text would stand.
+fn is_taken(row: usize, own: &Dimension, seats: &[Option<Seat>]) -> bool {
+    const TOUCH: f64 = 0.1;
+    let in_row = seats.iter().flatten().filter(|seat| seat.row == row);
+    in_row.into_iter().any(|seat| own.from < seat.whole.1 - TOUCH && seat.whole.0 < own.to - TOUCH)
 }
 
 /// Where the text may stand; first where no extension line of another can come through.
@@ -135,7 +154,6 @@ fn hits(index: usize, all: &[Dimension], text: (f64, f64)) -> usize {
 fn places(dimension: &Dimension, lettering: Lettering) -> Vec<(f64, f64)> {
     let (from, to, width) = (dimension.from, dimension.to, dimension.label.width(lettering));
     let span = to - from;
-    let tail = if span < SHORT { ARROW.0 + 1.5 } else { 1.2 };
     let at = |start: f64| (start, start + width);
     let mut places = Vec::new();
     if span >= SHORT && width <= span - 3.0 {
@@ -143,8 +161,15 @@ fn places(dimension: &Dimension, lettering: Lettering) -> Vec<(f64, f64)> {
         let shares = [0.0, 0.25, -0.25, 0.5, -0.5, 0.7, -0.7, 0.9, -0.9];
         places.extend(shares.map(|share| at(f64::midpoint(from, to) - width / 2.0 + share * slack)));
     }
-    places.extend([at(from - tail - width), at(to + tail)]);
+    places.extend(outside(dimension, lettering));
     places
+}
+
+/// To the left and to the right of the span.
+fn outside(dimension: &Dimension, lettering: Lettering) -> [(f64, f64); 2] {
+    let (from, to, width) = (dimension.from, dimension.to, dimension.label.width(lettering));
+    let tail = if to - from < SHORT { ARROW.0 + 1.5 } else { 1.2 };
+    [from - tail - width, to + tail].map(|start| (start, start + width))
 }
 
 fn whole(dimension: &Dimension, text: (f64, f64)) -> (f64, f64) {
@@ -189,12 +214,21 @@ fn rows(lane: Lane, edge: f64, all: &[Dimension], seats: &[Seat], lettering: Let
     let mut at = edge;
     for row in 0..count {
         let (before, after) = if lane.text_is_far() { (0.0, height(row)) } else { (height(row), 0.0) };
+        let before = before + if covers_ends(row, all, seats) { PAST } else { 0.0 };
         let least = if row == 0 { FIRST } else { 5.5 };
         let line = (at + before + ABOVE + CLEAR).max(lines.last().unwrap_or(&edge) + least);
         lines.push(line);
         at = line + after + if after > 0.0 { ABOVE } else { 0.0 };
     }
     lines
+}
+
+/// Whether a text of a row stands where extension lines of the row before it end.
+fn covers_ends(row: usize, all: &[Dimension], seats: &[Seat]) -> bool {
+    let nearer = || all.iter().zip(seats).filter(|(_, seat)| seat.row + 1 == row);
+    let ends: Vec<f64> = nearer().flat_map(|(dimension, _)| [dimension.from, dimension.to]).collect();
+    let texts = seats.iter().filter(|seat| seat.row == row).map(|seat| seat.text);
+    texts.into_iter().any(|(from, to)| ends.iter().any(|x| *x > from - 0.5 && *x < to + 0.5))
 }
 
 /// Where the extension lines of a dimension cross the lines of others, beginning and end apart.

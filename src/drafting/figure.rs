@@ -68,7 +68,8 @@ impl Figures {
         match size.limits {
             None => vec![Part::Text(format!("{nominal}{suffix}{sign}"))],
             Some(limits) if size.as_limits => {
-                let (upper, lower) = limits_of_size(size.m(), limits, size.unit);
+                let worked_out = || limits_of_size(size.m(), limits, size.unit);
+                let (upper, lower) = size.deviations.clone().unwrap_or_else(worked_out);
                 let mut parts = vec![Part::Stack(upper, lower), Part::Text(format!("{suffix}{sign}"))];
                 if !prefix.is_empty() {
                     parts.insert(0, Part::Text(prefix.to_owned()));
@@ -121,7 +122,7 @@ impl Figures {
         if let Some(known) = self.held.iter().find(|held| held.key == key) {
             return known.sign.clone();
         }
-        let sign = format!("H{}", self.held.len() + 1);
+        let sign = format!("?{}", self.held.len() + 1);
         self.held.push(Held { sign: sign.clone(), key, why: why.to_owned() });
         sign
     }
@@ -129,7 +130,13 @@ impl Figures {
 
 /// Nominal and deviations: one under the other, or ± where they are equal.
 fn deviated(nominal: String, suffix: &str, limits: Limits, size: &Size) -> Vec<Part> {
-    let (upper, lower) = size.deviations.clone().unwrap_or_else(|| deviations(limits, size.unit));
+    let least = match (&size.class, size.unit) {
+        (None, _) => 0,
+        (Some(_), Unit::Millimetre) => 3,
+        (Some(_), Unit::Inch) => 4,
+    };
+    let worked_out = || deviations_to(limits, size.unit, least);
+    let (upper, lower) = size.deviations.clone().unwrap_or_else(worked_out);
     let mut parts = if (limits.upper + limits.lower).abs() < 1e-10 && size.class.is_none() {
         vec![Part::Text(format!("{nominal} ±{}", upper.trim_start_matches(['+', '±'])))]
     } else {
@@ -141,10 +148,10 @@ fn deviated(nominal: String, suffix: &str, limits: Limits, size: &Size) -> Vec<P
     parts
 }
 
-/// Both deviations with as many places as the finer needs; zero without sign or places.
-pub(crate) fn deviations(limits: Limits, unit: Unit) -> (String, String) {
+/// Both deviations with as many places as the finer needs, at least so many; zero without sign or places.
+fn deviations_to(limits: Limits, unit: Unit, least: usize) -> (String, String) {
     let (upper, lower) = (limits.upper / unit.metres(), limits.lower / unit.metres());
-    let places = places(upper).max(places(lower));
+    let places = places(upper).max(places(lower)).max(least);
     (signed(upper, places), signed(lower, places))
 }
 

@@ -1,11 +1,11 @@
 //! A flat part seen square on, with all its sizes, about its origin.
 
-use super::callout::{Callout, Spread, callouts};
+use super::callout::{Callout, Space, Spread, callouts};
 use super::canvas::Canvas;
 use super::dimension::{Lane, dimensions};
-use super::drawing::{Pen, Point};
+use super::drawing::{Pen, Point, Rect};
 use super::figure::Figures;
-use super::flat_sizes::{labels, lanes};
+use super::flat_sizes::{labels, lanes, through};
 use super::label::Lettering;
 use super::turned::Views;
 use crate::shape::{Edge, Flat, Outline, Path, Slot, Spot, closed, holes, slot_path};
@@ -39,14 +39,17 @@ pub(crate) fn flat(
     let path = closed(flat);
     let mut canvas = Canvas::default();
     path.edges.iter().for_each(|edge| draw_edge(&mut canvas, plan, edge));
-    openings(&mut canvas, plan, flat);
     let (least, greatest) = path.extent();
+    let through = through(flat);
+    axes(&mut canvas, plan, through, (least, greatest));
+    openings(&mut canvas, plan, flat, through);
     if matches!(flat.outline, Outline::Disc { .. }) {
-        cross(&mut canvas, Point::default(), greatest[0] * scale);
+        cross(&mut canvas, Point::default(), greatest[0] * scale, [false; 2]);
     }
     let mut labels = labels(flat, plan, figures);
     labels.push(thickness(flat, plan, &path, figures));
-    callouts(&mut canvas, labels, -greatest[1] * scale - ABOVE, lettering, spread);
+    let space = Space { base: -greatest[1] * scale - ABOVE, taken: Rect::EMPTY };
+    callouts(&mut canvas, labels, space, lettering, spread);
     let lanes = lanes(flat, plan, figures);
     dimensions(&mut canvas, Lane::Below, -least[1] * scale, &lanes.below, lettering);
     dimensions(&mut canvas, Lane::Left, -least[0] * scale, &lanes.left, lettering);
@@ -64,7 +67,17 @@ fn draw_edge(canvas: &mut Canvas, plan: Plan, edge: &Edge) {
     }
 }
 
-fn openings(canvas: &mut Canvas, plan: Plan, flat: &Flat) {
+/// The datum lines x = 0 and y = 0 where they run through the part instead of along a side.
+fn axes(canvas: &mut Canvas, plan: Plan, through: [bool; 2], (least, greatest): ([f64; 2], [f64; 2])) {
+    if through[0] {
+        canvas.line(0, Pen::Centre, plan.point([0.0, least[1]]), plan.point([0.0, greatest[1]]));
+    }
+    if through[1] {
+        canvas.line(0, Pen::Centre, plan.point([least[0], 0.0]), plan.point([greatest[0], 0.0]));
+    }
+}
+
+fn openings(canvas: &mut Canvas, plan: Plan, flat: &Flat, through: [bool; 2]) {
     for hole in &flat.holes {
         for one in holes(flat).into_iter().filter(|one| one.key == hole.key) {
             let centre = plan.point(one.centre);
@@ -75,7 +88,8 @@ fn openings(canvas: &mut Canvas, plan: Plan, flat: &Flat) {
                 reach = thread.major / 2.0 * plan.scale;
                 major(canvas, centre, reach);
             }
-            cross(canvas, centre, reach);
+            let is_on = |axis: usize| through[axis] && one.centre[axis].abs() < 1e-9;
+            cross(canvas, centre, reach, [is_on(0), is_on(1)]);
         }
         if let Spot::Circle { d, about, .. } = &hole.spot {
             let centre = about.as_ref().map_or([0.0, 0.0], |at| [at[0].m(), at[1].m()]);
@@ -91,10 +105,15 @@ fn major(canvas: &mut Canvas, centre: Point, radius: f64) {
     canvas.arc(0, Pen::Thin, centre, radius, (0.15, 3.0 * quarter));
 }
 
-fn cross(canvas: &mut Canvas, centre: Point, reach: f64) {
+/// Centre lines, without the arm that lies on a datum line: upright, level.
+fn cross(canvas: &mut Canvas, centre: Point, reach: f64, is_there: [bool; 2]) {
     let reach = reach + PAST;
-    canvas.line(0, Pen::Centre, centre.moved(-reach, 0.0), centre.moved(reach, 0.0));
-    canvas.line(0, Pen::Centre, centre.moved(0.0, -reach), centre.moved(0.0, reach));
+    if !is_there[1] {
+        canvas.line(0, Pen::Centre, centre.moved(-reach, 0.0), centre.moved(reach, 0.0));
+    }
+    if !is_there[0] {
+        canvas.line(0, Pen::Centre, centre.moved(0.0, -reach), centre.moved(0.0, reach));
+    }
 }
 
 fn draw_slot(canvas: &mut Canvas, plan: Plan, slot: &Slot) {

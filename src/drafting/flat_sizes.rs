@@ -126,13 +126,29 @@ fn gathered(flat: &Flat, axis: usize) -> Vec<Coordinate<'_>> {
     all
 }
 
+/// Whether the lines x = 0 and y = 0 run through the part and not along a side of it.
+pub(crate) fn through(flat: &Flat) -> [bool; 2] {
+    let Outline::Polygon(vertices) = &flat.outline else { return [false; 2] };
+    [0, 1].map(|axis| {
+        let (least, greatest) = path_extent(flat, axis);
+        let has_corner = vertices.iter().any(|vertex| vertex.at[axis].m().abs() < 1e-9);
+        !has_corner && least < 0.0 && greatest > 0.0
+    })
+}
+
+fn path_extent(flat: &Flat, axis: usize) -> (f64, f64) {
+    let (least, greatest) = closed(flat).extent();
+    (least[axis], greatest[axis])
+}
+
 /// Where the datum's extension line begins: the corner on the axis through the origin that `nearer` prefers.
 fn at_origin(flat: &Flat, axis: usize, nearer: fn(f64, f64) -> f64) -> f64 {
     let other = 1 - axis;
     match &flat.outline {
         Outline::Polygon(vertices) => {
             let on = vertices.iter().filter(|v| v.at[axis].m().abs() < 1e-9).map(|v| v.at[other].m());
-            on.reduce(nearer).unwrap_or(0.0)
+            let within = path_extent(flat, other);
+            on.reduce(nearer).unwrap_or(if through(flat)[axis] { nearer(within.0, within.1) } else { 0.0 })
         }
         Outline::Rectangle { wide, high, .. } => nearer(0.0, if axis == 0 { high.m() } else { wide.m() }),
         Outline::Disc { .. } => 0.0,

@@ -29,53 +29,75 @@ pub fn clashes(drawing: &Drawing) -> Vec<Clash> {
     found
 }
 
-pub(crate) fn breaches(marks: &[Mark], claims: &[Claim]) -> Vec<Clash> {
-    let mut found = Vec::new();
-    let rooms: Vec<(usize, Rect)> = claims.iter().map(|c| (c.owner, c.rect.grown(-SLACK))).collect();
-    for (index, (owner, rect)) in rooms.iter().enumerate() {
-        for (other, second) in &rooms[index + 1..] {
-            if owner != other && rect.overlaps(second) {
-                found.push(Clash::Texts(*rect, *second));
-            }
-        }
-    }
-    for mark in marks {
-        lines_on_texts(mark, &rooms, &mut found);
-    }
-    texts_on_texts(marks, &mut found);
-    found
+/// Whether nothing is broken.
+pub(crate) fn is_kept(marks: &[Mark], claims: &[Claim]) -> bool {
+    let rooms = Rooms::of_claims(claims);
+    rooms.clashes(|one, other| one != other).next().is_none()
+        && marks.iter().all(|mark| lines_on_texts(mark, &rooms).next().is_none())
+        && Rooms::of_texts(marks).clashes(|one, other| one == other).next().is_none()
 }
 
-/// Texts of one owner must not overlap each other either.
-fn texts_on_texts(marks: &[Mark], found: &mut Vec<Clash>) {
-    let boxes: Vec<(usize, Rect)> = marks
-        .iter()
-        .filter_map(|mark| match &mark.ink {
+fn breaches(marks: &[Mark], claims: &[Claim]) -> Vec<Clash> {
+    let (rooms, texts) = (Rooms::of_claims(claims), Rooms::of_texts(marks));
+    let lines = marks.iter().flat_map(|mark| lines_on_texts(mark, &rooms));
+    let apart = rooms.clashes(|one, other| one != other);
+    // Texts of one owner must not overlap each other either.
+    apart.chain(lines).chain(texts.clashes(|one, other| one == other)).collect()
+}
+
+/// Rectangles with their owners, from left to right.
+struct Rooms {
+    sorted: Vec<(usize, Rect)>,
+    widest: f64,
+}
+
+impl Rooms {
+    fn of(mut sorted: Vec<(usize, Rect)>) -> Self {
+        sorted.sort_by(|a, b| a.1.left.total_cmp(&b.1.left));
+        let widest = sorted.iter().map(|(_, rect)| rect.width()).fold(0.0, f64::max);
+        Self { sorted, widest }
+    }
+
+    fn of_claims(claims: &[Claim]) -> Self {
+        Self::of(claims.iter().map(|claim| (claim.owner, claim.rect.grown(-SLACK))).collect())
+    }
+
+    fn of_texts(marks: &[Mark]) -> Self {
+        let room = |mark: &Mark| match &mark.ink {
             Ink::Text { at, height, upward, text } => {
                 Some((mark.owner, text_box(*at, *height, *upward, text).grown(-SLACK)))
             }
             _ => None,
+        };
+        Self::of(marks.iter().filter_map(room).collect())
+    }
+
+    /// Those that may reach what lies between two places.
+    fn between(&self, left: f64, right: f64) -> &[(usize, Rect)] {
+        let from = self.sorted.partition_point(|(_, rect)| rect.left < left - self.widest);
+        let to = self.sorted.partition_point(|(_, rect)| rect.left < right);
+        &self.sorted[from..to.max(from)]
+    }
+
+    /// Pairs that overlap, of owners that may not.
+    fn clashes(&self, forbidden: impl Fn(usize, usize) -> bool + Copy) -> impl Iterator<Item = Clash> {
+        self.sorted.iter().enumerate().flat_map(move |(index, (owner, rect))| {
+            let right = self.sorted[index + 1..].iter().take_while(|(_, other)| other.left < rect.right);
+            let over =
+                right.filter(move |(other, second)| forbidden(*owner, *other) && rect.overlaps(second));
+            over.map(|(_, second)| Clash::Texts(*rect, *second))
         })
-        .collect();
-    for (index, (owner, rect)) in boxes.iter().enumerate() {
-        for (other, second) in &boxes[index + 1..] {
-            if owner == other && rect.overlaps(second) {
-                found.push(Clash::Texts(*rect, *second));
-            }
-        }
     }
 }
 
-fn lines_on_texts(mark: &Mark, rooms: &[(usize, Rect)], found: &mut Vec<Clash>) {
-    if matches!(mark.ink, Ink::Text { .. }) {
-        return;
-    }
+fn lines_on_texts<'a>(mark: &'a Mark, rooms: &'a Rooms) -> impl Iterator<Item = Clash> + 'a {
+    let is_text = matches!(mark.ink, Ink::Text { .. });
     let extent = mark.ink.extent().grown(SLACK);
-    for (owner, rect) in rooms {
-        if *owner != mark.owner && rect.overlaps(&extent) && meets(&mark.ink, rect) {
-            found.push(Clash::Line(*rect, mark.clone()));
-        }
-    }
+    let near = if is_text { &[] } else { rooms.between(extent.left, extent.right) };
+    let over = near.iter().filter(move |(owner, rect)| {
+        *owner != mark.owner && rect.overlaps(&extent) && meets(&mark.ink, rect)
+    });
+    over.map(|(_, rect)| Clash::Line(*rect, mark.clone()))
 }
 
 fn meets(ink: &Ink, rect: &Rect) -> bool {

@@ -103,7 +103,7 @@ fn overall(view: &View<'_>, figures: &mut Figures, spans: &mut Vec<Span>, whole:
         None => {
             let longs: Vec<Option<&Size>> =
                 view.laid.turned.outside.iter().map(|s| s.long.as_ref()).collect();
-            let Some(text) = sum(&longs) else { return };
+            let Some(text) = whole_sum(&longs) else { return };
             figures.auxiliary = true;
             let label = Label::text(format!("({text})"));
             figures.state(None, &label);
@@ -120,10 +120,15 @@ fn stands_alone(size: &Size) -> bool {
 
 /// The sum of lengths of one unit, exactly as it would be typed; `None` if one is not known.
 fn sum(longs: &[Option<&Size>]) -> Option<String> {
+    if longs.iter().flatten().any(|size| size.auxiliary) { None } else { whole_sum(longs) }
+}
+
+/// Likewise, with what stays as it is.
+fn whole_sum(longs: &[Option<&Size>]) -> Option<String> {
     let sizes: Option<Vec<&Size>> = longs.iter().copied().collect();
     let sizes = sizes?;
     let unit = sizes.first()?.unit;
-    if sizes.iter().any(|size| size.on_hold() || size.auxiliary || size.unit != unit) {
+    if sizes.iter().any(|size| size.on_hold() || size.unit != unit) {
         return None;
     }
     let total = sizes.iter().map(|size| size.m()).sum::<f64>() / unit.metres();

@@ -29,7 +29,7 @@ pub(crate) fn notes(shape: &Shape, title: &Title, figures: &Figures, drawn: &[St
     notes.extend(drawn.iter().cloned());
     notes.extend(shape.treat.as_ref().map(|words| format!("Heat treatment: {words}")));
     notes.extend(shape.coat.as_ref().map(|words| format!("Coating: {words}")));
-    notes.extend(figures.held.iter().map(|held| format!("{} on hold: {}", held.sign, held.why)));
+    notes.extend(on_hold(figures));
     if !figures.numbered.is_empty() {
         notes.push("Numbers in circles: report the reading".to_owned());
     }
@@ -45,6 +45,20 @@ pub(crate) fn notes(shape: &Shape, title: &Title, figures: &Figures, drawn: &[St
     notes.extend(in_full(title));
     notes.extend(title.notes.iter().cloned());
     notes
+}
+
+/// What waits for what, each reason once with the signs of all its sizes.
+fn on_hold(figures: &Figures) -> Vec<String> {
+    let mut reasons: Vec<(&str, Vec<&str>)> = Vec::new();
+    for held in &figures.held {
+        match reasons.iter_mut().find(|(why, _)| *why == held.why) {
+            Some((_, signs)) => signs.push(&held.sign),
+            None => reasons.push((&held.why, vec![&held.sign])),
+        }
+    }
+    let said =
+        |(why, signs): (&str, Vec<&str>)| format!("{} on hold, not to be made yet: {why}", signs.join(", "));
+    reasons.into_iter().map(said).collect()
 }
 
 /// Lines of a note block broken to a width.

@@ -38,6 +38,11 @@ impl Sheet {
     /// US letter upright.
     pub const LETTER_PORTRAIT: Self = Self { width: 215.9, height: 279.4, framed: true };
 
+    /// A framed sheet of a size in mm.
+    pub const fn framed(width: f64, height: f64) -> Self {
+        Self { width, height, framed: true }
+    }
+
     /// A figure without frame, at most this large.
     pub const fn figure(width: f64, height: f64) -> Self {
         Self { width, height, framed: false }

@@ -2,7 +2,7 @@
 
 use super::axes::{Manner, axes};
 use super::bores::bores;
-use super::callout::{Spread, callouts};
+use super::callout::{Space, Spread, callouts};
 use super::canvas::Canvas;
 use super::cross::cuts;
 use super::dimension::{Lane, dimensions};
@@ -42,8 +42,8 @@ pub(crate) fn turned(
     let margin = if needed.iter().all(|one| one.is_end_view) { 0.0 } else { PLANE - 2.0 };
     let labels = labels(&view, figures, &common);
     let beside = bores(&mut canvas, &view, figures, lettering);
-    let base = (-view.greatest() - ABOVE - margin).min(beside.top - 3.0);
-    callouts(&mut canvas, labels, base, lettering, spread);
+    let space = Space { base: -view.greatest() - ABOVE - margin, taken: beside };
+    callouts(&mut canvas, labels, space, lettering, spread);
     let lengths = lengths(&view, figures);
     dimensions(&mut canvas, Lane::Below, view.greatest() + margin, &lengths, lettering);
     let mut notes = notes(&view, &common.chamfer, &common.radius);

@@ -63,7 +63,7 @@ fn diameter(view: &View<'_>, figures: &mut Figures, index: usize, segment: &Segm
     let label = finished(parts, figures, segment, view);
     let (from, to) = longest(view, index);
     let (first, last) = (view.x(from), view.x(to));
-    let x = clear_of_breaks(view, f64::midpoint(first, last));
+    let x = clear_of_breaks(view, clear_of_cuts(view, (first, last)));
     let inset = ((last - first) / 2.0).min(1.5);
     let range = (first + inset, last - inset);
     let y = -view.outer(f64::midpoint(from, to));
@@ -136,6 +136,13 @@ fn longest(view: &View<'_>, index: usize) -> (f64, f64) {
     let plain = own.filter(|s| s.round.is_none() && s.r0.max(s.r1) >= place.left.min(place.right) - 1e-9);
     let long = |s: &&Span| s.x1 - s.x0;
     plain.max_by(|a, b| long(a).total_cmp(&long(b))).map_or((place.from, place.to), |s| (s.x0, s.x1))
+}
+
+/// The middle of a stretch, or a quarter of it where something is cut in the middle.
+fn clear_of_cuts(view: &View<'_>, (first, last): (f64, f64)) -> f64 {
+    let middle = f64::midpoint(first, last);
+    let is_cut = view.laid.turned.across.iter().any(|cut| (view.x(cut.at.m()) - middle).abs() < 6.0);
+    if is_cut { first + (last - first) / 4.0 } else { middle }
 }
 
 fn clear_of_breaks(view: &View<'_>, x: f64) -> f64 {
@@ -214,7 +221,8 @@ fn across(view: &View<'_>, figures: &mut Figures, cut: &Cut) -> Option<Callout> 
     let at = cut.at.m();
     let (mut label, x, y) = match &cut.what {
         Across::Hole { d, through } => {
-            let suffix = match (view.cut, through) {
+            let is_hollow = view.laid.inside.at(at) > 1e-9;
+            let suffix = match (is_hollow, through) {
                 (false, true) => " through",
                 (false, false) => " to the axis",
                 (true, true) => " through both walls",

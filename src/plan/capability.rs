@@ -17,8 +17,21 @@ pub struct Measure {
     pub dimension: Dimension,
     /// As the person typed it, for printing.
     pub typed: String,
-    /// Nobody asked for it: held only against a shop that states the same figure, and a length not against that of a lathe.
-    pub if_stated: bool,
+    /// Who asks for it.
+    pub asked: Asked,
+}
+
+/// Who asks for a figure.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Asked {
+    /// The step.
+    ByStep,
+    /// What its parts weigh and measure: held only against a shop that states the same figure, and a length not against that
+    /// of a lathe.
+    ByParts,
+    /// The shape of what it makes: held only against a shop that states the same figure, and a length against that of a
+    /// lathe.
+    ByShape,
 }
 
 /// Figures and processes: of a step what it calls for, of a shop what it has.
@@ -95,7 +108,7 @@ impl Means {
 
     /// What the step itself calls for.
     pub fn called(&self) -> impl Iterator<Item = &Measure> {
-        self.measures.iter().filter(|measure| !measure.if_stated)
+        self.measures.iter().filter(|measure| measure.asked == Asked::ByStep)
     }
 
     /// What `shop` lacks to meet this demand; empty when it can.
@@ -196,14 +209,11 @@ pub(super) fn same_word(one: &str, two: &str) -> bool {
 }
 
 fn lack(needed: &Measure, shop: &Means) -> Option<Lack> {
-    let mut alike = shop.measures.iter().filter(|own| same_word(&own.what, &needed.what));
+    let mut alike = shop.measures.iter().filter(|own| is_alike(needed, own));
     let comparable = alike.clone().filter_map(|own| Some((in_terms_of(needed.dimension, own)?, own)));
     let (what, asked) = (needed.what.clone(), needed.typed.clone());
-    let is_lathe = needed.if_stated
-        && shop.measures.iter().any(|own| LATHE.iter().any(|word| same_word(&own.what, word)));
-    if needed.if_stated
-        && (alike.clone().next().is_none() || (needed.dimension == Dimension::LENGTH && is_lathe))
-    {
+    let is_unstated = needed.asked != Asked::ByStep && alike.clone().next().is_none();
+    if is_unstated || is_of_a_lathe(needed, shop) {
         return None;
     }
     let Some((has, own)) = comparable.max_by(|one, two| one.0.total_cmp(&two.0)) else {
@@ -220,6 +230,22 @@ fn lack(needed: &Measure, shop: &Means) -> Option<Lack> {
         _ => None,
     }
 }
+
+/// Whether a shop's figure is of what is needed; what is turned lies between centres, whatever a shop calls that.
+fn is_alike(needed: &Measure, own: &Measure) -> bool {
+    let is_long = |word: &str| LONG.iter().any(|long| same_word(word, long));
+    let both_long = needed.asked == Asked::ByShape && is_long(&needed.what) && is_long(&own.what);
+    both_long || same_word(&own.what, &needed.what)
+}
+
+/// Whether the length of a piece would be held against that of a lathe.
+fn is_of_a_lathe(needed: &Measure, shop: &Means) -> bool {
+    let is_lathe = || shop.measures.iter().any(|own| LATHE.iter().any(|word| same_word(&own.what, word)));
+    needed.asked == Asked::ByParts && needed.dimension == Dimension::LENGTH && is_lathe()
+}
+
+/// What a step or a shop may call the length of a piece.
+pub(super) const LONG: &[&str] = &["length", "bed", "between centres"];
 
 /// Beside one of these a shop's `length` is that of its lathe, not of the longest piece that it takes.
 const LATHE: &[&str] = &["swing", "between centres"];

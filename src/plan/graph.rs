@@ -155,6 +155,23 @@ impl<'a> Builder<'a> {
         for part in wanted(step) {
             self.wanted(id, part);
         }
+        for part in step.makes.iter().filter(|part| !self.dossier[**part].supply.is_here()) {
+            self.sized(id, *part);
+        }
+    }
+
+    /// What gives the sizes on hold of a part comes before the step that makes it.
+    fn sized(&mut self, step: StepId, id: PartId) {
+        let part = &self.dossier[id];
+        for note in part.holds().iter().flat_map(|hold| &hold.settled_by) {
+            let before = match note {
+                NoteId::Step(other) if *other != step && counts(self.dossier, *other) => Some(other.index()),
+                NoteId::Question(question) => self.questions.get(question).copied(),
+                _ => None,
+            };
+            let reason = || Reason::Sizes { part: part.id().to_owned() };
+            self.edges.extend(before.map(|before| Edge { before, after: step.index(), reason: reason() }));
+        }
     }
 
     /// What is done under a paper that has run out comes after the steps that renew it.

@@ -5,15 +5,19 @@
 //! heavier. What is worked on has to be lifted where the step itself calls for a lift, or where it is brought to another's
 //! shop; at home, where the keeper goes and where the shop comes to, it may stay where it stands.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
-use super::capability::{GRAVITY, Means, Measure, ROUNDING, same_word};
+use super::capability::{Asked, GRAVITY, LONG, Means, Measure, ROUNDING, same_word};
 use crate::bill::mass::lifted;
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::Literal;
 use crate::calc::print;
 use crate::dossier::{Dossier, PartId, Resolved, ShopId, StepId};
 use crate::record::{Envelope, Hands, Step, StepState, Want};
+use crate::worked::Making;
+
+/// What it takes to make each part whose shape is known.
+pub type Makings = BTreeMap<PartId, Making>;
 
 /// What one part asks of the step and of the shop.
 #[derive(Clone, Debug, PartialEq)]
@@ -41,6 +45,10 @@ pub enum Side {
     Longest,
     /// The largest side but one, which a lathe has to swing.
     Across,
+    /// The greatest diameter of what is turned, by its shape.
+    Swing,
+    /// The length of what is turned, by its shape.
+    BetweenCentres,
 }
 
 /// How a step's own words stand to what its part asks.
@@ -59,20 +67,21 @@ pub enum Called {
 
 /// What a step may call a lift.
 const LIFTING: &[&str] = &["lift", "crane", "hoist", "jack", "winch"];
-/// What a step or a shop may call the length of a piece.
-const LONG: &[&str] = &["length", "bed", "between centres"];
 /// What a lathe swings.
 const ACROSS: &[&str] = &["swing"];
 
 /// The most that one person lifts by hand, kg (ISO 11228-1, reference mass of the general working population, from memory).
 const BY_HAND: f64 = 25.0;
 
-/// The loads of an open step: the heaviest, the longest and the widest of its parts.
-pub fn loads(dossier: &Dossier, id: StepId) -> Vec<Load> {
+/// The loads of an open step: the heaviest, the longest and the widest of its parts, and what turning those that it makes
+/// asks of a lathe.
+pub fn loads(dossier: &Dossier, makings: &Makings, id: StepId) -> Vec<Load> {
     let step = &dossier[id];
     let (moved, all) = (moved(dossier, step), handled(step));
     let off = off_before(dossier, id);
-    let mass = moved.iter().filter_map(|part| mass(dossier, *part, &off));
+    let moved_mass = moved.iter().filter_map(|part| mass(dossier, *part, &off));
+    let mass =
+        moved_mass.chain(made(step, makings).filter_map(|(part, making)| made_mass(dossier, part, making)));
     let mass = heaviest(mass).map(|found| load(step, Side::Mass, "lift", LIFTING, found));
     let called = |words| wanted(step, words).is_some();
     let sized = |side: Side, parts: &BTreeSet<PartId>| {
@@ -82,7 +91,34 @@ pub fn loads(dossier: &Dossier, id: StepId) -> Vec<Load> {
     let long = long.map(|found| load(step, Side::Longest, "length", LONG, found));
     let across = Some(Side::Across).filter(|_| called(ACROSS)).and_then(|side| sized(side, &all));
     let across = across.map(|found| load(step, Side::Across, "swing", ACROSS, found));
-    [mass, long, across].into_iter().flatten().collect()
+    [mass, long, across].into_iter().flatten().chain(turned(step, makings)).collect()
+}
+
+/// What a step makes, as far as its shape is known.
+fn made<'a>(step: &'a Step<Resolved>, makings: &'a Makings) -> impl Iterator<Item = (PartId, &'a Making)> {
+    step.makes.iter().filter_map(|part| Some((*part, makings.get(part)?)))
+}
+
+/// What a lathe has to take where the step does not say it itself.
+fn turned(step: &Step<Resolved>, makings: &Makings) -> Vec<Load> {
+    let most = |side: Side, usual: &str, words: &[&str], of: fn(&Making) -> Option<f64>| {
+        let found = made(step, makings)
+            .filter_map(|(part, making)| of(making).map(|metres| (part, metres, making.says(metres))));
+        heaviest(found).map(|found| load(step, side, usual, words, found))
+    };
+    let swing = most(Side::Swing, "swing", ACROSS, |making| making.needs.swing);
+    let long = most(Side::BetweenCentres, "length", LONG, |making| making.needs.between_centres);
+    swing.into_iter().chain(long).collect()
+}
+
+/// As the note says; else by its shape.
+fn made_mass(dossier: &Dossier, part: PartId, making: &Making) -> Option<Found> {
+    let typed = dossier[part].mass.as_ref().map(|mass| (part, mass.high, mass.to_string()));
+    let by_shape = || {
+        let kilograms = making.mass_kg?;
+        Some((part, kilograms, format!("about {} by its shape", in_figures(dossier, kilograms, kilograms))))
+    };
+    typed.or_else(by_shape)
 }
 
 type Found = (PartId, f64, String);
@@ -198,7 +234,8 @@ impl Load {
         match self.side {
             Side::Mass => format!("weighs {}", self.shown),
             Side::Longest => format!("is {} long", self.shown),
-            Side::Across => format!("is {} across", self.shown),
+            Side::Across | Side::Swing => format!("is {} across", self.shown),
+            Side::BetweenCentres => format!("is {} between centres", self.shown),
         }
     }
 
@@ -217,7 +254,11 @@ impl Load {
             high: self.high,
             dimension,
             typed: self.shown.clone(),
-            if_stated: self.called == Called::Unsaid,
+            asked: match (&self.called, self.side) {
+                (Called::Unsaid, Side::Swing | Side::BetweenCentres) => Asked::ByShape,
+                (Called::Unsaid, _) => Asked::ByParts,
+                _ => Asked::ByStep,
+            },
         };
         match (&self.called, own) {
             (Called::Enough, _) => {}

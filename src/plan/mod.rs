@@ -38,6 +38,7 @@ use jiff::civil::Date;
 use crate::diagnostic::Problem;
 use crate::dossier::{Dossier, NoteId, StepId, Table};
 use graph::Graph;
+pub use handling::Makings;
 use placement::Placement;
 use readiness::Standing;
 pub use removal::{LooseTrap, StillOn};
@@ -61,9 +62,9 @@ pub struct Plan {
 }
 
 impl Plan {
-    /// Reads the sequence off the notes.
-    pub fn of(dossier: &Dossier) -> Self {
-        let placements = placement::placements(dossier);
+    /// Reads the sequence off the notes, and what making the parts asks for off their shapes.
+    pub fn of(dossier: &Dossier, makings: &Makings) -> Self {
+        let placements = placement::placements(dossier, makings);
         let windows = window::windows(dossier);
         let graph = Graph::of(dossier, &placements, &windows);
         let standings = readiness::standings(dossier, &graph, &placements, &windows);

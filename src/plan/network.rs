@@ -63,6 +63,11 @@ pub enum Reason {
         /// The paper.
         paper: String,
     },
+    /// The later makes a part of which a size is on hold, and the earlier gives that size.
+    Sizes {
+        /// The part.
+        part: String,
+    },
     /// A part that the later wants there has to be bought.
     Bought {
         /// The part.
@@ -128,6 +133,7 @@ impl Reason {
             Self::Settles => "settles it".to_owned(),
             Self::HangsOn => "to be settled first".to_owned(),
             Self::Renewed { paper } => format!("renews {}, which has run out", name(paper)),
+            Self::Sizes { part } => format!("gives a size of {} that is on hold", name(part)),
             Self::Bought { .. } => "to be bought".to_owned(),
             Self::Made { part } | Self::MadeToWorkOn { part } => format!("makes {}", name(part)),
             Self::Trapped { part, by } => format!("takes off {}, in the way of {}", name(by), name(part)),
@@ -301,6 +307,7 @@ impl fmt::Display for Sentence<'_> {
             Reason::Renewed { paper } => {
                 write!(f, "{after} is done under {paper}, which has run out and {before} renews")
             }
+            Reason::Sizes { part } => write!(f, "{after} makes {part}, and {before} gives a size of it"),
             Reason::Bought { part } => write!(f, "{after} uses {part}, which has to be bought"),
             Reason::Made { part } => write!(f, "{after} uses {part}, which {before} makes"),
             Reason::MadeToWorkOn { part } => write!(f, "{after} works on {part}, which {before} makes"),

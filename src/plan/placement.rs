@@ -1,7 +1,7 @@
 //! Where each step is done: what the notes say, held against what the shops have.
 
-use super::capability::{Lack, Means, Measure, Verdict, judge};
-use super::handling::{Load, loads};
+use super::capability::{Asked, Lack, Means, Measure, Verdict, judge};
+use super::handling::{Load, Makings, loads};
 use super::network::Place;
 use super::whereabouts::Whereabouts;
 use crate::dossier::{Dossier, Noted, Resolved, ShopId, StepId, Table};
@@ -44,20 +44,25 @@ impl Placement {
 
 /// The placement of every step, in the dossier's order. A step that is done stays where it was planned: that it is done
 /// tells nothing of where.
-pub fn placements(dossier: &Dossier) -> Table<StepId, Placement> {
+pub fn placements(dossier: &Dossier, makings: &Makings) -> Table<StepId, Placement> {
     let shops: Vec<Means> = dossier.shops.iter().map(|shop| means(&shop.has, &shop.processes)).collect();
     let mut whereabouts = Whereabouts::of(dossier);
     let placed = |id: StepId| {
         let at_the_machine = dossier[id].at.is_none() && whereabouts.is_at_the_machine(id);
-        placement(dossier, id, &shops, at_the_machine)
+        placement((dossier, makings), id, &shops, at_the_machine)
     };
     dossier.steps.ids().map(placed).collect()
 }
 
-fn placement(dossier: &Dossier, id: StepId, shops: &[Means], at_the_machine: bool) -> Placement {
+fn placement(
+    (dossier, makings): (&Dossier, &Makings),
+    id: StepId,
+    shops: &[Means],
+    at_the_machine: bool,
+) -> Placement {
     let step = &dossier[id];
     let mut demand = means(&step.calls_for, &step.processes);
-    let loads = loads(dossier, id);
+    let loads = loads(dossier, makings, id);
     loads.iter().for_each(|load| load.add_to(&mut demand));
     let mut placement = Placement { verdict: judge(&demand, shops), demand, loads, ..Placement::default() };
     let there = || at_the_machine.then(|| at_the_machine_by(dossier, &placement)).flatten();
@@ -108,7 +113,7 @@ fn means(wants: &[Want], processes: &[String]) -> Means {
         high: want.amount.high,
         dimension: want.amount.dimension(),
         typed: want.amount.to_string(),
-        if_stated: false,
+        asked: Asked::ByStep,
     };
     Means { measures: wants.iter().map(measure).collect(), processes: processes.to_vec() }
 }

@@ -148,6 +148,7 @@ fn origin(dossier: &Dossier, graph: &Graph, edge: &Edge) -> Span {
         Reason::Replaces { part, old } => of_part(part, "replaces", old),
         Reason::OffToWork { part, .. } | Reason::MadeToWorkOn { part } => after.at_id("parts", part),
         Reason::Worked { part, .. } => before.at_id("parts", part),
+        Reason::Sizes { part } => dossier.find(part).map_or(after, |note| dossier.head(note)).at("shape"),
     }
 }
 

@@ -1,6 +1,6 @@
 //! What each step stands at, and what directly keeps it from being done.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use jiff::civil::Date;
 
@@ -65,6 +65,8 @@ pub enum Obstacle {
     Question,
     /// A part that is not there yet, or that traps another and nothing takes off.
     Part,
+    /// A size of a part that is to be made is on hold.
+    Size,
     /// A part without a record as found, before something that can't be undone.
     Record,
     /// A way to recover is not written down, before something that can't be undone.
@@ -84,6 +86,7 @@ impl Obstacle {
             Self::Step => NoteKind::Step.word(),
             Self::Question => NoteKind::Question.word(),
             Self::Part => NoteKind::Part.word(),
+            Self::Size => "size",
             Self::Record => "record",
             Self::Recovery => "recovery",
             Self::Capability => "capability",
@@ -121,6 +124,12 @@ pub enum Because {
     },
     /// A part to be made, and no step makes it.
     NoMaker,
+    /// A part to be made, and a size of its shape waits for this.
+    OnHold {
+        why: String,
+        /// The open steps and questions that give it.
+        waits_for: Vec<NoteId>,
+    },
     /// No record as found before something that can't be undone.
     NoRecord,
     /// No way to recover is written down before something that can't be undone.
@@ -217,10 +226,12 @@ impl<'a> Judge<'a> {
         Standing { state, causes }
     }
 
-    /// Everything that keeps an open step back: at the point of no return first, then what comes before, then who can.
+    /// Everything that keeps an open step back: at the point of no return first, then sizes that are not known, then what
+    /// comes before, then who can.
     fn causes(&self, id: StepId) -> Vec<Cause> {
         let edges = self.incoming_edges(id).filter_map(|edge| self.edge(edge));
-        let mut causes: Vec<Cause> = self.no_return(id).chain(self.traps(id)).chain(edges).collect();
+        let first = self.no_return(id).chain(self.sizes_on_hold(id)).chain(self.traps(id));
+        let mut causes: Vec<Cause> = first.chain(edges).collect();
         causes.extend(self.missing_parts(id));
         causes.extend(self.nobody_can(id));
         causes.extend(self.days(id));
@@ -289,7 +300,8 @@ impl<'a> Judge<'a> {
     fn edge(&self, index: usize) -> Option<Cause> {
         let edge = &self.graph.network.edges()[index];
         let note = self.graph.notes[edge.before];
-        if self.is_settled(note) || self.stands_under_a_trap(edge) {
+        let stands_under_a_size = matches!(edge.reason, Reason::Sizes { .. });
+        if stands_under_a_size || self.is_settled(note) || self.stands_under_a_trap(edge) {
             return None;
         }
         Some(Cause {
@@ -332,6 +344,25 @@ impl<'a> Judge<'a> {
             because: Because::NoMaker,
             says: id.into(),
         })
+    }
+
+    /// Sizes that are not known yet, of parts that the step makes; each reason once.
+    fn sizes_on_hold(&self, id: StepId) -> impl Iterator<Item = Cause> {
+        let mut seen = BTreeSet::new();
+        let made = self.dossier[id].makes.iter().filter(|part| !self.dossier[**part].supply.is_here());
+        let holds = made.flat_map(|part| self.dossier[*part].holds().iter().map(move |hold| (*part, hold)));
+        let holds = holds.filter(move |(part, hold)| seen.insert((*part, &hold.why)));
+        holds.map(move |(part, hold)| Cause {
+            obstacle: Obstacle::Size,
+            note: part.into(),
+            because: Because::OnHold { why: hold.why.clone(), waits_for: self.still_open(&hold.settled_by) },
+            says: part.into(),
+        })
+    }
+
+    fn still_open(&self, notes: &[NoteId]) -> Vec<NoteId> {
+        let is_one = |note: &&NoteId| matches!(note, NoteId::Step(_) | NoteId::Question(_));
+        notes.iter().filter(is_one).filter(|note| !self.is_settled(**note)).copied().collect()
     }
 
     fn nobody_can(&self, id: StepId) -> Option<Cause> {
@@ -384,6 +415,7 @@ pub(super) fn says(dossier: &Dossier, graph: &Graph, edge: &Edge) -> NoteId {
         Reason::Bought { part: id }
         | Reason::Trapped { part: id, .. }
         | Reason::PutBack { part: id, .. }
+        | Reason::Sizes { part: id }
         | Reason::Replaces { part: id, .. } => part(id),
     }
 }

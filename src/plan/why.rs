@@ -7,7 +7,7 @@ use super::graph::{Graph, makers, to_come, wanted};
 use super::network::Reason;
 use super::readiness::{Because, Cause, Does, Obstacle, State, to_come_of, trap_cause};
 use crate::dossier::{Dossier, NoteId, PaperId, PartId, QuestionId, StepId};
-use crate::record::{Disposition, Supply};
+use crate::record::{Disposition, QuestionState, Supply};
 
 /// One line of the tree.
 #[derive(Clone, Debug, PartialEq)]
@@ -110,6 +110,7 @@ impl Teller<'_> {
             (Obstacle::Step, NoteId::Step(step), _) => self.plan.standing(step).causes.clone(),
             (Obstacle::Question, NoteId::Question(question), _) => self.of_question(question),
             (Obstacle::Part, NoteId::Part(part), Some(step)) => self.of_trap(step, part),
+            (Obstacle::Size, NoteId::Part(part), _) => Self::of_hold(part, cause),
             _ => Vec::new(),
         }
     }
@@ -129,6 +130,17 @@ impl Teller<'_> {
             _ => None,
         });
         open.map(|step| step_cause(step, Does::Settles, id.into())).collect()
+    }
+
+    /// The open steps and questions that give a size on hold.
+    fn of_hold(part: PartId, cause: &Cause) -> Vec<Cause> {
+        let Because::OnHold { waits_for, .. } = &cause.because else { return Vec::new() };
+        let settles = |note: &NoteId| {
+            let obstacle =
+                if matches!(note, NoteId::Question(_)) { Obstacle::Question } else { Obstacle::Step };
+            Cause { obstacle, note: *note, because: Because::Does(Does::Settles), says: part.into() }
+        };
+        waits_for.iter().map(settles).collect()
     }
 
     /// What frees a part that itself stays on while `step` waits for it: the traps around it.
@@ -245,7 +257,7 @@ impl Teller<'_> {
     }
 
     fn doable_question(&mut self, id: QuestionId) {
-        if self.dossier[id].state == crate::record::QuestionState::Open {
+        if self.dossier[id].state == QuestionState::Open {
             self.can_do(id.into(), "settle it and write down the answer", false);
         }
     }
@@ -255,6 +267,13 @@ impl Teller<'_> {
             (Obstacle::Step, NoteId::Step(step)) => self.doable_step(step),
             (Obstacle::Question, NoteId::Question(question)) if is_last => self.doable_question(question),
             (Obstacle::Part, NoteId::Part(part)) if is_last => self.doable_part(part),
+            (Obstacle::Size, note) if is_last => {
+                self.can_do(
+                    note,
+                    "measure what its size on hold waits for, and write it into `shape`",
+                    false,
+                );
+            }
             (Obstacle::Record, note) => self.can_do(note, "photograph or measure it as found", false),
             (Obstacle::Recovery, note) => self.can_do(note, "write under `if_wrong` how to recover", true),
             (Obstacle::Capability, note) => {

@@ -27,6 +27,15 @@ impl Cause {
                 format!("in the way of {}, and no step takes it off", dossier[*of].name)
             }
             Because::NoMaker => "to be made, and no step makes it".to_owned(),
+            Because::OnHold { why, waits_for } => {
+                let names: Vec<String> = waits_for.iter().map(|note| dossier.title(*note)).collect();
+                let waits = if names.is_empty() {
+                    String::new()
+                } else {
+                    format!("; it waits for: {}", names.join("; "))
+                };
+                format!("a size is on hold: {why}{waits}")
+            }
             Because::NoRecord => "no record as found, and the step can't be undone".to_owned(),
             Because::NoRecovery => {
                 "it can't be undone, and nothing says what to do if it goes wrong".to_owned()

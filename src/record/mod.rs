@@ -41,7 +41,7 @@ pub use part::{Disposition, Envelope, Fit, Part, Pieces, Stock, Supply};
 pub use question::{Question, QuestionState, Theory};
 pub use read::{Read, common_keys, kinds, read};
 pub use rest::{Entry, Hands, MILE, Pace, Paper, Shop};
-pub use shape::{Formula, Shaped};
+pub use shape::{Formula, Hold, Shaped};
 pub use step::{HazardItem, Step, StepState, Want};
 pub use upkeep::{Every, Upkeep};
 

@@ -8,9 +8,9 @@ use super::form::{
 };
 use super::key::Form;
 use super::links::{TypedPart, without_links};
-use super::shape::{self, Shaped};
+use super::shape::{self, Hold, Shaped};
 use super::upkeep::Upkeep;
-use super::{AsTyped, Dated, Estimate, Typed};
+use super::{AsTyped, Dated, Estimate, Links, Typed};
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::Literal;
 use crate::record::problems as problem;
@@ -60,7 +60,7 @@ record! {
         /// Inspection, grease: what comes round again once the machine is at work.
         upkeep: Vec<Upkeep> = items::<Upkeep>();
         /// What it looks like, to be drawn and made.
-        shape: Option<Shaped> = one(Form::Keys(shape::mapping), shape::read);
+        shape: Option<Shaped<L>> = one(Form::Keys(shape::mapping), shape::read);
     }
 }
 
@@ -90,7 +90,14 @@ record! {
     }
 }
 
-without_links!(Envelope, Disposition, Supply, Shaped);
+without_links!(Envelope, Disposition, Supply);
+
+impl<L: Links> Part<L> {
+    /// What is on hold in its shape.
+    pub fn holds(&self) -> &[Hold<L>] {
+        self.shape.as_ref().map_or(&[], |shaped| &shaped.holds)
+    }
+}
 
 /// The box a part fits in: length, width, height, in metres.
 #[derive(Clone, Debug)]

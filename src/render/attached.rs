@@ -53,6 +53,14 @@ fn notes(project: &Project, folder: &mut Folder) -> Vec<Attached> {
     sources.ids().map(note).collect()
 }
 
+/// A file that was made for this document.
+pub(super) fn made(edition: &Edition, name: &str, text: String, says: &str) -> Attached {
+    let path = format!("/attached/drawings/{name}");
+    edition.assets.lay_bytes(&path, text.into_bytes());
+    let says = format!("{says} ({name})");
+    Attached { path, mime: mime_of(name), relation: "supplement", says }
+}
+
 /// The files of these papers, each once; a paper without a file has none.
 ///
 /// # Errors
@@ -89,6 +97,7 @@ fn mime_of(path: &str) -> &'static str {
         "jpg" | "jpeg" => "image/jpeg",
         "png" => "image/png",
         "svg" => "image/svg+xml",
+        "dxf" => "image/vnd.dxf",
         "webp" => "image/webp",
         "gif" => "image/gif",
         "tif" | "tiff" => "image/tiff",

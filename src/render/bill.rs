@@ -9,7 +9,7 @@ use super::prose::decapital;
 use super::shapes::Mention;
 use crate::bill::cut_list::{Bar, CutList, Length, Piece, judged};
 use crate::bill::mass::Weight;
-use crate::bill::report::METHOD;
+use crate::bill::report::{CutListReport, LeastPiece, METHOD};
 use crate::bill::roll_up::Line;
 use crate::bill::section::Covers;
 use crate::bill::stock::SectionPlan;
@@ -18,6 +18,7 @@ use crate::dossier::Dossier;
 use crate::dossier::PartId;
 use crate::estimate::Estimate;
 use crate::record::{Disposition, Pieces, Supply};
+use crate::shape::Blank;
 
 #[derive(Serialize)]
 pub(super) struct Chapter {
@@ -33,6 +34,9 @@ struct Data {
     by_disposition: Option<CostPlot>,
     cut: Vec<CutShape>,
     without_length: Vec<Mention>,
+    by_shape: Vec<Mention>,
+    /// In sentences.
+    without_stock: Vec<String>,
     method: &'static str,
 }
 
@@ -169,8 +173,21 @@ pub(super) fn chapter(edition: &Edition) -> Chapter {
         method: METHOD,
         cut: edition.outlook.stock.sections.iter().map(|section| cut(edition, section)).collect(),
         without_length: edition.names.mentions(edition.outlook.stock.without_length.iter().copied()),
+        by_shape: edition.names.mentions(edition.outlook.stock.by_shape.iter().copied()),
+        without_stock: without_stock(edition),
     };
     Chapter { data: edition.assets.lay_data("bill", &data) }
+}
+
+/// What a part that names no stock needs at least, by its shape.
+fn without_stock(edition: &Edition) -> Vec<String> {
+    let stock = &edition.outlook.stock;
+    let pieces = CutListReport::of(edition.dossier(), stock).without_stock;
+    let says = |(piece, (part, _)): (LeastPiece, &(PartId, Blank))| {
+        let least = piece.says(edition.dossier().about.settings.system);
+        format!("{}: not said from what; by its shape at least {least}.", edition.dossier()[*part].name)
+    };
+    pieces.into_iter().zip(&stock.without_stock).map(says).collect()
 }
 
 fn section(edition: &Edition, disposition: Disposition) -> Option<Section> {

@@ -311,6 +311,7 @@ fn reason_word(reason: &Reason) -> Option<&'static str> {
         Reason::Needs | Reason::HangsOn | Reason::Bought { .. } => None,
         Reason::Settles => Some("settles"),
         Reason::Renewed { .. } => Some("renews a paper"),
+        Reason::Sizes { .. } => Some("gives a size"),
         Reason::Made { .. } | Reason::MadeToWorkOn { .. } => Some("makes a part"),
         Reason::Trapped { .. } => Some("frees"),
         Reason::PutBack { .. } => Some("must be in first"),

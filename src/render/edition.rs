@@ -8,7 +8,8 @@ use jiff::civil::Date;
 use super::amounts::Amounts;
 use super::assets::Assets;
 use super::names::Names;
-use crate::dossier::{Dossier, NoteId};
+use crate::calc::literal::Literal;
+use crate::dossier::{Dossier, MeasurementId, NoteId};
 use crate::worked::Privacy;
 use crate::{Outlook, Project};
 
@@ -52,5 +53,10 @@ impl<'a> Edition<'a> {
 
     pub(super) fn dossier(&self) -> &'a Dossier {
         &self.project.dossier
+    }
+
+    /// The limits that a measurement is held against.
+    pub(super) fn limits(&self, id: MeasurementId) -> Option<&'a Literal> {
+        self.project.worked.limits(self.dossier(), id)
     }
 }

@@ -25,7 +25,7 @@ pub(super) struct Against {
 /// A measurement held against its limits; `None` without limits.
 pub(super) fn against(edition: &Edition, id: MeasurementId) -> Option<Against> {
     let verdict = edition.project.worked.measured(id).within_limits.as_ref()?;
-    let limits = edition.amounts.typed(edition.dossier().limits(id)?);
+    let limits = edition.amounts.typed(edition.limits(id)?);
     let (word, then) = match verdict.outcome {
         Outcome::Holds => ("Within the limits", ","),
         Outcome::Fails => ("Outside the limits", ","),
@@ -114,12 +114,10 @@ fn plainly(dossier: &Dossier, quantity: &Quantity) -> String {
 
 /// "It was found outside its limits and is left within them."
 fn of_limits(edition: &Edition, found: MeasurementId, left: MeasurementId) -> Option<String> {
-    let dossier = edition.dossier();
-    let outcome =
-        |id: MeasurementId| Some(edition.project.worked.measured(id).within_limits.as_ref()?.outcome);
+    let outcome = |id: MeasurementId| Some(edition.project.worked.measured(id).within_limits.as_ref()?.outcome);
     let (was, is) = (outcome(found)?, outcome(left)?);
     let same = |one: f64, other: f64| (one - other).abs() <= 1e-9 * one.abs().max(other.abs());
-    let (before, now) = (dossier.limits(found)?, dossier.limits(left)?);
+    let (before, now) = (edition.limits(found)?, edition.limits(left)?);
     let is_same = same(before.low, now.low) && same(before.high, now.high);
     let then = if is_same { String::new() } else { format!(", then {},", edition.amounts.typed(before)) };
     let them = if is_same { "them" } else { "its new ones" };

@@ -11,6 +11,7 @@ use super::shapes::{Fact, RecordShape};
 use super::working::number;
 use crate::Project;
 use crate::calc::evaluate::verdict::Outcome;
+use crate::calc::literal::Literal;
 use crate::calc::measure::{Measured, StationStatistics};
 use crate::calc::print;
 use crate::calc::units::Unit;
@@ -113,7 +114,7 @@ pub(super) fn shape(edition: &Edition, id: MeasurementId) -> MeasurementShape {
         record: RecordShape::without(edition, id.into(), keys.readings.table),
         feature: keys.feature.clone(),
         state: keys.state.word(),
-        facts: facts(edition, keys),
+        facts: facts(edition, id),
         data: data(edition, id),
         results: results(edition, id),
         against: held::against(edition, id),
@@ -121,7 +122,8 @@ pub(super) fn shape(edition: &Edition, id: MeasurementId) -> MeasurementShape {
     }
 }
 
-fn facts(edition: &Edition, keys: &Taken) -> Vec<Fact> {
+fn facts(edition: &Edition, id: MeasurementId) -> Vec<Fact> {
+    let keys = &edition.dossier()[id];
     let with = keys.instrument.map(|instrument| {
         let instrument = &edition.dossier()[instrument];
         Fact::new("with", instrument.what.clone().unwrap_or_else(|| instrument.key.clone()))
@@ -130,7 +132,7 @@ fn facts(edition: &Edition, keys: &Taken) -> Vec<Fact> {
         with,
         said(keys.date).map(|date| Fact::new("on", date)),
         keys.nominal.as_ref().map(|nominal| Fact::new("nominal", edition.amounts.typed_size(nominal))),
-        keys.limits.as_ref().map(|limits| Fact::new("limits", edition.amounts.typed(limits))),
+        limits(edition, id),
         (keys.surface == Surface::Inside).then(|| Fact::new("surface", "inside")),
     ];
     facts.into_iter().flatten().collect()
@@ -369,7 +371,7 @@ fn two_figures(number: &str, power: i32) -> String {
 fn plot(edition: &Edition, id: MeasurementId, left: Option<MeasurementId>) -> Option<Plot> {
     let dossier = edition.dossier();
     let keys = &dossier[id];
-    if keys.readings.stations.len() < 2 || (keys.limits.is_none() && keys.nominal.is_none()) {
+    if keys.readings.stations.len() < 2 || (edition.limits(id).is_none() && keys.nominal.is_none()) {
         return None;
     }
     let unit = keys.readings.unit;
@@ -395,11 +397,20 @@ fn plot(edition: &Edition, id: MeasurementId, left: Option<MeasurementId>) -> Op
             .collect(),
         series: all,
         nominal: keys.nominal.as_ref().map(|nominal| line(nominal.nominal, "nominal")),
-        low: keys.limits.as_ref().map(|limits| line(limits.low, "lower limit")),
-        high: keys.limits.as_ref().map(|limits| line(limits.high, "upper limit")),
+        low: edition.limits(id).map(|limits| line(limits.low, "lower limit")),
+        high: edition.limits(id).map(|limits| line(limits.high, "upper limit")),
         alt: format!("Readings of {} at {} stations. {caption}", keys.feature, keys.readings.stations.len()),
         caption,
     })
+}
+
+/// As typed; or those of the part's drawing, which is said.
+fn limits(edition: &Edition, id: MeasurementId) -> Option<Fact> {
+    let typed = edition.dossier()[id].limits.as_ref();
+    let drawn = || edition.limits(id).filter(|_| edition.dossier().limits(id).is_none());
+    let fact =
+        |limits: &Literal, by: &str| Fact::new("limits", format!("{}{by}", edition.amounts.typed(limits)));
+    typed.map(|limits| fact(limits, "")).or_else(|| drawn().map(|limits| fact(limits, ", by the drawing")))
 }
 
 fn place(index: usize) -> f64 {

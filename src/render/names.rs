@@ -123,6 +123,7 @@ impl<'a> Names<'a> {
             Obstacle::Step => format!("first: {name}"),
             Obstacle::Question => format!("open question: {name}"),
             Obstacle::Part => format!("waits for the part: {name}"),
+            Obstacle::Size => format!("{name}: {}", self.clause(cause)),
             Obstacle::Record => format!("no record as found: {name}"),
             Obstacle::Recovery => "nothing says how to recover if it goes wrong".to_owned(),
             Obstacle::Capability | Obstacle::Day => self.clause(cause),

@@ -68,10 +68,15 @@ pub fn shape(project: &Project, part: PartId) -> Option<&Shape> {
     formed.is_sound().then_some(&formed.shape)
 }
 
-/// The drawing on a sheet of the dossier's paper, on its side or upright, whichever shows it larger.
+/// Larger sheets on their side, for what finds no room on the dossier's paper: A3 and A2 (ISO 216), B and C of ASME Y14.1.
+const LARGER_A4: [Sheet; 2] = [Sheet::framed(420.0, 297.0), Sheet::framed(594.0, 420.0)];
+const LARGER_LETTER: [Sheet; 2] = [Sheet::framed(431.8, 279.4), Sheet::framed(558.8, 431.8)];
+
+/// The drawing on a sheet of the dossier's paper, on its side or upright, whichever shows it larger; on a larger sheet where
+/// its sizes find no room on that.
 ///
 /// # Errors
-/// If its sizes find no room on one sheet.
+/// If its sizes find no room on the largest sheet.
 pub fn on_sheet(edition: &Edition, part: PartId, shape: &Shape) -> Result<PartDrawing, Unplaceable> {
     on_sheet_of(edition, part, shape, edition.dossier().about.keeper.as_deref().unwrap_or_default())
 }
@@ -83,15 +88,16 @@ pub(super) fn on_sheet_of(
     shape: &Shape,
     keeper: &str,
 ) -> Result<PartDrawing, Unplaceable> {
-    let sheets = match edition.dossier().about.paper {
-        PaperSize::A4 => [Sheet::A4_LANDSCAPE, Sheet::A4_PORTRAIT],
-        PaperSize::Letter => [Sheet::LETTER_LANDSCAPE, Sheet::LETTER_PORTRAIT],
+    let (sheets, larger) = match edition.dossier().about.paper {
+        PaperSize::A4 => ([Sheet::A4_LANDSCAPE, Sheet::A4_PORTRAIT], LARGER_A4),
+        PaperSize::Letter => ([Sheet::LETTER_LANDSCAPE, Sheet::LETTER_PORTRAIT], LARGER_LETTER),
     };
     let title = title(edition, part, shape, keeper.to_owned());
     let [flat, upright] = sheets.map(|sheet| draw(shape, &title, &sheet));
     let scale =
         |drawn: &Result<Drawing, Unplaceable>| drawn.as_ref().map_or(0.0, |each| each.scale.mm_per_metre());
-    let drawing = if scale(&upright) > scale(&flat) { upright } else { flat }?;
+    let own = if scale(&upright) > scale(&flat) { upright } else { flat };
+    let drawing = larger.iter().fold(own, |drawn, sheet| drawn.or_else(|_| draw(shape, &title, sheet)))?;
     Ok(PartDrawing { words: words(edition.dossier(), part, &drawing), drawing })
 }
 

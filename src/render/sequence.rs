@@ -195,7 +195,9 @@ fn why_not(names: &Names, causes: &[Cause]) -> Vec<WhyNot> {
             Obstacle::Question => ("an open question:", true),
             Obstacle::Part => ("still to come:", true),
             Obstacle::Record => ("not recorded as found:", true),
-            Obstacle::Recovery | Obstacle::Capability | Obstacle::Day | Obstacle::Paper => ("", false),
+            Obstacle::Size | Obstacle::Recovery | Obstacle::Capability | Obstacle::Day | Obstacle::Paper => {
+                ("", false)
+            }
         };
         if !is_about_it {
             whys.push(WhyNot { says: names.because(cause), them: Vec::new() });

@@ -42,7 +42,7 @@ pub fn suited(shape: &Shape) -> Shape {
 }
 
 fn is_held(shape: &Shape) -> bool {
-    sizes(shape).iter().any(|(_, size)| size.nominal.is_none())
+    sizes(shape).iter().any(|(_, size)| size.held() || size.nominal.is_none())
 }
 
 fn check_filled(shape: &Shape, factor: f64) -> Vec<Fault> {
@@ -101,21 +101,30 @@ fn check_threads(turned: &Turned, faults: &mut Vec<Fault>) {
 }
 
 fn check_names(turned: &Turned, faults: &mut Vec<Fault>) {
-    let outer = turned.outside.iter().map(|s| (s.key, s.name.as_ref()));
-    let inner = turned.bores.iter().map(|b| (b.key, b.name.as_ref()));
-    let across = turned.across.iter().map(|c| (c.key, c.name.as_ref()));
-    let named: Vec<(Key, &String)> =
-        outer.chain(inner).chain(across).filter_map(|(key, name)| Some((key, name?))).collect();
+    let outer = turned.outside.iter().map(|s| (s.key, s.name.as_deref()));
+    let inner = turned.bores.iter().map(|b| (b.key, b.name.as_deref()));
+    let across = turned.across.iter().map(|c| (c.key, c.name.as_deref()));
+    let all = outer.chain(inner).chain(across);
+    check_twice_named(all.clone(), faults);
+    let named: Vec<&str> = all.filter_map(|(_, name)| name).collect();
+    for control in &turned.true_to {
+        for name in [&control.of, &control.to] {
+            if !named.contains(&name.as_str()) {
+                faults.push(Fault::NameUnknown { control: control.key, name: name.clone() });
+            }
+        }
+    }
+}
+
+/// Names that two features have.
+pub(crate) fn check_twice_named<'a>(
+    all: impl Iterator<Item = (Key, Option<&'a str>)>,
+    faults: &mut Vec<Fault>,
+) {
+    let named: Vec<(Key, &str)> = all.filter_map(|(key, name)| Some((key, name?))).collect();
     for (index, (other, name)) in named.iter().enumerate() {
         if let Some((one, _)) = named[..index].iter().find(|(_, earlier)| earlier == name) {
             faults.push(Fault::NameTwice { one: *one, other: *other });
-        }
-    }
-    for control in &turned.true_to {
-        for name in [&control.of, &control.to] {
-            if !named.iter().any(|(_, known)| *known == name) {
-                faults.push(Fault::NameUnknown { control: control.key, name: name.clone() });
-            }
         }
     }
 }

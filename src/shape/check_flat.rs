@@ -13,6 +13,7 @@ pub(crate) fn check_flat(key: Key, flat: &Flat, faults: &mut Vec<Fault>) {
     let before = faults.len();
     check_corners(key, flat, faults);
     check_counts(flat, faults);
+    check_names(flat, faults);
     if faults.len() > before {
         return;
     }
@@ -47,6 +48,14 @@ fn check_counts(flat: &Flat, faults: &mut Vec<Fault>) {
             faults.push(Fault::Count { feature: hole.key, count: *count });
         }
     }
+}
+
+fn check_names(flat: &Flat, faults: &mut Vec<Fault>) {
+    let holes = flat.holes.iter().map(|hole| (hole.key, hole.name.as_deref()));
+    let slots = flat.slots.iter().map(|slot| (slot.key, slot.name.as_deref()));
+    let corners: &[_] = if let Outline::Polygon(all) = &flat.outline { all } else { &[] };
+    let corners = corners.iter().map(|vertex| (vertex.key, vertex.name.as_deref()));
+    super::check::check_twice_named(holes.chain(slots).chain(corners), faults);
 }
 
 /// Sides that are no neighbours must not touch.

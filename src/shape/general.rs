@@ -1,7 +1,7 @@
 //! General tolerances: what holds for sizes without limits of their own.
 //!
 //! Figures: ISO 2768-1:1989, tables 1 (linear), 2 (radii and chamfer heights) and 3 (angles, by the shorter leg).
-//! Table 1 was compared with two open reprints of DIN ISO 2768-1. Tables 2 and 3 are written from memory.
+//! All three were compared with open reprints of ISO 2768-1 in courses of machine elements, figure by figure.
 
 /// A tolerance class of ISO 2768-1.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -142,7 +142,8 @@ pub(crate) fn shoulder(places: &[Place], index: usize, is_thread: bool) -> Optio
     let right = places.get(index + 1).map(|next| (places[index].to, places[index].right, next.left, index));
     let left = index.checked_sub(1).map(|b| (places[index].from, places[b].right, places[index].left, b));
     let prefers_left = is_thread && right.is_none_or(|(_, own, next, _)| next < own);
-    let chosen = if prefers_left { left.filter(|(_, b, own, _)| b > own).or(right) } else { right.or(left) };
+    let chosen =
+        if prefers_left { left.filter(|(_, b, own, _)| b > own).or(right).or(left) } else { right.or(left) };
     let (x, before, after, first) = chosen?;
     let smaller_left = before <= after;
     Some((x, smaller_left, if smaller_left { first } else { first + 1 }))

@@ -34,6 +34,6 @@ pub use outline::{HoleAt, closed, holes};
 pub use profile::{Profile, Round, Span, inside};
 pub use size::{Key, Limits, Origin, Size, Unit};
 pub use solid::{NotKnown, Worked, slot_path, work_out};
-pub use stand_in::filled;
+pub use stand_in::{about, filled};
 pub use stock::{Allowance, Blank, Needs};
 pub use walk::{Role, Visitor, features, sizes, unit, visit};

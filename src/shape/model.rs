@@ -313,6 +313,8 @@ pub enum Outline {
 pub struct Vertex {
     /// The caller's key.
     pub key: Key,
+    /// The name that calculations use.
+    pub name: Option<String>,
     /// Its place, x and y.
     pub at: [Size; 2],
     /// How the corner is made.

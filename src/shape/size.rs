@@ -60,7 +60,7 @@ pub enum Origin {
 pub struct Size {
     /// The caller's key.
     pub key: Key,
-    /// The nominal size in metres; `None` only while it is on hold.
+    /// The nominal size in metres; while it is on hold, what it will be about, if that is known.
     pub nominal: Option<f64>,
     /// Its own limits.
     pub limits: Option<Limits>,
@@ -74,7 +74,8 @@ pub struct Size {
     pub origin: Origin,
     /// Stays as it is on a part that is reworked: printed in brackets, no size to make.
     pub auxiliary: bool,
-    /// The upper and lower deviation as typed, without unit: `1/64`; worked out from the limits if missing.
+    /// The upper and lower deviation, or with `as_limits` the two limits, as typed, without unit: `1/64`; worked out from
+    /// the limits if missing.
     pub deviations: Option<(String, String)>,
     /// Print the two limits of size in place of the nominal with deviations.
     pub as_limits: bool,
@@ -111,6 +112,13 @@ impl Size {
     pub fn hold(key: Key, why: &str, unit: Unit) -> Self {
         let origin = Origin::Hold { why: why.to_owned() };
         Self { nominal: None, origin, ..Self::typed(key, 0.0, "", unit) }
+    }
+
+    /// With what it will be about, in metres, while it is on hold: the drawing is laid out for that.
+    #[must_use]
+    pub fn about(mut self, metres: Option<f64>) -> Self {
+        self.nominal = metres;
+        self
     }
 
     /// With deviations in metres.

@@ -54,8 +54,12 @@ pub fn work_out(shape: &Shape, allowance: &Allowance) -> Result<Worked, NotKnown
     if !faults.is_empty() {
         return Err(NotKnown::Faulty(faults));
     }
-    let held: Vec<Key> =
-        sizes(shape).iter().map(|(_, size)| size).filter(|s| s.nominal.is_none()).map(|s| s.key).collect();
+    let held: Vec<Key> = sizes(shape)
+        .iter()
+        .map(|(_, size)| size)
+        .filter(|s| s.held() || s.nominal.is_none())
+        .map(|s| s.key)
+        .collect();
     if !held.is_empty() {
         return Err(NotKnown::Held(held));
     }

@@ -2,15 +2,29 @@
 //! never printed and nothing is worked out from them.
 
 use super::model::{Shape, Turned};
-use super::size::Size;
+use super::size::{Origin, Size};
 use super::walk::{Role, visit, visit_turned};
 
 /// Where nothing of its kind is known, m.
 const NOTHING_KNOWN: f64 = 0.02;
+/// An outside that is not known, in diameters of the hollow.
+const BUSH: f64 = 1.3;
 
 /// A copy in which every size has a nominal.
 pub fn filled(shape: &Shape) -> Shape {
     filled_by(shape, 1.0)
+}
+
+/// A copy in which sizes on hold are what they will be about, and whether there are any; `None` if that is not known of one.
+pub fn about(shape: &Shape) -> Option<(Shape, bool)> {
+    let (mut shape, mut any, mut all_known) = (shape.clone(), false, true);
+    visit(&mut shape, &mut |_, size| {
+        if size.held() {
+            (any, all_known) = (true, all_known && size.nominal.is_some());
+            size.origin = Origin::Given;
+        }
+    });
+    all_known.then_some((shape, any))
 }
 
 /// Likewise, with stand-ins larger or smaller by a factor.
@@ -36,6 +50,7 @@ struct Known {
     factor: f64,
     outside: Mean,
     least_outside: Option<f64>,
+    greatest_bore: f64,
     long: Mean,
     wide: Mean,
 }
@@ -62,6 +77,7 @@ impl Known {
                 self.outside.add(value);
                 self.least_outside = Some(self.least_outside.map_or(value, |least| least.min(value)));
             }
+            Role::Bore => self.greatest_bore = self.greatest_bore.max(value),
             Role::Long => self.long.add(value),
             Role::Wide => self.wide.add(value),
             _ => {}
@@ -69,9 +85,10 @@ impl Known {
     }
 
     fn fill(&self, role: Role, size: &mut Size) {
-        let least = self.least_outside.unwrap_or(NOTHING_KNOWN);
+        let outside = (self.outside.get() * 0.9).max(self.greatest_bore * BUSH);
+        let least = self.least_outside.unwrap_or(outside);
         let value = match role {
-            Role::Outside => self.outside.get() * 0.9,
+            Role::Outside => outside,
             Role::Long | Role::Overall => self.long.get(),
             Role::Bore => least * 0.6,
             Role::Cut => least * 0.3,
@@ -80,8 +97,8 @@ impl Known {
             Role::Wide => self.wide.get(),
             Role::Thick | Role::Hole => self.wide.get() * 0.2,
         };
-        if size.nominal.is_none() {
-            size.nominal = Some(value * self.factor);
+        if size.held() || size.nominal.is_none() {
+            size.nominal = Some(size.nominal.unwrap_or(value) * self.factor);
         }
     }
 }

@@ -58,6 +58,13 @@ pub(crate) fn plate(wide: f64, high: f64, thick: f64, allowance: &Allowance) -> 
 }
 
 impl Blank {
+    /// The length of the piece, m.
+    pub const fn long(self) -> f64 {
+        match self {
+            Self::Bar { long, .. } | Self::Plate { long, .. } => long,
+        }
+    }
+
     /// Whether this stock is enough for what is needed: the same kind, and no size below.
     pub fn is_enough_for(&self, needed: &Self) -> bool {
         let slack = 1e-9;

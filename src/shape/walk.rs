@@ -1,7 +1,8 @@
 //! Every size of a shape with what it is.
 
 use super::model::{
-    Across, Body, Bore, BoreForm, Corner, Cut, Deep, End, Flat, Form, Outline, Segment, Shape, Spot, Turned,
+    Across, Body, Bore, BoreForm, Corner, Cut, Deep, End, Flat, Form, Hole, Outline, Segment, Shape, Slot,
+    Spot, Turned, Vertex,
 };
 use super::size::{Size, Unit};
 
@@ -47,33 +48,109 @@ pub fn unit(shape: &Shape) -> Unit {
     sizes(shape).first().map_or(Unit::Millimetre, |(_, size)| size.unit)
 }
 
-/// Every named feature with the size that it is called by: its diameter or its width. A thread has none.
-pub fn features(shape: &Shape) -> Vec<(&str, &Size)> {
+/// The sizes that have a name, as a calculation says them: of a named feature its diameter or width by the name alone, the
+/// others behind a stop (`journal`, `journal.long`); of the whole behind `shape` (`shape.thick`). A thread has no diameter.
+pub fn features(shape: &Shape) -> Vec<(String, &Size)> {
     match &shape.body {
         Body::Turned(turned) => {
-            let outside = turned.outside.iter().filter_map(|segment| match &segment.form {
-                Form::Plain { d } | Form::Taper { d, .. } => Some((segment.name.as_deref()?, d)),
-                Form::Thread(_) => None,
-            });
-            let bores = turned.bores.iter().filter_map(|bore| match &bore.form {
-                BoreForm::Plain { d } | BoreForm::Taper { d, .. } => Some((bore.name.as_deref()?, d)),
-                BoreForm::Thread { .. } => None,
-            });
-            let cuts = turned.across.iter().filter_map(|cut| match &cut.what {
-                Across::Hole { d: size, .. }
-                | Across::Keyway { wide: size, .. }
-                | Across::Flats { size, .. }
-                | Across::Groove { wide: size, .. } => Some((cut.name.as_deref()?, size)),
-            });
-            outside.chain(bores).chain(cuts).collect()
+            let whole = turned.overall.iter().map(|size| ("shape.long".to_owned(), size));
+            let outside = turned.outside.iter().flat_map(|one| named(one.name.as_deref(), of_segment(one)));
+            let bores = turned.bores.iter().flat_map(|one| named(one.name.as_deref(), of_bore(one)));
+            let cuts = turned.across.iter().flat_map(|one| named(one.name.as_deref(), of_cut(one)));
+            whole.chain(outside).chain(bores).chain(cuts).collect()
         }
         Body::Flat(flat) => {
-            let holes = flat.holes.iter().filter_map(|hole| Some((hole.name.as_deref()?, &hole.d)));
-            holes
-                .chain(flat.slots.iter().filter_map(|slot| Some((slot.name.as_deref()?, &slot.wide))))
-                .collect()
+            let whole = named(Some("shape"), of_whole(flat));
+            let holes = flat.holes.iter().flat_map(|one| named(one.name.as_deref(), of_hole(one)));
+            let slots = flat.slots.iter().flat_map(|one| named(one.name.as_deref(), of_slot(one)));
+            let corners: &[Vertex] = if let Outline::Polygon(all) = &flat.outline { all } else { &[] };
+            let corners = corners.iter().flat_map(|one| named(one.name.as_deref(), of_corner(one)));
+            whole.into_iter().chain(holes).chain(slots).chain(corners).collect()
         }
     }
+}
+
+/// Sizes of one feature, each with its word; `""` for the one that goes by the feature's name.
+type Fields<'a> = Vec<(&'static str, &'a Size)>;
+
+fn named<'a>(name: Option<&str>, fields: Fields<'a>) -> Vec<(String, &'a Size)> {
+    let Some(name) = name else { return Vec::new() };
+    let whole = |word: &str| if word.is_empty() { name.to_owned() } else { format!("{name}.{word}") };
+    fields.into_iter().map(|(word, size)| (whole(word), size)).collect()
+}
+
+fn of_segment(segment: &Segment) -> Fields<'_> {
+    let mut fields = match &segment.form {
+        Form::Plain { d } => vec![("", d)],
+        Form::Taper { d, to } => vec![("", d), ("to", to)],
+        Form::Thread(_) => Vec::new(),
+    };
+    fields.extend(segment.long.iter().map(|size| ("long", size)));
+    fields.extend(segment.chamfer.iter().map(|size| ("chamfer", size)));
+    match &segment.end {
+        Some(End::Radius(size)) => fields.push(("radius", size)),
+        Some(End::Undercut { wide, .. }) => fields.push(("undercut", wide)),
+        None => {}
+    }
+    fields
+}
+
+fn of_bore(bore: &Bore) -> Fields<'_> {
+    let mut fields = match &bore.form {
+        BoreForm::Plain { d } => vec![("", d)],
+        BoreForm::Taper { d, to } => vec![("", d), ("to", to)],
+        BoreForm::Thread { drill, .. } => drill.iter().map(|size| ("drill", size)).collect(),
+    };
+    if let Deep::To(size) = &bore.deep {
+        fields.push(("deep", size));
+    }
+    fields.extend(bore.chamfer.iter().map(|size| ("chamfer", size)));
+    fields
+}
+
+fn of_cut(cut: &Cut) -> Fields<'_> {
+    let mut fields = match &cut.what {
+        Across::Hole { d, .. } => vec![("", d)],
+        Across::Keyway { wide, long, deep } => vec![("", wide), ("long", long), ("deep", deep)],
+        Across::Flats { size, long, .. } => vec![("", size), ("long", long)],
+        Across::Groove { wide, d } => vec![("", wide), ("d", d)],
+    };
+    fields.push(("at", &cut.at));
+    fields
+}
+
+fn of_whole(flat: &Flat) -> Fields<'_> {
+    let mut fields = vec![("thick", &flat.thick)];
+    match &flat.outline {
+        Outline::Rectangle { wide, high, .. } => fields.extend([("wide", wide), ("high", high)]),
+        Outline::Disc { d } => fields.push(("d", d)),
+        Outline::Polygon(_) => {}
+    }
+    fields
+}
+
+fn of_hole(hole: &Hole) -> Fields<'_> {
+    let mut fields = if hole.thread.is_none() { vec![("", &hole.d)] } else { Vec::new() };
+    match &hole.spot {
+        Spot::At([x, y]) => fields.extend([("x", x), ("y", y)]),
+        Spot::Circle { d, .. } => fields.push(("on_circle", d)),
+    }
+    fields
+}
+
+fn of_slot(slot: &Slot) -> Fields<'_> {
+    let ([x, y], [to_x, to_y]) = (&slot.from, &slot.to);
+    vec![("", &slot.wide), ("x", x), ("y", y), ("to_x", to_x), ("to_y", to_y)]
+}
+
+fn of_corner(vertex: &Vertex) -> Fields<'_> {
+    let mut fields = vec![("x", &vertex.at[0]), ("y", &vertex.at[1])];
+    match &vertex.corner {
+        Some(Corner::Round(size)) => fields.push(("radius", size)),
+        Some(Corner::Cut(size)) => fields.push(("cut", size)),
+        None => {}
+    }
+    fields
 }
 
 /// What is done with every size.

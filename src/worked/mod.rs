@@ -19,7 +19,8 @@ use scopes::Scopes;
 
 use crate::calc::fault::Fault;
 use crate::calc::function::Function;
-use crate::calc::measure::Measured;
+use crate::calc::literal::Literal;
+use crate::calc::measure::{self, Measured};
 use crate::calc::sheet::{self, BlockOutcome, Evaluation, Place, QuoteOutcome, Reference, Referent};
 use crate::calc::uncertainty::Sources;
 use crate::diagnostic::Problem;
@@ -29,7 +30,7 @@ use crate::worked::problems as problem;
 
 pub use fits::{Fitted, Judged};
 pub use privacy::Privacy;
-pub use shapes::Formed;
+pub use shapes::{Formed, Making};
 pub use wear::Wear;
 
 /// All figures of a dossier.
@@ -42,6 +43,8 @@ pub struct Worked {
     pub fits: Vec<Fitted>,
     /// The parts' shapes, in the order of the parts.
     pub shapes: Vec<Formed>,
+    /// The limits of measurements that state none: those of the feature of the part's shape that they name.
+    limits: BTreeMap<MeasurementId, Literal>,
     /// The note of every scope.
     notes: Vec<NoteId>,
     /// By the start of a block or quote in its file: its place among those of its scope.
@@ -53,16 +56,35 @@ impl Worked {
     /// Works out everything. `unreadable` are the ids of notes that are there but could not be read.
     pub fn of(dossier: &Dossier, functions: &[&'static Function], unreadable: &[String]) -> Self {
         let mut sources = Sources::new();
-        let measured = statistics::all(dossier, &mut sources);
+        let limits = shapes::typed_limits(dossier);
+        let measured = statistics::all(dossier, &limits, &mut sources);
         let fits = fits::all(dossier, &measured);
         let mut scopes = scopes::scopes(dossier, &measured, &mut sources);
         scopes.add_unreadable(unreadable);
         let evaluation = sheet::evaluate(&scopes.scopes, &dossier.units, functions, sources);
         let Scopes { notes, blocks, quotes, .. } = scopes;
         let shapes = Vec::new();
-        let mut worked = Self { evaluation, measured, fits, shapes, notes, blocks, quotes };
+        let mut worked = Self { evaluation, measured, fits, shapes, limits, notes, blocks, quotes };
         worked.shapes = shapes::all(dossier, &worked);
+        worked.judge_by_shapes(dossier);
         worked
+    }
+
+    /// Holds readings against limits that are worked out.
+    fn judge_by_shapes(&mut self, dossier: &Dossier) {
+        for (id, limits) in shapes::formed_limits(dossier, &self.shapes) {
+            if self.limits(dossier, id).is_none() {
+                let feature = statistics::feature(dossier, id, Some(&limits));
+                self.measured[id.index()].held = measure::measure(&feature, &mut Sources::new()).held;
+                self.limits.insert(id, limits);
+            }
+        }
+    }
+
+    /// The limits that a measurement is held against: what the notes state for it, else what the shape of its part has for
+    /// the feature of that name.
+    pub fn limits<'a>(&'a self, dossier: &'a Dossier, id: MeasurementId) -> Option<&'a Literal> {
+        dossier.limits(id).or_else(|| self.limits.get(&id))
     }
 
     /// What is wrong in the figures.
@@ -156,6 +178,11 @@ impl Worked {
     pub fn shape(&self, part: PartId) -> Option<&Formed> {
         let at = self.shapes.binary_search_by_key(&part, |formed| formed.part).ok()?;
         Some(&self.shapes[at])
+    }
+
+    /// What it takes to make each part whose shape is known, or known about.
+    pub fn makings(&self, dossier: &Dossier) -> BTreeMap<PartId, Making> {
+        self.shapes.iter().filter_map(|formed| Some((formed.part, Making::of(dossier, formed)?))).collect()
     }
 
     /// What the readings of a measurement come to.

@@ -13,7 +13,7 @@ use crate::calc::units::Unit;
 use crate::calc::value::{Quantity, Value};
 use crate::dossier::{Dossier, NoteId, PartId};
 use crate::note::body::{BlockShape, CodeBlock, InlineShape, each_block, each_inline};
-use crate::record::Estimate;
+use crate::record::{Estimate, Formula};
 use crate::text::Span;
 
 pub(super) struct Scopes {
@@ -82,7 +82,7 @@ fn quotes(dossier: &Dossier, note: NoteId) -> Vec<(Span, Quote)> {
         {
             let ticks = (inline.span.end - inline.span.start - text.len()) / 2;
             let offset = inline.span.start + ticks + text.len() - expression.len();
-            found.push((inline.span, Quote { text: expression.to_owned(), offset }));
+            found.push((inline.span, Quote { text: expression.to_owned(), offset, named: None }));
         }
     });
     found
@@ -91,8 +91,12 @@ fn quotes(dossier: &Dossier, note: NoteId) -> Vec<(Span, Quote)> {
 /// The sizes of a part's shape that are worked out; like values quoted in prose, they see all names of the note.
 fn sizes(dossier: &Dossier, note: NoteId) -> Vec<(Span, Quote)> {
     let NoteId::Part(part) = note else { return Vec::new() };
-    let formulas = dossier[part].shape.iter().flat_map(|shaped| &shaped.formulas);
-    formulas.map(|each| (each.span, Quote { text: each.text.clone(), offset: each.offset })).collect()
+    let Some(shaped) = &dossier[part].shape else { return Vec::new() };
+    let quote = |each: &Formula| {
+        let named = shapes::named_formula(dossier, part, shaped, each);
+        (each.span, Quote { text: each.text.clone(), offset: each.offset, named })
+    };
+    shaped.formulas.iter().map(quote).collect()
 }
 
 /// The mass and the cost of one piece, and the named features of its shape.
@@ -108,7 +112,7 @@ fn of_part(dossier: &Dossier, id: PartId, weight: &Weight, sources: &mut Sources
         given.push(("cost".to_owned(), estimated(cost, &format!("cost of {}", part.id()), sources)));
     }
     for (name, (low, high), unit) in part.shape.iter().flat_map(|shaped| shapes::named(&shaped.shape)) {
-        let unit = dossier.units.named(unit.symbol()).unwrap_or_else(|| Unit::coherent(Dimension::LENGTH));
+        let unit = shapes::unit(dossier, unit);
         let label = format!("{name} of {}", part.id());
         given.push((name, bounded(low, high, unit, &label, sources)));
     }
@@ -127,7 +131,7 @@ fn estimated(estimate: &Estimate, label: &str, sources: &mut Sources) -> Value {
     bounded(estimate.low, estimate.high, estimate.unit, label, sources)
 }
 
-fn bounded(low: f64, high: f64, unit: Unit, label: &str, sources: &mut Sources) -> Value {
+pub(super) fn bounded(low: f64, high: f64, unit: Unit, label: &str, sources: &mut Sources) -> Value {
     let mut quantity = Quantity::exact(low.midpoint(high), unit.dimension(), unit);
     if high > low {
         let half_width = (high - low) / 2.0;

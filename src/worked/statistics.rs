@@ -1,18 +1,24 @@
 //! What the readings of each measurement come to.
 
+use std::collections::BTreeMap;
+
 use crate::calc::literal::Literal;
 use crate::calc::measure::{self, Feature, Measured};
 use crate::calc::uncertainty::Sources;
 use crate::dossier::{Dossier, MeasurementId};
 use crate::record::{Instrument, Measurement, Station, Surface};
 
+/// The limits that a measurement takes from the shape of its part.
+pub(super) type OfShapes = BTreeMap<MeasurementId, Literal>;
+
 /// Every measurement worked out, in the dossier's order.
-pub(super) fn all(dossier: &Dossier, sources: &mut Sources) -> Vec<Measured> {
-    dossier.measurements.ids().map(|id| measure::measure(&feature(dossier, id), sources)).collect()
+pub(super) fn all(dossier: &Dossier, limits: &OfShapes, sources: &mut Sources) -> Vec<Measured> {
+    let one = |id: MeasurementId| measure::measure(&feature(dossier, id, limits.get(&id)), sources);
+    dossier.measurements.ids().map(one).collect()
 }
 
-/// A measurement as the engine takes it, with the limits that its notes state.
-pub(super) fn feature(dossier: &Dossier, id: MeasurementId) -> Feature {
+/// A measurement as the engine takes it, with the limits that its notes state, else those of its part's shape.
+pub(super) fn feature(dossier: &Dossier, id: MeasurementId, limits: Option<&Literal>) -> Feature {
     let noted = &dossier[id];
     Feature {
         name: noted.id().to_owned(),
@@ -21,7 +27,7 @@ pub(super) fn feature(dossier: &Dossier, id: MeasurementId) -> Feature {
         diameters: noted.readings.diameters,
         instrument: noted.instrument.map(|instrument| tool(&dossier[instrument])),
         nominal: noted.nominal.as_ref().map(|nominal| nominal.nominal),
-        limits: dossier.limits(id).map(|limits| (limits.low, limits.high)),
+        limits: dossier.limits(id).or(limits).map(|limits| (limits.low, limits.high)),
         surface: match noted.surface {
             Surface::Outside => measure::Surface::Outside,
             Surface::Inside => measure::Surface::Inside,

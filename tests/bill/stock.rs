@@ -12,7 +12,16 @@ fn list(notes: &[(&str, &str)], bars: &str) -> (asfound::Project, StockList) {
     let page = format!("title: A crane\nton: long\n{bars}");
     let notes: Vec<(&str, &str)> = notes.iter().copied().chain([("dossier.yaml", page.as_str())]).collect();
     let (project, _) = planned(&notes);
-    let found = stock_list(&project.dossier, &roll_up(&project.dossier, |_| None));
+    let found = stock_list(
+        &project.dossier,
+        &roll_up(&project.dossier, |_| None),
+        &project
+            .worked
+            .makings(&project.dossier)
+            .into_iter()
+            .map(|(part, making)| (part, making.blank))
+            .collect(),
+    );
     (project, found)
 }
 
@@ -98,4 +107,30 @@ fn pieces_are_for_each_part_or_in_all() {
     let told: Vec<_> =
         pieces.iter().map(|piece| (piece.id.as_str(), piece.quantity, piece.for_each)).collect();
     assert_eq!(told, [("each", 12, Some(2)), ("in-all", 2, None)]);
+}
+
+/// A shape says how long a piece has to be, and what to saw from where nothing is said: 2 mm on the diameter, 3 mm for facing.
+#[test]
+fn shapes_give_the_length_of_a_piece_and_the_least_piece() {
+    let shape = "shape: {turned: [{d: 40 mm, long: 57 mm}]}";
+    let plate = "shape: {flat: {thick: 10 mm, rectangle: 80 mm x 50 mm}}";
+    let stocked =
+        format!("kind: part\nname: Pin\ndisposition: make\nstock: {{section: round 42 mm}}\n{shape}");
+    let bare = format!("kind: part\nname: Bush\ndisposition: make\n{shape}");
+    let lug = format!("kind: part\nname: Lug\ndisposition: make\n{plate}");
+    let kept = format!("kind: part\nname: Old\ndisposition: reuse\n{shape}");
+    let notes = [("pin", stocked.as_str()), ("bush", &bare), ("lug", &lug), ("old", &kept)];
+    let (project, found) = list(&notes, "units: metric\n");
+    let report = asfound::bill::report::CutListReport::of(&project.dossier, &found);
+    assert_eq!(report.by_shape, ["pin"]);
+    assert!(report.without_length.is_empty());
+    assert!((report.sections[0].pieces[0].length_mm - 60.0).abs() < 1e-9);
+    let metric = asfound::calc::units::System::Metric;
+    let least: Vec<String> =
+        report.without_stock.iter().map(|piece| format!("{}: {}", piece.id, piece.says(metric))).collect();
+    assert_eq!(least, ["bush: round 42 mm, 60 mm long", "lug: plate 10 mm, 86 mm x 56 mm"]);
+    assert_eq!(
+        report.without_stock[0].says(asfound::calc::units::System::Inch),
+        "round 1.66 in, 2.37 in long"
+    );
 }

@@ -166,9 +166,13 @@ fn a_quote_is_worked_out_in_its_note() {
     scope
         .blocks
         .push(Block { lines: vec![SourceLine { text: "clearance = 0.0031 in".to_owned(), offset: 10 }] });
-    scope.quotes.push(asfound::calc::sheet::Quote { text: "clearance to thou".to_owned(), offset: 80 });
-    scope.quotes.push(asfound::calc::sheet::Quote { text: "clearence".to_owned(), offset: 120 });
-    scope.quotes.push(asfound::calc::sheet::Quote { text: "a = 3".to_owned(), offset: 200 });
+    scope.quotes.push(asfound::calc::sheet::Quote {
+        text: "clearance to thou".to_owned(),
+        offset: 80,
+        named: None,
+    });
+    scope.quotes.push(asfound::calc::sheet::Quote { text: "clearence".to_owned(), offset: 120, named: None });
+    scope.quotes.push(asfound::calc::sheet::Quote { text: "a = 3".to_owned(), offset: 200, named: None });
     let evaluation = run(&[scope]);
     assert_eq!(evaluation.scopes[0].quotes[0].text, "3.1 thou");
     assert_eq!(evaluation.scopes[0].quotes[1].text, "");

@@ -33,7 +33,7 @@ fn a_line_tells_what_it_refers_to() {
     let blocks = ["one = 3 mm\ndepth = 2 mm\ntwice(x) = 2*x", text].map(|text| Block {
         lines: text.lines().map(|line| SourceLine { text: line.to_owned(), offset: 100 }).collect(),
     });
-    let quotes = vec![Quote { text: "depth to in".to_owned(), offset: 7 }];
+    let quotes = vec![Quote { text: "depth to in".to_owned(), offset: 7, named: None }];
     let own = Scope { id: "own".to_owned(), blocks: blocks.to_vec(), quotes, ..Scope::default() };
     let other = Scope { id: "other".to_owned(), ..Scope::default() };
     let outcome = evaluate(&[own, other], &units(), functions::ALL, Sources::new());

@@ -27,6 +27,12 @@ fn asfound(arguments: &[&str]) -> (tempfile::TempDir, i32, String, String) {
     (dir, code, text(output.stdout), text(output.stderr))
 }
 
+/// Once more in the same folder: all that is said.
+fn again(dir: &std::path::Path, arguments: &[&str]) -> String {
+    let output = Command::new(cargo_bin!("asfound")).current_dir(dir).args(arguments).output().unwrap();
+    [output.stdout, output.stderr].map(|bytes| String::from_utf8(bytes).unwrap()).concat()
+}
+
 fn drawn(part: &str) -> (tempfile::TempDir, i32, String, String) {
     asfound(&["draw", part])
 }
@@ -45,6 +51,38 @@ fn dossier_and_sheet_hold_the_drawings() {
         )
     );
     assert!(said.contains("1 job on 3 pages"), "the letter with its form, and two drawings: {said}");
+}
+
+/// The drawings go with the sheet as files, named on it; a part that is made without a shape is said not to be makeable.
+#[test]
+fn a_sheet_holds_its_drawings_as_files_and_names_what_has_none() {
+    let (dir, _, _, _) = asfound(&["sheet", "works"]);
+    let read = || fs::read(dir.path().join("out/sheet-works.pdf")).unwrap();
+    let holds = |pdf: &[u8], name: &str| pdf.windows(name.len()).any(|piece| piece == name.as_bytes());
+    let pdf = read();
+    for name in ["roller-pin.svg", "roller-pin.dxf", "bush.svg"] {
+        assert!(holds(&pdf, name), "{name}");
+    }
+    assert!(!holds(&pdf, "bush.dxf"), "no contour with a guessed bore");
+    let more = TURN.replace("[roller-pin, bush]", "[roller-pin, bush, plain]");
+    fs::write(dir.path().join("turn.md"), more).unwrap();
+    let said = again(dir.path(), &["sheet", "works"]);
+    assert!(said.contains("Plain can't be made from this sheet"), "{said}");
+}
+
+/// A part whose sizes find no room on the dossier's paper gets a larger sheet, not none.
+#[test]
+fn a_crowded_part_gets_a_larger_sheet() {
+    let (dir, ..) = asfound(&["check"]);
+    let lengths: Vec<String> = (0..26)
+        .map(|i| format!("{{d: {}.37 mm f7, long: {}.25 mm ± 0.02 mm}}", 40 + i % 3 * 7, 6 + i % 4))
+        .collect();
+    let pin = format!("---\nkind: part\nname: Comb\nshape:\n  turned: [{}]\n---\n", lengths.join(", "));
+    fs::write(dir.path().join("comb.md"), pin).unwrap();
+    let said = again(dir.path(), &["draw", "comb"]);
+    assert!(said.contains("26 sizes") || said.contains("52 sizes with limits"), "{said}");
+    let svg = fs::read_to_string(dir.path().join("out/comb.svg")).unwrap();
+    assert!(svg.contains("420") || svg.contains("594"), "{}", &svg[..300]);
 }
 
 #[test]

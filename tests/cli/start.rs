@@ -11,6 +11,16 @@ fn a_started_project_has_no_problems() {
     checked.stdout_eq("").stderr_eq(summary);
 }
 
+/// The started part has a shape that can be drawn, with the size on hold that its question settles.
+#[test]
+fn a_started_project_has_a_shape_to_draw() {
+    let dir = tempfile::tempdir().unwrap();
+    asfound(dir.path()).args(["new", "mill"]).assert().success();
+    asfound(dir.path()).args(["draw", "spindle", "mill"]).assert().success();
+    let svg = std::fs::read_to_string(dir.path().join("mill/out/spindle.svg")).unwrap();
+    assert!(svg.contains("?1 on hold, not to be made yet: how small it cleans up"), "{svg}");
+}
+
 #[test]
 fn nothing_is_overwritten() {
     let dir = tempfile::tempdir().unwrap();

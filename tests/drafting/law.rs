@@ -125,3 +125,20 @@ fn no_dimension_or_leader_of_a_turned_part_crosses_another() {
         }
     }
 }
+
+/// Twelve short lengths with limits in a chain: their texts, wider than the lengths, stand in steps from both ends inwards.
+#[test]
+fn a_chain_of_short_lengths_with_limits_finds_room_at_a_scale_that_can_be_read() {
+    let outside: Vec<Segment> = (0..12)
+        .map(|i| {
+            plain(
+                fit(40.0 + f64::from(i % 3) * 7.0, "f7", -0.05, -0.025),
+                tol(6.25 + f64::from(i % 4), -0.02, 0.02),
+            )
+        })
+        .collect();
+    let drawing =
+        draw(&shape(Body::Turned(turned(outside))), &Title::default(), &Sheet::A4_LANDSCAPE).expect("drawn");
+    holds(&drawing);
+    assert!(drawing.scale.mm_per_metre() >= 500.0, "{}", drawing.scale.text());
+}

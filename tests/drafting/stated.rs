@@ -77,9 +77,13 @@ fn fractions_add_up_as_fractions() {
 fn holds_are_boxed_and_explained_and_never_numbered() {
     let drawing = drawn(&with_holds());
     let signs: Vec<(&str, usize)> = drawing.held.iter().map(|held| (held.sign.as_str(), held.key)).collect();
-    assert_eq!(signs, [("H1", 5), ("H2", 6)]);
-    assert!(drawing.notes.contains(&"H1 on hold: turn the neck clean, then measure it".to_owned()));
-    assert!(drawing.stated.iter().any(|stated| stated.text == "[⌀H1] Ra 0.8"));
+    assert_eq!(signs, [("?1", 5), ("?2", 6)]);
+    assert!(
+        drawing
+            .notes
+            .contains(&"?1 on hold, not to be made yet: turn the neck clean, then measure it".to_owned())
+    );
+    assert!(drawing.stated.iter().any(|stated| stated.text == "[⌀?1] Ra 0.8"));
     assert!(drawing.stated.iter().any(|stated| stated.text == "(⌀42)"));
     assert!(drawing.stated.iter().any(|stated| stated.text == "⌀35*"));
     assert!(drawing.notes.contains(&"* calculated".to_owned()));
@@ -136,4 +140,38 @@ fn a_faulty_shape_is_not_drawn() {
     assert!(matches!(draw(&part, &Title::default(), &Sheet::A4_LANDSCAPE), Err(Unplaceable::Faulty(_))));
     assert!(matches!(profile_to_dxf(&part), Err(NoProfile::Faulty(_))));
     assert_eq!(profile_to_dxf(&with_holds()), Err(NoProfile::Held));
+}
+
+/// What stays as it is adds up as well, in brackets; a hole where nothing is hollow goes through the part, not through walls.
+#[test]
+fn the_whole_of_what_stays_stands_in_brackets() {
+    let stays = |size: Size| size.stays();
+    let outside = vec![plain(stays(mm(30.0)), stays(mm(10.0))), plain(tol(20.0, -0.1, 0.0), stays(mm(15.0)))];
+    assert!(texts(&shape(Body::Turned(turned(outside)))).contains(&"(25)".to_owned()));
+    let mut pin = turned(vec![plain(mm(20.0), mm(60.0))]);
+    pin.bores = vec![bore(mm(5.0), Some(mm(20.0)))];
+    pin.across = vec![
+        cut(Across::Hole { d: mm(4.0), through: true }, mm(50.0)),
+        cut(Across::Hole { d: mm(3.0), through: true }, mm(10.0)),
+    ];
+    let stated = texts(&shape(Body::Turned(pin)));
+    for expected in ["⌀4 through", "⌀3 through both walls"] {
+        assert!(stated.contains(&expected.to_owned()), "{expected} in {stated:?}");
+    }
+}
+
+/// Labels above the view stand right above it where what is beside it leaves room: no leader is longer than needed.
+#[test]
+fn leaders_stay_short_beside_tall_labels_of_a_bore() {
+    let mut pin = turned(vec![plain(mm(30.0), mm(12.0)), plain(mm(20.0), mm(120.0))]);
+    pin.bores = vec![bore(tol(5.0, 0.0, 0.012), Some(tol(100.0, 0.0, 0.25)))];
+    let drawing = drawn(&shape(Body::Turned(pin)));
+    let leaders = drawing.marks.iter().filter(|mark| mark.pen == Pen::Thin && mark.owner > 0);
+    let slanted = leaders.filter_map(|mark| match mark.ink {
+        Ink::Line { from, to } if (from.x - to.x).abs() > 0.5 && (from.y - to.y).abs() > 0.5 => {
+            Some((from.y - to.y).abs())
+        }
+        _ => None,
+    });
+    assert!(slanted.fold(0.0, f64::max) < 25.0);
 }

@@ -252,7 +252,7 @@ pub(crate) fn at(x: f64, y: f64) -> [Size; 2] {
 }
 
 pub(crate) fn vertex(key: usize, x: f64, y: f64, radius: f64) -> Vertex {
-    Vertex { key, at: at(x, y), corner: (radius > 0.0).then(|| Corner::Round(mm(radius))) }
+    Vertex { key, name: None, at: at(x, y), corner: (radius > 0.0).then(|| Corner::Round(mm(radius))) }
 }
 
 pub(crate) fn hole(key: usize, d: Size, x: f64, y: f64) -> Hole {
@@ -278,7 +278,12 @@ pub(crate) fn pawl() -> Shape {
 }
 
 pub(crate) fn gusset() -> Shape {
-    let cut = |key, x, y, c: f64| Vertex { key, at: at(x, y), corner: (c > 0.0).then(|| Corner::Cut(mm(c))) };
+    let cut = |key, x, y, c: f64| Vertex {
+        key,
+        name: None,
+        at: at(x, y),
+        corner: (c > 0.0).then(|| Corner::Cut(mm(c))),
+    };
     let outline = Outline::Polygon(vec![
         cut(1, 0.0, 0.0, 20.0),
         cut(2, 250.0, 0.0, 0.0),

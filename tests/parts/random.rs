@@ -146,7 +146,7 @@ fn polygon(dice: &mut Dice) -> Vec<Vertex> {
     let count = 4 + dice.below(3) as usize;
     let vertex = |(index, (x, y)): (usize, (f64, f64))| {
         let shift = if index == 0 { (0.0, 0.0) } else { (dice.mm(0.0, 25.0), dice.mm(0.0, 25.0)) };
-        Vertex { key: index + 1, at: at(x + shift.0, y + shift.1), corner: corner(dice) }
+        Vertex { key: index + 1, name: None, at: at(x + shift.0, y + shift.1), corner: corner(dice) }
     };
     places.into_iter().take(count).enumerate().map(vertex).collect()
 }

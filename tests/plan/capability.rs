@@ -1,12 +1,12 @@
 //! Who can do it, and the nearest miss.
 
 use asfound::calc::dimension::Dimension;
-use asfound::plan::capability::{Lack, Means, Measure, judge};
+use asfound::plan::capability::{Asked, Lack, Means, Measure, judge};
 
 const TONF: f64 = 2240.0 * 4.448_221_615_260_5;
 
 fn measure(what: &str, dimension: Dimension, low: f64, high: f64, typed: &str) -> Measure {
-    Measure { what: what.to_owned(), low, high, dimension, typed: typed.to_owned(), if_stated: false }
+    Measure { what: what.to_owned(), low, high, dimension, typed: typed.to_owned(), asked: Asked::ByStep }
 }
 
 fn press(tons: f64) -> Measure {

@@ -106,3 +106,48 @@ fn what_stays_where_it_stands_is_not_lifted() {
             .is_empty()
     );
 }
+
+/// A pin of 60 mm and 117 mm by its shape asks for a lathe that takes it, where the step does not say so itself.
+#[test]
+fn what_is_turned_asks_for_a_lathe_by_its_shape() {
+    const PIN: (&str, &str) = (
+        "pin",
+        "kind: part\nname: Pin\ndisposition: make\nshape: {turned: [{d: 60 mm, long: 17 mm}, {d: 40 mm, long: 100 mm}]}",
+    );
+    let lathe = |has: &str| format!("kind: shop\nname: The lathe\nprocesses: [turning]\nhas: {{{has}}}");
+    let make = |keys: &str| format!("kind: step\ndoes: Make it\nmakes: [pin]\nprocesses: [turning]\n{keys}");
+    let why = |has: &str, keys: &str| {
+        let (shop, step_keys) = (lathe(has), make(keys));
+        let (project, plan) = planned(&[PIN, ("lathe", &shop), ("make", &step_keys)]);
+        let standing = plan.standing(step(&project.dossier, "make"));
+        standing.causes.iter().map(|cause| cause.sentence(&project.dossier)).collect::<Vec<_>>().join("; ")
+    };
+    assert_eq!(why("swing: 60 mm, length: 120 mm", ""), "");
+    assert!(why("swing: 50 mm, length: 120 mm", "").contains("swing: needs 60 mm by its shape, has 50 mm"));
+    for long in ["length", "between centres", "bed"] {
+        let says = why(&format!("swing: 60 mm, {long}: 100 mm"), "");
+        assert!(says.contains("length: needs 117 mm by its shape, has 100 mm"), "{long}: {says}");
+    }
+    // A shop that states no swing may have one.
+    assert_eq!(why("lift: 100 kg", ""), "");
+    // What the step says itself counts, and is held against the shape.
+    assert_eq!(why("swing: 100 mm", "calls_for: {swing: 80 mm}"), "");
+    let (shop, keys) = (lathe("swing: 100 mm"), make("calls_for: {swing: 50 mm}"));
+    let told = cautions(&[PIN, ("lathe", &shop), ("make", &keys)]);
+    assert!(told.iter().any(|says| says.contains("60 mm by its shape")), "{told:?}");
+}
+
+/// Steel of about 7.85 kg/dm³: 200 mm across and 400 mm long is 98.6 kg, more than a lift of 50 kg.
+#[test]
+fn what_is_made_is_lifted_by_its_shape() {
+    let bar = "kind: part\nname: Bar\nmaterial: mild steel\ndisposition: make\nshape: {turned: [{d: 200 mm, long: 400 mm}]}";
+    let shop = "kind: shop\nname: The lathe\nprocesses: [turning]\nhas: {lift: 50 kg}";
+    let make = "kind: step\ndoes: Make it\nmakes: [bar]\nprocesses: [turning]";
+    let (project, plan) = planned(&[("bar", bar), ("lathe", shop), ("make", make)]);
+    let causes = &plan.standing(step(&project.dossier, "make")).causes;
+    let why: Vec<String> = causes.iter().map(|cause| cause.sentence(&project.dossier)).collect();
+    assert!(
+        why.iter().any(|why| why.contains("lift: needs about 98.65 kg by its shape, has 50 kg")),
+        "{why:?}"
+    );
+}

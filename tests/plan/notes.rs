@@ -42,7 +42,7 @@ pub(crate) fn project(notes: &[(&str, &str)]) -> Project {
 /// The plan of a project of notes.
 pub(crate) fn planned(notes: &[(&str, &str)]) -> (Project, Plan) {
     let project = project(notes);
-    let plan = Plan::of(&project.dossier);
+    let plan = Plan::of(&project.dossier, &project.worked.makings(&project.dossier));
     (project, plan)
 }
 

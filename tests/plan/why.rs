@@ -208,3 +208,47 @@ fn a_paper_that_has_run_out_is_told_once_with_the_step_that_renews_it() {
     assert_eq!(clear[..2], ["Renew the permit – comes first".to_owned(), expired.to_owned()]);
     assert_eq!(tow[0], expired);
 }
+
+const BUSH: &str = "kind: part\nname: Bush\ndisposition: make\nshape:\n  turned:\n    - {d: {hold: measure the seat, settled_by: [bore-seat, seat-worn]}, long: 50 mm}";
+
+/// A size on hold keeps back the step that makes the part, with what it waits for; once that is done only the note is left.
+#[test]
+fn a_size_on_hold_blocks_the_step_that_makes_the_part() {
+    let notes = [
+        ("bush", BUSH),
+        ("seat-worn", "kind: question\nasks: Is the seat worn?"),
+        ("bore-seat", "kind: step\ndoes: Bore the seat"),
+        ("make-bush", "kind: step\ndoes: Make the bush\nmakes: [bush]"),
+    ];
+    let (project, plan) = planned(&notes);
+    assert_eq!(
+        tree(&project, &plan, "make-bush"),
+        [
+            "Bush – a size is on hold: measure the seat; it waits for: Bore the seat; Is the seat worn?",
+            "  Bore the seat – settles it",
+            "  Is the seat worn? – settles it",
+            "now bore-seat: do it",
+            "now seat-worn: settle it and write down the answer",
+        ]
+    );
+    let settled = [
+        ("bush", BUSH),
+        (
+            "seat-worn",
+            "kind: question\nasks: Is the seat worn?\nstate: settled\nanswer: no\nsettled_by: [bore-seat]",
+        ),
+        ("bore-seat", "kind: step\ndoes: Bore the seat\nstate: done\ndone_on: 2027-02-01"),
+        ("make-bush", "kind: step\ndoes: Make the bush\nmakes: [bush]"),
+    ];
+    let (project, plan) = planned(&settled);
+    assert_eq!(
+        tree(&project, &plan, "make-bush"),
+        [
+            "Bush – a size is on hold: measure the seat",
+            "now bush: measure what its size on hold waits for, and write it into `shape`",
+        ]
+    );
+    let here = BUSH.replace("disposition: make", "disposition: make\nsupply: received");
+    let (project, plan) = planned(&[("bush", &here), settled[1], settled[2], settled[3]]);
+    assert_eq!(tree(&project, &plan, "make-bush"), ["now make-bush: do it"]);
+}

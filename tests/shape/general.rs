@@ -1,5 +1,4 @@
-//! ISO 2768-1:1989, tables 1 to 3: one figure from every column and every class. Table 1 after open reprints of
-//! DIN ISO 2768-1, tables 2 and 3 from memory.
+//! ISO 2768-1:1989, tables 1 to 3: one figure from every column and every class, after open reprints of the tables.
 
 use asfound::shape::{Class, SizeKind};
 

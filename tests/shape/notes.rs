@@ -113,3 +113,110 @@ fn a_faulty_expression_is_told_once() {
     assert_eq!(told.iter().filter(|code| !code.starts_with("disposition")).count(), 1, "{told:?}");
     assert!(told.contains(&"calc-unknown-name") && project.worked.shapes.is_empty());
 }
+
+/// What a calculation of another note makes of the pin and the lug.
+fn checked(calc: &str) -> Vec<&'static str> {
+    let pin = "---\nkind: part\nname: Pin\ndisposition: make\nshape:\n  overall: 50 mm\n  turned:\n    - {d: = bore - 0.01 mm f7, long: = reach + 5 mm ± 0.2 mm, as: big end}\n    - {d: 20 mm}\n---\n\n```calc\nbore = 40.01 mm\nreach = @lug.nose.x\n```\n";
+    let lug = "---\nkind: part\nname: Lug\ndisposition: make\nshape:\n  flat:\n    thick: 8 mm\n    outline: [[0 mm, 0 mm], {to: [30 mm +0/-0.1, 0 mm], as: nose}, [0 mm, 30 mm]]\n    holes: [{d: 6 mm, at: [8 mm, 9 mm], as: eye}]\n---\n";
+    let hub = format!("---\nkind: part\nname: Hub\ndisposition: make\n---\n\n```calc\n{calc}\n```\n");
+    let project = project(&[("pin.md", pin), ("lug.md", lug), ("hub.md", &hub)]);
+    project.problems().iter().map(|problem| problem.code.word).collect()
+}
+
+/// Typed and worked out, of one feature and of the whole, each with its limits as bounds (ISO 286-2:2010: 40 f7 is −25/−50 µm).
+#[test]
+fn calculations_read_every_named_size_and_shapes_read_calculations() {
+    for holds in [
+        "check @pin.big_end within 39.95 mm .. 39.975 mm",
+        "check @pin.big_end.long within 34.75 mm .. 35.15 mm",
+        "check @pin.shape.long == 50 mm",
+        "check @lug.nose.x within 29.9 mm .. 30 mm",
+        "check @lug.nose.y == 0 mm",
+        "check @lug.eye == 6 mm",
+        "check @lug.eye.y == 9 mm",
+        "check @lug.shape.thick == 8 mm",
+    ] {
+        assert_eq!(checked(holds), [] as [&str; 0], "{holds}");
+    }
+    for (calc, code) in [
+        ("check @pin.big_end <= 39.97 mm", "check-not-settled"),
+        ("check @pin.big_end.long <= 35 mm", "check-not-settled"),
+        ("check @pin.big_end < 39.9 mm", "check-fails"),
+        ("far = @pin.big_end.longer", "calc-kind"),
+        ("far = @pin.small_end", "calc-unknown-name"),
+    ] {
+        let told = checked(calc);
+        assert!(told.contains(&code), "{calc}: {told:?}");
+    }
+}
+
+/// A size that is worked out of one that waits for it is a circle, and is told as one.
+#[test]
+fn shapes_that_wait_for_each_other_are_a_circle() {
+    let pin = "---\nkind: part\nname: Pin\ndisposition: make\nshape: {turned: [{d: = @hub.eye - 1 mm, long: 30 mm, as: end}]}\n---\n";
+    let hub = "---\nkind: part\nname: Hub\ndisposition: make\nshape: {turned: [{d: 50 mm, long: 30 mm}], bored: [{d: = @pin.end + 1 mm, deep: through, as: eye}]}\n---\n";
+    let project = project(&[("pin.md", pin), ("hub.md", hub)]);
+    assert!(
+        project.problems().iter().any(|problem| problem.code.word == "calc-circle"),
+        "{:?}",
+        project.problems()
+    );
+}
+
+/// Behind an expression limits are limits to work to, in the figures they were typed in.
+#[test]
+fn limits_follow_an_expression() {
+    for (text, lower, upper, printed) in [
+        ("= 2 * wall + 35 mm ± 0.01 mm", -0.01, 0.01, ("0.01", "0.01")),
+        ("= 2 * wall + 35 mm +0.20/-0.050 mm", -0.05, 0.2, ("+0.20", "−0.050")),
+        ("= 2 * wall + 35 mm +0/-0.1", -0.1, 0.0, ("0", "−0.1")),
+    ] {
+        let size = typed(text);
+        assert_eq!((limits(&size), size.m()), ((lower, upper), 0.04), "{text}");
+        let deviations = size.deviations.expect("as typed");
+        assert_eq!((deviations.0.as_str(), deviations.1.as_str()), printed, "{text}");
+    }
+    assert_eq!(typed("40 mm +0/-0.10").deviations, Some(("0".to_owned(), "−0.10".to_owned())));
+    assert_eq!(typed("40.00 mm .. 40.20 mm").deviations, Some(("40.20".to_owned(), "40.00".to_owned())));
+}
+
+/// A bush whose outside waits is no fault, whatever its bore; what it will be about is used for nothing but the layout.
+#[test]
+fn an_outside_on_hold_is_laid_out_round_its_bore() {
+    for outside in ["{hold: measure the seat}", "{hold: measure the seat, about: 52 mm}"] {
+        let bush = format!(
+            "---\nkind: part\nname: Bush\nshape:\n  turned: [{{d: {outside}, long: 60 mm}}]\n  bored: [{{d: 40 mm H7, deep: through}}]\n---\n"
+        );
+        let project = project(&[("bush.md", &bush)]);
+        assert!(!project.has_errors(), "{:?}", project.problems());
+        let shape = &project.worked.shapes[0].shape;
+        assert!(asfound::shape::work_out(shape, &asfound::shape::Allowance::USUAL).is_err());
+    }
+}
+
+/// The verdict on readings of `feature`, without limits of their own, of a part with this disposition.
+fn judged(disposition: &str, state: &str, d: &str) -> Option<bool> {
+    let pin = format!(
+        "---\nkind: part\nname: Pin\ndisposition: {disposition}\nshape: {{turned: [{{d: {d}, long: 30 mm, as: big end}}]}}\n---\n\n```calc\nbore = 40 mm\n```\n"
+    );
+    let read = format!(
+        "---\nkind: measurement\nof: pin\nfeature: big end\nstate: {state}\nunit: mm\nvalues: [39.960, 39.962, 39.961, 39.961, 39.960, 39.962]\n---\n"
+    );
+    let project = project(&[("pin.md", &pin), ("read.md", &read)]);
+    let id = project.dossier.measurements.ids().next().expect("one");
+    let limits = project.worked.limits(&project.dossier, id);
+    let held = project.worked.measured(id).held.as_ref();
+    assert_eq!(limits.is_some(), held.is_some());
+    held.map(|verdict| verdict.outcome == asfound::calc::evaluate::verdict::Outcome::Holds)
+}
+
+/// 39.95 to 39.975 mm by the class; what is found on a part that is reworked is not held against what it is to become.
+#[test]
+fn a_measurement_is_judged_by_the_limits_of_the_feature_that_it_names() {
+    assert_eq!(judged("make", "as-left", "40 mm f7"), Some(true));
+    assert_eq!(judged("make", "as-left", "= bore f7"), Some(true));
+    assert_eq!(judged("make", "as-left", "39.97 mm f7"), Some(false));
+    assert_eq!(judged("rework", "as-left", "40 mm f7"), Some(true));
+    assert_eq!(judged("rework", "as-found", "40 mm f7"), None);
+    assert_eq!(judged("make", "as-left", "40 mm"), None);
+}

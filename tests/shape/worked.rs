@@ -148,3 +148,15 @@ fn undercut_of_a_thread_follows_its_pitch() {
         near(segment.undercut_diameter().expect("a thread"), (24.0 - below) * 1e-3, 1e-12);
     }
 }
+
+/// Ten tolerances of ±0.1 mm: ±1.0 mm at worst and ±0.316 mm by the root of squares, as an open course on tolerance analysis
+/// works it out.
+#[test]
+fn ten_equal_lengths_of_a_published_example() {
+    let outside = vec![plain(mm(30.0), tol(10.0, -0.1, 0.1)); 10];
+    let part = Turned { overall: Some(tol(100.0, -0.5, 0.5)), ..turned(outside) };
+    let chain = chain(&part, None).expect("a chain");
+    near(chain.worst.1 - 0.1, 0.001, 1e-9);
+    assert!((chain.likely.1 - 0.1 - 0.000_316).abs() < 5e-7, "{chain:?}");
+    assert!(!chain.holds() && chain.holds_likely());
+}

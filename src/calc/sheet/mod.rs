@@ -9,6 +9,9 @@ mod outcome;
 mod run;
 mod text;
 
+use std::fmt;
+use std::sync::Arc;
+
 use super::function::Function;
 use super::units::Units;
 use super::value::Value;
@@ -57,6 +60,25 @@ pub struct Quote {
     pub text: String,
     /// The byte at which the text begins in its file.
     pub offset: usize,
+    /// Under which it can be asked for.
+    pub named: Option<Named>,
+}
+
+/// A value without a line that others see as `@id.name`; the name may hold a stop.
+#[derive(Clone)]
+pub struct Named {
+    pub name: String,
+    /// What is seen of the value; the value itself where it gives none.
+    pub becomes: Arc<Becomes>,
+}
+
+/// Makes one value of another, with sources of uncertainty of its own.
+pub type Becomes = dyn Fn(&Value, &mut Sources) -> Option<Value> + Send + Sync;
+
+impl fmt::Debug for Named {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        out.debug_struct("Named").field("name", &self.name).finish_non_exhaustive()
+    }
 }
 
 /// Works out everything. `sources` are the sources of uncertainty that the given values refer to.

@@ -55,6 +55,8 @@ pub(in crate::calc) struct Names {
     in_order: Vec<String>,
     /// Names that are units too.
     units: Vec<String>,
+    /// Values without a line, seen from elsewhere only; none for one that can't be read.
+    features: BTreeMap<String, Option<usize>>,
     /// Whatever is asked for is faulty, and has been told.
     is_unreadable: bool,
 }
@@ -72,6 +74,15 @@ impl Names {
             }
         }
         self.by_name.entry(name.to_owned()).or_default().push(defined);
+    }
+
+    pub(super) fn add_feature(&mut self, name: &str, entry: Option<usize>) {
+        self.features.entry(name.to_owned()).or_insert(entry);
+    }
+
+    /// Whether one name with a stop in it is seen from elsewhere.
+    pub(super) fn has_feature(&self, name: &str) -> bool {
+        self.features.contains_key(name)
     }
 
     pub(crate) fn first(&self, name: &str) -> Option<&Defined> {
@@ -185,11 +196,16 @@ impl Look<'_> {
         if self.all.scopes[scope].is_unreadable {
             return Ok(Meaning::Faulty);
         }
+        if let Some(entry) = self.all.scopes[scope].features.get(word) {
+            return Ok(entry.map_or(Meaning::Faulty, Meaning::Line));
+        }
         let given = self.all.given[scope];
         if let Some(place) = given.iter().position(|(name, _)| name == word) {
             return Ok(Meaning::Given(scope, place));
         }
-        let known = given.iter().map(|(name, _)| name.as_str()).chain(self.all.scopes[scope].all());
+        let features = self.all.scopes[scope].features.keys().map(String::as_str);
+        let known =
+            given.iter().map(|(name, _)| name.as_str()).chain(features).chain(self.all.scopes[scope].all());
         Err(fault::unknown_in_note(range, id, word, known).into())
     }
 

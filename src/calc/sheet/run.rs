@@ -7,7 +7,7 @@ use super::names::{Catalogue, Defined, Functions, Names, resolve};
 use super::order::order;
 use super::outcome::{BlockOutcome, Evaluation, LineOutcome, Place, QuoteOutcome, Reference, ScopeOutcome};
 use super::text::{Logical, logical};
-use super::{Scope, SourceLine};
+use super::{Named, Scope, SourceLine};
 use crate::calc::cause::Dominant;
 use crate::calc::evaluate::verdict::Outcome;
 use crate::calc::evaluate::{Entry, Evaluator, Known, Meaning, Stop, constants};
@@ -105,6 +105,7 @@ impl<'a> Run<'a> {
             Err(fault) => {
                 self.faults.push(origin.place(*fault));
                 self.know_by_name(&origin);
+                self.know_feature(&origin, None);
                 self.faulty.push(origin);
                 return;
             }
@@ -120,6 +121,7 @@ impl<'a> Run<'a> {
             let is_function = matches!(line.statement, Statement::DefineFunction { .. });
             self.define(line.at(name), name.range(), is_function, Some(self.entries.len()), &origin);
         }
+        self.know_feature(&origin, Some(self.entries.len()));
         let constants = constants(&line, &mut self.sources);
         let block = origin.block.unwrap_or(usize::MAX);
         self.entries.push(Entry { scope: origin.scope, block, line, meanings: Vec::new(), constants });
@@ -131,6 +133,18 @@ impl<'a> Run<'a> {
         if let Some(head) = syntax::head(&origin.text.text, self.units) {
             let name = &origin.text.text[head.name.clone()];
             self.define(name, head.name, head.is_function, None, origin);
+        }
+    }
+
+    /// What a quote is called elsewhere.
+    fn named_quote(&self, origin: &Origin) -> Option<&'a Named> {
+        let quote = origin.block.is_none().then(|| self.scopes[origin.scope].quotes.get(origin.place));
+        quote.flatten()?.named.as_ref()
+    }
+
+    fn know_feature(&mut self, origin: &Origin, entry: Option<usize>) {
+        if let Some(named) = self.named_quote(origin) {
+            self.names[origin.scope].add_feature(&named.name, entry);
         }
     }
 
@@ -174,6 +188,7 @@ impl<'a> Run<'a> {
             given: &self.given,
         };
         for (index, entry) in self.entries.iter_mut().enumerate() {
+            join_names(&mut entry.line, &catalogue);
             let (meanings, faults) = resolve(&entry.line, entry.scope, entry.block, &catalogue);
             told.extend(faults.into_iter().map(|fault| (index, fault)));
             needs.push(meanings.iter().filter_map(line_of).collect());
@@ -222,13 +237,20 @@ impl<'a> Run<'a> {
         }
         match result {
             Ok(worked) => {
-                self.values[index].clone_from(&worked.value);
+                self.values[index] = self.seen(index, worked.value.as_ref());
                 self.tell_verdict(&worked, index);
                 self.worked[index] = Some(worked);
             }
             Err(Stop::Blocked) => {}
             Err(Stop::Fault(fault)) => self.tell(*fault, index),
         }
+    }
+
+    /// What others see of a value.
+    fn seen(&mut self, index: usize, value: Option<&Value>) -> Option<Value> {
+        let becomes = self.named_quote(&self.origins[index]).map(|named| &named.becomes);
+        let other = becomes.zip(value).and_then(|(becomes, value)| becomes(value, &mut self.sources));
+        other.or_else(|| value.cloned())
     }
 
     fn tell_verdict(&mut self, worked: &Worked, index: usize) {
@@ -362,6 +384,18 @@ impl Origin {
         }
         fault
     }
+}
+
+/// Makes one name of `@pin.journal.long` where the note `pin` gives a value of that name.
+fn join_names(line: &mut syntax::Line, all: &Catalogue) {
+    let text = &line.text;
+    line.tree.join(|name, field| {
+        let scope = name.note.and_then(|note| all.ids.get(&text[note.range()]));
+        let whole = text.get(name.name.start as usize..field.end as usize).unwrap_or_default();
+        scope.is_some_and(|scope| {
+            all.scopes[*scope].has_feature(whole) || all.given[*scope].iter().any(|(given, _)| given == whole)
+        })
+    });
 }
 
 /// The line whose value a name is.

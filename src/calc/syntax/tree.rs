@@ -214,6 +214,19 @@ impl Tree {
         self.names.iter().zip(fields)
     }
 
+    /// Makes one name of a name and the field that is read of it, where `is_one` says so.
+    pub(in crate::calc) fn join(&mut self, is_one: impl Fn(&Name, Span) -> bool) {
+        for at in 0..self.nodes.len() {
+            let Node::Field(inner, field) = self.nodes[at] else { continue };
+            let Node::Name(index) = self.node(inner) else { continue };
+            let name = &mut self.names[index as usize];
+            if is_one(name, field) {
+                name.name.end = field.end;
+                self.nodes[at] = Node::Name(index);
+            }
+        }
+    }
+
     pub fn len(&self) -> usize {
         self.nodes.len()
     }

@@ -57,7 +57,7 @@ pub struct HeldStep {
 /// What directly keeps a step back.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct DirectCause {
-    /// `step`, `question`, `part`, `record`, `recovery`, `capability`, `day` or `paper`.
+    /// `step`, `question`, `part`, `size`, `record`, `recovery`, `capability`, `day` or `paper`.
     pub kind: &'static str,
     /// The note to look at.
     pub id: String,

@@ -75,12 +75,12 @@ fn corner(fields: &mut Fields, ledger: &mut Ledger) -> Option<Corner> {
 fn vertex(flat: &mut Fields, node: &Node, ledger: &mut Ledger) -> Option<Vertex> {
     let key = ledger.key(node.span);
     if matches!(node.shape, Shape::List(_)) {
-        return Some(Vertex { key, at: point(flat, node, ledger)?, corner: None });
+        return Some(Vertex { key, name: None, at: point(flat, node, ledger)?, corner: None });
     }
     let mut fields = Fields::of(node, &keys::corner(), &mut *flat.reader)?;
     let at = place(&mut fields, CORNER, ledger);
     let corner = corner(&mut fields, ledger);
-    Some(Vertex { key, at: at?, corner })
+    Some(Vertex { key, name: fields.text(keys::AS.name), at: at?, corner })
 }
 
 fn place(fields: &mut Fields, key: NoteKey, ledger: &mut Ledger) -> Option<[Size; 2]> {

@@ -1,7 +1,7 @@
 //! The keys of a shape. One that stands in several mappings means the same in each.
 
 use crate::calc::dimension::Dimension;
-use crate::record::{Form, Key, Mapping};
+use crate::record::{Form, Key, Mapping, Target};
 
 macro_rules! keys {
     ($($(#[doc = $meaning:literal])+ $key:ident $name:literal $form:expr;)*) => {$(
@@ -128,6 +128,10 @@ keys! {
     CORNER "to" Form::Place;
     /// What has to be measured before the size is known.
     HOLD "hold" Form::Text;
+    /// What it will be near: for the layout of the drawing, the blank and the lathe.
+    NEAR "about" Form::Quantity(Some(Dimension::LENGTH));
+    /// The steps, questions and measurements that give it.
+    SETTLED_BY "settled_by" Form::Links(Target::AnyNote);
 }
 
 mappings! {
@@ -140,8 +144,8 @@ mappings! {
     control "a tolerance of one feature to another" [OF, HELD_TO, RUN_OUT, TOTAL_RUN_OUT, COAXIAL];
     undercut "an undercut" [WIDE, D];
     flat "a flat part" [THICK, RECTANGLE, DISC, OUTLINE, RADIUS, CUT, HOLES, SLOTS];
-    corner "a corner" [CORNER, RADIUS, CUT];
+    corner "a corner" [CORNER, RADIUS, CUT, AS];
     hole "a hole" [D, THREAD, AT, ON_CIRCLE, COUNT, FIRST, ABOUT, FINISH, AS];
     slot "a slot" [WIDE, FROM, TO, AS];
-    on_hold "a size on hold" [HOLD];
+    on_hold "a size on hold" [HOLD, NEAR, SETTLED_BY];
 }

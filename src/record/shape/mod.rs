@@ -8,6 +8,7 @@ mod turned;
 use super::fields::{Fields, Reader};
 use super::key::{Key as NoteKey, Mapping};
 use super::problems as problem;
+use super::{AsTyped, Linker, Links, Resolve};
 use crate::calc::dimension::Dimension;
 use crate::note::yaml::{Node, Shape as Written};
 use crate::shape::{Body, Class, End, General, Key, Shape, Size, Thread};
@@ -16,10 +17,12 @@ use size::size;
 
 /// A shape as its note says. Sizes that are worked out have no figure yet, and classes of fits no limits.
 #[derive(Clone, Debug)]
-pub struct Shaped {
+pub struct Shaped<L: Links> {
     pub shape: Shape,
     /// The sizes that are worked out.
     pub formulas: Vec<Formula>,
+    /// What its sizes on hold wait for.
+    pub holds: Vec<Hold<L>>,
     places: Vec<Span>,
 }
 
@@ -36,7 +39,31 @@ pub struct Formula {
     pub span: Span,
 }
 
-impl Shaped {
+/// A size that is not known before something is measured.
+#[derive(Clone, Debug)]
+pub struct Hold<L: Links> {
+    /// What has to be done first.
+    pub why: String,
+    /// The steps, questions and measurements that give it.
+    pub settled_by: Vec<L::Any>,
+}
+
+impl<K: Linker> Resolve<K> for Shaped<AsTyped> {
+    type Into = Shaped<K::To>;
+    fn resolve(self, linker: &mut K) -> Option<Self::Into> {
+        let Self { shape, formulas, holds, places } = self;
+        Some(Shaped { shape, formulas, holds: holds.resolve(linker)?, places })
+    }
+}
+
+impl<K: Linker> Resolve<K> for Hold<AsTyped> {
+    type Into = Hold<K::To>;
+    fn resolve(self, linker: &mut K) -> Option<Self::Into> {
+        Some(Hold { settled_by: self.settled_by.resolve(linker)?, why: self.why })
+    }
+}
+
+impl<L: Links> Shaped<L> {
     /// Where a size or a feature stands.
     pub fn place(&self, key: Key) -> Span {
         self.places[key]
@@ -48,6 +75,7 @@ impl Shaped {
 struct Ledger {
     places: Vec<Span>,
     formulas: Vec<Formula>,
+    holds: Vec<Hold<AsTyped>>,
 }
 
 impl Ledger {
@@ -68,14 +96,14 @@ pub(super) fn mapping() -> Mapping {
 }
 
 /// `None`, with problems, when anything in it can't be read: half a shape would only bring further problems.
-pub(super) fn read(fields: &mut Fields, key: &str) -> Option<Shaped> {
+pub(super) fn read(fields: &mut Fields, key: &str) -> Option<Shaped<AsTyped>> {
     let node = fields.node(key)?;
     let before = fields.reader.problems.len();
     let mut ledger = Ledger::default();
     let shape = whole(node, fields.reader, &mut ledger);
     let is_sound = fields.reader.problems.len() == before;
-    let Ledger { places, formulas } = ledger;
-    shape.filter(|_| is_sound).map(|shape| Shaped { shape, formulas, places })
+    let Ledger { places, formulas, holds } = ledger;
+    shape.filter(|_| is_sound).map(|shape| Shaped { shape, formulas, holds, places })
 }
 
 fn whole(node: &Node, reader: &mut Reader, ledger: &mut Ledger) -> Option<Shape> {

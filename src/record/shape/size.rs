@@ -1,14 +1,15 @@
 //! One size: a quantity, with a class or limits; `= expression`; `(40 mm)` for what stays; `{hold: why}`.
 
-use super::{Formula, Ledger, NoteKey, keys};
+use super::{Formula, Hold, Ledger, NoteKey, keys};
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::{Form, Literal, Piece};
 use crate::calc::units::{System, Unit as Typed, Units};
 use crate::note::yaml::{Node, Shape};
 use crate::record::Typed as Text;
 use crate::record::fields::Fields;
+use crate::record::links::TypedAny;
 use crate::record::problems as problem;
-use crate::shape::{Key, Origin, Size, Unit};
+use crate::shape::{Key, Limits, Origin, Size, Unit};
 
 /// A size under a key.
 pub(super) fn size(fields: &mut Fields, key: NoteKey, ledger: &mut Ledger) -> Option<Size> {
@@ -36,17 +37,28 @@ pub(super) fn of_node(fields: &mut Fields, node: &Node, ledger: &mut Ledger) -> 
     let key = ledger.key(node.span);
     let unit = usual(fields.reader.units);
     if matches!(node.shape, Shape::Map(_)) {
-        let mut hold = Fields::of(node, &keys::on_hold(), &mut *fields.reader)?;
-        let why = hold.required(keys::HOLD.name, "say what has to be measured first")?;
-        return Some(Size::hold(key, &why, unit));
+        return on_hold(fields, node, key, ledger);
     }
     let typed = fields.typed_at(node)?;
     if let Some(why) = typed.text.strip_prefix("hold:") {
-        return Some(Size::hold(key, why.trim(), unit));
+        let why = why.trim();
+        ledger.holds.push(Hold { why: why.to_owned(), settled_by: Vec::new() });
+        return Some(Size::hold(key, why, unit));
     }
     let inner = typed.text.strip_prefix('(').and_then(|rest| rest.strip_suffix(')'));
     let stated = stated(fields, &typed, inner.unwrap_or(&typed.text), key, ledger)?;
     Some(if inner.is_some() { stated.stays() } else { stated })
+}
+
+/// `{hold: measure the seat, about: 5 1/4 in, settled_by: measure-seat}`.
+fn on_hold(fields: &mut Fields, node: &Node, key: Key, ledger: &mut Ledger) -> Option<Size> {
+    let mut hold = Fields::of(node, &keys::on_hold(), &mut *fields.reader)?;
+    let about = hold.positive(keys::NEAR.name, Dimension::LENGTH);
+    let settled_by = hold.list(keys::SETTLED_BY.name).into_iter().map(TypedAny::from).collect();
+    let why = hold.required(keys::HOLD.name, "say what has to be measured first")?;
+    ledger.holds.push(Hold { why: why.clone(), settled_by });
+    let unit = about.as_ref().map_or_else(|| usual(hold.reader.units), |about| inch_or_mm(about.unit));
+    Some(Size::hold(key, &why, unit).about(about.map(|about| about.nominal)))
 }
 
 /// A quantity or an expression; `text` is a piece of what was typed.
@@ -75,12 +87,47 @@ fn worked_out(
         return None;
     };
     let (text, class) = split_class(formula, |_| false);
+    let (text, limits) = split_limits(fields, typed, text)?;
     let text_at = text.as_ptr() as usize - typed.text.as_ptr() as usize;
     let offset = typed.span.start + quotes / 2 + text_at;
     ledger.formulas.push(Formula { key, text: text.to_owned(), offset, span: typed.span });
     let unit = usual(fields.reader.units);
     let size = Size::hold(key, "", unit).from(Origin::Calculated);
-    Some(Size { class: class.map(str::to_owned), ..size })
+    let (limits, deviations) = limits.map_or((None, None), |(limits, deviations)| (Some(limits), deviations));
+    Some(Size { class: class.map(str::to_owned), limits, deviations, ..size })
+}
+
+type Allowed = (Limits, Option<(String, String)>);
+
+/// Parts the limits that are typed behind an expression from it: `bore ± 0.01 mm`, `reach +0/-0.010`, in the project's usual
+/// unit where none stands behind them.
+fn split_limits<'t>(fields: &mut Fields, typed: &Text, text: &'t str) -> Option<(&'t str, Option<Allowed>)> {
+    let Some((formula, allowed)) = text.find('±').or_else(|| two_limits(text)).map(|at| text.split_at(at))
+    else {
+        return Some((text, None));
+    };
+    let has_unit = allowed.ends_with(|last: char| last.is_alphabetic() || last == '"');
+    let usual = usual(fields.reader.units).symbol();
+    let (figures, unit) = match allowed.rsplit_once(' ').filter(|_| has_unit) {
+        Some((figures, unit)) => (figures.trim_end(), unit),
+        None => (allowed.trim_end(), usual),
+    };
+    let quantity = if let Some(figure) = figures.strip_prefix('±') {
+        format!("1 {unit} ± {} {unit}", figure.trim())
+    } else {
+        format!("1 {unit} {figures}")
+    };
+    let one = fields.literal(&Text { text: quantity, span: typed.span }, Some(Dimension::LENGTH))?;
+    let limits = Limits { upper: one.high - one.nominal, lower: one.low - one.nominal };
+    Some((formula.trim_end(), Some((limits, limits_as_typed(&one)))))
+}
+
+/// Where an upper and a lower limit stand at the end: ` +0.2/-0`.
+fn two_limits(text: &str) -> Option<usize> {
+    let at = text.rfind(" +").map(|at| at + 1)?;
+    let (upper, lower) = text[at + 1..].split_once("/-").or_else(|| text[at + 1..].split_once("/+"))?;
+    let is_figure = |text: &str| text.starts_with(|first: char| first.is_ascii_digit() || first == '.');
+    (is_figure(upper) && is_figure(lower)).then_some(at)
 }
 
 /// Parts the class of a fit from what stands before it: `40 mm` and `f7`.
@@ -111,18 +158,32 @@ pub(super) fn of_literal(key: Key, literal: &Literal) -> Size {
         size = size.within(literal.low - nominal, literal.high - nominal);
     }
     size.as_limits = literal.form == Form::Range;
-    size.deviations = fractions(literal).filter(|_| is_own);
+    size.deviations = limits_as_typed(literal).filter(|_| is_own);
     size
 }
 
-/// Deviations typed as fractions, which stay so.
-fn fractions(literal: &Literal) -> Option<(String, String)> {
-    let deviations = literal.pieces().iter().rev().find_map(|piece| match piece {
-        Piece::Limits(upper, lower) => Some((upper.clone(), lower.clone())),
-        Piece::Figures(figure) if literal.form == Form::PlusMinus => Some((figure.clone(), figure.clone())),
+/// The upper and the lower limit in the figures they were typed in: `-0.010` stays so, and so do fractions.
+fn limits_as_typed(literal: &Literal) -> Option<(String, String)> {
+    match (literal.form, literal.pieces()) {
+        (Form::Range, [Piece::Figures(lower), Piece::Unit(_), Piece::To, Piece::Figures(upper), ..]) => {
+            Some((upper.clone(), lower.clone()))
+        }
+        (Form::PlusMinus, pieces) => pieces.iter().rev().find_map(|piece| match piece {
+            Piece::Figures(figure) => Some((figure.clone(), figure.clone())),
+            _ => None,
+        }),
+        (Form::Limits, pieces) => pieces.iter().find_map(|piece| match piece {
+            Piece::Limits(upper, lower) => Some((signed(upper), signed(lower))),
+            _ => None,
+        }),
         _ => None,
-    })?;
-    (deviations.0.contains('/') || deviations.1.contains('/')).then_some(deviations)
+    }
+}
+
+/// A deviation as it is printed: with a minus sign, and without either at zero.
+fn signed(typed: &str) -> String {
+    let is_zero = typed.chars().all(|each| !each.is_ascii_digit() || each == '0');
+    if is_zero { "0".to_owned() } else { typed.replace('-', "−") }
 }
 
 pub(super) fn inch_or_mm(unit: Typed) -> Unit {

@@ -6,7 +6,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::ToMeasure;
 use super::scope::Scope;
 use crate::dossier::{PartId, StepId};
-use crate::drafting::Numbered;
+use crate::drafting::{Numbered, profile_to_dxf};
+use crate::render::attached::{self, Attached};
+use crate::render::edition::Edition;
 use crate::render::part_drawing::{self, Laid, PartDrawing};
 use crate::shape::Unit;
 
@@ -90,6 +92,20 @@ fn drawing(scope: &Scope, part: PartId) -> Result<PartDrawing, Lacking> {
 }
 
 impl Drawn {
+    /// The drawing as SVG, and the contour as DXF while no size is on hold, to go with the sheet.
+    pub(super) fn files(&self, edition: &Edition) -> Vec<Attached> {
+        let id = edition.dossier()[self.part].id();
+        let contour =
+            part_drawing::shape(edition.project, self.part).and_then(|shape| profile_to_dxf(shape).ok());
+        let says = format!("{}, the drawing", self.name);
+        let svg = attached::made(edition, &format!("{id}.svg"), self.drawing.svg(), &says);
+        let dxf = contour.map(|contour| {
+            let says = format!("{}, its contour in millimetres", self.name);
+            attached::made(edition, &format!("{id}.dxf"), contour, &says)
+        });
+        [svg].into_iter().chain(dxf).collect()
+    }
+
     pub(super) fn lay(&self, scope: &Scope) -> Laid {
         part_drawing::lay(scope.edition, self.part, "sheet", &self.drawing)
     }

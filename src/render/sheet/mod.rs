@@ -128,9 +128,10 @@ pub fn sheet(
     let papers = enclosed::which(&edition, papers, &scopes);
     let attached = enclosed::attach(&edition, &redaction, &papers, &mut folder)?;
     let enclosed = enclosed::enclosed(&edition, &redaction, &papers);
-    let (letter, missing) = letter(&edition, whom, &scopes);
+    let (mut letter, missing) = letter(&edition, whom, &scopes);
+    letter.attached.extend(attached);
     let stays = stays(&scopes);
-    let mut letter = serde_json::to_value(Letter { attached, enclosed, ..letter }).unwrap_or_default();
+    let mut letter = serde_json::to_value(Letter { enclosed, ..letter }).unwrap_or_default();
     gaps::leave(&redaction, &mut letter);
     let filled = Filled { doc: gaps::left(&redaction, &doc), letter };
     let text = templates.fill("sheet.typ", &filled)?;
@@ -180,7 +181,7 @@ fn letter(edition: &Edition, whom: Addressee, scopes: &[Scope]) -> (Letter, Vec<
         machine: machine(edition.dossier()),
         unknown: unknown(scopes, &numbers),
         jobs,
-        attached: Vec::new(),
+        attached: drawn.iter().flat_map(|one| one.files(edition)).collect(),
         enclosed: Vec::new(),
     };
     (letter, missing.concat())

@@ -1,18 +1,29 @@
 //! The parts' key `shape:` with every size that is known: expressions worked out, classes of fits as limits.
 
 mod held_against;
+mod judged;
+mod making;
 mod problems;
 
+use std::sync::Arc;
+
 use super::Worked;
+use super::scopes::bounded;
+use crate::calc;
 use crate::calc::dimension::Dimension;
 use crate::calc::function::Refusal;
+use crate::calc::sheet::Named;
+use crate::calc::uncertainty::Sources;
 use crate::calc::units::System;
 use crate::calc::value::Value;
 use crate::diagnostic::Problem;
-use crate::dossier::{Dossier, NoteId, PartId};
+use crate::dossier::{Dossier, NoteId, PartId, Resolved};
 use crate::record::{Formula, Shaped};
 use crate::shape::{Fault, Key, Limits, Origin, Shape, Size, Unit, check, features, visit};
 use crate::trade::limits::iso286::{Class, deviations};
+
+pub(super) use judged::{formed_limits, typed_limits};
+pub use making::Making;
 
 /// A part's shape with every size that is known.
 #[derive(Clone, Debug)]
@@ -48,13 +59,16 @@ pub(super) fn all(dossier: &Dossier, worked: &Worked) -> Vec<Formed> {
 }
 
 /// `None` while an expression has no value: its own fault is told already.
-fn formed(dossier: &Dossier, worked: &Worked, part: PartId, shaped: &Shaped) -> Option<Formed> {
+fn formed(dossier: &Dossier, worked: &Worked, part: PartId, shaped: &Shaped<Resolved>) -> Option<Formed> {
     let (mut shape, mut wrong, mut is_known) = (shaped.shape.clone(), Vec::new(), true);
     visit(&mut shape, &mut |_, size| {
         if let Some(formula) = shaped.formulas.iter().find(|formula| formula.key == size.key) {
             match worked.quote(formula.span).and_then(|quote| quote.value.as_ref()) {
                 None => is_known = false,
-                Some(value) => fill(size, value, formula, dossier, &mut wrong),
+                Some(value) => fill(size, value, &mut wrong),
+            }
+            if is_reading(&formula.text, dossier) {
+                size.origin = Origin::Measured;
             }
         }
         limit(size, &mut wrong);
@@ -63,7 +77,7 @@ fn formed(dossier: &Dossier, worked: &Worked, part: PartId, shaped: &Shaped) -> 
     is_known.then_some(Formed { part, shape, faults, wrong })
 }
 
-fn fill(size: &mut Size, value: &Value, formula: &Formula, dossier: &Dossier, wrong: &mut Vec<(Key, Wrong)>) {
+fn fill(size: &mut Size, value: &Value, wrong: &mut Vec<(Key, Wrong)>) {
     let Value::Quantity(quantity) = value else {
         wrong.push((size.key, Wrong::NoLength(None)));
         return;
@@ -79,17 +93,14 @@ fn fill(size: &mut Size, value: &Value, formula: &Formula, dossier: &Dossier, wr
     };
     size.text = rounded(quantity.value, size);
     size.nominal = size.text.parse().ok().map(|figure: f64| figure * size.unit.metres());
-    if is_reading(&formula.text, dossier) {
-        size.origin = Origin::Measured;
-    }
 }
 
-/// To 0.01 mm or 0.001 in; a decimal more where a class of fit follows.
+/// To 0.01 mm or 0.001 in; a decimal more where a class of fit or limits follow.
 fn rounded(metres: f64, size: &Size) -> String {
     let coarse = if size.unit == Unit::Inch { 3 } else { 2 };
-    let decimals = coarse + usize::from(size.class.is_some());
+    let decimals = coarse + usize::from(size.class.is_some() || size.limits.is_some());
     let text = format!("{:.decimals$}", metres / size.unit.metres());
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }
 
 /// Whether it is nothing but what a measurement gives: `@post-journal.mean`.
@@ -123,18 +134,56 @@ fn inwards(limits: Limits) -> Limits {
     if lower < upper { Limits { upper, lower } } else { limits }
 }
 
-/// The least and the most of every named feature's diameter or width that is typed, in metres, by its name in a calculation.
+/// The least and the most of every named size that is typed, in metres, by its name in a calculation.
 pub(super) fn named(shape: &Shape) -> Vec<(String, (f64, f64), Unit)> {
-    let ends = |(name, size): (&str, &Size)| {
-        let nominal = size.nominal?;
-        let limits = match &size.class {
-            Some(class) => Some(of_class(class, nominal, size.unit).ok()?),
-            None => size.limits,
-        };
-        let Limits { lower, upper } = limits.unwrap_or(Limits { lower: 0.0, upper: 0.0 });
-        Some((name.replace([' ', '-'], "_"), (nominal + lower, nominal + upper), size.unit))
+    let ends = |(name, size): (String, &Size)| {
+        let mut size = size.clone();
+        limit(&mut size, &mut Vec::new());
+        Some((said(&name), ends(&size)?, size.unit))
     };
     features(shape).into_iter().filter_map(ends).collect()
+}
+
+/// A name in a calculation has no blanks or hyphens.
+fn said(name: &str) -> String {
+    name.replace([' ', '-'], "_")
+}
+
+/// The least and the most of a size that is known; `None` while it is on hold, or if its class gives no limits.
+fn ends(size: &Size) -> Option<(f64, f64)> {
+    let nominal = size.nominal.filter(|_| !size.held())?;
+    let none = Limits { lower: 0.0, upper: 0.0 };
+    let limits = if size.class.is_some() { size.limits? } else { size.limits.unwrap_or(none) };
+    Some((nominal + limits.lower, nominal + limits.upper))
+}
+
+/// A size that is worked out, under the name that calculations ask for it by: as it stands on the drawing, with its limits
+/// as bounds. `None` for a size without a name.
+pub(super) fn named_formula(
+    dossier: &Dossier,
+    part: PartId,
+    shaped: &Shaped<Resolved>,
+    formula: &Formula,
+) -> Option<Named> {
+    let features = features(&shaped.shape);
+    let (name, size) = features.into_iter().find(|(_, size)| size.key == formula.key)?;
+    let (name, size) = (said(&name), size.clone());
+    let label = format!("{name} of {}", dossier[part].id());
+    let units = [Unit::Millimetre, Unit::Inch].map(|each| (each, unit(dossier, each)));
+    let becomes = move |value: &Value, sources: &mut Sources| {
+        let mut size = size.clone();
+        fill(&mut size, value, &mut Vec::new());
+        limit(&mut size, &mut Vec::new());
+        let (low, high) = ends(&size)?;
+        let unit = units.iter().find(|(each, _)| *each == size.unit)?.1;
+        Some(bounded(low, high, unit, &label, sources))
+    };
+    Some(Named { name, becomes: Arc::new(becomes) })
+}
+
+/// A unit of sizes as the engine has it.
+pub(super) fn unit(dossier: &Dossier, unit: Unit) -> calc::units::Unit {
+    dossier.units.named(unit.symbol()).unwrap_or_else(|| calc::units::Unit::coherent(Dimension::LENGTH))
 }
 
 /// What is wrong with the shapes.

@@ -2,6 +2,7 @@
 
 use super::Wrong;
 use crate::diagnostic::{Code, Problem, codes};
+use crate::dossier::Resolved;
 use crate::record::{Head, Shaped};
 use crate::shape::{Chain, Fault, Key, Lacking, Unit};
 
@@ -36,7 +37,7 @@ pub(super) fn stock(part: &Head, section: &str, needed: &str) -> Problem {
 
 /// Whose shape it is, and in which unit its lengths are said.
 pub(super) struct Say<'a> {
-    pub(super) shaped: &'a Shaped,
+    pub(super) shaped: &'a Shaped<Resolved>,
     pub(super) id: &'a str,
     pub(super) unit: Unit,
 }
@@ -95,7 +96,7 @@ impl Say<'_> {
             ),
             Fault::LimitsReversed { .. } => (
                 "the lower limit is above the upper".to_owned(),
-                "Exchange them: the larger size comes first.",
+                "Write the upper limit first: `40 mm +0.2/-0`; of two sizes the smaller first: `40 mm .. 40.2 mm`.",
             ),
             Fault::Count { count, .. } => (
                 format!("nobody can make {count} of them here"),
