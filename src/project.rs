@@ -24,7 +24,7 @@ pub struct Project {
     pub worked: Worked,
     /// The sequence.
     pub plan: Plan,
-    /// What was told when the dossier was last issued.
+    /// What was reported when the dossier was last issued.
     pub issued: Option<Snapshot>,
     /// Markdown without front matter: no notes.
     pub left_alone: Vec<FileId>,

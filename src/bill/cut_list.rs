@@ -69,7 +69,7 @@ const UNKNOWN_BARS: &str =
 /// The most pieces of one section that are laid out singly; hostile quantities stop here.
 pub const MOST_PIECES: usize = 20_000;
 
-/// Cuts `pieces` from bars of length `stock`. Pieces beyond twenty thousand are left out of the plan and told by `None`.
+/// Cuts `pieces` from bars of length `stock`. Pieces beyond twenty thousand are left out of the plan and reported by `None`.
 pub fn cut(pieces: &[Piece], stock: Length, kerf: Length) -> Option<CutList> {
     let kerf = kerf.max(0);
     let fits = |piece: &Piece| piece.length <= stock;

@@ -1,4 +1,4 @@
-//! One line from its tree to its outcome: worked out, set out, told.
+//! One line from its tree to its outcome: worked out, set out, reported.
 
 use std::ops::Range;
 

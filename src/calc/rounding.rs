@@ -3,7 +3,7 @@
 //! Every value keeps a bound of its rounding errors, which each operation carries on (running error analysis: J. H.
 //! Wilkinson, Rounding Errors in Algebraic Processes, HMSO 1963; N. J. Higham, Accuracy and Stability of Numerical
 //! Algorithms, 2nd ed., SIAM 2002, section 3.3; from memory). A result that is not larger than its own bound can't be
-//! told from zero, and is zero: `2.7518 in - 2.7461 in - 0.0057 in`, `68 degF - 20 degC`, `sin(180 deg)`.
+//! distinguished from zero, and is zero: `2.7518 in - 2.7461 in - 0.0057 in`, `68 degF - 20 degC`, `sin(180 deg)`.
 
 /// The most that one rounding changes a value, as a share of it: half a unit in its last place.
 const ONE: f64 = f64::EPSILON / 2.0;

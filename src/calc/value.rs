@@ -372,7 +372,7 @@ impl Value {
     }
 }
 
-/// `an area`, `a force`; what is told as a product without one.
+/// `an area`, `a force`; what is named as a product without one.
 pub(super) fn with_article(name: &str) -> String {
     if name.contains(['^', '/']) {
         return name.to_owned();

@@ -102,7 +102,7 @@ fn standard_input() -> Result<String, Trouble> {
     Ok(text)
 }
 
-/// What every line is worked out with, and how it is told.
+/// What every line is worked out with, and how it is printed.
 struct Desk {
     units: Units,
     functions: Vec<&'static Function>,
@@ -192,7 +192,7 @@ impl Desk {
         record.fields.iter().map(field).collect()
     }
 
-    /// Says what was wrong on standard error, with the line shown; verdicts are told already.
+    /// Says what was wrong on standard error, with the line shown; verdicts are reported already.
     fn faults(&self, faults: &[Fault], from: &str, text: &str) -> Ended {
         let sources = Sources::in_memory([(from.to_owned(), text.to_owned())]);
         let is_new = |fault: &&Fault| !matches!(fault.code, Code::CheckFails | Code::CheckNotSettled);
@@ -205,7 +205,7 @@ impl Desk {
         Ok(if is_bad { Outcome::ProblemsInNotes } else { Outcome::Clean })
     }
 
-    /// Asks for one line after the other; what is wrong with one is told, and the next is asked for.
+    /// Asks for one line after the other; what is wrong with one is reported, and the next is asked for.
     fn prompt(&self) -> Ended {
         let mut session = Session::new(&self.functions);
         let mut editor = DefaultEditor::new()?;

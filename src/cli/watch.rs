@@ -10,7 +10,7 @@ use crate::typeset;
 
 /// Build the dossier again whenever a note, a picture or a template is saved, until Ctrl-C
 ///
-/// Builds once at the start. Problems are told as they come, and the last good dossier stands until they are mended.
+/// Builds once at the start. Problems are reported as they come, and the last good dossier stands until they are mended.
 #[derive(Debug, clap::Args)]
 pub(super) struct Arguments {
     #[command(flatten)]

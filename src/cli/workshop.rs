@@ -171,7 +171,7 @@ pub(super) fn trouble(message: &str, help: &str) -> Trouble {
     Trouble(format!("{message}\n{}", wrapped(help, width)))
 }
 
-/// A refusal of the workshop tables, told on the terminal.
+/// A refusal of the workshop tables, printed on the terminal.
 impl From<Refusal> for Trouble {
     fn from(refusal: Refusal) -> Self {
         trouble(&refusal.message, &refusal.help)

@@ -80,7 +80,7 @@ pub fn step_circle(about: &Head, circle: &str, reasons: &[(Span, String)]) -> Pr
 pub fn file_missing(at: Span, target: &str, meant: Option<&str>) -> Problem {
     let help = match meant {
         Some(meant) if meant.to_lowercase() == target.to_lowercase() => {
-            format!("The file is `{meant}`: capital and small letters are told apart.")
+            format!("The file is `{meant}`: capital and small letters are different.")
         }
         Some(meant) => format!("Did you mean `{meant}`?"),
         None => "The path is relative to this note.".to_owned(),

@@ -257,7 +257,7 @@ impl Linker for Resolver<'_> {
 
 impl Resolver<'_> {
     /// The links of a note that were not followed, since what they belong to can't be read whole: they lead somewhere all
-    /// the same, or it is told with the rest.
+    /// the same, or it is reported with the rest.
     fn rest(&mut self, links: &[Link]) {
         for Link { typed, to } in links {
             if self.seen.contains(&typed.span) {

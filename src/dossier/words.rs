@@ -32,7 +32,7 @@ pub(super) fn check(dossier: &Dossier, problems: &mut Vec<Problem>) {
     for one in uses.iter().filter(|one| is_alone(&plain(&one.want.what))) {
         let word = plain(&one.want.what);
         let others = notes.keys().map(String::as_str).chain(KNOWN.iter().copied());
-        // Of two words that are each alone, one is told.
+        // Of two words that are each alone, one is reported.
         let others = others.filter(|other| *other != word && !told_of.contains(*other));
         if let Some(near) = nearest(&word, others) {
             problems.push(problem::capability_word(one.head, one.want.word, one.key, &one.want.what, near));

@@ -29,7 +29,7 @@ pub fn profile_to_dxf(shape: &Shape) -> Result<String, NoProfile> {
     if !faults.is_empty() {
         return Err(NoProfile::Faulty(faults));
     }
-    if crate::shape::sizes(shape).iter().any(|(_, size)| size.held() || size.nominal.is_none()) {
+    if crate::shape::sizes(shape).iter().any(|(_, size)| size.on_hold() || size.nominal.is_none()) {
         return Err(NoProfile::Held);
     }
     match &shape.body {

@@ -1,4 +1,4 @@
-//! What was told when the dossier was last issued, and what is different since.
+//! What was reported when the dossier was last issued, and what is different since.
 //!
 //! Takes: the notes, the plan and the sums of today. Gives: [`Snapshot`], which is kept in `.asfound/issued.json`, and
 //! [`Since`], the difference between it and today. Never: touches the disk (`source` reads, the command writes), prints.
@@ -35,13 +35,13 @@ const LARGEST_STORE: u64 = 64 * 1024 * 1024;
 /// The form of the store; another is not read.
 const FORM: u32 = 2;
 
-/// What was told.
+/// What was reported.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Snapshot {
     form: u32,
     /// The day that the dossier bore.
     pub date: Option<String>,
-    /// For whom, in the words of the one who issued it: `for the boatyard`.
+    /// For whom, in the words of whoever issued it: `for the boatyard`.
     pub words: String,
     /// The day when the work is likely to end.
     pub likely_end: Option<String>,
@@ -55,7 +55,7 @@ pub struct Snapshot {
     pub notes: BTreeMap<String, ToldNote>,
 }
 
-/// What was told of one note.
+/// What was reported of one note.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct ToldNote {
     /// What it records.
@@ -68,7 +68,7 @@ pub struct ToldNote {
     pub content: String,
 }
 
-/// The figures that are told with the notes.
+/// The figures that are reported with the notes.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Figures<'a> {
     /// The day when the work is likely to end, where it is known.
@@ -156,7 +156,7 @@ fn hash(text: &str) -> u64 {
     hasher.finish()
 }
 
-/// What was told when the dossier was last issued, if it ever was. A store that can't be read is a caution.
+/// What was reported when the dossier was last issued, if it ever was. A store that can't be read is a caution.
 pub fn read(sources: &Sources, problems: &mut Vec<Problem>) -> Option<Snapshot> {
     let bytes = match sources.beginning(STORE, LARGEST_STORE + 1) {
         Ok(bytes) => bytes,

@@ -1,4 +1,4 @@
-//! The difference between what was told and what is so today.
+//! The difference between what was reported and what is so today.
 
 use serde::Serialize;
 
@@ -8,7 +8,7 @@ use crate::dossier::{Dossier, NoteId};
 /// What is different since the dossier was last issued. Each note stands in one list only.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Since<'a> {
-    /// What was told then.
+    /// What was reported then.
     pub told: &'a Snapshot,
     /// Steps that were done.
     pub done: Vec<NoteId>,
@@ -29,7 +29,7 @@ pub struct Since<'a> {
 /// Notes that went from one state to another.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Moved {
-    /// The state as it was told; of a note without one, nothing.
+    /// The state as it was reported; of a note without one, nothing.
     pub was: Option<Told>,
     /// The state today.
     pub now: Told,
@@ -38,7 +38,7 @@ pub struct Moved {
 }
 
 impl Moved {
-    /// The state as it was told.
+    /// The state as it was reported.
     pub fn was_in_words(&self) -> String {
         in_words(self.was)
     }
@@ -49,12 +49,12 @@ impl Moved {
 pub struct Gone<'a> {
     /// Its id.
     pub id: &'a str,
-    /// What was told of it.
+    /// What was reported of it.
     pub note: &'a ToldNote,
 }
 
 impl<'a> Since<'a> {
-    /// Lays what was told beside the notes of today.
+    /// Lays what was reported beside the notes of today.
     pub fn of(told: &'a Snapshot, today: Today) -> Self {
         let mut since = Self {
             told,
@@ -139,7 +139,7 @@ pub struct SinceReport {
 pub struct MovedNote {
     /// The note.
     pub id: String,
-    /// The state as it was told.
+    /// The state as it was reported.
     pub was: String,
     /// The state today.
     pub now: String,

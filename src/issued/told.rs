@@ -1,4 +1,4 @@
-//! How far a note was when it was told.
+//! How far a note was when it was reported.
 
 use std::fmt;
 

@@ -1,4 +1,4 @@
-//! Colours as the camera meant them, told in sRGB (IEC 61966-2-1) so that the profile can be left out.
+//! Colours as the camera meant them, expressed in sRGB (IEC 61966-2-1) so that the profile can be left out.
 
 use moxcms::{ColorProfile, DataColorSpace, Layout, TransformOptions};
 

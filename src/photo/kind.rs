@@ -66,7 +66,7 @@ impl Kind {
     /// As [`Self::of`], with the reason when it is none.
     ///
     /// # Errors
-    /// When the file is empty, is something else, or can't be told.
+    /// When the file is empty, is something else, or can't be identified.
     pub fn recognise(bytes: &[u8]) -> Result<Self, PhotoFault> {
         Self::of(bytes).ok_or_else(|| match bytes {
             [] => PhotoFault::Empty,

@@ -1,7 +1,7 @@
 //! When the work will really be done: hands are limited, times are uncertain, some steps have their season.
 //!
 //! Method: likely times are scheduled with one pair of hands at each place; the order in which each pair of hands takes
-//! up its work is then kept. Every day that is told of an activity, and its float, comes from that order with likely
+//! up its work is then kept. Every day that is printed of an activity, and its float, comes from that order with likely
 //! times. `days` plays it through with all low, all likely and all high times; `spread` draws every time at random from
 //! its triangle; `moments` are the three-point moments of the longest path without any limit of hands, for comparison:
 //! they are optimistic. A first day counts as something that passes before the activity, without uncertainty.

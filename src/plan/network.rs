@@ -171,7 +171,7 @@ pub struct Edge {
     pub reason: Reason,
 }
 
-/// Activities and the edges between them, always free of circles: edges that close one are set aside and told apart.
+/// Activities and the edges between them, always free of circles: edges that close one are set aside and reported by themselves.
 #[derive(Clone, Debug, Default)]
 pub struct Network {
     activities: Vec<Activity>,

@@ -252,7 +252,7 @@ impl<'a> Judge<'a> {
         });
         let closed =
             window.closed(self.day_zero).map(move |last| cause(last.says, Because::NotAfter(last.day.date)));
-        // What a step renews is told with that step.
+        // What a step renews is reported with that step.
         let renewed = move |paper: &PaperId| open_renewals(self.dossier, *paper).any(|step| step != id);
         let expired = window.expired.iter().filter(move |paper| !renewed(paper)).filter_map(move |&paper| {
             let until = self.dossier[paper].valid_until?;

@@ -78,7 +78,7 @@ fn stacked(causes: Vec<Cause>, depth: usize, note: NoteId) -> Vec<(usize, Cause,
     causes.into_iter().rev().map(|cause| (depth, cause, of)).collect()
 }
 
-/// Whether a cause has causes of its own that would be told more than once.
+/// Whether a cause has causes of its own that would be reported more than once.
 fn is_expanded(cause: &Cause) -> bool {
     matches!(cause.obstacle, Obstacle::Step | Obstacle::Question | Obstacle::Part)
 }

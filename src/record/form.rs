@@ -58,7 +58,7 @@ impl<const N: usize, R> Field<N, R> {
 }
 
 impl<R> Field<1, R> {
-    /// A note without it is told what to do: "say how long it is".
+    /// The problem of a note without it says what to do: "say how long it is".
     pub(super) fn needed<T>(self, why: &'static str) -> Field<1, impl Reads<1, T>>
     where
         R: Reads<1, Option<T>>,

@@ -16,7 +16,7 @@ pub struct Key {
     /// What it says, in the words of its field's documentation.
     pub meaning: &'static str,
     pub form: Form,
-    /// What a note without it is told to do: "say how long it is". `None`: it may be left out.
+    /// What the problem of a note without it says to do: "say how long it is". `None`: it may be left out.
     pub needed: Option<&'static str>,
 }
 

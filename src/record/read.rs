@@ -32,7 +32,7 @@ const PRIVATE: Key =
     common("private", "It is kept out of everything that is made for others.", Form::Truth, None);
 const FOR_HELPERS: Key = common(
     "for_helpers",
-    "It goes on the sheets of the jobs that it is about: `true`, or the words in it that may be told.",
+    "It goes on the sheets of the jobs that it is about: `true`, or the words in it that may be passed on.",
     Form::Texts,
     None,
 );
@@ -144,7 +144,7 @@ fn is_private(fields: &mut Fields) -> bool {
     fields.node(PRIVATE.name).is_some() && fields.truth(PRIVATE.name).unwrap_or(true)
 }
 
-/// `true`, `false`, or the words that may be told: then the note goes too.
+/// `true`, `false`, or the words that may be passed on: then the note goes too.
 fn for_helpers(fields: &mut Fields, private: bool) -> ForHelpers {
     let Some(node) = fields.node(FOR_HELPERS.name) else { return ForHelpers::default() };
     let told = match &node.shape {

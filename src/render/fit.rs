@@ -22,7 +22,7 @@ use crate::worked::Judged;
 /// What was measured is drawn beside the zones when it lies no further off than so many times what they span.
 const DRAWN_WITHIN: f64 = 5.0;
 
-/// A nanometre: what is past a limit by less is not told.
+/// A nanometre: what is past a limit by less is not reported.
 const HAIR: f64 = 1e-9;
 
 #[derive(Serialize)]

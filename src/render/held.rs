@@ -114,7 +114,8 @@ fn plainly(dossier: &Dossier, quantity: &Quantity) -> String {
 
 /// "It was found outside its limits and is left within them."
 fn of_limits(edition: &Edition, found: MeasurementId, left: MeasurementId) -> Option<String> {
-    let outcome = |id: MeasurementId| Some(edition.project.worked.measured(id).within_limits.as_ref()?.outcome);
+    let outcome =
+        |id: MeasurementId| Some(edition.project.worked.measured(id).within_limits.as_ref()?.outcome);
     let (was, is) = (outcome(found)?, outcome(left)?);
     let same = |one: f64, other: f64| (one - other).abs() <= 1e-9 * one.abs().max(other.abs());
     let (before, now) = (edition.limits(found)?, edition.limits(left)?);

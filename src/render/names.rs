@@ -92,7 +92,7 @@ impl<'a> Names<'a> {
         }
     }
 
-    /// What a mention calls a note: a measurement is told by its state and date too.
+    /// What a mention calls a note: a measurement also has its state and date.
     fn name(&self, note: NoteId) -> String {
         let dossier = &self.project.dossier;
         match note {
@@ -116,7 +116,7 @@ impl<'a> Names<'a> {
         named_in
     }
 
-    /// What keeps a step back, told with names instead of ids.
+    /// What keeps a step back, stated with names instead of ids.
     pub(super) fn because(&self, cause: &Cause) -> String {
         let name = self.project.dossier.title(cause.note);
         match cause.obstacle {
@@ -136,7 +136,7 @@ impl<'a> Names<'a> {
         self.project.dossier.shops[place].name.clone()
     }
 
-    /// What a cause has to do with what it keeps back, told with names instead of ids.
+    /// What a cause has to do with what it keeps back, stated with names instead of ids.
     pub(super) fn clause(&self, cause: &Cause) -> String {
         cause.clause(&self.project.dossier, |shop| self.shop(shop))
     }

@@ -17,10 +17,10 @@ use crate::record::{Disposition, Supply};
 
 #[derive(Serialize)]
 pub(super) struct Prerequisites {
-    /// "Before it is off".
+    /// "To remove it".
     head: &'static str,
     lines: Vec<LineShape>,
-    /// The chain is too long to be told here.
+    /// The chain is too long to be reported here.
     is_cut: bool,
     /// What all of it takes.
     sum: String,
@@ -61,7 +61,7 @@ pub(super) fn of_part(edition: &Edition, part: PartId) -> Option<Prerequisites> 
     let steps = steps_of(&why);
     let shown = if why.lines.len() > MOST_LINES { &[] } else { why.lines.as_slice() };
     (!steps.is_empty()).then(|| Prerequisites {
-        head: if comes_off { "Before it is off" } else { "Before it is in place" },
+        head: if comes_off { "To remove it" } else { "To put it in place" },
         lines: shown.iter().map(|line| shape(edition, line)).collect(),
         is_cut: shown.len() < why.lines.len(),
         sum: sum(edition, &steps, &parts_of(edition.dossier(), part, comes_off, &why, &steps)),
@@ -160,7 +160,7 @@ fn sum(edition: &Edition, steps: &BTreeSet<StepId>, parts: &BTreeSet<PartId>) ->
         format!(", {} h of work", range(effort.hours, |hours| format!("{hours:.0}"))),
         payment(dossier, &effort),
         if places.is_empty() { String::new() } else { format!("; at {}", places.join(", ")) },
-        if effort.nobody_can { "; some of it nobody can do yet" } else { "" }.to_owned(),
+        if effort.nobody_can { "; some steps have no shop" } else { "" }.to_owned(),
         ".".to_owned(),
     ]
     .concat()

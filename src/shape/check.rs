@@ -42,7 +42,7 @@ pub fn suited(shape: &Shape) -> Shape {
 }
 
 fn is_held(shape: &Shape) -> bool {
-    sizes(shape).iter().any(|(_, size)| size.held() || size.nominal.is_none())
+    sizes(shape).iter().any(|(_, size)| size.on_hold() || size.nominal.is_none())
 }
 
 fn check_filled(shape: &Shape, factor: f64) -> Vec<Fault> {

@@ -57,7 +57,7 @@ pub fn work_out(shape: &Shape, allowance: &Allowance) -> Result<Worked, NotKnown
     let held: Vec<Key> = sizes(shape)
         .iter()
         .map(|(_, size)| size)
-        .filter(|s| s.held() || s.nominal.is_none())
+        .filter(|s| s.on_hold() || s.nominal.is_none())
         .map(|s| s.key)
         .collect();
     if !held.is_empty() {

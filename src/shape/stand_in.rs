@@ -19,7 +19,7 @@ pub fn filled(shape: &Shape) -> Shape {
 pub fn about(shape: &Shape) -> Option<(Shape, bool)> {
     let (mut shape, mut any, mut all_known) = (shape.clone(), false, true);
     visit(&mut shape, &mut |_, size| {
-        if size.held() {
+        if size.on_hold() {
             (any, all_known) = (true, all_known && size.nominal.is_some());
             size.origin = Origin::Given;
         }
@@ -97,7 +97,7 @@ impl Known {
             Role::Wide => self.wide.get(),
             Role::Thick | Role::Hole => self.wide.get() * 0.2,
         };
-        if size.held() || size.nominal.is_none() {
+        if size.on_hold() || size.nominal.is_none() {
             size.nominal = Some(size.nominal.unwrap_or(value) * self.factor);
         }
     }

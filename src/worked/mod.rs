@@ -75,7 +75,8 @@ impl Worked {
         for (id, limits) in shapes::formed_limits(dossier, &self.shapes) {
             if self.limits(dossier, id).is_none() {
                 let feature = statistics::feature(dossier, id, Some(&limits));
-                self.measured[id.index()].held = measure::measure(&feature, &mut Sources::new()).held;
+                self.measured[id.index()].within_limits =
+                    measure::measure(&feature, &mut Sources::new()).within_limits;
                 self.limits.insert(id, limits);
             }
         }

@@ -82,7 +82,7 @@ fn a_feed_or_a_radius_beside_turns_is_told_with_both_readings() {
     two_readings("2 / (200 rpm) to s", "2 / (200 rpm)", "0.09549 s", "0.6 s");
 }
 
-/// A name keeps what its line settled: it is told once.
+/// A name keeps what its line settled: it is reported once.
 #[test]
 fn a_reading_is_told_where_it_is_made_and_not_again() {
     let fault = only_fault("rim = 150 mm * 60 rpm\ntwice = 2 * rim\ntime = 3 m / rim to s");

@@ -46,7 +46,7 @@ fn json_has_every_place_with_its_end() {
     );
 }
 
-/// A settled question without an answer is told beside a wrong id in the same note; a misspelt `answer` is its reason.
+/// A settled question without an answer is reported beside a wrong id in the same note; a misspelt `answer` is its reason.
 #[test]
 fn an_error_hides_only_what_it_brought_about() {
     assert_eq!(

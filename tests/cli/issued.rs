@@ -50,7 +50,7 @@ fn since(dir: &Path) -> Value {
     serde_json::from_str::<Value>(&text).unwrap()["since_issued"].clone()
 }
 
-/// Where nobody can do a step any more, the end that was told is no longer known.
+/// Where nobody can do a step any more, the end that was reported is no longer known.
 #[test]
 fn an_end_that_was_told_and_is_not_known_now() {
     let dir = project(NOTES);

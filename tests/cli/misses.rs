@@ -37,7 +37,7 @@ fn a_word_with_a_comma_or_brackets_stays_whole() {
     assert!(page.contains(nearest), "{page}");
 }
 
-/// Where no one place has all of it, the nearest is told by its name.
+/// Where no one place has all of it, the nearest is reported by its name.
 #[test]
 fn the_nearest_shop_is_told_by_name() {
     let page = jobs("{press: 40 tonf}", "{press: 30 tonf, swing: 18 in}");

@@ -98,7 +98,7 @@ fn a_folder_that_is_not_there_is_no_project() {
     asfound(dir.path()).args(["next", "nowhere"]).assert().code(2);
 }
 
-/// Of a part on order only the days that are left are told.
+/// Of a part on order only the days that are left are reported.
 #[test]
 fn what_is_on_order_has_less_time_to_go() {
     let chain = "---\nkind: part\nname: Chain\ndisposition: buy\nlead: 28 days\nsupply: ordered\n\

@@ -276,7 +276,7 @@ fn limits_of_a_fit_stand_in_figures() {
     holds(&text, &["\"nominal\": \"2\""], &["\"nominal\": \"2.0"]);
 }
 
-/// What the yard comes for stays where it is: nobody needs to be told how to move it.
+/// What the yard comes for stays where it is: nobody needs to be reported how to move it.
 #[test]
 fn a_sheet_says_where_the_work_is() {
     let dir = project();

@@ -54,7 +54,7 @@ Today you can:
     );
 }
 
-/// A part that is to be put in, old or new, is not in place yet: what is told comes before it can be.
+/// A part that is to be put in, old or new, is not in place yet: what is reported comes before it can be.
 #[test]
 fn of_a_part_to_be_put_in_it_says_what_comes_before_that() {
     let dir = project(&[

@@ -1,4 +1,4 @@
-//! The pages themselves: that everything stands within their margins, can be read, and is told in order. What only an eye
+//! The pages themselves: that everything stands within their margins, can be read, and is reported in order. What only an eye
 //! can judge is looked at with the whole stress project, which an ignored test writes:
 //! `cargo test --test all the_whole_stress_project -- --ignored`, then `build` on the folder that it names.
 

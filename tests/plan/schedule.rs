@@ -1,4 +1,4 @@
-//! Days: pace, lead times, waits, hands; and trips as they are told.
+//! Days: pace, lead times, waits, hands; and trips as they are reported.
 
 use asfound::plan::report::{Schedule, trips};
 use asfound::plan::travel::itinerary;

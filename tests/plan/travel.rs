@@ -173,7 +173,7 @@ fn jobs_without_a_shop_are_no_one_place() {
     assert!(back.iter().all(|leg| leg[0].is_null() && leg[5].is_null()), "{back:?}");
 }
 
-/// Two steps at two shops that nothing orders: where the forecast has them the other way round, no day is told.
+/// Two steps at two shops that nothing orders: where the forecast has them the other way round, no day is reported.
 #[test]
 fn no_day_is_told_where_the_forecast_has_another_order() {
     let steps = [

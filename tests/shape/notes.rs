@@ -104,7 +104,7 @@ fn calculations_read_named_features_with_their_limits() {
     assert_eq!(told, ["check-not-settled"], "{:?}", project.problems());
 }
 
-/// A fault of an expression is told once, at its own place, and no second time by the shape.
+/// A fault of an expression is reported once, at its own place, and no second time by the shape.
 #[test]
 fn a_faulty_expression_is_told_once() {
     let pin = "---\nkind: part\nname: Pin\nshape: {turned: [{d: = walls + 1 mm, long: 30 mm}]}\n---\n";
@@ -150,7 +150,7 @@ fn calculations_read_every_named_size_and_shapes_read_calculations() {
     }
 }
 
-/// A size that is worked out of one that waits for it is a circle, and is told as one.
+/// A size that is worked out of one that waits for it is a circle, and is reported as one.
 #[test]
 fn shapes_that_wait_for_each_other_are_a_circle() {
     let pin = "---\nkind: part\nname: Pin\ndisposition: make\nshape: {turned: [{d: = @hub.eye - 1 mm, long: 30 mm, as: end}]}\n---\n";
@@ -205,7 +205,7 @@ fn judged(disposition: &str, state: &str, d: &str) -> Option<bool> {
     let project = project(&[("pin.md", &pin), ("read.md", &read)]);
     let id = project.dossier.measurements.ids().next().expect("one");
     let limits = project.worked.limits(&project.dossier, id);
-    let held = project.worked.measured(id).held.as_ref();
+    let held = project.worked.measured(id).within_limits.as_ref();
     assert_eq!(limits.is_some(), held.is_some());
     held.map(|verdict| verdict.outcome == asfound::calc::evaluate::verdict::Outcome::Holds)
 }

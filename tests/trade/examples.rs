@@ -116,7 +116,7 @@ fn a_fit_carries_its_uncertainty() {
     assert!(printed(&other(", part: \"left\""), &units).contains('±'));
 }
 
-/// A nominal size with an uncertainty of its own is told, since a bounded size can't carry it.
+/// A nominal size with an uncertainty of its own is reported, since a bounded size can't carry it.
 #[test]
 fn a_doubtful_nominal_size_is_told() {
     let evaluation = worked_out("fit(\"H7/k6\", at: 50 mm ± 0.1 mm)", &units(System::Metric));

@@ -1,5 +1,5 @@
 //! Workshop functions at their own examples with bounds added: no point within the bounds gives a result outside the
-//! printed worst case, or words that were not told.
+//! printed worst case, or words that were not reported.
 
 use asfound::calc::function::{Function, Takes};
 use asfound::calc::literal::Literal;

@@ -69,7 +69,7 @@ pub enum Meaning {
     Workshop(&'static Function),
     /// A function that a line defines.
     User(usize),
-    /// It has a fault of its own, already told.
+    /// It has a fault of its own, already reported.
     Faulty,
 }
 
@@ -350,7 +350,7 @@ impl<'a> Evaluator<'a> {
                 let name = line.defines().map_or("", |name| line.at(name));
                 Err(fault::function_as_value(range(), name).into())
             }
-            // What stands before a line is worked out before it; a missing value has told its own fault.
+            // What stands before a line is worked out before it; a missing value has reported its own fault.
             _ => self.lent(frame, index).cloned().ok_or(Stop::Blocked),
         }
     }

@@ -61,7 +61,7 @@ impl Evaluator<'_> {
     }
 
     /// The value and slope of a function at a quantity, and what the slope leaves out; that part of the bounds which has
-    /// no value is told, and its ends are not known.
+    /// no value is reported, and its ends are not known.
     pub(super) fn curved(
         &mut self,
         range: Range<usize>,

@@ -7,7 +7,7 @@ use crate::calc::fault::Fault;
 /// Why a line stops.
 #[derive(Debug)]
 pub(in crate::calc) enum Stop {
-    /// What it needs has no value, and the fault is told where that should have had one.
+    /// What it needs has no value, and the fault is reported where that should have had one.
     Blocked,
     /// It has a fault of its own.
     Fault(Box<Fault>),

@@ -1,5 +1,5 @@
 //! Turns and radians. Angle counts as a number of radians, so nothing refuses a feed for each turn that is multiplied by
-//! `rpm`: where an angle falls away or appears without a word, both readings are told, and how to write each.
+//! `rpm`: where an angle falls away or appears without a word, both readings are reported, and how to write each.
 
 use std::f64::consts::TAU;
 use std::ops::Range;

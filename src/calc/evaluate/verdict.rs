@@ -187,7 +187,7 @@ fn side(margin: &Quantity, strict: bool) -> Outcome {
         return Outcome::NotSettled;
     }
     let reach = margin.uncertainty.decisive();
-    // Ends that can't be told from the limit lie on it.
+    // Ends that can't be distinguished from the limit lie on it.
     let same = if reach == Span::ZERO { 0.0 } else { margin.rounding + ROUNDING * reach.reach() };
     let Span { low, high } = reach.moved(margin.value);
     let holds = if strict { low > same } else { low >= -same };

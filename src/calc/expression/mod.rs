@@ -1,7 +1,7 @@
 //! Working set out as mathematics, as a tree that knows no typesetter.
 //!
 //! Takes: a line's tree and the values that its names have. Gives: symbols, fractions, roots, powers, numbers with
-//! units, and the same in words for who can't see them. Never: Typst, fonts or spacing.
+//! units, and the same in words for a screen reader. Never: Typst, fonts or spacing.
 
 mod build;
 mod words;
@@ -107,7 +107,7 @@ impl Working {
         Self { symbol, formula, numbers, result }
     }
 
-    /// All of it in words, for who can't see it.
+    /// All of it in words, for a screen reader.
     pub fn words(&self) -> String {
         let parts = [self.symbol.as_ref(), Some(&self.formula), self.numbers.as_ref(), self.result.as_ref()];
         let words: Vec<String> = parts.into_iter().flatten().map(Setting::words).collect();

@@ -1,4 +1,4 @@
-//! Mathematics in words, for who listens to the page.
+//! Mathematics in words, for a screen reader.
 
 use super::{Figures, Setting, Sign, Symbol};
 use crate::calc::print::{Printed, Worst};
@@ -115,7 +115,7 @@ fn joined(pieces: &[Setting], between: &str) -> String {
     pieces.iter().map(Setting::words).collect::<Vec<_>>().join(between)
 }
 
-/// Above or below a stroke: a sum or product is told to begin and to end.
+/// Above or below a stroke: the beginning and end of a sum or product are said.
 fn grouped(piece: &Setting) -> String {
     match piece {
         Setting::Sum(_) | Setting::Product(_) | Setting::Fraction(..) => {

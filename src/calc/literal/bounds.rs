@@ -178,7 +178,7 @@ fn to(first: Typed, end: Typed, range: &std::ops::Range<usize>) -> Result<Litera
     Ok(Literal { low, nominal, high, form: Form::Range, unit: of_first, step, pieces })
 }
 
-/// Of one kind, turns and radians told from what does not count them.
+/// Of one kind, turns and radians distinguished from what does not count them.
 fn are_alike(one: Unit, other: Unit) -> bool {
     one.dimension() == other.dimension() && one.angle() == other.angle()
 }

@@ -191,7 +191,7 @@ pub fn quantity(quantity: &Quantity, units: &Units) -> Printed {
     }
 }
 
-/// The value alone, rounded by its uncertainty but told without it.
+/// The value alone, rounded by its uncertainty but printed without it.
 pub fn without_uncertainty(quantity: &Quantity, units: &Units) -> Printed {
     match quantity.style {
         Style::Derived | Style::Chosen | Style::Step(_) | Style::Typed(_) | Style::Read(_)

@@ -57,7 +57,7 @@ pub(in crate::calc) struct Names {
     units: Vec<String>,
     /// Values without a line, seen from elsewhere only; none for one that can't be read.
     features: BTreeMap<String, Option<usize>>,
-    /// Whatever is asked for is faulty, and has been told.
+    /// Whatever is asked for is faulty, and has been reported.
     is_unreadable: bool,
 }
 

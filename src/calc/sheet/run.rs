@@ -36,7 +36,7 @@ pub(super) struct Run<'a> {
     worked: Vec<Option<Worked>>,
     /// In the coordinates of the files.
     faults: Vec<Fault>,
-    /// By entry: lines that must not be worked out, because of a fault already told.
+    /// By entry: lines that must not be worked out, because of a fault already reported.
     stuck: Vec<bool>,
     /// Lines that can't be read, with their place among the lines of their block.
     faulty: Vec<Origin>,
@@ -197,7 +197,7 @@ impl<'a> Run<'a> {
         self.stuck = vec![false; self.entries.len()];
         for (index, mut fault) in told {
             self.stuck[index] |= fault.severity() == Severity::Error;
-            // A definition further on is told in the coordinates of the file.
+            // A definition further on is reported in the coordinates of the file.
             let elsewhere = std::mem::take(&mut fault.labels);
             let fault = self.origins[index].place(fault);
             let labels =

@@ -27,7 +27,7 @@ pub(super) struct Arguments {
     form: AnswerForm,
 }
 
-/// So many candidates are told.
+/// So many candidates are reported.
 const MOST: usize = 6;
 
 pub(super) fn run(arguments: &Arguments) -> Ended {

@@ -49,7 +49,7 @@ struct Answer<Listed> {
 struct Sureness<'a>(Vec<&'a str>);
 
 impl<'a> Sureness<'a> {
-    /// Of each the first words; the others are told under the table.
+    /// Of each the first words; the others are reported under the table.
     fn of(sures: impl Iterator<Item = &'a String>) -> Self {
         Self(sures.map(|sure| sure.split_once("; ").map_or(sure.as_str(), |(verdict, _)| verdict)).collect())
     }

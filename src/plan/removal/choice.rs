@@ -27,7 +27,7 @@ impl Ties<'_> {
 
     /// The steps of the way that comes first: none that comes after the step itself, nor after another of them; of those
     /// whose order is not known, the ones that take off the innermost part. If all of them come after `step`, that is a
-    /// circle, and is told as one.
+    /// circle, and is reported as one.
     pub(super) fn first_way(&mut self, step: StepId, ways: &[Vec<StepId>]) -> Vec<StepId> {
         let all: Vec<StepId> = ways.iter().flatten().copied().collect();
         let possible = self.not_after(step, &all);

@@ -82,7 +82,7 @@ impl Ties<'_> {
     }
 
     /// The steps that take something off before `step`, without those that take it off again after it was put back.
-    /// If what is written puts all of them after `step`, that is a circle, and is told as one.
+    /// If what is written puts all of them after `step`, that is a circle, and is reported as one.
     fn next_time(&mut self, step: StepId, removers: &[StepId], carriers: &[PartId]) -> Vec<StepId> {
         let possible = self.not_after(step, removers);
         let refits: Vec<StepId> =

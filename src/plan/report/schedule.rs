@@ -83,7 +83,7 @@ pub struct TimedStep {
 /// Percentiles of the simulated end.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Simulated {
-    /// How often the work was played through.
+    /// How many trial schedules were made.
     pub runs: usize,
     /// One in ten ends earlier.
     pub p10: f64,

@@ -8,7 +8,7 @@ use crate::plan::precedence::Precedence;
 /// The spread of the end over many draws, in days from day 0.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Spread {
-    /// How many times the work was played through.
+    /// How many trial schedules were made.
     pub runs: usize,
     /// The average end.
     pub mean: f64,

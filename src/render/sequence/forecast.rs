@@ -207,7 +207,7 @@ pub(super) fn forecast(edition: &Edition, timetable: &Timetable) -> Option<Forec
     let spread = timetable.forecast.spread;
     let says = format!(
         "{} the last step is likely done by {}; eight times in ten {}. \
-         Played through {} times with every time drawn between its low and its high; shops work side by side, and \
+         From {} trial schedules with every time drawn between its low and its high; shops work side by side, and \
          waiting costs no hands. Taken for granted: questions are settled and papers renewed when the work comes to \
          them, what is not on order is ordered on day 0, and a shop without hours of its own keeps the keeper's pace.{}",
         opening(edition.dossier(), timetable),

@@ -54,7 +54,7 @@ pub struct Sheet {
     pub folder: Folder,
     /// How many jobs it asks for.
     pub jobs: usize,
-    /// What the notes say of these jobs and this reader is not told.
+    /// What the notes say of these jobs and this reader does not get.
     pub kept_back: Vec<KeptBack>,
     /// What keeps parts from being made from it.
     pub missing: Vec<Missing>,
@@ -271,7 +271,7 @@ fn unknown(scopes: &[Scope], numbers: &BTreeMap<StepId, usize>) -> Vec<Unknown> 
 }
 
 /// The sizes of a job that are to be measured when it is done: the numbered ones of its drawings, else those that it is
-/// told in words; a job without any has one free line.
+/// stated in words; a job without any has one free line.
 fn send_back(scope: &Scope, sizes: &[Size], drawn: &[&Drawn]) -> Vec<ToMeasure> {
     let numbered: Vec<ToMeasure> = drawn.iter().flat_map(|one| one.to_measure()).collect();
     let line = |size: &Size| ToMeasure {

@@ -86,7 +86,7 @@ fn part_facts(scope: &Scope, part: PartId) -> Vec<Fact> {
             .map(|help| Fact::new("to move it", help)),
         Some(keys.marks.join("; "))
             .filter(|marks| is_moved && !marks.is_empty())
-            .map(|marks| Fact::new("how it sat", say(&marks))),
+            .map(|marks| Fact::new("position as found", say(&marks))),
     ];
     facts.into_iter().flatten().collect()
 }
@@ -122,7 +122,7 @@ fn said_mass(edition: &Edition, ends: (f64, f64), unknown: usize) -> String {
     format!("about {}{}", edition.amounts.masses(ends), without_unknown(unknown))
 }
 
-/// What a piece wants that one person does not carry. Common practice, no source; the lifting itself is for who does it
+/// What a piece wants that one person does not carry. Common practice, no source; the lifting itself is for whoever does it
 /// to judge.
 fn carried(kilograms: f64) -> Option<&'static str> {
     const ONE_PERSON: f64 = 20.0;
@@ -144,7 +144,7 @@ fn wanted_by(scope: &Scope) -> Option<String> {
     Some(sequence::date_of(scope.edition.project, slot.finish + slot.float))
 }
 
-/// Whether it can begin, told without what goes on elsewhere.
+/// Whether it can begin, judged without what goes on elsewhere.
 fn when(scope: &Scope, numbers: &BTreeMap<StepId, usize>) -> String {
     let standing = scope.edition.project.plan.standing(scope.step);
     let step = &scope.edition.dossier()[scope.step];
@@ -165,8 +165,8 @@ fn when(scope: &Scope, numbers: &BTreeMap<StepId, usize>) -> String {
         (State::Doing, ..) => "in hand".to_owned(),
         (_, true, false) if step.not_before.or(step.not_after).is_some() => "on the days below".to_owned(),
         (_, true, false) => "at any time".to_owned(),
-        (_, true, true) => "once we say so".to_owned(),
+        (_, true, true) => "when we confirm".to_owned(),
         (_, false, false) => format!("after {}", jobs()),
-        (_, false, true) => format!("after {}, once we say so", jobs()),
+        (_, false, true) => format!("after {}, when we confirm", jobs()),
     }
 }

@@ -231,7 +231,7 @@ fn against(mut answer: Answer, limit: &PvLimit, found: [f64; 3]) -> Answer {
 /// A figure in the words of a message.
 type Saying = fn(Real) -> String;
 
-/// What is compared, and how its figures are told.
+/// What is compared, and how its figures are stated.
 const MEASURES: [(&str, Saying); 3] = [("pressure", say::stress), ("speed", say::speed), ("PV", say::pv)];
 
 /// The square of diameter over clearance.

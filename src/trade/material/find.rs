@@ -26,7 +26,7 @@ pub(super) struct Names {
     label: String,
     /// Whole names, run together.
     whole: Vec<String>,
-    /// Every word by which the row may be told.
+    /// Every word by which the row may be found.
     words: Vec<String>,
 }
 

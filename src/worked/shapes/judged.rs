@@ -42,7 +42,7 @@ fn limits(dossier: &Dossier, id: MeasurementId, shape: &Shape) -> Option<Literal
 /// The least and the greatest size as they would be typed.
 fn literal(dossier: &Dossier, size: &Size) -> Option<Literal> {
     const PLACES: usize = 6;
-    let (limits, nominal) = (size.limits?, size.nominal.filter(|_| size.is_toleranced() && !size.held())?);
+    let (limits, nominal) = (size.limits?, size.nominal.filter(|_| size.is_toleranced() && !size.on_hold())?);
     let figure = |deviation: f64| {
         let text = format!("{:.PLACES$}", (nominal + deviation) / size.unit.metres());
         text.trim_end_matches('0').trim_end_matches('.').to_owned()

@@ -58,7 +58,7 @@ pub(super) fn all(dossier: &Dossier, worked: &Worked) -> Vec<Formed> {
     dossier.parts.ids().filter_map(one).collect()
 }
 
-/// `None` while an expression has no value: its own fault is told already.
+/// `None` while an expression has no value: its own fault is reported already.
 fn formed(dossier: &Dossier, worked: &Worked, part: PartId, shaped: &Shaped<Resolved>) -> Option<Formed> {
     let (mut shape, mut wrong, mut is_known) = (shaped.shape.clone(), Vec::new(), true);
     visit(&mut shape, &mut |_, size| {
@@ -151,7 +151,7 @@ fn said(name: &str) -> String {
 
 /// The least and the most of a size that is known; `None` while it is on hold, or if its class gives no limits.
 fn ends(size: &Size) -> Option<(f64, f64)> {
-    let nominal = size.nominal.filter(|_| !size.held())?;
+    let nominal = size.nominal.filter(|_| !size.on_hold())?;
     let none = Limits { lower: 0.0, upper: 0.0 };
     let limits = if size.class.is_some() { size.limits? } else { size.limits.unwrap_or(none) };
     Some((nominal + limits.lower, nominal + limits.upper))

@@ -65,7 +65,7 @@ pub(super) fn whole(
         let help = "Divide by the unit first, and multiply by it afterwards: `round(n / (1 rev)) * 1 rev`.";
         return Err(fault::dimension(range.clone(), "a plain number", "an angle", help.to_owned()).into());
     }
-    // What can't be told from a whole number is that number.
+    // What can't be distinguished from a whole number is that number.
     let step =
         |value: f64| if (value - value.round()).abs() <= x.rounding { value.round() } else { to(value) };
     let whole = Quantity::number(step(x.value));

@@ -49,7 +49,7 @@ impl Question {
         })
     }
 
-    /// The longest beginning that is a size is told from the rest, which must be nothing then.
+    /// The longest beginning that is a size is separated from the rest, which must be nothing then.
     fn without_class(
         text: &str,
         mut parted: impl Iterator<Item = (String, String)>,

@@ -1,4 +1,4 @@
-//! What may be said to the one who gets a sheet.
+//! What may be said to the receiver of a sheet.
 //!
 //! The kind of a note decides first: what is written for whoever does the job goes; findings, questions, papers and the
 //! log go where their note says `for_helpers`; what is private, and what rests on it, never does. Then every text that
@@ -78,7 +78,7 @@ impl<'a> Redaction<'a> {
         kept_back
     }
 
-    /// Whether a note may be told of at all.
+    /// Whether a note may be mentioned at all.
     pub(super) fn is_open(&self, note: impl Into<NoteId>) -> bool {
         !self.edition.privacy().is_private(note.into())
     }
