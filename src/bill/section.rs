@@ -16,6 +16,8 @@ pub struct Section<'a> {
     pub mass_ends_kg: Option<(f64, f64)>,
     /// Lines that belong to that mass and whose own is not known.
     pub unweighed: usize,
+    /// Lines to be bought or made without a cost of their own; of what is made, the work may have one.
+    pub unpriced: usize,
 }
 
 /// What the mass of a line stands for.
@@ -42,12 +44,14 @@ impl Bill {
         };
         let lines: Vec<&Line> = self.lines.iter().filter(is_in).collect();
         let costs: Vec<Estimate> = lines.iter().filter_map(|line| line.cost).collect();
+        let is_new = matches!(disposition, Disposition::Buy | Disposition::Make);
         let counted = lines.iter().filter(|line| line.is_counted(dossier));
         let masses: Vec<_> = counted.map(|line| line.mass_ends_kg).collect();
         Section {
             cost: (!costs.is_empty()).then(|| costs.into_iter().sum()),
             mass_ends_kg: masses.iter().copied().fold(None, added_ends),
             unweighed: masses.iter().filter(|mass| mass.is_none()).count(),
+            unpriced: lines.iter().filter(|line| is_new && line.cost.is_none()).count(),
             lines,
         }
     }

@@ -170,6 +170,16 @@ struct Traveller<'a> {
     last: BTreeMap<PartId, StepId>,
 }
 
+/// A leg that more may be put on.
+struct Loading {
+    leg: Leg,
+    /// The day from which all that is on it can go.
+    free: f64,
+}
+
+/// Days; two times that differ by no more are one.
+const SECOND: f64 = 1.0 / 86_400.0;
+
 impl Traveller<'_> {
     fn trip(&mut self, visit: &Visit) -> Trip {
         let steps = visit.steps.iter().filter_map(|&node| match self.timetable.notes[node] {
@@ -181,7 +191,7 @@ impl Traveller<'_> {
             steps.iter().partition(|step| self.plan.placement(**step).in_place);
         let parts = parts_of(self.dossier, if there.is_empty() { &in_place } else { &there });
         let lay: Vec<Option<At>> = parts.iter().map(|part| self.now.location(*part)).collect();
-        let mut legs: Vec<Leg> = Vec::new();
+        let mut legs: Vec<Loading> = Vec::new();
         for &step in &steps {
             let moves = self.now.begin(step);
             moves.into_iter().for_each(|one| self.load(&mut legs, step, one));
@@ -199,23 +209,36 @@ impl Traveller<'_> {
             in_place,
             parts,
             there_already,
-            legs,
+            legs: legs.into_iter().map(|loading| loading.leg).collect(),
         }
     }
 
-    /// Puts a part on the leg between its places, which goes for the first step that needs something of it.
-    fn load(&self, legs: &mut Vec<Leg>, step: StepId, one: Move) {
+    /// Puts a part on a leg between its places that goes by the day on which a step first needs something of it, and once
+    /// all of it is free; else on a leg of its own.
+    fn load(&self, legs: &mut Vec<Loading>, step: StepId, one: Move) {
         let (from, to) = (stop(self.dossier, one.from), stop(self.dossier, one.to));
-        let (day, if_shops_found) = self.day(step, one.part);
+        let (needed, if_shops_found) = self.needed(step);
+        let free = self.free(one.part);
+        let day = needed.filter(|needed| free <= needed + SECOND);
         let cargo = Cargo { part: one.part, pieces: pieces(self.dossier, one.part), each: one.each };
-        if let Some(leg) = legs.iter_mut().find(|leg| (leg.from, leg.to) == (from, to)) {
+        let takes = |loading: &&mut Loading| {
+            let leg = &loading.leg;
+            let goes = match (leg.day, day) {
+                (Some(leg), Some(day)) => loading.free.max(free) <= leg.min(day) + SECOND,
+                (None, None) => true,
+                _ => false,
+            };
+            (leg.from, leg.to) == (from, to) && goes
+        };
+        if let Some(Loading { leg, free: all_free }) = legs.iter_mut().find(takes) {
             leg.cargo.push(cargo);
             leg.day = leg.day.zip(day).map(|(one, other)| one.min(other));
             leg.if_shops_found |= if_shops_found;
+            *all_free = all_free.max(free);
             return;
         }
         let ways = [one.from, one.to].map(|at| self.how_far(at));
-        legs.push(Leg {
+        let leg = Leg {
             from,
             to,
             cargo: vec![cargo],
@@ -223,20 +246,26 @@ impl Traveller<'_> {
             by_way_of_home: [one.from, one.to].iter().all(|at| *at != keeper(self.dossier)),
             day,
             if_shops_found,
-        });
+        };
+        legs.push(Loading { leg, free });
     }
 
-    /// The start of a step by the forecast, unless that has the part still in work elsewhere; and whether it is certain.
-    fn day(&self, step: StepId, part: PartId) -> (Option<f64>, bool) {
-        let node = |step: StepId| self.timetable.notes.iter().position(|note| *note == NoteId::Step(step));
-        let Some(own) = node(step) else { return (None, false) };
-        let slots = &self.timetable.forecast.slots;
+    /// The start of a step by the forecast, and whether it hangs on shops that are not found.
+    fn needed(&self, step: StepId) -> (Option<f64>, bool) {
+        let Some(own) = self.node(step) else { return (None, false) };
+        (Some(self.timetable.forecast.slots[own].start), self.timetable.conditional[own])
+    }
+
+    /// When the last of what was done with a part, or with something in it, is done by the forecast.
+    fn free(&self, part: PartId) -> f64 {
         let is_inside = |other: PartId| around(self.dossier, other).any(|assembly| assembly == part);
         let before = self.last.iter().filter(|(other, _)| is_inside(**other));
-        let busy = before.filter_map(|(_, step)| node(*step)).map(|node| slots[node].hands_off);
-        const SECOND: f64 = 1.0 / 86_400.0;
-        let is_free = busy.fold(0.0, f64::max) <= slots[own].start + SECOND;
-        (is_free.then_some(slots[own].start), self.timetable.conditional[own])
+        let busy = before.filter_map(|(_, step)| self.node(*step));
+        busy.map(|node| self.timetable.forecast.slots[node].hands_off).fold(0.0, f64::max)
+    }
+
+    fn node(&self, step: StepId) -> Option<usize> {
+        self.timetable.notes.iter().position(|note| *note == NoteId::Step(step))
     }
 
     /// How far a place is from home, m.

@@ -2,7 +2,7 @@
 
 use super::prose::several;
 use crate::calc::literal::{Literal, Piece};
-use crate::calc::print::{self, Printed, Way, counted, systems};
+use crate::calc::print::{self, Printed, Way, counted, rounded, systems};
 use crate::calc::units::{System, Unit, Units};
 use crate::calc::value::Quantity;
 use crate::dossier::Dossier;
@@ -139,10 +139,7 @@ impl<'a> Amounts<'a> {
 
     /// How far a shop is, from metres: `17 miles`, `0.2 miles`, `27 km`.
     pub(super) fn away(&self, metres: f64) -> String {
-        let figure = |distance: f64| match distance {
-            near if near < 9.95 => format!("{near:.1}").trim_end_matches(".0").to_owned(),
-            far => format!("{far:.0}"),
-        };
+        let figure = |distance: f64| rounded(distance, 1).trim_end_matches(".0").to_owned();
         match self.system {
             System::Inch => counted(figure(metres / MILE), "mile"),
             System::Metric => format!("{} km", figure(metres / 1e3)),

@@ -45,8 +45,8 @@ struct Section {
     disposition: &'static str,
     lines: Vec<LineShape>,
     subtotal: Option<Subtotal>,
-    /// What the mass of the subtotal leaves out.
-    unweighed: Option<String>,
+    /// What the subtotal leaves out.
+    left_out: Option<String>,
 }
 
 #[derive(Serialize)]
@@ -196,12 +196,15 @@ fn section(edition: &Edition, disposition: Disposition) -> Option<Section> {
         mass: section.mass_ends_kg.map(|ends| edition.amounts.mass_numbers(ends)),
         cost: section.cost.map(cost),
     };
-    let unweighed = (section.unweighed > 0 && subtotal.mass.is_some())
+    let mass = (section.unweighed > 0 && subtotal.mass.is_some())
         .then(|| format!("The mass leaves out {} of unknown mass.", counted(section.unweighed, "line")));
+    let cost = (section.unpriced > 0 && subtotal.cost.is_some())
+        .then(|| format!("The cost leaves out {} without a price.", counted(section.unpriced, "line")));
+    let left_out: Vec<String> = mass.into_iter().chain(cost).collect();
     (!section.lines.is_empty()).then(|| Section {
         disposition: disposition.word(),
         lines: section.lines.iter().map(|line| shape(edition, line)).collect(),
-        unweighed,
+        left_out: (!left_out.is_empty()).then(|| left_out.join(" ")),
         subtotal: (subtotal.mass.is_some() || subtotal.cost.is_some()).then_some(subtotal),
     })
 }

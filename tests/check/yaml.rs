@@ -50,11 +50,16 @@ fn says_the_same(node: &Node, value: &Value) -> bool {
     }
 }
 
-/// Whether a key stands there without a colon, which is refused when the keys are read.
+/// Whether a key stands there without a colon, or as `[key:]` in a list (YAML 1.2.2, 7.4.1, a single pair), which is
+/// refused when the keys are read.
 fn has_bare_key(node: &Node) -> bool {
+    let is_single_pair = |item: &Node| match &item.shape {
+        Shape::Map(entries) => matches!(&entries[..], [entry] if matches!(entry.value.shape, Shape::Nothing)),
+        _ => false,
+    };
     match &node.shape {
         Shape::Map(entries) => entries.iter().any(|entry| entry.bare || has_bare_key(&entry.value)),
-        Shape::List(items) => items.iter().any(has_bare_key),
+        Shape::List(items) => items.iter().any(|item| is_single_pair(item) || has_bare_key(item)),
         _ => false,
     }
 }

@@ -640,7 +640,7 @@ fn how_well_a_value_is_known_is_no_tolerance() {
         ),
     )]);
     let text = made_text(dir.path(), Some("works"));
-    holds(&text, &["6.5", "known to ± 0.040"], &["uncertainty: \""]);
+    holds(&text, &["6.5", "known to ±\u{a0}0.040"], &["uncertainty: \""]);
 }
 
 #[test]

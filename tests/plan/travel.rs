@@ -185,3 +185,29 @@ fn no_day_is_told_where_the_forecast_has_another_order() {
     assert_eq!(trips[1][3][0][6], json!("2027-03-08"));
     assert_eq!((&trips[2][3][0][0], &trips[2][3][0][6]), (&json!("lathe"), &Value::Null));
 }
+
+/// Both go to the shed in one stay, but the post comes off three weeks after work on the gear begins: it can't be brought by
+/// that day, and does not go on that run.
+#[test]
+fn what_is_free_only_later_goes_by_itself() {
+    let steps = [
+        ("a-off", "kind: step\ndoes: Off\nremoves: [gear]\nat: weir\ntakes: 8 h"),
+        ("b-clean", "kind: step\ndoes: Clean\nparts: [gear]\nat: shed\nneeds: [a-off]\ntakes: 8 h"),
+        (
+            "c-off",
+            "kind: step\ndoes: Post off\nremoves: [post]\nat: weir\nnot_before: 2027-04-01\ntakes: 8 h",
+        ),
+        ("d-clean", "kind: step\ndoes: Clean post\nparts: [post]\nat: shed\nneeds: [c-off]\ntakes: 8 h"),
+    ];
+    let mut parts = MACHINE.to_vec();
+    parts.push(("post", "kind: part\nname: Post\nmass: 50 kg\ndisposition: rework"));
+    let (trips, _) = told(&steps, &parts);
+    let to_shed: Vec<&Value> =
+        trips.iter().flat_map(|trip| trip[3].as_array().unwrap()).filter(|leg| leg[1] == "shed").collect();
+    let days: Vec<(&Value, &Value)> = to_shed.iter().map(|leg| (&leg[2], &leg[6])).collect();
+    assert_eq!(
+        days,
+        [(&json!(["1 gear"]), &json!("2027-03-08")), (&json!(["1 post"]), &json!("2027-04-08"))],
+        "{trips:?}"
+    );
+}

@@ -93,6 +93,9 @@ impl Figures {
 
     fn tells(&self, (distance, uncertainty, _): &(String, String, i32)) -> bool {
         let read = |figure: &str| figure.parse::<f64>().unwrap_or(f64::NAN);
+        if self.uncertainty < self.size * (1.0 - SAME) {
+            return read(uncertainty) < read(distance);
+        }
         (self.uncertainty <= self.size) == (read(uncertainty) <= read(distance))
     }
 

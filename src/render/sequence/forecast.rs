@@ -206,10 +206,11 @@ pub(super) fn forecast(edition: &Edition, timetable: &Timetable) -> Option<Forec
     }
     let spread = timetable.forecast.spread;
     let says = format!(
-        "{} the last step is likely done by {}; eight times in ten {}. \
+        "{} the last step is done by {} if every time is the likely one; eight times in ten {}. \
          From {} trial schedules with every time drawn between its low and its high; shops work side by side, and \
          waiting costs no hands. Taken for granted: questions are settled and papers renewed when the work comes to \
-         them, what is not on order is ordered on day 0, and a shop without hours of its own keeps the keeper's pace.{}",
+         them, what is not on order is ordered on day 0, and a shop without hours of its own keeps the keeper's pace, and carriage takes no time. It is not \
+         held against where a part is: two steps may have the same part at two places at once.{}",
         opening(edition.dossier(), timetable),
         date_of(edition.project, timetable.forecast.days.likely),
         within(&date_of(edition.project, spread.p10), &date_of(edition.project, spread.p90)),

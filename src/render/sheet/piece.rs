@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::scope::Scope;
 use crate::dossier::{NoteId, PartId, StepId};
 use crate::plan::readiness::{Cause, Obstacle, State};
+use crate::plan::travel::{Cargo, Leg, Stop};
 use crate::record::{Hands, Supply};
 use crate::render::bill::without_unknown;
 use crate::render::edition::Edition;
@@ -37,7 +38,36 @@ pub(super) fn facts(scope: &Scope, numbers: &BTreeMap<StepId, usize>) -> Vec<Fac
         keys.takes.as_ref().map(|takes| Fact::new("takes, we think", edition.amounts.estimate(takes))),
         keys.waits.as_ref().map(|waits| Fact::new("waits", edition.amounts.estimate(waits))),
     ];
-    of_parts.chain(brought).chain(of_step.into_iter().flatten()).collect()
+    of_parts.chain(brought).chain(comes_as(scope)).chain(of_step.into_iter().flatten()).collect()
+}
+
+/// What the parts arrive in, and what that weighs as it is brought: more hangs on the hook than the part that is worked on.
+fn comes_as(scope: &Scope) -> Vec<Fact> {
+    let dossier = scope.edition.dossier();
+    let trips = &scope.edition.outlook.itinerary.trips;
+    let own = trips.iter().position(|trip| trip.steps.contains(&scope.step));
+    let Some(own) = own.filter(|_| place(scope) != Some(HERE)) else { return Vec::new() };
+    let is_here = |leg: &&Leg| match leg.to {
+        Stop::Shop(shop) => trips[own].shop == Some(shop),
+        Stop::Unfound(step) => trips[own].unplaced && trips[own].steps.contains(&step),
+        Stop::Keeper => false,
+    };
+    let holds_ours = |whole: PartId| {
+        let around = |part: PartId| std::iter::successors(Some(part), |part| dossier[*part].within);
+        scope.parts.iter().any(|part| around(*part).any(|each| each == whole))
+    };
+    let says_more = |part: PartId| !scope.parts.contains(&part) || !dossier.children(part).is_empty();
+    let cargo =
+        trips[..=own].iter().flat_map(|trip| trip.legs.iter().filter(is_here)).flat_map(|leg| &leg.cargo);
+    let cargo =
+        cargo.filter(|one| holds_ours(one.part) && says_more(one.part) && scope.redaction.is_open(one.part));
+    // Of what was brought twice, the last time counts.
+    let last: BTreeMap<PartId, &Cargo> = cargo.map(|one| (one.part, one)).collect();
+    let says = |one: &Cargo| match one.ends_kg() {
+        Some(ends) => format!("{}, {}", scope.name(one.part), scope.edition.amounts.masses(ends)),
+        None => format!("{}, mass not known", scope.name(one.part)),
+    };
+    last.into_values().map(|one| Fact::new("comes as", says(one))).collect()
 }
 
 const HERE: &str = "here, with the machine";
