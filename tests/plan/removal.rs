@@ -319,3 +319,25 @@ fn parts_that_replace_each_other_end() {
     ]);
     assert_eq!(told(&project, &plan, &["off"]).len(), 1);
 }
+
+/// The record of what is done keeps its order: the old key was out before the old nut came out, although a new key is in.
+#[test]
+fn a_done_step_still_comes_after_what_freed_its_part() {
+    let new = |id: &'static str, keys: &str| {
+        (id, format!("kind: part\nname: {id}\ndisposition: buy\nsupply: received\n{keys}"))
+    };
+    let scrap =
+        |id: &'static str, keys: &str| (id, format!("kind: part\nname: {id}\ndisposition: scrap\n{keys}"));
+    let (project, plan) = plan_of(&[
+        scrap("nut", "trapped_by: [key]"),
+        scrap("key", ""),
+        new("key-new", "replaces: key"),
+        step("drill-key", "removes: [key]\nstate: done\ndone_on: 2027-03-01"),
+        step("nut-out", "removes: [nut]\nstate: done\ndone_on: 2027-03-02"),
+        step("key-in", "refits: [key-new]\nstate: done\ndone_on: 2027-03-03"),
+    ]);
+    let id = |node: usize| project.dossier.head(plan.graph.notes[node]).id.as_str();
+    let ties: Vec<_> =
+        plan.graph.network.edges().iter().map(|edge| (id(edge.before), id(edge.after))).collect();
+    assert!(ties.contains(&("drill-key", "nut-out")), "{ties:?}");
+}

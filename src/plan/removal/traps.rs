@@ -15,7 +15,7 @@ impl Ties<'_> {
         let mut seen = BTreeSet::from([part]);
         let mut queue = VecDeque::from([part]);
         while let Some(trapped) = queue.pop_front() {
-            for trap in self.present_traps(trapped) {
+            for trap in self.present_traps(step, trapped) {
                 if seen.len() <= LONGEST_CHAIN
                     && seen.insert(trap)
                     && !self.frees(step, trapped, trap, &around)
@@ -28,16 +28,18 @@ impl Ties<'_> {
         }
     }
 
-    /// What traps a part when it comes off: as written; once a trap has been replaced, what took its place; and for a part
-    /// that took another's place, what takes the place of the other's traps.
-    fn present_traps(&self, part: PartId) -> Vec<PartId> {
+    /// What traps a part when a step takes it off: as written; once a trap has been replaced, what took its place, but for a
+    /// step that is done, which met what is written; and for a part that took another's place, what takes the place of the
+    /// other's traps.
+    fn present_traps(&self, step: StepId, part: PartId) -> Vec<PartId> {
         let written = &self.dossier[part].trapped_by;
+        let is_record = self.is_done(step);
         let is_present = |trap: &PartId| {
             let is_fitted = |new: &PartId| self.times_done(&self.refitters, *new) > 0;
             let later = self.slots.later(*trap);
             if self.slots.earlier(part).is_empty() {
                 let stands_in = is_fitted(trap) && !written.contains(trap);
-                (written.contains(trap) && !later.iter().any(is_fitted)) || stands_in
+                (written.contains(trap) && (is_record || !later.iter().any(is_fitted))) || stands_in
             } else {
                 written.contains(trap) || later.is_empty()
             }
