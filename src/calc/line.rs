@@ -76,7 +76,7 @@ pub(super) fn faulty(typed: &str, range: Range<usize>) -> LineOutcome {
         name: None,
         typed: typed.trim().to_owned(),
         range,
-        remark: None,
+        comment: None,
         value: None,
         literal: None,
         asked: None,
@@ -102,7 +102,7 @@ pub(super) fn outcome(
     let plain = LineOutcome {
         kind: kind(&line.statement),
         name: line.defines().map(|name| line.at(name).to_owned()),
-        remark: line.remark_text().map(str::to_owned),
+        comment: line.comment_text().map(str::to_owned),
         literal: line.typed().cloned(),
         asked: asked(line),
         references: references(entry),
@@ -196,7 +196,7 @@ fn kind(statement: &Statement) -> LineKind {
         Statement::Check { .. } => LineKind::Check,
         Statement::Budget { .. } => LineKind::Budget,
         Statement::Show { .. } => LineKind::Value,
-        Statement::Nothing => LineKind::Remark,
+        Statement::Nothing => LineKind::Comment,
     }
 }
 

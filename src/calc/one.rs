@@ -90,7 +90,7 @@ fn work_out(text: &str, units: &Units, session: &mut Session) -> Result<Answer, 
         _ => None,
     };
     let outcome = line::outcome(&entry, Some(worked), 0..text.len(), units, &session.sources, &values);
-    let outcome = LineOutcome { remark: logical.remark(outcome.remark), ..outcome };
+    let outcome = LineOutcome { comment: logical.comment(outcome.comment), ..outcome };
     session.keep(entry, value, units);
     Ok(Answer { outcome, cautions })
 }

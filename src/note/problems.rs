@@ -61,9 +61,9 @@ pub fn yaml_alias(at: Span) -> Problem {
 
 /// `swallowed` is the rest of the line, from its `#`.
 pub fn yaml_remark(at: Span, swallowed: &str) -> Problem {
-    Problem::new(&codes::YAML_REMARK, at, format!("`{swallowed}` does not count: `#` begins a remark here"))
+    Problem::new(&codes::YAML_REMARK, at, format!("`{swallowed}` does not count: `#` begins a comment here"))
         .help(
-            "Put the whole value in quotes if this belongs to it; write a space after `#` if it is a remark.",
+            "Put the whole value in quotes if this belongs to it; write a space after `#` if it is a comment.",
         )
 }
 

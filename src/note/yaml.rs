@@ -229,7 +229,7 @@ impl<'a> Reader<'a, '_> {
         rest.trim_start().starts_with(':')
     }
 
-    /// A `#` with a word or figure right behind it, such as `Bracket #3`, is hardly meant as a remark.
+    /// A `#` with a word or figure right behind it, such as `Bracket #3`, is hardly meant as a comment.
     fn refuse_swallowed(&mut self, end: usize) {
         let rest = self.places.text.get(end - self.places.base..).unwrap_or_default();
         let rest = rest.lines().next().unwrap_or_default();

@@ -102,7 +102,7 @@ fn assumed(edition: &Edition, note: NoteId, line: &LineOutcome) -> Option<Assume
         number: number(&printed),
         unit: unit(&printed),
         known: known(&printed),
-        why: line.remark.clone(),
+        why: line.comment.clone(),
         at: edition.names.mention(note),
     })
 }
@@ -123,7 +123,7 @@ fn check(edition: &Edition, note: NoteId, line: &LineOutcome) -> CheckShape {
         unbroken: unbroken(line.working.iter().map(|working| &working.formula)),
         verdict: verdict.map_or("unsettled", |verdict| verdict_code(verdict.outcome)),
         by: distance.as_deref().map(joined),
-        why: line.remark.clone(),
+        why: line.comment.clone(),
         at: edition.names.mention(note),
     }
 }

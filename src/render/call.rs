@@ -233,14 +233,14 @@ pub(super) fn typeset(function: &Function) -> String {
 
 fn lines(function: &Function, figures: &[Option<Setting>]) -> String {
     let settings = function.formula.settings();
-    let remarks = function.formula.lines().iter().map(crate::calc::syntax::Line::remark_text);
-    let line = |(index, (setting, remark)): (usize, (&Setting, Option<&str>))| {
+    let comments = function.formula.lines().iter().map(crate::calc::syntax::Line::comment_text);
+    let line = |(index, (setting, comment)): (usize, (&Setting, Option<&str>))| {
         let figures = figures.get(index).and_then(Option::as_ref);
         let figures = figures.map(|figures| format!(" = #{}", equation(figures))).unwrap_or_default();
-        let remark = remark.map(|remark| format!(" ({})", escape(&plain(remark)))).unwrap_or_default();
-        format!("#{}{figures}{remark}", equation(setting))
+        let comment = comment.map(|comment| format!(" ({})", escape(&plain(comment)))).unwrap_or_default();
+        format!("#{}{figures}{comment}", equation(setting))
     };
-    settings.iter().zip(remarks).enumerate().map(line).collect::<Vec<_>>().join(" \\ ")
+    settings.iter().zip(comments).enumerate().map(line).collect::<Vec<_>>().join(" \\ ")
 }
 
 /// The first letter large; what stands between backquotes as it is.

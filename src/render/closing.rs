@@ -177,7 +177,7 @@ fn check(project: &Project, place: Place, outcome: Outcome) -> String {
     let Some(line) = project.worked.evaluation.line(place) else { return String::new() };
     let reason = line.verdict.as_ref().map(|verdict| verdict.reason(&project.dossier.units));
     let word = if outcome == Outcome::Fails { " fails " } else { " is not settled: " };
-    let because = line.remark.as_ref().map(|remark| format!(" ({remark})")).unwrap_or_default();
+    let because = line.comment.as_ref().map(|comment| format!(" ({comment})")).unwrap_or_default();
     let asked = line.asked.as_ref().map_or("", |asked| &asked.text);
     format!("the check `{asked}`{word}{}{because}", reason.unwrap_or_default())
 }

@@ -156,7 +156,8 @@ struct MeasurementLine {
 struct LineReport {
     id: String,
     name: String,
-    remark: Option<String>,
+    #[serde(rename = "remark")]
+    comment: Option<String>,
     #[serde(flatten)]
     told: Report,
 }
@@ -165,7 +166,8 @@ struct LineReport {
 struct CheckReport {
     id: String,
     says: String,
-    remark: Option<String>,
+    #[serde(rename = "remark")]
+    comment: Option<String>,
     #[serde(flatten)]
     told: Report,
 }
@@ -396,7 +398,7 @@ fn line_told(dossier: &Dossier, note: NoteId, line: &LineOutcome) -> Option<Line
     Some(LineReport {
         id: id(dossier, note),
         name: line.name.clone()?,
-        remark: line.remark.clone(),
+        comment: line.comment.clone(),
         told: Report::of(line, &dossier.units),
     })
 }
@@ -409,7 +411,7 @@ fn checks(project: &Project) -> Vec<CheckReport> {
         Some(CheckReport {
             id: id(dossier, worked.note(*place)),
             says: asked.text.clone(),
-            remark: line.remark.clone(),
+            comment: line.comment.clone(),
             told: Report::of(line, &dossier.units),
         })
     };

@@ -79,13 +79,13 @@ fn set_out(
     line: &LineOutcome,
     shown: &mut BTreeSet<&'static str>,
 ) -> Vec<String> {
-    let remark = content(line.remark.as_deref());
+    let comment = content(line.comment.as_deref());
     let main = match line.kind {
-        LineKind::Remark => Some(said(line.remark.as_deref().unwrap_or_default())),
-        LineKind::Check => check(edition, line, &remark),
-        LineKind::Assumption => assumption(line, &remark),
+        LineKind::Comment => Some(said(line.comment.as_deref().unwrap_or_default())),
+        LineKind::Check => check(edition, line, &comment),
+        LineKind::Assumption => assumption(line, &comment),
         LineKind::Budget | LineKind::Faulty => None,
-        _ => result(edition, line, &remark, shown),
+        _ => result(edition, line, &comment, shown),
     };
     main.into_iter().chain(fields(edition, note, line)).chain(notes(&line.notes)).collect()
 }
@@ -104,7 +104,7 @@ fn notes(notes: &[Note]) -> impl Iterator<Item = String> {
         .map(|said| format!("(kind: \"note\", says: [{}])", said.join(" ")))
 }
 
-/// Remarks on one thing as one: `Wrought iron: along the grain; figures partly from memory`.
+/// Comments on one thing as one: `Wrought iron: along the grain; figures partly from memory`.
 fn by_subject<'a>(remarks: impl Iterator<Item = &'a Said>) -> Vec<String> {
     let mut joined: Vec<(Option<&str>, String)> = Vec::new();
     for remark in remarks {
@@ -213,7 +213,7 @@ fn text_or_none(text: Option<&String>) -> String {
 }
 
 fn said(text: &str) -> String {
-    format!("(kind: \"remark\", says: [{}])", escape(text))
+    format!("(kind: \"comment\", says: [{}])", escape(text))
 }
 
 fn content(text: Option<&str>) -> String {
@@ -232,7 +232,7 @@ fn symbol(working: &Working) -> String {
 fn result(
     edition: &Edition,
     line: &LineOutcome,
-    remark: &str,
+    comment: &str,
     shown: &mut BTreeSet<&'static str>,
 ) -> Option<String> {
     let working = line.working.as_ref()?;
@@ -255,7 +255,7 @@ fn result(
         line.functions.iter().copied().filter(|function| !told.is_empty() && shown.insert(function.name));
     let rules = rules(new, numbers_told.as_ref().unwrap_or(&told));
     Some(format!(
-        "(kind: \"line\", symbol: {}, formula: {}, numbers: {}, unbroken: {}, given: {}, rules: {rules}, {figures}, remark: {remark})",
+        "(kind: \"line\", symbol: {}, formula: {}, numbers: {}, unbroken: {}, given: {}, rules: {rules}, {figures}, comment: {comment})",
         symbol(working),
         equation(&formula),
         optional(numbers.as_ref()),
@@ -266,7 +266,7 @@ fn result(
 
 const NO_FIGURES: &str = "number: none, unit: none, uncertainty: none, worst: none, other: none";
 
-fn assumption(line: &LineOutcome, remark: &str) -> Option<String> {
+fn assumption(line: &LineOutcome, comment: &str) -> Option<String> {
     let working = line.working.as_ref()?;
     let symbol = optional(working.symbol.as_ref());
     let (number, unit, known) = match working.result.as_ref().unwrap_or(&working.formula) {
@@ -279,11 +279,11 @@ fn assumption(line: &LineOutcome, remark: &str) -> Option<String> {
     };
     let known = text_or_none(known.as_ref());
     Some(format!(
-        "(kind: \"assume\", symbol: {symbol}, number: {number}, unit: {unit}, known: {known}, remark: {remark})"
+        "(kind: \"assume\", symbol: {symbol}, number: {number}, unit: {unit}, known: {known}, comment: {comment})"
     ))
 }
 
-fn check(edition: &Edition, line: &LineOutcome, remark: &str) -> Option<String> {
+fn check(edition: &Edition, line: &LineOutcome, comment: &str) -> Option<String> {
     let (working, verdict) = (line.working.as_ref()?, line.verdict.as_ref()?);
     let says = equation(&working.formula);
     let by = quoted(&verdict.distance(&edition.dossier().units));
@@ -291,7 +291,7 @@ fn check(edition: &Edition, line: &LineOutcome, remark: &str) -> Option<String> 
     let unbroken = unbroken([&working.formula].into_iter());
     let numbers = optional(working.numbers.as_ref());
     Some(format!(
-        "(kind: \"check\", says: {says}, numbers: {numbers}, unbroken: {unbroken}, verdict: {verdict}, by: {by}, remark: {remark})"
+        "(kind: \"check\", says: {says}, numbers: {numbers}, unbroken: {unbroken}, verdict: {verdict}, by: {by}, comment: {comment})"
     ))
 }
 

@@ -72,8 +72,8 @@ pub struct LineOutcome {
     pub typed: String,
     /// In the file.
     pub range: Range<usize>,
-    /// Why, in quotes behind the line; of a remark its text.
-    pub remark: Option<String>,
+    /// Why, in quotes behind the line; of a comment its text.
+    pub comment: Option<String>,
     /// None while the line has a fault or depends on one.
     pub value: Option<Value>,
     /// The value as typed, where the line holds nothing else: `2 3/4 in +0.0018/-0`; none where it is computed.
@@ -93,7 +93,7 @@ pub struct LineOutcome {
 /// What a check asks.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Asked {
-    /// As typed, in one line, without its word and its remark: `spare >= 5`.
+    /// As typed, in one line, without its word and its comment: `spare >= 5`.
     pub text: String,
     pub subject: Side,
     pub relation: Comparison,
@@ -146,7 +146,7 @@ pub enum LineKind {
     Budget,
     /// An expression without a name.
     Value,
-    Remark,
+    Comment,
     /// It can't be read.
     Faulty,
 }

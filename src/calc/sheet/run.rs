@@ -110,7 +110,7 @@ impl<'a> Run<'a> {
                 return;
             }
         };
-        if line.statement == Statement::Nothing && line.remark.is_none() {
+        if line.statement == Statement::Nothing && line.comment.is_none() {
             return;
         }
         if origin.block.is_none() && !matches!(line.statement, Statement::Show { .. }) {
@@ -346,7 +346,7 @@ impl<'a> Run<'a> {
         let outcome = line::outcome(&self.entries[index], worked, range, self.units, &self.sources, &values);
         let in_file = |each: Reference| Reference { range: origin.text.in_file(&each.range), ..each };
         let references = outcome.references.into_iter().map(in_file).collect();
-        LineOutcome { remark: origin.text.remark(outcome.remark), references, ..outcome }
+        LineOutcome { comment: origin.text.comment(outcome.comment), references, ..outcome }
     }
 
     fn value_of(&self, meaning: Meaning) -> Option<Put> {

@@ -12,12 +12,12 @@ pub(in crate::calc) struct Logical {
     /// Where each line of the file begins: in `text`, and in the file.
     starts: Vec<(usize, usize)>,
     /// Behind the lines that go on.
-    remarks: Vec<String>,
+    comments: Vec<String>,
 }
 
 impl Logical {
     pub(super) fn of(line: &SourceLine) -> Self {
-        Self { text: line.text.clone(), starts: vec![(0, line.offset)], remarks: Vec::new() }
+        Self { text: line.text.clone(), starts: vec![(0, line.offset)], comments: Vec::new() }
     }
 
     /// The lines of a text that is one calculation.
@@ -34,31 +34,31 @@ impl Logical {
     }
 
     fn add(&mut self, line: &SourceLine) {
-        self.put_remark_aside();
+        self.put_comment_aside();
         self.text.push('\n');
         self.starts.push((self.text.len(), line.offset));
         self.text.push_str(&line.text);
     }
 
-    /// Blanks in place of the remark that ends the last line, so that every place stays where it is.
-    fn put_remark_aside(&mut self) {
+    /// Blanks in place of the comment that ends the last line, so that every place stays where it is.
+    fn put_comment_aside(&mut self) {
         let start = self.starts.last().map_or(0, |(start, _)| *start);
-        let Some(at) = Marks::of(&self.text[start..], 0).remark else { return };
-        let remark = self.text.split_off(start + at);
-        self.text.extend(std::iter::repeat_n(' ', remark.len()));
-        self.remarks.push(remark.trim_start_matches('#').trim().to_owned());
+        let Some(at) = Marks::of(&self.text[start..], 0).comment else { return };
+        let comment = self.text.split_off(start + at);
+        self.text.extend(std::iter::repeat_n(' ', comment.len()));
+        self.comments.push(comment.trim_start_matches('#').trim().to_owned());
     }
 
-    /// All remarks of the line; `last` is the one that ends it.
-    pub(in crate::calc) fn remark(&self, last: Option<String>) -> Option<String> {
-        let remarks: Vec<&str> = self
-            .remarks
+    /// All comments of the line; `last` is the one that ends it.
+    pub(in crate::calc) fn comment(&self, last: Option<String>) -> Option<String> {
+        let comments: Vec<&str> = self
+            .comments
             .iter()
             .map(String::as_str)
             .chain(last.as_deref())
             .filter(|text| !text.is_empty())
             .collect();
-        if self.remarks.is_empty() { last } else { Some(remarks.join("; ")) }
+        if self.comments.is_empty() { last } else { Some(comments.join("; ")) }
     }
 
     /// A range of `text` in the coordinates of the file.
@@ -116,23 +116,23 @@ pub fn goes_on(text: &str) -> bool {
 
 /// What the signs of a line say about where it ends.
 struct Marks {
-    /// How many brackets are open at its end, quotes and remarks left out.
+    /// How many brackets are open at its end, quotes and comments left out.
     open: usize,
-    /// Where its remark begins.
-    remark: Option<usize>,
+    /// Where its comment begins.
+    comment: Option<usize>,
 }
 
 impl Marks {
     /// `open` brackets are open before it.
     fn of(text: &str, open: usize) -> Self {
-        let mut marks = Self { open, remark: None };
+        let mut marks = Self { open, comment: None };
         let (mut quoted, mut before) = (false, ' ');
         for (at, character) in text.char_indices() {
             match character {
                 // An inch mark is glued to its number.
                 '"' if quoted || !before.is_ascii_digit() => quoted = !quoted,
                 _ if quoted => {}
-                '#' => return Self { remark: Some(at), ..marks },
+                '#' => return Self { comment: Some(at), ..marks },
                 '(' | '[' => marks.open += 1,
                 ')' | ']' => marks.open = marks.open.saturating_sub(1),
                 _ => {}

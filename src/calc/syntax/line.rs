@@ -1,4 +1,4 @@
-//! Reading a line: definition, assumption, check, remark.
+//! Reading a line: definition, assumption, check, comment.
 
 use std::ops::Range;
 
@@ -20,8 +20,8 @@ pub fn parse(text: &str, units: &Units) -> Result<Line, Box<Fault>> {
     }
     let mut parser = Parser::new(text, units);
     let statement = parser.statement()?;
-    let remark = parser.remark()?;
-    Ok(Line { text: text.into(), statement, tree: parser.tree, remark })
+    let comment = parser.comment()?;
+    Ok(Line { text: text.into(), statement, tree: parser.tree, comment })
 }
 
 /// The name that a line defines.
@@ -202,7 +202,7 @@ impl Parser<'_> {
     }
 
     /// The text in quotes, or after `#`, that ends a line.
-    fn remark(&mut self) -> Read<Option<Span>> {
+    fn comment(&mut self) -> Read<Option<Span>> {
         self.scan.blanks();
         let start = self.scan.at;
         if self.scan.eat("#") {
@@ -222,7 +222,7 @@ impl Parser<'_> {
             }
             Some('=') => "A line defines one name: `name = formula`; equality in a condition is `==`.",
             Some(')' | ']') => "No bracket is open here.",
-            _ => "An operator is missing before it, or a quote around a remark.",
+            _ => "An operator is missing before it, or a quote around a comment.",
         };
         Err(fault::unexpected(self.here(), self.token(), help).into())
     }
@@ -235,7 +235,7 @@ impl Parser<'_> {
             return Err(fault::expected(
                 start..self.scan.at,
                 "the closing quote",
-                "Close the remark with \".",
+                "Close the comment with \".",
             )
             .into());
         }
@@ -243,6 +243,6 @@ impl Parser<'_> {
         if self.scan.at_end() || self.scan.peek() == Some('#') {
             return Ok(span);
         }
-        Err(fault::unexpected(self.here(), self.token(), "The remark ends the line.").into())
+        Err(fault::unexpected(self.here(), self.token(), "The comment ends the line.").into())
     }
 }

@@ -4,8 +4,8 @@
 //! all the same. Never: knows what names mean.
 //!
 //! ```text
-//! line       = name "=" to [remark] | "assume" name "=" to [remark] | name "(" names ")" "=" to
-//!            | "check" to (("<" | "<=" | ">" | ">=") to | "within" sum ".." sum) [remark] | to [remark] | "#" text
+//! line       = name "=" to [comment] | "assume" name "=" to [comment] | name "(" names ")" "=" to
+//!            | "check" to (("<" | "<=" | ">" | ">=") to | "within" sum ".." sum) [comment] | to [comment] | "#" text
 //! to         = or ["to" (unit | "1/" digits unit | "ft-in")]
 //! or         = and {"or" and};  and = not {"and" not};  not = "not" not | comparison
 //! comparison = bounded [("<" | "<=" | ">" | ">=" | "==" | "!=") bounded]

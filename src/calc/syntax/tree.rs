@@ -23,7 +23,7 @@ pub struct Line {
     pub statement: Statement,
     pub tree: Tree,
     /// What stands in quotes behind the line, or after `#`.
-    pub remark: Option<Span>,
+    pub comment: Option<Span>,
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -54,7 +54,7 @@ pub enum Statement {
     Show {
         value: NodeId,
     },
-    /// Only a remark, or nothing.
+    /// Only a comment, or nothing.
     Nothing,
 }
 
@@ -270,7 +270,7 @@ impl Line {
         }
     }
 
-    pub fn remark_text(&self) -> Option<&str> {
-        self.remark.map(|span| self.at(span).trim())
+    pub fn comment_text(&self) -> Option<&str> {
+        self.comment.map(|span| self.at(span).trim())
     }
 }
