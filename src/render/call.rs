@@ -146,7 +146,7 @@ fn left_out(function: &Function, given: &[(String, Setting)]) -> Vec<Given> {
     };
     absent
         .filter_map(|each| {
-            let is = Setting::Text(format!("{}, not given", stands_for(each)?));
+            let is = Setting::Text(format!("{}, as none is given", stands_for(each)?));
             Some(Given { name: Symbol::of(each.name, None), is })
         })
         .collect()
