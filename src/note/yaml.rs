@@ -1,6 +1,6 @@
 //! YAML with places: every key and every value knows its byte range.
 //!
-//! One pass over the parser's events. Of a text that the parser refuses, [`slip`] says why in our own words.
+//! One pass over the parser's events. Of a text that the parser refuses, `slip` says why in our own words.
 
 use saphyr_parser::{Event, Parser, ScalarStyle, ScanError, Span as Marks, StrInput};
 

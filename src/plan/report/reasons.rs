@@ -20,7 +20,7 @@ pub struct Reasons {
 /// A cause and its causes.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct CauseTree {
-    /// As in [`DirectCause`].
+    /// As in [`super::DirectCause`].
     pub kind: &'static str,
     /// The note to look at.
     pub id: String,
