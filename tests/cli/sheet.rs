@@ -271,7 +271,7 @@ fn a_sheet_holds_what_the_helper_needs_and_nothing_else() {
 fn limits_of_a_fit_stand_in_figures() {
     let dir = project();
     let text = made_text(dir.path(), Some("gull-yard"));
-    holds(&text, &["2.0018", "1.9988", "1.9976", "mates with"], &[]);
+    holds(&text, &["2.0018", "1.9988", "1.9976", "mates with it"], &[]);
     // A nominal stands as it was typed.
     holds(&text, &["\"nominal\": \"2\""], &["\"nominal\": \"2.0"]);
 }

@@ -39,6 +39,8 @@ pub enum Lacking {
     Size(String),
     /// There is neither a drawing nor a size with its limits.
     Sizes,
+    /// The part is there, and what it is to be worked to is not.
+    Limits,
     /// Its shape can't be drawn on one sheet, or has faults.
     Drawing,
     /// Its drawing is not for this reader.
@@ -51,10 +53,12 @@ impl Missing {
         let what = match &self.what {
             Lacking::Size(why) => format!("a size is missing: {why}"),
             Lacking::Sizes => "a drawing, or sizes with their limits, are missing".to_owned(),
+            Lacking::Limits => "the size, its limits and where it lies are missing".to_owned(),
             Lacking::Drawing => "its drawing is missing: its shape finds no room or has faults".to_owned(),
             Lacking::KeptBack => "its drawing is missing: it is kept back".to_owned(),
         };
-        format!("{} can't be made from this sheet: {what}", self.part)
+        let done = if self.what == Lacking::Limits { "worked to size" } else { "made" };
+        format!("{} can't be {done} from this sheet: {what}", self.part)
     }
 }
 

@@ -147,7 +147,11 @@ fn missing(scope: &Scope, shared: &Shared, sizes: &[Size]) -> Vec<Missing> {
     let of_job = shared.drawn.iter().filter(|one| one.job == number).flat_map(Drawn::missing);
     let undrawn = shared.undrawn.iter().filter(|missing| missing.job == number).cloned();
     let without = without_sizes(scope, sizes);
-    let lacks = |part: PartId| Missing { job: number, part: scope.name(part), what: Lacking::Sizes };
+    let is_made = |part: PartId| scope.edition.dossier()[scope.step].makes.contains(&part);
+    let lacks = |part: PartId| {
+        let what = if is_made(part) { Lacking::Sizes } else { Lacking::Limits };
+        Missing { job: number, part: scope.name(part), what }
+    };
     of_job.chain(undrawn).chain(without.into_iter().map(lacks)).collect()
 }
 

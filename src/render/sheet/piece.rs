@@ -106,7 +106,7 @@ fn part_facts(scope: &Scope, part: PartId) -> Vec<Fact> {
             .map(|_| Fact::new("the stock", supplied(keys.supply).to_owned())),
         fact("heat treatment", shape.and_then(|shape| shape.treat.as_ref())),
         fact("coating", shape.and_then(|shape| shape.coat.as_ref())),
-        fact("finish", shape.and_then(|shape| shape.finish.as_ref())),
+        fact("finish elsewhere", shape.and_then(|shape| shape.finish.as_ref())),
         fact("edges", shape.and_then(|shape| shape.edges.as_ref())),
         mass.as_ref()
             .map(|(says, _)| Fact::new(if keys.quantity > 1 { "mass, each" } else { "mass" }, says.clone())),

@@ -136,14 +136,19 @@ fn of_fit(scope: &Scope, part: PartId) -> Vec<Line> {
     let line = |(member, word): (Member, &str)| {
         let sizes = limits.sizes(member)?;
         let says = match own {
-            Some(own) if own != member => format!("mates with: the {word} of the {mate}, {}", fit.class.text),
+            Some(own) if own != member => {
+                format!("not to make, mates with it: the {word} of the {mate}, {}", fit.class.text)
+            }
             _ => scope.of_part(part, &format!("{word}, {} with {mate}", fit.class.text)),
         };
         let of = own.is_none_or(|own| own == member).then_some(part);
         Some(limit_line(scope, says, &fit.at, sizes, limits, of))
     };
+    // The drawing of a part states its own member, perhaps before it is pressed in: there are no two sizes to make.
+    let is_drawn = scope.edition.dossier()[part].shape.is_some();
     let mut lines: Vec<Line> =
         [(Member::Hole, "bore"), (Member::Shaft, "shaft")].into_iter().filter_map(line).collect();
+    lines.retain(|line| !is_drawn || line.of.is_none());
     lines.sort_by_key(|line| line.of.is_none());
     lines
 }
