@@ -3,7 +3,7 @@
 use asfound::estimate::Estimate;
 use asfound::estimate::random::Random;
 use asfound::plan::forecast::forecast;
-use asfound::plan::network::{Activity, Edge, Kind, Network, Place, Reason};
+use asfound::plan::network::{Activity, ActivityKind, Edge, Network, Reason, Resource};
 use asfound::plan::schedule::critical_path::critical_path;
 use asfound::plan::trips::fewest_moves;
 
@@ -31,7 +31,7 @@ fn untangle(bencher: divan::Bencher, steps: usize) {
 }
 
 /// A project with three edges a step, each to one of the next two hundred, and six shops.
-fn parts(steps: usize) -> (Vec<Activity>, Vec<Place>, Vec<Edge>) {
+fn parts(steps: usize) -> (Vec<Activity>, Vec<Resource>, Vec<Edge>) {
     let mut random = Random::new(1912);
     let mut below = move |limit: usize| usize::try_from(random.bits() % limit as u64).expect("below a usize");
     let hours = [1.0, 2.0, 3.0, 5.0, 8.0];
@@ -39,7 +39,7 @@ fn parts(steps: usize) -> (Vec<Activity>, Vec<Place>, Vec<Edge>) {
         let (likely, shop) = (hours[below(hours.len())], below(6));
         Activity {
             id: format!("step-{index}"),
-            kind: Kind::Step,
+            kind: ActivityKind::Step,
             begun: false,
             hands_on: Estimate::new(likely * 0.7, likely, likely * 2.0),
             passes: if below(5) == 0 { Estimate::exact(3.0) } else { Estimate::ZERO },
@@ -50,7 +50,7 @@ fn parts(steps: usize) -> (Vec<Activity>, Vec<Place>, Vec<Edge>) {
         }
     });
     let activities = activities.collect();
-    let place = |index: usize| Place { id: format!("shop-{index}"), hours_per_week: 8.0 };
+    let place = |index: usize| Resource { id: format!("shop-{index}"), hours_per_week: 8.0 };
     let mut edge = || {
         let before = below(steps - 1);
         Edge { before, after: before + 1 + below((steps - before - 1).min(200)), reason: Reason::Needs }

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 use super::cut_list::MOST_PIECES;
-use super::roll_up::{Basis, Bill, Line};
+use super::roll_up::{Basis, Bill, PartLine};
 use super::stock::StockList;
 use crate::calc::rounding::{ends_to_a_millionth, to_a_millionth};
 use crate::calc::units::System;
@@ -303,7 +303,7 @@ fn no_formula(text: &str) -> String {
     if text.starts_with(['=', '+', '-', '@', '\t', '\r']) { format!("'{text}") } else { text.to_owned() }
 }
 
-fn bill_line(dossier: &Dossier, line: &Line) -> BillLine {
+fn bill_line(dossier: &Dossier, line: &PartLine) -> BillLine {
     let part = &dossier[line.part];
     let is_bought = part.disposition == crate::record::Disposition::Buy;
     let pieces = f64::from(line.quantity);

@@ -11,7 +11,7 @@ use crate::record::{self, Disposition, Step, StepState};
 
 /// One part of the bill. Mass and cost are for the whole quantity.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Line {
+pub struct PartLine {
     /// The part.
     pub part: PartId,
     /// How deep in the tree, 0 at the top.
@@ -79,7 +79,7 @@ pub struct Totals {
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Bill {
     /// Every part, as a tree: each followed by what is within it.
-    pub lines: Vec<Line>,
+    pub lines: Vec<PartLine>,
     /// The work that costs something.
     pub work: Vec<Work>,
     /// The sums.
@@ -116,7 +116,7 @@ impl Bill {
     }
 }
 
-fn lines(dossier: &Dossier, weights: &[Weight]) -> Vec<Line> {
+fn lines(dossier: &Dossier, weights: &[Weight]) -> Vec<PartLine> {
     let mut around = vec![(0_usize, 1_u32); dossier.parts.len()];
     let mut lines = Vec::with_capacity(dossier.parts.len());
     for (id, _) in dossier.tree() {
@@ -125,7 +125,7 @@ fn lines(dossier: &Dossier, weights: &[Weight]) -> Vec<Line> {
         let quantity = assemblies.saturating_mul(part.quantity);
         around[id.index()] = (depth + 1, quantity);
         let weight = weights[id.index()];
-        lines.push(Line {
+        lines.push(PartLine {
             part: id,
             depth,
             quantity,
@@ -161,7 +161,7 @@ fn work(dossier: &Dossier, id: StepId, place: Option<ShopId>) -> Option<Work> {
     Some(Work { step: id, cost, basis: Basis::Rate(shop) })
 }
 
-fn totals(dossier: &Dossier, lines: &[Line], work: &[Work], weights: &[Weight]) -> Totals {
+fn totals(dossier: &Dossier, lines: &[PartLine], work: &[Work], weights: &[Weight]) -> Totals {
     let part_costs = |spent: bool| -> Estimate {
         let own = lines.iter().filter(move |line| is_spent(dossier, line.part) == spent);
         own.filter_map(|line| line.cost).sum()
@@ -195,6 +195,6 @@ fn is_spent(dossier: &Dossier, part: PartId) -> bool {
         || (makers.peek().is_some() && makers.all(|step| step.state == StepState::Done))
 }
 
-fn is_uncosted(dossier: &Dossier, line: &Line) -> bool {
+fn is_uncosted(dossier: &Dossier, line: &PartLine) -> bool {
     dossier[line.part].disposition == Disposition::Buy && line.cost.is_none()
 }

@@ -1,7 +1,7 @@
 //! The bill by what becomes of a part: the lines under each disposition, and what they come to.
 
 use super::mass::added_ends;
-use super::roll_up::{Bill, Line};
+use super::roll_up::{Bill, PartLine};
 use crate::dossier::{Dossier, PartId};
 use crate::estimate::Estimate;
 use crate::record::Disposition;
@@ -9,7 +9,7 @@ use crate::record::Disposition;
 /// The lines of one disposition with their sums.
 #[derive(Clone, Debug)]
 pub struct Section<'a> {
-    pub lines: Vec<&'a Line>,
+    pub lines: Vec<&'a PartLine>,
     /// Of all lines that have a cost, in the dossier's money; `None` where none has.
     pub cost: Option<Estimate>,
     /// The ends of the mass, kg, each piece counted once; `None` where none is known.
@@ -37,12 +37,12 @@ impl Bill {
     /// What stands under a disposition. An assembly that is neither decided nor paid for as a whole is no line of it: its
     /// pieces are.
     pub fn section(&self, dossier: &Dossier, disposition: Disposition) -> Section<'_> {
-        let is_in = |line: &&Line| {
+        let is_in = |line: &&PartLine| {
             let part = &dossier[line.part];
             let own = disposition != Disposition::Undecided || part.cost.is_some();
             part.disposition == disposition && (own || dossier.children(line.part).is_empty())
         };
-        let lines: Vec<&Line> = self.lines.iter().filter(is_in).collect();
+        let lines: Vec<&PartLine> = self.lines.iter().filter(is_in).collect();
         let costs: Vec<Estimate> = lines.iter().filter_map(|line| line.cost).collect();
         let is_new = matches!(disposition, Disposition::Buy | Disposition::Make);
         let counted = lines.iter().filter(|line| line.is_counted(dossier));
@@ -57,7 +57,7 @@ impl Bill {
     }
 }
 
-impl Line {
+impl PartLine {
     /// What its mass stands for.
     pub fn covers(&self, dossier: &Dossier) -> Covers {
         match (self.weighed_with(dossier), dossier.children(self.part).is_empty()) {

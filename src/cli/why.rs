@@ -11,7 +11,7 @@ use crate::plan::Plan;
 use crate::plan::left::{days_left, hours_left};
 use crate::plan::readiness::State;
 use crate::plan::report::Reasons;
-use crate::plan::why::{Doable, Line, Why};
+use crate::plan::why::{ChainLine, Doable, Why};
 use crate::plan::words::by_id;
 use crate::record::QuestionState;
 
@@ -99,7 +99,7 @@ impl Teller<'_> {
             NoteId::Question(_) => "open",
             _ if why.lines.is_empty() => "nothing stands in the way",
             NoteId::Part(part) => {
-                let takes_off = |line: &Line| match line.cause.note {
+                let takes_off = |line: &ChainLine| match line.cause.note {
                     NoteId::Step(step) => {
                         let step = &self.dossier[step];
                         step.removes.contains(&part) && !step.refits.contains(&part)
@@ -119,7 +119,7 @@ impl Teller<'_> {
     }
 
     /// A cause on two lines: what it is and how far; what it has to do with what is above it, and the note that says so.
-    fn told(&self, line: &Line, above: Option<NoteId>) -> String {
+    fn told(&self, line: &ChainLine, above: Option<NoteId>) -> String {
         let cause = &line.cause;
         let indent = "  ".repeat(line.depth.min(DEEPEST));
         let clause = format!(

@@ -10,7 +10,7 @@ use super::network::Network;
 use super::precedence::Precedence;
 use super::schedule::critical_path::{CriticalPath, critical_path, critical_path_until};
 use super::schedule::hands::order_of_hands;
-use super::schedule::limited::{Project, Schedule, Task, schedule, schedule_around};
+use super::schedule::limited::{Instance, Schedule, Task, schedule, schedule_around};
 use super::schedule::moments::{Moments, moments};
 use super::schedule::simulation::{Spread, simulate};
 use crate::estimate::Estimate;
@@ -83,7 +83,7 @@ pub fn forecast_around(network: &Network, in_uncertainty: &[bool]) -> Forecast {
     }
 }
 
-fn in_turn(network: &Network, whole: &Project, in_uncertainty: &[bool]) -> Schedule {
+fn in_turn(network: &Network, whole: &Instance, in_uncertainty: &[bool]) -> Schedule {
     if !in_uncertainty.contains(&true) {
         return schedule(whole);
     }
@@ -149,7 +149,7 @@ impl Calendar {
     }
 }
 
-fn project(network: &Network, calendar: &Calendar) -> Project {
+fn project(network: &Network, calendar: &Calendar) -> Instance {
     let task = |node: usize| {
         let activity = &network.activities()[node];
         let hands_on = network.hands_on_days(node);
@@ -166,7 +166,7 @@ fn project(network: &Network, calendar: &Calendar) -> Project {
     };
     let first_day = |days: Estimate| Task { after: in_ticks(days.likely), ..Task::default() };
     let activities = (0..network.activities().len()).map(task);
-    Project {
+    Instance {
         tasks: activities.chain(calendar.first_days().map(first_day)).collect(),
         precedence: calendar.precedence.clone(),
         capacity: vec![1; network.places().len()],

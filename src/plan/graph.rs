@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use jiff::civil::Date;
 
 use super::left::{days_left, hours_left};
-use super::network::{Activity, Edge, Kind, Network, Reason};
+use super::network::{Activity, ActivityKind, Edge, Network, Reason};
 use super::placement::{Hands, Placement, is_away, place_of};
 use super::removal::{self, LooseTrap, StillOn, Untied};
 use super::window::{Window, days_between};
@@ -98,7 +98,7 @@ impl<'a> Builder<'a> {
             let step = &self.dossier[id];
             self.activities.push(Activity {
                 id: step.id().to_owned(),
-                kind: Kind::Step,
+                kind: ActivityKind::Step,
                 begun: step.state == StepState::Doing,
                 hands_on: hours_left(self.dossier, id).unwrap_or(Estimate::ZERO),
                 passes: days_left(self.dossier, id, day_zero),
@@ -119,7 +119,7 @@ impl<'a> Builder<'a> {
             let part = &self.dossier[id];
             self.activities.push(by_itself(
                 part.id(),
-                Kind::Order,
+                ActivityKind::Order,
                 days_to_come(part, day_zero).unwrap_or(Estimate::ZERO),
             ));
             self.notes.push(NoteId::Part(id));
@@ -134,7 +134,7 @@ impl<'a> Builder<'a> {
             }
             let node = self.activities.len();
             self.questions.insert(id, node);
-            self.activities.push(by_itself(question.id(), Kind::Question, Estimate::ZERO));
+            self.activities.push(by_itself(question.id(), ActivityKind::Question, Estimate::ZERO));
             self.notes.push(NoteId::Question(id));
             let steps = question.settled_by.iter().filter_map(|note| match note {
                 NoteId::Step(step) if counts(self.dossier, *step) => Some(step.index()),
@@ -255,7 +255,7 @@ pub(super) fn makers(dossier: &Dossier) -> BTreeMap<PartId, Vec<StepId>> {
     makers
 }
 
-fn by_itself(id: &str, kind: Kind, passes: Estimate) -> Activity {
+fn by_itself(id: &str, kind: ActivityKind, passes: Estimate) -> Activity {
     Activity {
         id: id.to_owned(),
         kind,

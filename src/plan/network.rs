@@ -8,7 +8,7 @@ use crate::estimate::Estimate;
 
 /// What an [`Activity`] stands for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Kind {
+pub enum ActivityKind {
     /// A piece of work.
     Step,
     /// A part that is bought: it only takes its delivery time.
@@ -19,7 +19,7 @@ pub enum Kind {
 
 /// A shop as the sequence sees it: one pair of hands at one place.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Place {
+pub struct Resource {
     /// The id of the shop's note.
     pub id: String,
     /// Hands-on hours a week, above zero.
@@ -32,7 +32,7 @@ pub struct Activity {
     /// The id of the note it comes from.
     pub id: String,
     /// What it stands for.
-    pub kind: Kind,
+    pub kind: ActivityKind,
     /// It is under way: the hands finish it before they take up anything else.
     pub begun: bool,
     /// Hands-on hours that are left.
@@ -175,7 +175,7 @@ pub struct Edge {
 #[derive(Clone, Debug, Default)]
 pub struct Network {
     activities: Vec<Activity>,
-    places: Vec<Place>,
+    places: Vec<Resource>,
     edges: Vec<Edge>,
     precedence: Precedence,
     circles: Vec<Cycle>,
@@ -184,7 +184,7 @@ pub struct Network {
 
 impl Network {
     /// Ties activities and edges together in linear time.
-    pub fn new(activities: Vec<Activity>, places: Vec<Place>, edges: Vec<Edge>) -> Self {
+    pub fn new(activities: Vec<Activity>, places: Vec<Resource>, edges: Vec<Edge>) -> Self {
         let pairs: Vec<_> = edges.iter().map(|edge| (edge.before, edge.after)).collect();
         let untangled = Precedence::untangle(activities.len(), &pairs);
         Self {
@@ -203,7 +203,7 @@ impl Network {
     }
 
     /// The shops.
-    pub fn places(&self) -> &[Place] {
+    pub fn places(&self) -> &[Resource] {
         &self.places
     }
 
@@ -232,8 +232,9 @@ impl Network {
     /// For each activity, whether it is an order that decides nothing: no step waits for the part, and how long it takes
     /// to come is not said.
     pub fn idle_orders(&self) -> Vec<bool> {
-        let is_idle =
-            |node: usize| self.activities[node].kind == Kind::Order && self.days(node) == Estimate::ZERO;
+        let is_idle = |node: usize| {
+            self.activities[node].kind == ActivityKind::Order && self.days(node) == Estimate::ZERO
+        };
         let mut idle: Vec<bool> = (0..self.activities.len()).map(is_idle).collect();
         for edge in &self.edges {
             (idle[edge.before], idle[edge.after]) = (false, false);

@@ -2,7 +2,7 @@
 
 use super::capability::{Asked, Lack, Means, Measure, Verdict, judge};
 use super::handling::{Load, Makings, loads};
-use super::network::Place;
+use super::network::Resource;
 use super::whereabouts::Whereabouts;
 use crate::dossier::{Dossier, Noted, Resolved, ShopId, StepId, Table};
 use crate::record::{self, Shop, Step, StepState, Want};
@@ -122,7 +122,7 @@ fn means(wants: &[Want], processes: &[String]) -> Means {
 pub(super) struct Hands {
     /// The places of the network: every shop in the dossier's order; after them the keeper, if no shop is home; then the
     /// place not yet known of what nobody can do; and last, for each step that nobody can do, hands of its own.
-    pub(super) places: Vec<Place>,
+    pub(super) places: Vec<Resource>,
     /// By step: an index into `places`.
     pub(super) by_step: Vec<usize>,
 }
@@ -146,13 +146,13 @@ impl Hands {
     }
 }
 
-fn places(dossier: &Dossier) -> Vec<Place> {
+fn places(dossier: &Dossier) -> Vec<Resource> {
     let pace = keeper_pace(dossier);
-    let of_shop = |shop: &Noted<Shop>| Place {
+    let of_shop = |shop: &Noted<Shop>| Resource {
         id: shop.id().to_owned(),
         hours_per_week: shop.hours_per_week.map_or(pace, |own| own.hours.max(SLOWEST)),
     };
-    let nameless = || Place { id: String::new(), hours_per_week: pace };
+    let nameless = || Resource { id: String::new(), hours_per_week: pace };
     let keeper = dossier.home.is_none().then(nameless);
     dossier.shops.iter().map(of_shop).chain(keeper).chain([nameless()]).collect()
 }

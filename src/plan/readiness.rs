@@ -6,7 +6,7 @@ use jiff::civil::Date;
 
 use super::capability::Verdict;
 use super::graph::{Graph, makers, open_renewals, wanted};
-use super::network::{Edge, Kind, Reason};
+use super::network::{ActivityKind, Edge, Reason};
 use super::placement::Placement;
 use super::removal::LooseTrap;
 use super::window::Window;
@@ -393,9 +393,9 @@ pub(super) fn to_come_of(part: &Part<Resolved>) -> Because {
 
 pub(super) fn obstacle(graph: &Graph, node: usize) -> Obstacle {
     match graph.network.activities()[node].kind {
-        Kind::Step => Obstacle::Step,
-        Kind::Order => Obstacle::Part,
-        Kind::Question => Obstacle::Question,
+        ActivityKind::Step => Obstacle::Step,
+        ActivityKind::Order => Obstacle::Part,
+        ActivityKind::Question => Obstacle::Question,
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::Plan;
 use super::forecast::{Forecast, forecast_around, unlimited};
-use super::network::{Kind, Network};
+use super::network::{ActivityKind, Network};
 use super::precedence::Precedence;
 use super::schedule::critical_path::CriticalPath;
 use crate::dossier::{NoteId, StepId};
@@ -63,7 +63,7 @@ impl Timetable {
     /// The open steps as the hands will take them up by the forecast.
     pub fn work_list(&self) -> Vec<usize> {
         let mut order = self.in_order();
-        order.retain(|&node| self.network.activities()[node].kind == Kind::Step);
+        order.retain(|&node| self.network.activities()[node].kind == ActivityKind::Step);
         order
     }
 
@@ -93,7 +93,7 @@ impl Timetable {
     }
 
     fn takes_time(&self, node: usize) -> bool {
-        self.network.activities()[node].kind != Kind::Question
+        self.network.activities()[node].kind != ActivityKind::Question
     }
 }
 

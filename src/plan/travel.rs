@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::Plan;
 use super::graph::{Graph, counts};
 use super::locations::{At, Locations, Move};
-use super::network::Kind;
+use super::network::ActivityKind;
 use super::placement::{keeper, unknown_place};
 use super::timetable::Timetable;
 use super::trips::{Visit, fewest_moves};
@@ -112,7 +112,7 @@ pub fn itinerary(dossier: &Dossier, plan: &Plan, timetable: &Timetable) -> Itine
     };
     let activities = timetable.network.activities();
     let place = |node: usize| match timetable.notes[node] {
-        NoteId::Step(step) if activities[node].kind == Kind::Step => Some(traveller.now.place(step)),
+        NoteId::Step(step) if activities[node].kind == ActivityKind::Step => Some(traveller.now.place(step)),
         _ => None,
     };
     let places: Vec<Option<At>> = (0..activities.len()).map(place).collect();

@@ -11,7 +11,7 @@ use crate::record::{Disposition, QuestionState, Supply};
 
 /// One line of the tree.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Line {
+pub struct ChainLine {
     /// 0 for the direct causes of what was asked about.
     pub depth: usize,
     /// The cause.
@@ -39,7 +39,7 @@ pub struct Why {
     /// What was asked about.
     pub note: NoteId,
     /// Its causes, each followed by its own; a cause that is shared stands in full once.
-    pub lines: Vec<Line>,
+    pub lines: Vec<ChainLine>,
     /// What can be done today, nearest to the question first; each once.
     pub doable: Vec<Doable>,
 }
@@ -60,7 +60,7 @@ pub fn why(dossier: &Dossier, plan: &Plan, note: NoteId) -> Why {
             teller.doable_at(&cause, below.is_empty());
         }
         let note = cause.note;
-        lines.push(Line { depth, state: teller.state(&cause), cause, told_above });
+        lines.push(ChainLine { depth, state: teller.state(&cause), cause, told_above });
         let of = if let NoteId::Step(_) = note { note } else { of.map_or(note, NoteId::Step) };
         open.extend(stacked(below, depth + 1, of));
     }

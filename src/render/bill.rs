@@ -10,7 +10,7 @@ use super::shapes::Mention;
 use crate::bill::cut_list::{Bar, CutList, Length, Piece, judged};
 use crate::bill::mass::Weight;
 use crate::bill::report::{CutListReport, LeastPiece, METHOD};
-use crate::bill::roll_up::Line;
+use crate::bill::roll_up::PartLine;
 use crate::bill::section::Covers;
 use crate::bill::stock::SectionPlan;
 use crate::calc::print::counted;
@@ -210,7 +210,7 @@ fn section(edition: &Edition, disposition: Disposition) -> Option<Section> {
 }
 
 /// What the mass of a line covers.
-fn covers(edition: &Edition, line: &Line) -> Option<String> {
+fn covers(edition: &Edition, line: &PartLine) -> Option<String> {
     match line.covers(edition.dossier()) {
         Covers::Part => None,
         Covers::WithinWeighed(assembly) => {
@@ -233,7 +233,7 @@ fn as_weighed(edition: &Edition, weight: &Weight) -> String {
     }
 }
 
-fn shape(edition: &Edition, line: &Line) -> LineShape {
+fn shape(edition: &Edition, line: &PartLine) -> LineShape {
     let part = &edition.dossier()[line.part];
     let stock = part.stock.as_ref().map(|stock| stock.section.clone());
     let is_bought = part.disposition == Disposition::Buy || part.supply != Supply::Needed;

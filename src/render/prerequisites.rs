@@ -12,7 +12,7 @@ use crate::dossier::{Dossier, NoteId, PartId, ShopId, StepId};
 use crate::estimate::Estimate;
 use crate::outlook::{Effort, Payee};
 use crate::plan::readiness::Obstacle;
-use crate::plan::why::{Line, Why};
+use crate::plan::why::{ChainLine, Why};
 use crate::record::{Disposition, Supply};
 
 #[derive(Serialize)]
@@ -77,7 +77,7 @@ fn taking_off<'a>(edition: &'a Edition, part: PartId) -> impl Iterator<Item = St
 
 /// The steps of a chain, each once.
 fn steps_of(why: &Why) -> BTreeSet<StepId> {
-    let step = |line: &Line| match line.cause.note {
+    let step = |line: &ChainLine| match line.cause.note {
         NoteId::Step(step) => Some(step),
         _ => None,
     };
@@ -106,7 +106,7 @@ fn parts_of(
     waited_for.chain(made).chain(own).filter(is_new).collect()
 }
 
-fn shape(edition: &Edition, line: &Line) -> LineShape {
+fn shape(edition: &Edition, line: &ChainLine) -> LineShape {
     let says = match (line.cause.obstacle, line.cause.note) {
         (Obstacle::Step, NoteId::Step(step)) => effort(edition, step),
         (Obstacle::Part, NoteId::Part(part)) => {

@@ -2,7 +2,7 @@
 
 use asfound::estimate::Estimate;
 use asfound::plan::forecast::forecast;
-use asfound::plan::network::{Activity, Edge, Kind, Network, Place};
+use asfound::plan::network::{Activity, ActivityKind, Edge, Network, Resource};
 use asfound::plan::schedule::critical_path::critical_path;
 use proptest::prelude::*;
 
@@ -32,7 +32,8 @@ fn the_ends_are_those_of_all_times_low_and_all_high() {
     let mut cut = step("cut", 8.0, 0);
     cut.hands_on = Estimate::new(4.0, 8.0, 16.0);
     let mut order = step("bush", 0.0, 0);
-    order = Activity { kind: Kind::Order, hands: None, passes: Estimate::new(5.0, 6.0, 20.0), ..order };
+    order =
+        Activity { kind: ActivityKind::Order, hands: None, passes: Estimate::new(5.0, 6.0, 20.0), ..order };
     let steps = vec![cut, order, step("fit", 8.0, 0)];
     let found = forecast(&Network::new(steps, vec![place("shed", 8.0)], vec![needs(0, 2), needs(1, 2)]));
     assert_eq!(found.days, Estimate::new(5.0 + 7.0, 14.0, 20.0 + 7.0));
@@ -59,7 +60,7 @@ fn networks() -> impl Strategy<Value = Network> {
             });
             let edges = edges.into_iter().filter(|(before, after)| before < after && *after < count);
             let edges: Vec<Edge> = edges.map(|(before, after)| needs(before, after)).collect();
-            let places: Vec<Place> = ["a", "b", "c"].map(|id| place(id, 7.0)).to_vec();
+            let places: Vec<Resource> = ["a", "b", "c"].map(|id| place(id, 7.0)).to_vec();
             Network::new(activities.collect(), places, edges)
         })
 }

@@ -2,12 +2,12 @@
 
 use asfound::estimate::Estimate;
 use asfound::estimate::random::Random;
-use asfound::plan::network::{Activity, Edge, Kind, Network, Place, Reason};
+use asfound::plan::network::{Activity, ActivityKind, Edge, Network, Reason, Resource};
 
 pub(super) fn step(id: &str, hours: f64, hands: usize) -> Activity {
     Activity {
         id: id.to_owned(),
-        kind: Kind::Step,
+        kind: ActivityKind::Step,
         begun: false,
         hands_on: Estimate::exact(hours),
         passes: Estimate::ZERO,
@@ -18,8 +18,8 @@ pub(super) fn step(id: &str, hours: f64, hands: usize) -> Activity {
     }
 }
 
-pub(super) fn place(id: &str, hours_per_week: f64) -> Place {
-    Place { id: id.to_owned(), hours_per_week }
+pub(super) fn place(id: &str, hours_per_week: f64) -> Resource {
+    Resource { id: id.to_owned(), hours_per_week }
 }
 
 pub(super) fn needs(before: usize, after: usize) -> Edge {

@@ -3,7 +3,7 @@
 use std::fs;
 
 use asfound::plan::precedence::Precedence;
-use asfound::plan::schedule::limited::{Project, Schedule, Task, schedule};
+use asfound::plan::schedule::limited::{Instance as Project, Schedule, Task, schedule};
 use serde::Deserialize;
 
 #[derive(Deserialize)]

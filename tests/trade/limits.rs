@@ -4,7 +4,7 @@ use asfound::calc::one::{Session, evaluate_line};
 use asfound::calc::print;
 use asfound::calc::units::{Settings, System, Units};
 use asfound::trade::limits::advice::DUTIES;
-use asfound::trade::limits::fit::{Fit, Kind, resolve};
+use asfound::trade::limits::fit::{Fit, FitKind, resolve};
 use asfound::trade::limits::iso286::{Class, Member, deviations};
 use asfound::trade::limits::{FUNCTIONS, ansi_b41};
 use asfound::trade::table::{Row, rows};
@@ -217,11 +217,11 @@ fn inch_families_are_of_their_kind() {
             .expect("a pair")
             .kind();
         match &row.text("fit")[..2] {
-            "RC" | "LC" => assert_eq!(kind, Kind::Clearance, "{row:?}"),
-            "LT" => assert_ne!(kind, Kind::Interference, "{row:?}"),
+            "RC" | "LC" => assert_eq!(kind, FitKind::Clearance, "{row:?}"),
+            "LT" => assert_ne!(kind, FitKind::Interference, "{row:?}"),
             // LN1 and LN2 may just touch in the printed table.
-            "LN" => assert!(kind != Kind::Clearance, "{row:?}"),
-            _ => assert_eq!(kind, Kind::Interference, "{row:?}"),
+            "LN" => assert!(kind != FitKind::Clearance, "{row:?}"),
+            _ => assert_eq!(kind, FitKind::Interference, "{row:?}"),
         }
     }
 }

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::id;
 use crate::dossier::Dossier;
-use crate::plan::why::{Line, Why};
+use crate::plan::why::{ChainLine, Why};
 
 /// What stands between now and a step, part or question.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -52,7 +52,7 @@ impl Reasons {
 
 fn trees<'a>(
     dossier: &Dossier,
-    lines: &mut std::iter::Peekable<impl Iterator<Item = &'a Line>>,
+    lines: &mut std::iter::Peekable<impl Iterator<Item = &'a ChainLine>>,
     depth: usize,
 ) -> Vec<CauseTree> {
     let mut found = Vec::new();

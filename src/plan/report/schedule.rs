@@ -8,7 +8,7 @@ use crate::dossier::{Dossier, NoteId};
 use crate::estimate::Estimate;
 use crate::plan::Plan;
 use crate::plan::forecast::Forecast;
-use crate::plan::network::Kind;
+use crate::plan::network::ActivityKind;
 use crate::plan::timetable::Timetable;
 use crate::plan::window::Bound;
 
@@ -162,7 +162,7 @@ fn timed(plan: &Plan, timetable: &Timetable, node: usize) -> TimedStep {
     let (times, slot) = (timetable.unlimited.times[node], timetable.forecast.slots[node]);
     TimedStep {
         id: activity.id.clone(),
-        kind: if activity.kind == Kind::Order { "order" } else { "step" },
+        kind: if activity.kind == ActivityKind::Order { "order" } else { "step" },
         early_start_day: to_a_millionth(times.early_start),
         early_finish_day: to_a_millionth(times.early_finish),
         late_start_day: to_a_millionth(times.late_start),

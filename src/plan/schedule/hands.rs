@@ -1,11 +1,11 @@
 //! Who does what after what: a schedule read back as an order of hands.
 
-use super::limited::{Project, Schedule};
+use super::limited::{Instance, Schedule};
 
 /// The edges (earlier, later) that keep the order in which the schedule hands each resource on: the earlier's work is
 /// over when the later's begins. With them the project can be timed again for other durations without limits of hands
 /// and still never uses more than there are.
-pub fn order_of_hands(project: &Project, schedule: &Schedule) -> Vec<(usize, usize)> {
+pub fn order_of_hands(project: &Instance, schedule: &Schedule) -> Vec<(usize, usize)> {
     let mut by_start: Vec<usize> =
         (0..project.tasks.len()).filter(|&node| project.tasks[node].work > 0).collect();
     by_start.sort_by_key(|&node| (schedule.starts[node] + project.tasks[node].before, node));

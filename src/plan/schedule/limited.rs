@@ -35,7 +35,7 @@ impl Task {
 
 /// Tasks, their order, and how much there is of each resource, which comes free again after each task.
 #[derive(Clone, Debug, Default)]
-pub struct Project {
+pub struct Instance {
     /// By node of `precedence`.
     pub tasks: Vec<Task>,
     /// What comes before what.
@@ -64,7 +64,7 @@ const SEED: u64 = 1;
 
 /// Finds a short schedule; the same project always gives the same one.
 /// A task that asks for more than there is of a resource is given all there is.
-pub fn schedule(project: &Project) -> Schedule {
+pub fn schedule(project: &Instance) -> Schedule {
     let project = &within_capacity(project);
     let mut search = Search::new(project);
     let mut walks = Vec::new();
@@ -80,7 +80,7 @@ pub fn schedule(project: &Project) -> Schedule {
 
 /// Finds a short schedule of the tasks without a start in `kept` around those that have one; what comes before a kept task
 /// is kept too. Kept tasks are placed first, in the order of their starts, so nothing moves them.
-pub fn schedule_around(project: &Project, kept: &[Option<i64>]) -> Schedule {
+pub fn schedule_around(project: &Instance, kept: &[Option<i64>]) -> Schedule {
     const ROUNDS: usize = 200;
     let project = &within_capacity(project);
     let mut search = Search::new(project);
@@ -107,7 +107,7 @@ pub fn schedule_around(project: &Project, kept: &[Option<i64>]) -> Schedule {
 /// Before every key of a rule.
 const FIRST: i64 = i64::MAX / 2;
 
-fn within_capacity(project: &Project) -> Project {
+fn within_capacity(project: &Instance) -> Instance {
     let mut project = project.clone();
     let capacity = &project.capacity;
     for task in &mut project.tasks {
@@ -127,8 +127,8 @@ struct Walk {
 }
 
 struct Search<'a> {
-    project: &'a Project,
-    backward: Project,
+    project: &'a Instance,
+    backward: Instance,
     /// Where each task stands in the order that keeps all edges.
     rank: Vec<usize>,
     best: Schedule,
@@ -138,7 +138,7 @@ struct Search<'a> {
 }
 
 impl<'a> Search<'a> {
-    fn new(project: &'a Project) -> Self {
+    fn new(project: &'a Instance) -> Self {
         let mut rank = vec![0; project.tasks.len()];
         for (place, &node) in project.precedence.order().iter().enumerate() {
             rank[node] = place;
@@ -218,18 +218,18 @@ impl<'a> Search<'a> {
 /// How far a start is shifted, as a part of the whole span.
 const REACHES: [i64; 4] = [12, 6, 4, 3];
 
-fn span(project: &Project, starts: &[i64]) -> i64 {
+fn span(project: &Instance, starts: &[i64]) -> i64 {
     starts.iter().zip(&project.tasks).map(|(start, task)| start + task.length()).max().unwrap_or(0)
 }
 
-fn late(project: &Project, starts: &[i64]) -> i64 {
+fn late(project: &Instance, starts: &[i64]) -> i64 {
     let of = |(start, task): (&i64, &Task)| task.due.map_or(0, |due| (start + task.length() - due).max(0));
     starts.iter().zip(&project.tasks).map(of).fold(0, i64::saturating_add)
 }
 
-fn mirrored(project: &Project) -> Project {
+fn mirrored(project: &Instance) -> Instance {
     let turn = |task: &Task| Task { before: task.after, after: task.before, ..task.clone() };
-    Project {
+    Instance {
         tasks: project.tasks.iter().map(turn).collect(),
         precedence: project.precedence.reversed(),
         capacity: project.capacity.clone(),
@@ -237,7 +237,7 @@ fn mirrored(project: &Project) -> Project {
 }
 
 /// Places the tasks one after the other, each as early as what comes before it and the resources allow.
-fn serial(project: &Project, list: &[usize]) -> Vec<i64> {
+fn serial(project: &Instance, list: &[usize]) -> Vec<i64> {
     let mut profiles: Vec<Profile> =
         project.capacity.iter().map(|&capacity| Profile::new(capacity)).collect();
     let mut starts = vec![0; project.tasks.len()];
@@ -268,7 +268,7 @@ fn place(task: &Task, ready: i64, profiles: &mut [Profile]) -> i64 {
 }
 
 /// The longer of the longest path and the busiest resource's work spread evenly over all there is of it.
-fn at_least(project: &Project) -> i64 {
+fn at_least(project: &Instance) -> i64 {
     let mut finishes = vec![0; project.tasks.len()];
     let mut busy: Vec<i64> = vec![0; project.capacity.len()];
     for &node in project.precedence.order() {

@@ -5,11 +5,11 @@
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
-use super::limited::Project;
+use super::limited::Instance;
 use crate::plan::precedence::Precedence;
 
 /// The keys of each rule by task; the smaller key goes first.
-pub(super) fn all(project: &Project) -> Vec<Vec<i64>> {
+pub(super) fn all(project: &Instance) -> Vec<Vec<i64>> {
     let tails = tails(project);
     let heads = heads(project);
     let length = |node: usize| project.tasks[node].length();
@@ -34,7 +34,7 @@ pub(super) fn all(project: &Project) -> Vec<Vec<i64>> {
 }
 
 /// The latest start of each task by which it, and all that comes after it, can be finished when it is due.
-fn latest_starts(project: &Project) -> Vec<i64> {
+fn latest_starts(project: &Instance) -> Vec<i64> {
     let mut starts = vec![i64::MAX / 4; project.tasks.len()];
     for &node in project.precedence.order().iter().rev() {
         let after = project.precedence.after(node).iter().map(|&next| starts[next]);
@@ -49,7 +49,7 @@ fn as_key(count: usize) -> i64 {
 }
 
 /// From the start of each task to the end of everything, along the longest path.
-fn tails(project: &Project) -> Vec<i64> {
+fn tails(project: &Instance) -> Vec<i64> {
     let mut tails = vec![0; project.tasks.len()];
     for &node in project.precedence.order().iter().rev() {
         let after = project.precedence.after(node).iter().map(|&next| tails[next]).max().unwrap_or(0);
@@ -59,7 +59,7 @@ fn tails(project: &Project) -> Vec<i64> {
 }
 
 /// From the start of everything to the start of each task, along the longest path.
-pub(super) fn heads(project: &Project) -> Vec<i64> {
+pub(super) fn heads(project: &Instance) -> Vec<i64> {
     let mut heads = vec![0; project.tasks.len()];
     for &node in project.precedence.order() {
         let before = project.precedence.before(node).iter();

@@ -10,7 +10,7 @@ use crate::calc::print::counted;
 use crate::dossier::Dossier;
 use crate::dossier::{NoteId, StepId};
 use crate::plan::forecast::Slot;
-use crate::plan::network::Kind;
+use crate::plan::network::ActivityKind;
 use crate::plan::timetable::Timetable;
 use crate::plan::window::day_after;
 use crate::render::edition::Edition;
@@ -147,7 +147,7 @@ pub(super) fn chart(edition: &Edition, timetable: &Timetable) -> Option<String> 
 fn bar(edition: &Edition, timetable: &Timetable, node: usize) -> Bar {
     let slot = &timetable.forecast.slots[node];
     let note = timetable.notes[node];
-    let is_step = timetable.network.activities()[node].kind == Kind::Step;
+    let is_step = timetable.network.activities()[node].kind == ActivityKind::Step;
     Bar {
         label: edition.names.label(note),
         says: if is_step {

@@ -1,6 +1,6 @@
 //! Which fit for which duty.
 
-use super::fit::{Clearance, Fit, Kind, resolve};
+use super::fit::{Clearance, Fit, FitKind, resolve};
 use super::functions::AT;
 use crate::calc::function::{Answer, Call, Function, Refusal, Source, Takes};
 use crate::calc::real::Real;
@@ -183,9 +183,9 @@ fn advise_fit(call: &Call) -> Result<Answer, Refusal> {
         .number("clearance_max", Real::exact(clearance.max * unit))
         .text("reason", duty.reason);
     Ok(match clearance.kind() {
-        Kind::Interference => {
+        FitKind::Interference => {
             answer.remark("work out pressure, stress and push with `press_fit` before assembling")
         }
-        Kind::Clearance | Kind::Transition => answer,
+        FitKind::Clearance | FitKind::Transition => answer,
     })
 }

@@ -68,7 +68,7 @@ pub struct Clearance {
 
 /// ISO 286-1:2010, 3.3.4 to 3.3.6.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Kind {
+pub enum FitKind {
     /// Never tighter than touching.
     Clearance,
     /// Clearance or interference, as the pair turns out.
@@ -121,7 +121,7 @@ impl Unit {
     }
 }
 
-impl Kind {
+impl FitKind {
     /// `clearance`, `transition` or `interference`.
     pub const fn word(self) -> &'static str {
         match self {
@@ -140,13 +140,13 @@ impl Clearance {
     }
 
     /// Which kind of fit has that clearance.
-    pub fn kind(self) -> Kind {
+    pub fn kind(self) -> FitKind {
         if self.min >= 0.0 {
-            Kind::Clearance
+            FitKind::Clearance
         } else if self.max <= 0.0 {
-            Kind::Interference
+            FitKind::Interference
         } else {
-            Kind::Transition
+            FitKind::Transition
         }
     }
 }

@@ -10,7 +10,7 @@ use crate::cli::workshop::{self, Column, Page, Said, in_millimetres, signed};
 use crate::cli::{AnswerForm, Ended};
 use crate::hazard::Hazard;
 use crate::trade::limits::advice::Duty;
-use crate::trade::limits::fit::{Clearance, Fit, Kind, Limits, Resolved, Unit, resolve};
+use crate::trade::limits::fit::{Clearance, Fit, FitKind, Limits, Resolved, Unit, resolve};
 use crate::trade::limits::iso286::Member;
 use listed::Listed;
 use question::{Asked, Question};
@@ -111,7 +111,7 @@ fn said(resolved: &Resolved, duty: Option<&Duty>) -> Said {
     remarks.extend(duty.map(|duty| format!("{}: {}", duty.name, duty.reason)));
     remarks.extend(resolved.uncertainty.map(str::to_owned));
     remarks.push("the limits of size hold at 20 °C".to_owned());
-    let may_press = clearance.is_some_and(|clearance| clearance.kind() != Kind::Clearance);
+    let may_press = clearance.is_some_and(|clearance| clearance.kind() != FitKind::Clearance);
     let source = if resolved.unit == Unit::Micrometre { ISO } else { ANSI };
     let source = duty.map_or_else(
         || source.to_owned(),
@@ -127,9 +127,9 @@ fn clearance_told(clearance: Clearance, unit: Unit) -> String {
     };
     let [min, max] = [clearance.min, clearance.max].map(|end| workshop::figure(end.abs(), 3));
     let told = match clearance.kind() {
-        Kind::Clearance => format!("{min} to {max} {unit} clearance"),
-        Kind::Interference => format!("{max} to {min} {unit} interference"),
-        Kind::Transition => {
+        FitKind::Clearance => format!("{min} to {max} {unit} clearance"),
+        FitKind::Interference => format!("{max} to {min} {unit} interference"),
+        FitKind::Transition => {
             format!("from {min} {unit} interference to {max} {unit} clearance, as the parts turn out")
         }
     };
