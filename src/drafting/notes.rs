@@ -23,8 +23,12 @@ pub(crate) fn general(shape: &Shape) -> String {
 pub(crate) fn notes(shape: &Shape, title: &Title, figures: &Figures, drawn: &[String]) -> Vec<String> {
     let mut notes = vec![match figures.unit {
         Unit::Millimetre => "Dimensions in millimetres".to_owned(),
-        Unit::Inch => "Dimensions in inches".to_owned(),
+        // ISO 21920-1 gives roughness in micrometres, whatever the unit of lengths.
+        Unit::Inch => "Dimensions in inches, roughness Ra in µm".to_owned(),
     }];
+    if matches!((&shape.general, figures.unit), (Some(General::Class(_)), Unit::Inch)) {
+        notes.push(format!("{}: by its table in millimetres", general(shape)));
+    }
     notes.extend(shape.edges.as_ref().map(|words| format!("Edges: {words}")));
     notes.extend(drawn.iter().cloned());
     notes.extend(shape.treat.as_ref().map(|words| format!("Heat treatment: {words}")));

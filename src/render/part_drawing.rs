@@ -160,12 +160,13 @@ fn title(edition: &Edition, part: PartId, shape: &Shape, keeper: String) -> Titl
 /// As typed; else from the volume and the density of the material.
 fn mass(edition: &Edition, part: PartId, shape: &Shape) -> Option<String> {
     let keys = &edition.dossier()[part];
+    let each = if keys.quantity > 1 { " each" } else { "" };
     if let Some(mass) = &keys.mass {
-        return Some(edition.amounts.typed(mass));
+        return Some(format!("{}{each}", edition.amounts.typed(mass)));
     }
     let density = material::density(keys.material.as_deref()?)?;
     let volume = work_out(shape, &Allowance::USUAL).ok()?.volume;
-    Some(edition.amounts.mass(volume * density.middle()))
+    Some(format!("{}{each}", edition.amounts.mass(volume * density.middle())))
 }
 
 /// Every size and note of the drawing, for whoever does not see it.
