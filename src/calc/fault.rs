@@ -335,7 +335,7 @@ pub(super) fn arithmetic(range: Range<usize>, message: &str, help: &str) -> Faul
 }
 
 pub(super) fn too_large(range: Range<usize>) -> Fault {
-    arithmetic(range, "the result is too large to reckon with", "In SI units values reach to about 1e308.")
+    arithmetic(range, "the result is too large to calculate with", "In SI units values reach to about 1e308.")
 }
 
 pub(super) fn uncertainty_without_end(range: Range<usize>) -> Fault {

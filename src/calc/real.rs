@@ -27,7 +27,7 @@ impl Real {
         Self::rounded(Rounded::plain(value))
     }
 
-    /// A number without uncertainty that comes from reckoning.
+    /// A number without uncertainty that comes from a calculation.
     pub const fn rounded(value: Rounded) -> Self {
         Self { value: value.value, rounding: value.bound, slopes: [0.0; MAX_INPUTS] }
     }

@@ -43,7 +43,7 @@ pub struct Quantity {
 /// How a quantity wants to be written.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Style {
-    /// The unit came about by reckoning: the customary one for the dimension may take its place.
+    /// The unit comes from a calculation: the customary one for the dimension may take its place.
     #[default]
     Derived,
     /// The unit was typed.
@@ -228,7 +228,7 @@ impl Quantity {
         if is_turning && !unit.has_angle() { units.parse("rad/s").unwrap_or(unit) } else { unit }
     }
 
-    /// Whether it prints without uncertainty: what is no larger than the errors of rounding is left over from reckoning.
+    /// Whether it prints without uncertainty: what is no larger than the errors of rounding is left over from calculating.
     pub(super) fn shows_no_uncertainty(&self) -> bool {
         self.uncertainty.is_none() || self.uncertainty.worst() <= self.rounding
     }

@@ -37,7 +37,7 @@ pub(super) struct Arguments {
     /// The units in which a result prints that has none of its own
     #[arg(long, value_enum, default_value_t = Prints::Metric)]
     units: Prints,
-    /// The money that is reckoned in, an ISO 4217 code
+    /// The currency of the calculation, an ISO 4217 code
     #[arg(long, value_name = "CODE", default_value = "EUR")]
     money: String,
     /// Which ton a bare `ton`, `tonf` or `cwt` is [short if not said]

@@ -12,6 +12,14 @@ use crate::text::{FileId, Span};
 /// Deeper nesting than this is refused.
 const DEEPEST: usize = 24;
 
+/// The character at which a refused text goes wrong: of two readers, the one that stumbles first is nearer to the slip.
+fn first_stumble(text: &str, error: &ScanError) -> usize {
+    let own = error.marker().index();
+    let general = serde_yaml::from_str::<serde_yaml::Value>(text).err();
+    let other = general.and_then(|error| error.location()).map(|location| location.index());
+    other.map_or(own, |other| own.min(other))
+}
+
 /// A value and where it stands.
 #[derive(Clone, Debug)]
 pub struct Node {
@@ -132,7 +140,7 @@ impl<'a> Reader<'a, '_> {
             Some((Slip::Alias, at)) => problem::yaml_alias(self.places.character(at)),
             Some((slip, at)) => problem::yaml_slip(self.places.character(at), slip),
             None => {
-                let at = self.places.byte(error.marker().index()) - self.places.base;
+                let at = self.places.byte(first_stumble(self.places.text, error)) - self.places.base;
                 problem::yaml_syntax(self.places.character(at), error.info())
             }
         }

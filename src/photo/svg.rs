@@ -139,10 +139,10 @@ fn effect(node: &Node) -> Option<String> {
         declared.into_iter().any(|(name, value)| name.trim() == "filter" && value.trim() != "none")
     };
     let in_style = node.is_text() && node.parent().is_some_and(|parent| parent.tag_name().name() == "style");
-    let calls_for_one = (in_style && node.text().is_some_and(calls))
+    let uses_one = (in_style && node.text().is_some_and(calls))
         || node.attribute("style").is_some_and(calls)
         || node.attribute("filter").is_some_and(|value| value.trim() != "none");
-    calls_for_one.then(|| "it calls for a filter".to_owned())
+    uses_one.then(|| "it uses a filter".to_owned())
 }
 
 /// How many elements are drawn once every reference is followed.
@@ -223,7 +223,7 @@ fn reach(node: &Node) -> Option<String> {
         return node
             .pi()
             .filter(|pi| pi.target == "xml-stylesheet")
-            .map(|_| "it calls for a style sheet".to_owned());
+            .map(|_| "it uses a style sheet".to_owned());
     }
     if node.is_text() {
         let in_style = node.parent().is_some_and(|parent| parent.tag_name().name() == "style");
@@ -247,7 +247,7 @@ fn attribute_reach(attribute: &Attribute) -> Option<String> {
     style_reach(value)
 }
 
-/// What a style calls for from outside, by `@import` or `url(…)`.
+/// What a style loads from outside, by `@import` or `url(…)`.
 fn style_reach(style: &str) -> Option<String> {
     let style = style.to_ascii_lowercase();
     if style.contains("@import") {

@@ -42,7 +42,7 @@ pub struct Leg {
     pub cargo: Vec<Cargo>,
     /// How far, m: the way of each shop from home, added. `None` where one of them is not known.
     pub distance: Option<f64>,
-    /// Neither end is home, so that the way is reckoned over it.
+    /// Neither end is home, so that the way leads over it.
     pub by_way_of_home: bool,
     /// The day, from day 0, by which the forecast has it there; `None` where the forecast has the steps in another order.
     pub day: Option<f64>,

@@ -76,7 +76,7 @@ fn judge(dossier: &Dossier, measured: &Measured, id: MeasurementId, limits: &Lim
         Surface::Outside => Member::Shaft,
     };
     let against = Feature { limits: Some(limits.sizes(member)?), ..feature(dossier, id, None) };
-    // Nothing else is reckoned with this verdict, so the sources of its uncertainty may be its own.
+    // Nothing else is calculated from this verdict, so the sources of its uncertainty may be its own.
     let verdict = measure::measure(&against, &mut Sources::new()).within_limits?;
     Some(Judged { measurement: id, member, extremes: extremes(measured, against.repeats), verdict })
 }

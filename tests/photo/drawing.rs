@@ -80,9 +80,9 @@ fn a_drawing_that_can_not_be_drawn_in_reasonable_time_is_refused() {
         .collect();
     let cases = [
         ("<filter id='f'><feTurbulence baseFrequency='0'/></filter>".to_owned(), "line 3: it holds a filter"),
-        ("<rect filter='blur(9000px)'/>".to_owned(), "line 3: it calls for a filter"),
-        ("<rect style='fill: red; filter : blur(3px)'/>".to_owned(), "line 3: it calls for a filter"),
-        ("<style>.a { filter: blur(3px) }</style>".to_owned(), "line 3: it calls for a filter"),
+        ("<rect filter='blur(9000px)'/>".to_owned(), "line 3: it uses a filter"),
+        ("<rect style='fill: red; filter : blur(3px)'/>".to_owned(), "line 3: it uses a filter"),
+        ("<style>.a { filter: blur(3px) }</style>".to_owned(), "line 3: it uses a filter"),
         (format!("<rect id='a0'/>{doubling}"), "line 3: its references stand for more than 2000000 elements"),
     ];
     for (line, says) in cases {
@@ -118,7 +118,7 @@ fn scripts_and_references_are_refused_with_their_line() {
         ("<rect fill='url(other.svg#hatch)'/>", "line 3: its style refers to `other.svg#hatch`"),
         ("<rect style='fill: URL( \"//example.org/x\" )'/>", "line 3: its style refers to `//example.org/x`"),
         ("<style>@import 'x.css';</style>", "line 3: its style imports another"),
-        ("<?xml-stylesheet href='x.css'?>", "line 3: it calls for a style sheet"),
+        ("<?xml-stylesheet href='x.css'?>", "line 3: it uses a style sheet"),
     ];
     for (line, says) in cases {
         let fault = photo::prepare(with(line).as_bytes(), 112.0).unwrap_err();

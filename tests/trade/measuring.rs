@@ -194,7 +194,7 @@ proptest! {
         prop_assert!(sum(x + dx, y + dy) >= sum(x, y) - 1e-12);
     }
 
-    /// Measuring over wires and reckoning back gives the pitch diameter.
+    /// Measuring over wires and calculating back gives the pitch diameter.
     #[test]
     fn over_wires_and_back(pitch in 0.5e-3..6e-3_f64, ratio in 0.52..1.0_f64, d2 in 0.005..0.2_f64, degrees in 29.0..60.0_f64) {
         let angle = degrees * PI / 180.0;

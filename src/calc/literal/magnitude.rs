@@ -212,7 +212,7 @@ fn check_length(scan: &Scan, start: usize, number: Magnitude) -> Result<Magnitud
         return Err(LiteralFault { range, message, help: "Write it with a power of ten: 1.5e6.".to_owned() });
     }
     if !number.value().is_finite() || !number.step.is_finite() {
-        let message = "this number is too large to reckon with".to_owned();
+        let message = "this number is too large to calculate with".to_owned();
         return Err(LiteralFault { range, message, help: "Numbers reach to about 1e308.".to_owned() });
     }
     Ok(number)

@@ -282,7 +282,7 @@ pub(super) fn finite(literal: Literal, range: std::ops::Range<usize>) -> Result<
     if literal.low.is_finite() && literal.high.is_finite() && literal.nominal.is_finite() {
         return Ok(literal);
     }
-    Err(fault(range, "this value is too large to reckon with", "In SI units values reach to about 1e308."))
+    Err(fault(range, "this value is too large to calculate with", "In SI units values reach to about 1e308."))
 }
 
 pub(super) fn fault(range: std::ops::Range<usize>, message: &str, help: &str) -> LiteralFault {

@@ -70,7 +70,7 @@ pub struct DirectCause {
 pub struct Unplaced {
     /// The step.
     pub id: String,
-    /// All that it calls for.
+    /// Everything it requires.
     pub needs: String,
     /// What is missing and the best that is known; `null` if no shop has any of it.
     pub nearest: Option<String>,

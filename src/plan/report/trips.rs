@@ -64,7 +64,7 @@ pub struct LegLine {
     pub mass_high_kg: Option<f64>,
     /// How far; `null` where that is not known.
     pub distance_m: Option<f64>,
-    /// Reckoned over home, since neither end is home.
+    /// By way of home, since neither end is home.
     pub by_way_of_home: bool,
     /// The day from day 0 by which the forecast has it there; `null` where the forecast has the steps in another order.
     pub by_day: Option<f64>,

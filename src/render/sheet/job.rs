@@ -35,7 +35,7 @@ pub(super) struct JobShape {
     missing: Vec<String>,
     /// Typst markup.
     body: String,
-    /// All that it calls for, for a shop that might have it.
+    /// Everything it requires, for a shop that might have it.
     calls_for: Vec<String>,
     pub(super) sizes: Vec<Size>,
     /// The names of the parts whose drawings follow.

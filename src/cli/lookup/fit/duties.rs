@@ -89,7 +89,7 @@ fn columns(size: &Literal, served: &[&Served]) -> [Column; 5] {
 fn said(size: &Literal, served: &[&Served]) -> Said {
     let mut remarks = vec![
         "a negative clearance is interference".to_owned(),
-        format!("the reason for one is told by its name: `asfound lookup fit {size} running slow`"),
+        format!("the reason for one is printed by its name: `asfound lookup fit {size} running slow`"),
     ];
     let is_served = |duty: &&Duty| served.iter().any(|served| served.duty.name == duty.name);
     let missing: Vec<&str> = DUTIES.iter().filter(|duty| !is_served(duty)).map(|duty| duty.name).collect();
