@@ -9,11 +9,11 @@ use super::storage;
 use super::{Ended, Outcome, Project};
 use crate::calc::print::counted;
 use crate::issued::{self, Figures, Snapshot};
-use crate::render::{self, Edition};
-use crate::typeset::Made;
+use crate::render::{self, Edition, RenderFault};
+use crate::typeset::{Fault, Folder, Made};
 use crate::{Outlook, Project as Notes};
 
-/// Build the dossier: out/dossier.pdf, and the bill, the graph and the computed state beside it
+/// Build the dossier: out/dossier.pdf, the sequence for the wall, the bill, the graph and the computed state
 ///
 /// Nothing is written while the notes have errors, and every file is written whole or not at all. The same notes give
 /// the same bytes: the dossier bears the day that --date or SOURCE_DATE_EPOCH names, else the last date in the notes.
@@ -80,32 +80,61 @@ pub(super) fn once(making: &Making, issue: Option<&str>) -> Ended {
     let outlook = Outlook::of(&notes);
     let edition = Edition::new(&notes, &outlook, pages.date()?, pages.draft);
     progress.now("filling in the chapters");
-    let folder = match pages.templates().and_then(|templates| render::dossier(&edition, &templates)) {
-        Ok(folder) => folder,
+    let folders = match filled_in(&edition, pages) {
+        Ok(folders) => folders,
         Err(fault) => {
             drop(progress);
             return Ok(pages::not_put_together(&fault, &notes.sources));
         }
     };
     progress.now("setting the pages");
-    let made = pages.set(&folder, notes.dossier.about.title.clone());
+    let made = set(&folders, pages, &notes.dossier.about.title);
     drop(progress);
     match made {
-        Err(faults) => Ok(pages::not_set(&faults, &folder, &notes.sources)),
+        Err((faults, folder)) => Ok(pages::not_set(&faults, folder, &notes.sources)),
         Ok(made) => {
             storage::replace(dir, &files(&edition, &made, issue))?;
-            report(dir, issue, &notes, &made);
+            report(dir, issue, &notes, &made.dossier);
             Ok(Outcome::Clean)
         }
     }
 }
 
-fn files(edition: &Edition, made: &Made, issue: Option<&str>) -> Vec<(String, Vec<u8>)> {
+/// The dossier, and the sequence on one sheet.
+struct Both<T> {
+    dossier: T,
+    sequence: T,
+}
+
+fn filled_in(edition: &Edition, pages: &Pages) -> Result<Both<Folder>, RenderFault> {
+    let templates = pages.templates()?;
+    Ok(Both {
+        dossier: render::dossier(edition, &templates)?,
+        sequence: render::sequence_sheet(edition, &templates)?,
+    })
+}
+
+/// Both set, or the faults of the first that can't be, with its folder.
+fn set<'a>(
+    folders: &'a Both<Folder>,
+    pages: &Pages,
+    title: &str,
+) -> Result<Both<Made>, (Vec<Fault>, &'a Folder)> {
+    let one =
+        |folder: &'a Folder, identity: String| pages.set(folder, identity).map_err(|faults| (faults, folder));
+    Ok(Both {
+        dossier: one(&folders.dossier, title.to_owned())?,
+        sequence: one(&folders.sequence, format!("{title}, repair sequence"))?,
+    })
+}
+
+fn files(edition: &Edition, made: &Both<Made>, issue: Option<&str>) -> Vec<(String, Vec<u8>)> {
     let mut files = vec![
         ("out/bill.csv".to_owned(), render::bill_csv(edition).into_bytes()),
         ("out/dossier.json".to_owned(), render::state_json(edition).into_bytes()),
         ("out/sequence.svg".to_owned(), render::sequence_svg(edition).into_bytes()),
-        ("out/dossier.pdf".to_owned(), made.pdf.clone()),
+        ("out/sequence.pdf".to_owned(), made.sequence.pdf.clone()),
+        ("out/dossier.pdf".to_owned(), made.dossier.pdf.clone()),
     ];
     let told = issue.map(|words| told(edition, words).to_json().into_bytes());
     files.extend(told.map(|bytes| (issued::STORE.to_owned(), bytes)));

@@ -41,7 +41,7 @@ fn text(dossier: &Dossier, next: &Next) -> String {
     section("Ready now", jobs(dossier, &next.ready));
     section("To order", orders(dossier, &next.orders, Supply::Needed));
     section("On order", orders(dossier, &next.orders, Supply::Ordered));
-    section("Nobody can do these yet", unplaced(dossier, &next.unplaced));
+    section("No shop found", unplaced(dossier, &next.unplaced));
     section("Blocked", held(next));
     if text.is_empty() {
         text.push_str("Nothing is left to do.\n");

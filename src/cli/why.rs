@@ -162,7 +162,7 @@ impl Teller<'_> {
 fn state(state: State) -> &'static str {
     match state {
         State::Held => "held at a point of no return",
-        State::Unplaced => "no shop can do it",
+        State::Unplaced => "no shop found",
         State::Doing => "under way",
         State::Ready => "ready",
         State::Waiting => "waiting",

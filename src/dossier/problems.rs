@@ -290,7 +290,7 @@ pub fn last_day_missed(step: &Head, last: Dated, paper: Option<&str>, finish: Da
     );
     let message = format!("`{}` {until}, but is likely finished on {finish}", step.id);
     Problem::new(&codes::LAST_DAY_MISSED, last.span, message)
-        .help("`asfound why` and the chapter \"What decides the end\" show what comes before it; begin that sooner, or have the day moved.")
+        .help("`asfound why` and the chapter \"Repair sequence\" show what comes before it; begin that sooner, or have the day moved.")
         .about(&step.id)
 }
 

@@ -40,7 +40,7 @@ impl Cause {
             Because::NoRecovery => {
                 "it can't be undone, and nothing says what to do if it goes wrong".to_owned()
             }
-            Because::NobodyCan(verdict) => format!("no shop can: {}", misses(verdict, shop)),
+            Because::NobodyCan(verdict) => format!("no shop found: {}", misses(verdict, shop)),
             Because::NotBefore(date) => format!("not before {date}"),
             Because::NotAfter(date) => format!("not after {date}, and that day is past"),
             Because::ValidFrom(date) => format!("valid from {date}"),

@@ -1,12 +1,12 @@
 //! The graph of the work as it is drawn: boxes with their words, arrows with their reasons, marks where it goes on.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
 
 use super::edition::Edition;
 use super::graph::words::{Words, free_place};
-use super::graph::{self, Card, Room};
+use super::graph::{self, Card, Layout, Room};
 use super::log::hours;
 use crate::dossier::{NoteId, StepId};
 use crate::plan::network::Reason;
@@ -14,7 +14,7 @@ use crate::plan::precedence::Precedence;
 use crate::plan::readiness::State;
 use crate::record::PaperSize;
 
-#[derive(Serialize)]
+#[derive(Default, Serialize)]
 pub(super) struct Drawing {
     pub(super) width: f64,
     pub(super) height: f64,
@@ -65,15 +65,28 @@ const MOST_NAMED: usize = 5;
 
 /// The graph in pieces, each for one page.
 pub(super) fn drawings(edition: &Edition) -> Vec<Drawing> {
-    let numbers = edition.names.numbers();
-    let view = View::of(edition, numbers);
+    let view = View::of(edition, edition.names.numbers());
     let room = match edition.dossier().about.paper {
         PaperSize::A4 => Room { width: 447.0, height: 540.0 },
         PaperSize::Letter => Room { width: 447.0, height: 486.0 },
     };
-    let pieces = graph::pieces(&view.cards, &view.edges, room);
+    let pieces = Layout::of(&view.cards, &view.edges).pieces(room);
     let count = pieces.len();
-    pieces.iter().enumerate().map(|(index, piece)| view.drawing(piece, index + 1, count)).collect()
+    let part = |number: usize| if count > 1 { format!(", piece {number} of {count}") } else { String::new() };
+    pieces.iter().enumerate().map(|(index, piece)| view.drawing(piece, &part(index + 1))).collect()
+}
+
+/// The graph in one piece, in the first of these rooms that holds it, with the place of the room; in the last one,
+/// which must be of any height, if none does. No box is a link: the notes are not there.
+pub(super) fn whole(edition: &Edition, rooms: &[Room]) -> (usize, Drawing) {
+    let view = View::of(edition, edition.names.numbers());
+    let layout = Layout::of(&view.cards, &view.edges);
+    let fits = |(at, room): (usize, &Room)| {
+        let mut drawing = view.drawing(&layout.whole_in(*room)?, "");
+        drawing.nodes.iter_mut().for_each(|node| node.label = None);
+        (drawing.width <= room.width || at + 1 == rooms.len()).then_some((at, drawing))
+    };
+    rooms.iter().enumerate().find_map(fits).unwrap_or_default()
 }
 
 /// The nodes of the plan that are drawn, numbered anew.
@@ -171,27 +184,39 @@ impl<'a> View<'a> {
         }
     }
 
-    fn drawing(&self, piece: &graph::Piece, number: usize, count: usize) -> Drawing {
-        let nodes: Vec<NodeShape> =
-            piece.boxes.iter().map(|(node, corner)| self.node(*node, *corner)).collect();
-        let told: Vec<String> =
-            nodes.iter().map(|node| format!("{}, {}", node.lines.join(" "), node.state)).collect();
+    /// `part` says which piece of how many it is.
+    fn drawing(&self, piece: &graph::Piece, part: &str) -> Drawing {
         let edges: Vec<EdgeShape> =
             piece.lines.iter().map(|(edge, points)| self.edge(*edge, points)).collect();
         let continues = self.continuations(piece, &edges);
         let over = if continues.iter().any(|mark| mark.y < 0.0) { MARK_ROOM } else { 0.0 };
         let drawing = Drawing {
             width: piece.width,
-            height: piece.height + over + MARK_ROOM,
-            alt: format!(
-                "Graph of the work, piece {number} of {count}, from the top down: {}.",
-                told.join("; ")
-            ),
+            height: piece.height + over + if continues.is_empty() { 0.0 } else { MARK_ROOM },
+            alt: self.alt(piece, part),
             edges,
             continues,
-            nodes,
+            nodes: piece.boxes.iter().map(|(node, corner)| self.node(*node, *corner)).collect(),
         };
         drawing.lowered(over)
+    }
+
+    /// The boxes in their order, each with what it comes after.
+    fn alt(&self, piece: &graph::Piece, part: &str) -> String {
+        let mut nodes: Vec<usize> = piece.boxes.iter().map(|(node, _)| *node).collect();
+        nodes.sort_by_key(|node| self.cards[*node].rank);
+        let drawn: BTreeSet<usize> = piece.lines.iter().map(|(edge, _)| *edge).collect();
+        let says = |node: &usize| {
+            let inner = drawn.iter().map(|edge| self.edges[*edge]).filter(|(_, after)| after == node);
+            let entering = piece.entering.get(node).into_iter().flatten().copied();
+            let before: Vec<String> =
+                inner.map(|(before, _)| before).chain(entering).map(|other| self.short_name(other)).collect();
+            let after =
+                if before.is_empty() { String::new() } else { format!(", after {}", before.join(", ")) };
+            format!("{}, {}{after}", self.cards[*node].lines.join(" "), state_words(self.state(*node)))
+        };
+        let told: Vec<String> = nodes.iter().map(says).collect();
+        format!("Graph of the work{part}, from the top down: {}.", told.join("; "))
     }
 
     fn edge(&self, edge: usize, points: &[[f64; 2]]) -> EdgeShape {
@@ -272,6 +297,16 @@ impl Drawing {
             edge.points.iter_mut().chain(&mut edge.at).for_each(|point| point[1] += by);
         }
         self
+    }
+}
+
+/// The word of a state, as the pages print it beside its mark.
+pub(super) fn state_words(code: &str) -> &str {
+    match code {
+        "held" => "held at a point of no return",
+        "unplaced" => "no shop found",
+        "doing" => "in hand",
+        word => word,
     }
 }
 

@@ -24,7 +24,10 @@ struct ShopShape {
     home: bool,
     has: Vec<String>,
     facts: Vec<Fact>,
+    /// Its open steps.
     steps: Vec<Mention>,
+    /// Its steps that are over.
+    over: Vec<Mention>,
 }
 
 #[derive(Serialize)]
@@ -78,7 +81,10 @@ fn shape(edition: &Edition, shop: ShopId) -> ShopShape {
     let keys = &dossier[shop];
     let open = steps_at(edition, shop);
     let to_pay = prerequisites::to_pay(edition, &open.iter().copied().collect());
-    let steps: Vec<NoteId> = open.into_iter().map(NoteId::Step).collect();
+    let is_over = |step: &StepId| !edition.project.plan.standing(*step).state.is_open();
+    let over: Vec<StepId> =
+        dossier.steps.ids().filter(|step| dossier[*step].at == Some(shop) && is_over(step)).collect();
+    let listed: Vec<NoteId> = open.iter().chain(&over).map(|step| NoteId::Step(*step)).collect();
     let measures = keys.has.iter().map(|has| format!("{} {}", has.what, edition.amounts.typed(&has.amount)));
     let facts = [
         keys.distance.map(|distance| Fact::new("away", edition.amounts.away(distance))),
@@ -90,13 +96,14 @@ fn shape(edition: &Edition, shop: ShopId) -> ShopShape {
     ];
     ShopShape {
         record: RecordShape {
-            named_in: edition.names.named_in(shop.into(), &steps),
+            named_in: edition.names.named_in(shop.into(), &listed),
             ..RecordShape::of(edition, shop.into())
         },
         name: keys.name.clone(),
         home: dossier.home == Some(shop),
         has: measures.chain(keys.processes.iter().cloned()).collect(),
         facts: facts.into_iter().flatten().collect(),
-        steps: edition.names.mentions(steps),
+        steps: edition.names.steps_in_order(open),
+        over: edition.names.steps_in_order(over),
     }
 }

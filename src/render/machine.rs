@@ -1,5 +1,7 @@
 //! The machine: the tree of parts, and every part with what was found, measured and decided.
 
+use std::collections::BTreeSet;
+
 use serde::Serialize;
 
 use super::assets::width_of_each;
@@ -87,12 +89,13 @@ struct Branch {
 pub(super) fn chapter(edition: &Edition) -> Machine {
     let order = edition.dossier().tree();
     let tree: Vec<Branch> = order.iter().map(|(part, depth)| branch(edition, *part, *depth)).collect();
+    let mut told = BTreeSet::new();
     Machine {
         tree: edition
             .assets
             .lay_data("tree", &Tree { mass_unit: edition.amounts.mass_unit().shown(), nodes: tree }),
         wear: wear(edition),
-        parts: order.into_iter().map(|(part, depth)| shape(edition, part, depth)).collect(),
+        parts: order.into_iter().map(|(part, depth)| shape(edition, part, depth, &mut told)).collect(),
     }
 }
 
@@ -111,7 +114,8 @@ fn branch(edition: &Edition, part: PartId, depth: usize) -> Branch {
     }
 }
 
-fn shape(edition: &Edition, part: PartId, depth: usize) -> PartShape {
+/// `told` are the steps whose chains were printed before.
+fn shape(edition: &Edition, part: PartId, depth: usize, told: &mut BTreeSet<StepId>) -> PartShape {
     let dossier = edition.dossier();
     let keys = &dossier[part];
     let about_part = |notes: &[NoteId]| notes.contains(&part.into());
@@ -136,7 +140,7 @@ fn shape(edition: &Edition, part: PartId, depth: usize) -> PartShape {
             .then(|| keys.supply.word()),
         facts: facts(edition, part),
         trapped_by: edition.names.mentions(keys.trapped_by.iter().copied()),
-        prerequisites: prerequisites::of_part(edition, part),
+        prerequisites: prerequisites::of_part(edition, part, told),
         keep: (!keys.marks.is_empty()).then(|| keys.marks.join("; ")),
         upkeep: upkeep::of_part(edition, part),
         fit: fit::shape(edition, part),

@@ -42,6 +42,7 @@ mod state;
 mod svg;
 mod templates;
 mod upkeep;
+mod wall;
 mod working;
 
 pub use dossier::{MAIN, bill_csv, dossier};
@@ -53,3 +54,4 @@ pub use sheet::{Addressee, KeptBack, Lacking, Missing, Sheet, sheet};
 pub use state::state_json;
 pub use svg::sequence_svg;
 pub use templates::{RenderFault, TemplateFault, Templates};
+pub use wall::sequence_sheet;

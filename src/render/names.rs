@@ -108,6 +108,13 @@ impl<'a> Names<'a> {
         notes.into_iter().map(|note| self.mention(note.into())).collect()
     }
 
+    /// Steps in the order of the work.
+    pub(super) fn steps_in_order(&self, steps: impl IntoIterator<Item = StepId>) -> Vec<Mention> {
+        let mut steps: Vec<Mention> = self.mentions(steps);
+        steps.sort_by_key(|step| step.number);
+        steps
+    }
+
     /// The notes that name this one, in order of id, without those that the record lists elsewhere.
     pub(super) fn named_in(&self, note: NoteId, listed: &[NoteId]) -> Vec<Mention> {
         let others = self.project.named_in(note).into_iter().filter(|other| !listed.contains(other));

@@ -20,8 +20,6 @@ pub(super) struct Prerequisites {
     /// "To remove it".
     head: &'static str,
     lines: Vec<LineShape>,
-    /// The chain is too long to be reported here.
-    is_cut: bool,
     /// What all of it takes.
     sum: String,
     /// New parts that take its place, each with what it costs.
@@ -31,11 +29,12 @@ pub(super) struct Prerequisites {
 #[derive(Serialize)]
 struct LineShape {
     depth: usize,
-    what: Mention,
+    /// A step whose chain stands here, or what else comes first; `None` for what keeps back the step above itself.
+    what: Option<Mention>,
     /// What the line says of it beyond its name.
     says: Option<String>,
-    /// What is below it stands further up.
-    told_above: bool,
+    /// Steps whose chains stand elsewhere.
+    after: Vec<Mention>,
 }
 
 #[derive(Serialize)]
@@ -44,11 +43,12 @@ struct Instead {
     costs: Option<String>,
 }
 
-/// A longer chain is better read off the graph.
+/// Of a longer chain only the first steps are named; what comes before them stands in the list of the work.
 const MOST_LINES: usize = 18;
 
-/// The chain of a part that is to come off, or of a new one that is to go in; `None` for others.
-pub(super) fn of_part(edition: &Edition, part: PartId) -> Option<Prerequisites> {
+/// The chain of a part that is to come off, or of a new one that is to go in; `None` for others. A step whose chain was
+/// printed already, as `told` says, is only named.
+pub(super) fn of_part(edition: &Edition, part: PartId, told: &mut BTreeSet<StepId>) -> Option<Prerequisites> {
     let dossier = edition.dossier();
     let comes_off = taking_off(edition, part).next().is_some();
     let keys = &dossier[part];
@@ -59,14 +59,66 @@ pub(super) fn of_part(edition: &Edition, part: PartId) -> Option<Prerequisites> 
     }
     let why = edition.project.plan.why(dossier, part.into());
     let steps = steps_of(&why);
-    let shown = if why.lines.len() > MOST_LINES { &[] } else { why.lines.as_slice() };
     (!steps.is_empty()).then(|| Prerequisites {
         head: if comes_off { "To remove it" } else { "To put it in place" },
-        lines: shown.iter().map(|line| shape(edition, line)).collect(),
-        is_cut: shown.len() < why.lines.len(),
+        lines: lines(edition, &why, told),
         sum: sum(edition, &steps, &parts_of(edition.dossier(), part, comes_off, &why, &steps)),
         instead: if comes_off { instead(edition, part) } else { Vec::new() },
     })
+}
+
+/// The chain without what was printed before; of a long one only the first steps.
+fn lines(edition: &Edition, why: &Why, told: &mut BTreeSet<StepId>) -> Vec<LineShape> {
+    let mut seen = told.clone();
+    let fresh = without_told(why, &mut seen);
+    if fresh.len() <= MOST_LINES {
+        *told = seen;
+        return shapes(edition, &fresh);
+    }
+    let first = why.lines.iter().filter(|line| line.depth == 0);
+    shapes(edition, &first.map(|line| (line, step_of(line).is_some())).collect::<Vec<_>>())
+}
+
+/// The lines of a chain, each with whether it is a step whose own chain is left out, having been printed before.
+fn without_told<'a>(why: &'a Why, told: &mut BTreeSet<StepId>) -> Vec<(&'a ChainLine, bool)> {
+    let mut fresh = Vec::new();
+    let mut left_out: Option<usize> = None;
+    for line in &why.lines {
+        if left_out.is_some_and(|depth| line.depth > depth) {
+            continue;
+        }
+        let is_told = step_of(line).is_some_and(|step| !told.insert(step));
+        left_out = is_told.then_some(line.depth);
+        fresh.push((line, is_told));
+    }
+    fresh
+}
+
+fn step_of(line: &ChainLine) -> Option<StepId> {
+    match (line.cause.obstacle, line.cause.note) {
+        (Obstacle::Step, NoteId::Step(step)) => Some(step),
+        _ => None,
+    }
+}
+
+/// Steps that are only named share a line with those beside them.
+fn shapes(edition: &Edition, lines: &[(&ChainLine, bool)]) -> Vec<LineShape> {
+    let mut shapes: Vec<LineShape> = Vec::new();
+    for (line, is_told) in lines {
+        match shapes.last_mut() {
+            Some(last) if *is_told && !last.after.is_empty() && last.depth == line.depth => {
+                last.after.push(edition.names.mention(line.cause.note));
+            }
+            _ if *is_told => shapes.push(LineShape {
+                depth: line.depth,
+                what: None,
+                says: None,
+                after: vec![edition.names.mention(line.cause.note)],
+            }),
+            _ => shapes.push(shape(edition, line)),
+        }
+    }
+    shapes
 }
 
 fn taking_off<'a>(edition: &'a Edition, part: PartId) -> impl Iterator<Item = StepId> + 'a {
@@ -107,18 +159,20 @@ fn parts_of(
 }
 
 fn shape(edition: &Edition, line: &ChainLine) -> LineShape {
-    let says = match (line.cause.obstacle, line.cause.note) {
-        (Obstacle::Step, NoteId::Step(step)) => effort(edition, step),
-        (Obstacle::Part, NoteId::Part(part)) => {
-            Some(bought(edition, part, &edition.names.clause(&line.cause)))
-        }
-        _ => Some(edition.names.clause(&line.cause)),
+    let cause = &line.cause;
+    let clause = edition.names.clause(cause);
+    let is_about_the_step =
+        matches!(cause.obstacle, Obstacle::Recovery | Obstacle::Capability | Obstacle::Day);
+    let says = match (cause.obstacle, cause.note) {
+        (Obstacle::Step, _) => None,
+        (Obstacle::Part, NoteId::Part(part)) => Some(bought(edition, part, &clause)),
+        _ => Some(clause),
     };
     LineShape {
         depth: line.depth,
-        what: edition.names.mention(line.cause.note),
+        what: (!is_about_the_step).then(|| edition.names.mention(cause.note)),
         says,
-        told_above: line.told_above,
+        after: Vec::new(),
     }
 }
 
@@ -129,20 +183,6 @@ fn bought(edition: &Edition, part: PartId, clause: &str) -> String {
     format!("{clause}{}", cost.unwrap_or_default())
 }
 
-/// "2 h at the wharf".
-fn effort(edition: &Edition, step: StepId) -> Option<String> {
-    let dossier = edition.dossier();
-    let place = edition
-        .project
-        .plan
-        .placement(step)
-        .place
-        .map(|shop| format!("at {}", named(edition.dossier(), shop)));
-    let takes = dossier[step].takes.as_ref().map(|takes| edition.amounts.estimate(takes));
-    let said: Vec<String> = takes.into_iter().chain(place).collect();
-    (!said.is_empty()).then(|| said.join(" "))
-}
-
 /// The name of a shop within a sentence.
 fn named(dossier: &Dossier, shop: ShopId) -> String {
     let name = dossier[shop].name_after_at();
@@ -150,16 +190,14 @@ fn named(dossier: &Dossier, shop: ShopId) -> String {
 }
 
 /// "9 steps, 22 to 32 h of work; 582 to 739 GBP to pay: the machine shop 558 to 698, any stockist 24 to 41 (hours
-/// without a rate not counted); at the wharf, the shed."
+/// without a rate not counted)."
 fn sum(edition: &Edition, steps: &BTreeSet<StepId>, parts: &BTreeSet<PartId>) -> String {
     let dossier = edition.dossier();
     let effort = Effort::of(edition.project, edition.outlook, steps, parts);
-    let places: Vec<String> = effort.places.iter().map(|shop| named(dossier, *shop)).collect();
     [
         counted(steps.len(), "step"),
         format!(", {} h of work", range(effort.hours, |hours| format!("{hours:.0}"))),
         payment(dossier, &effort),
-        if places.is_empty() { String::new() } else { format!("; at {}", places.join(", ")) },
         if effort.nobody_can { "; some steps have no shop" } else { "" }.to_owned(),
         ".".to_owned(),
     ]

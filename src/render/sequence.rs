@@ -1,4 +1,4 @@
-//! The work: the graph, the ordered list, what decides the end, the forecast, the trips.
+//! The work: the graph, the forecast with its dates, the trips, the ordered list.
 
 mod forecast;
 mod trips;
@@ -20,16 +20,15 @@ use crate::plan::readiness::{Cause, Obstacle};
 use crate::plan::timetable::Timetable;
 use crate::record::StepState;
 pub(super) use forecast::date_of;
-use forecast::{ForecastShape, PathLine, chart, forecast, path};
+use forecast::{ForecastShape, dates, forecast};
 use trips::{TripShape, left, transport, trips};
 
 #[derive(Serialize)]
 pub(super) struct Sequence {
     graphs: Vec<GraphShape>,
     steps: Vec<StepShape>,
-    path: Vec<PathLine>,
-    chart: Option<String>,
     forecast: Option<ForecastShape>,
+    dates: Option<String>,
     trips: Vec<TripShape>,
     /// What no step brings back.
     left: Option<String>,
@@ -66,6 +65,7 @@ struct StepShape {
     parts: Vec<Mention>,
     needs: Vec<Mention>,
     before: Vec<Mention>,
+    settles: Vec<Mention>,
     hangs_on: Vec<Mention>,
     uses: Vec<Mention>,
     under: Vec<Mention>,
@@ -97,9 +97,8 @@ pub(super) fn chapter(edition: &Edition) -> Sequence {
     let timetable = &edition.outlook.timetable;
     Sequence {
         graphs: graphs(edition),
-        path: path(edition, timetable, numbers),
-        chart: chart(edition, timetable),
         forecast: forecast(edition, timetable),
+        dates: dates(edition, timetable),
         trips: trips(edition),
         left: left(edition),
         home: edition.dossier().home.map(|home| edition.dossier()[home].name.clone()),
@@ -161,8 +160,16 @@ fn shape(edition: &Edition, id: StepId, number: usize) -> StepShape {
         if_wrong: keys.if_wrong.clone(),
         why: why_not(&edition.names, &standing.causes),
         parts: edition.names.mentions(only_worked_on),
-        needs: edition.names.mentions(keys.needs.iter().copied().filter(|step| !keeps_back((*step).into()))),
-        before: edition.names.mentions(before),
+        needs: edition
+            .names
+            .steps_in_order(keys.needs.iter().copied().filter(|step| !keeps_back((*step).into()))),
+        before: edition.names.steps_in_order(before.iter().filter_map(|note| match note {
+            NoteId::Step(step) => Some(*step),
+            _ => None,
+        })),
+        settles: edition
+            .names
+            .mentions(before.iter().copied().filter(|note| !matches!(note, NoteId::Step(_)))),
         hangs_on: edition
             .names
             .mentions(keys.hangs_on.iter().copied().filter(|question| !keeps_back((*question).into()))),
@@ -210,6 +217,7 @@ fn why_not(names: &Names, causes: &[Cause]) -> Vec<WhyNot> {
             None => whys.push(WhyNot { says: says.to_owned(), them: vec![mention] }),
         }
     }
+    whys.iter_mut().for_each(|why| why.them.sort_by_key(|it| it.number));
     whys
 }
 
@@ -265,12 +273,12 @@ fn graphs(edition: &Edition) -> Vec<GraphShape> {
 }
 
 fn caption(number: usize, count: usize) -> String {
-    let key = "Heavy frames can be done now, dashed ones wait, double ones can't be undone";
+    let key = "A heavy frame: can be done now; dashed: waiting; double: can't be undone";
     match (number, count) {
         (_, 1) => format!("What comes before what, from the top down. {key}."),
         (1, _) => format!(
             "What comes before what, from the top down; piece 1 of {count}. {key}; \"from\" and \"to\" name the steps of \
-             other pieces."
+             other pieces. In one piece, for the wall: out/sequence.pdf."
         ),
         _ => format!("What comes before what; piece {number} of {count}."),
     }

@@ -1,12 +1,14 @@
-//! The graph of the sequence as a drawing of its own, all pieces below each other.
+//! The graph of the sequence as a drawing of its own, in one piece.
 
 use std::fmt::Write;
 
-use super::drawing::{Drawing, drawings};
+use super::drawing::{Drawing, state_words, whole};
 use super::edition::Edition;
+use super::graph::Room;
 
-const GAP: f64 = 40.0;
 const MARGIN: f64 = 20.0;
+/// Six boxes beside each other.
+const ROOM: Room = Room { width: 780.0, height: f64::INFINITY };
 
 /// Slender and filled, as on a drawing.
 const ARROWHEAD: &str = "<defs><marker id=\"head\" viewBox=\"0 0 6 3.4\" refX=\"6\" refY=\"1.7\" markerWidth=\"6\" \
@@ -15,21 +17,15 @@ const ARROWHEAD: &str = "<defs><marker id=\"head\" viewBox=\"0 0 6 3.4\" refX=\"
 
 /// The graph as SVG: the same boxes and lines as in the PDF.
 pub fn sequence_svg(edition: &Edition) -> String {
-    let pieces = drawings(edition);
-    let width = pieces.iter().map(|piece| piece.width).fold(0.0, f64::max) + 2.0 * MARGIN;
-    let height = pieces.iter().map(|piece| piece.height + GAP).sum::<f64>() + 2.0 * MARGIN;
+    let (_, drawing) = whole(edition, &[ROOM]);
+    let (width, height) = (drawing.width + 2.0 * MARGIN, drawing.height + 2.0 * MARGIN);
     let mut svg = format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {width:.1} {height:.1}\" font-family=\"serif\" font-size=\"8\">\n"
     );
     svg.push_str(ARROWHEAD);
-    let mut top = MARGIN;
-    for piece in &pieces {
-        let _ = writeln!(svg, "<g transform=\"translate({:.1} {top:.1})\">", (width - piece.width) / 2.0);
-        draw(&mut svg, piece);
-        svg.push_str("</g>\n");
-        top += piece.height + GAP;
-    }
-    svg.push_str("</svg>\n");
+    let _ = writeln!(svg, "<g transform=\"translate({MARGIN:.1} {MARGIN:.1})\">");
+    draw(&mut svg, &drawing);
+    svg.push_str("</g>\n</svg>\n");
     svg
 }
 
@@ -60,20 +56,12 @@ fn draw(svg: &mut String, piece: &Drawing) {
             svg,
             "<rect x=\"{x:.1}\" y=\"{y:.1}\" width=\"{w:.1}\" height=\"{h:.1}\" fill=\"white\" stroke=\"black\" stroke-width=\"{weight}\"{dash}/>"
         );
-        for (index, line) in node.lines.iter().map(String::as_str).chain([node.state]).enumerate() {
+        for (index, line) in
+            node.lines.iter().map(String::as_str).chain([state_words(node.state)]).enumerate()
+        {
             let baseline = y + 12.0 + 10.8 * f64::from(u32::try_from(index).unwrap_or(0));
             let _ = writeln!(svg, "<text x=\"{:.1}\" y=\"{baseline:.1}\">{}</text>", x + 6.0, xml(line));
         }
-    }
-    for mark in &piece.continues {
-        let way = if mark.way == "in" { "from" } else { "to" };
-        let _ = writeln!(
-            svg,
-            "<text x=\"{:.1}\" y=\"{:.1}\" text-anchor=\"middle\" font-style=\"italic\">{way} {}</text>",
-            mark.x,
-            mark.y,
-            xml(&mark.says)
-        );
     }
 }
 

@@ -22,14 +22,14 @@ macro_rules! built_in {
 const CHAPTERS: &[(&str, &str)] = built_in! { "":
     "assumptions.typ" "attached.typ" "bill.typ" "closing.typ" "cover.typ" "dossier.typ" "drawing.typ" "finding.typ" "index.typ"
     "job.typ" "jobs.typ" "log.typ" "machine.typ" "measurement.typ" "part.typ" "questions.typ" "reading.typ"
-    "sequence.typ" "sheet.typ" "since.typ" "sources.typ" "step.typ"
+    "sequence.typ" "sheet.typ" "since.typ" "sources.typ" "step.typ" "wall.typ"
 };
 
 /// The look: plain Typst.
 const LOOK: &[(&str, &str)] = built_in! { "look/":
-    "axis.typ" "base.typ" "bill.typ" "body.typ" "caution.typ" "chart.typ" "cover.typ" "figure.typ" "fit.typ"
+    "axis.typ" "base.typ" "bill.typ" "body.typ" "caution.typ" "cover.typ" "dates.typ" "figure.typ" "fit.typ"
     "flow.typ" "index.typ" "lists.typ" "look.typ" "mark.typ" "page.typ" "part.typ" "plot.typ" "readings.typ"
-    "record.typ" "sequence.typ" "sheet.typ" "table.typ" "tree.typ" "working.typ"
+    "record.typ" "sequence.typ" "sheet.typ" "table.typ" "tree.typ" "wall.typ" "working.typ"
 };
 
 /// Why a dossier can't be put together.

@@ -3,7 +3,7 @@
 use serde_json::json;
 
 use super::asfound;
-use super::scratch::{json, pages, pdf_text, printed, project};
+use super::scratch::{json, lines, pages, pdf_text, printed, project};
 
 /// Bars are 20 ft, 6096 mm, and a cut is 1/8 in, 3.175 mm: two legs of 9 ft fit on one, a third needs another.
 const NOTES: &[(&str, &str)] = &[
@@ -198,8 +198,7 @@ fn what_a_part_in_place_costs_includes_the_part_and_is_split_by_who_is_paid() {
     ]) else {
         return;
     };
-    let sum = "2 steps, 5 to 7 h of work; 224 to 340 GBP to pay: any foundry 24 to 40, the works 200 to 300; at \
-               the shed, the works.";
+    let sum = "2 steps, 5 to 7 h of work; 224 to 340 GBP to pay: any foundry 24 to 40, the works 200 to 300.";
     assert!(text.contains(sum), "{text}");
 }
 
@@ -230,10 +229,10 @@ fn the_pages_add_up_and_say_what_they_leave_out() {
     assert!(text.contains("560 .. 700") && text.contains("so far, estimated"), "{text}");
     assert!(text.contains("The cost of one step that no known shop can do is not known"), "{text}");
     let Some(text) = pages(&notes) else { return };
-    assert!(
-        text.contains("parts 640.50 640.50 640.50 work 20.50 20.50 20.50 together 661 661 661"),
-        "{text}"
-    );
+    let Some(lines) = lines(&notes) else { return };
+    for row in ["parts 640.50 640.50 640.50", "work 20.50 20.50 20.50", "together 661 661 661"] {
+        assert!(lines.iter().any(|line| line == row), "{row}: {lines:?}");
+    }
     let says = "The machine as it will stand: 562 to 702 kg, without 1 part of unknown mass.";
     assert!(text.contains("Spent so far, estimated: 0 GBP.") && text.contains(says), "{text}");
     assert!(text.contains("sum of 2 of 4 as it will stand, without 1 part of unknown mass"), "{text}");

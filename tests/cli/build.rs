@@ -102,6 +102,7 @@ fn the_notes_go_with_it_and_stand_beside_bill_and_graph() {
     let bill = std::fs::read_to_string(out.join("bill.csv")).unwrap();
     assert!(bill.contains("footstep-bearing-new"));
     assert!(std::fs::read_to_string(out.join("sequence.svg")).unwrap().starts_with("<svg "));
+    assert!(std::fs::read(out.join("sequence.pdf")).unwrap().starts_with(b"%PDF-"));
     let state: serde_json::Value =
         serde_json::from_slice(&std::fs::read(out.join("dossier.json")).unwrap()).unwrap();
     assert!(state["schedule"]["critical_path"].as_array().is_some_and(|path| !path.is_empty()));

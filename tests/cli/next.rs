@@ -35,7 +35,7 @@ fn the_json_has_its_keys() {
                 ]},
                 {"id": "squeeze", "state": "unplaced", "causes": [{
                     "kind": "capability", "id": "squeeze",
-                    "why": "no shop can: press: needs 30 tonf, best known 12 tonf (shed)",
+                    "why": "no shop found: press: needs 30 tonf, best known 12 tonf (shed)",
                 }]},
             ],
             "unplaced": [{
@@ -53,7 +53,7 @@ fn the_tables_stand_in_the_order_of_a_morning() {
     let text = printed(asfound(dir.path()).args(["next", "crane"]));
     let heads: Vec<&str> =
         text.lines().filter(|line| line.starts_with(|first: char| first.is_uppercase())).collect();
-    assert_eq!(heads, ["Ready now", "To order", "Nobody can do these yet", "Blocked"]);
+    assert_eq!(heads, ["Ready now", "To order", "No shop found", "Blocked"]);
     assert!(text.contains("Unbolt the cap – takes off Cap, in the way of Post"), "{text}");
     assert!(text.contains("Lift the post – comes first (and 1 more)"), "{text}");
 }

@@ -58,3 +58,12 @@ pub(super) fn pages(notes: &[(&str, &str)]) -> Option<String> {
     let text = pdf_text(&dir.path().join("crane/out/dossier.pdf"))?;
     Some(text.split_whitespace().collect::<Vec<_>>().join(" "))
 }
+
+/// The pages of a built dossier line by line as they are laid out, gaps made one space; `None` where nothing reads them back.
+pub(super) fn lines(notes: &[(&str, &str)]) -> Option<Vec<String>> {
+    let dir = project(notes);
+    super::asfound(dir.path()).args(["build", "crane"]).assert().success();
+    let pdf = dir.path().join("crane/out/dossier.pdf");
+    let text = outside("pdftotext", &["-layout", pdf.to_str().unwrap(), "-"])?;
+    Some(text.lines().map(|line| line.split_whitespace().collect::<Vec<_>>().join(" ")).collect())
+}

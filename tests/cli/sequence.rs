@@ -1,14 +1,15 @@
-//! The pages of the sequence: one float a step, numbers that follow the order, no end that nobody knows, runs.
+//! The pages of the sequence: one table of dates, chains printed once, numbers that follow the order, no end that nobody knows,
+//! runs.
 
-use super::scratch::pages;
+use super::scratch::{lines, pages};
 
 const PAGE: &str = "title: A crane\nhome: shed\nstart: 2027-03-01\nhours_per_week: 8\nunits: metric\n";
 const SHED: (&str, &str) = ("shed.md", "---\nkind: shop\nname: The shed\n---\n");
 
-/// The chart and the table of what decides the end tell the same float.
+/// Number, step, place, hours, early and late dates and the float stand once, in one table; what is critical says so.
 #[test]
-fn one_float_a_step_on_every_page() {
-    let Some(text) = pages(&[
+fn one_table_has_all_dates_and_the_only_float() {
+    let Some(lines) = lines(&[
         ("dossier.yaml", PAGE),
         SHED,
         ("works.md", "---\nkind: shop\nname: The works\n---\n"),
@@ -18,14 +19,77 @@ fn one_float_a_step_on_every_page() {
     ]) else {
         return;
     };
-    let (chart, table) = text.split_once("What decides the end").unwrap();
-    let chart = chart.split("When it may be finished").last().unwrap();
-    assert!(chart.contains("Beside it 14"), "{chart}");
-    assert!(table.contains("Beside it 1 March 2027 8 March 2027 14"), "{table}");
-    assert!(
-        chart.contains("Early work 0") && table.contains("Early work 1 March 2027 8 March 2027 0"),
-        "{text}"
+    let row = |begins: &str| lines.iter().position(|line| line.starts_with(begins)).unwrap();
+    let beside = row("1 Beside it");
+    assert_eq!(lines[beside], "1 Beside it, The works 8 1 Mar 2027 8 Mar 2027 14");
+    assert_eq!(lines[beside + 1], "15 Mar 2027 22 Mar 2027");
+    assert_eq!(lines[row("2 Early")], "2 Early work, The shed — critical 8 1 Mar 2027 8 Mar 2027 0");
+    let heads = lines.iter().filter(|line| line.contains("Float"));
+    assert_eq!(heads.count(), 1, "{lines:?}");
+}
+
+/// The list of the work names steps by their numbers, which it is in the order of; so do trips and jobs.
+#[test]
+fn a_step_is_named_by_its_number_in_its_chapters() {
+    let Some(lines) = lines(&[
+        ("dossier.yaml", PAGE),
+        SHED,
+        ("works.md", "---\nkind: shop\nname: The works\n---\n"),
+        ("gear.md", "---\nkind: part\nname: Gear\ndisposition: rework\n---\n"),
+        ("off.md", "---\nkind: step\ndoes: Take it off\ntakes: 8 h\nremoves: [gear]\n---\n"),
+        (
+            "cut.md",
+            "---\nkind: step\ndoes: Cut it\ntakes: 8 h\nparts: [gear]\nat: works\nneeds: [off]\n---\n",
+        ),
+    ]) else {
+        return;
+    };
+    let work = lines.iter().rposition(|line| line == "The work, in order").unwrap();
+    let jobs = lines.iter().rposition(|line| line.starts_with("Jobs for others")).unwrap();
+    let says = |from: usize, words: &str| lines[from..].iter().any(|line| line.contains(words));
+    assert!(says(work, "Before step 2.") && says(work, "Not yet: first step 1."), "{lines:?}");
+    assert!(says(jobs, "To do: step 1.") && says(jobs, "To do: step 2."), "{lines:?}");
+    assert_eq!(
+        lines.iter().filter(|line| line.contains("2. Cut it")).count(),
+        2,
+        "graph and record: {lines:?}"
     );
+}
+
+/// A chain of prerequisites is printed in full once; where it is needed again, the step that it leads to is named.
+#[test]
+fn a_chain_is_printed_once_and_no_step_under_itself() {
+    let part = |name: &str| format!("---\nkind: part\nname: {name}\ndisposition: rework\n---\n");
+    let Some(text) = pages(&[
+        ("dossier.yaml", PAGE),
+        SHED,
+        ("cap.md", &part("Cap")),
+        ("gear.md", &part("Gear")),
+        ("stud.md", &part("Stud")),
+        ("rig.md", "---\nkind: step\ndoes: Rig the legs\ntakes: 8 h\n---\n"),
+        (
+            "lift.md",
+            "---\nkind: step\ndoes: Lift the cap\nremoves: [cap]\nneeds: [rig]\ncalls_for: {lift: 9 t}\n---\n",
+        ),
+        ("off.md", "---\nkind: step\ndoes: Take the gear off\nremoves: [gear, stud]\nneeds: [lift]\n---\n"),
+    ]) else {
+        return;
+    };
+    let text = text.replace('\u{2060}', "");
+    let (_, machine) = text.rsplit_once("What it is made of").unwrap();
+    let (machine, _) = machine.split_once("Questions 3").unwrap();
+    let chain = "2. Lift the cap (p. 7) 1. Rig the legs (p. 7) No shop found: lift: needs 9 t, none known";
+    let chain = chain.replace("p. 7", &page_in(machine));
+    assert!(machine.contains(&chain), "{machine}");
+    assert_eq!(machine.matches("1. Rig the legs").count(), 1, "{machine}");
+    assert!(machine.contains("3. Take the gear off") && machine.contains("after step 2, p. "), "{machine}");
+    assert!(machine.contains("To remove it: step 3, p. "), "{machine}");
+}
+
+/// The page that the first chain of a text names.
+fn page_in(text: &str) -> String {
+    let (_, page) = text.split_once("Lift the cap (").unwrap();
+    page.split_once(')').unwrap().0.to_owned()
 }
 
 /// What is under way may still wait for something: it is numbered, listed and drawn after that.
@@ -55,8 +119,8 @@ fn no_end_date_is_printed_while_a_job_has_no_shop() {
     let says = "The end is not known while one step has no shop that can do it. If one is found by the time it is needed, \
                 then with the keeper's 8 hours a week the last step is done by 15 March 2027 if every time is the likely one";
     assert!(text.contains(says), "{text}");
-    assert!(text.contains("Clean it (8 March 2027) (15 March 2027) 0"), "{text}");
-    assert!(!text.contains("the end, from the earliest to the latest"), "{text}");
+    assert!(text.contains("Clean it, The shed — critical 8 (8 Mar 2027) (15 Mar 2027) 0"), "{text}");
+    assert!(!text.contains("The end: likely"), "{text}");
 }
 
 #[test]
@@ -119,8 +183,8 @@ fn the_trips_say_the_way_back_and_what_stays_away() {
     };
     let table = text.rsplit_once("From place to place").unwrap().1;
     // By hand: 100 ± 2 - 30, and 7 of the rod on the way there.
-    let there = "brought from the weir itself, Gear, Rod. 33.8 km by way of home";
-    let back = "brought from The works, Gear. 33.8 km by way of home";
+    let there = "from the weir itself, 33.8 km by way of home: Gear, Rod.";
+    let back = "from The works, 33.8 km by way of home: Gear.";
     for words in [there, "8 March 2027 75 to 79", back, "15 March 2027 68 to 72", "stands at the weir itself"]
     {
         assert!(table.contains(words), "{words}: {table}");
@@ -146,12 +210,13 @@ fn a_step_says_its_days_and_its_papers() {
     ]) else {
         return;
     };
+    let text = text.replace("\u{ad} ", "");
     for words in ["not before 1 May 2027", "Done under: Slip permit"] {
         assert!(text.contains(words), "{words}: {text}");
     }
     assert!(text.contains("Seasons and permits are not counted in the order"), "{text}");
-    let table = text.split("What decides the end").last().unwrap();
-    assert!(table.contains("1 May 2027") && table.contains("8 May 2027"), "{table}");
+    let table = text.split("Dates and critical path").last().unwrap();
+    assert!(table.contains("1 May 2027 8 May 2027"), "{table}");
 }
 
 /// One rule for the day on which something ends: the sentence, the table and the caution of a missed day agree. Half a
@@ -171,14 +236,15 @@ fn the_end_is_the_same_day_everywhere() {
         ),
         "{text}"
     );
-    assert!(text.contains("1 March 2027 4 March 2027 0"), "{text}");
+    assert!(text.contains("Paint it, The shed — critical"), "{text}");
+    assert!(text.contains("4 1 Mar 2027 4 Mar 2027") && !text.contains("5 Mar 2027"), "{text}");
     assert!(text.contains("Taken for granted: questions are settled"), "{text}");
 }
 
 /// That a step is done does not say where; a name that begins with "At" follows no other "at".
 #[test]
 fn a_step_that_is_done_has_no_place_that_no_note_names() {
-    let Some(text) = pages(&[
+    let Some(lines) = lines(&[
         ("dossier.yaml", PAGE),
         SHED,
         ("hatch.md", "---\nkind: shop\nname: At the hatch itself\nhands: keeper\n---\n"),
@@ -192,11 +258,10 @@ fn a_step_that_is_done_has_no_place_that_no_note_names() {
         return;
     };
     // The record of the step, up to that of the next.
-    let record = |from: &str, to: &str| {
-        let (_, record) = text.rsplit_once(&format!(". {from} ")).unwrap();
-        record.split_once(&format!(". {to} ")).unwrap().0.to_owned()
-    };
-    assert_eq!(record("Look it over", "Loosen it"), "step look done calls for examination step 3");
+    let at = |head: &str| lines.iter().rposition(|line| line.contains(head)).unwrap();
+    let record = lines[at(". Look it over")..at(". Loosen it")].join(" ");
+    assert_eq!(record.trim(), "2. Look it over look done calls for examination");
+    let text = lines.join(" ");
     assert!(text.contains("planned at The laboratory"), "{text}");
     assert!(text.contains("at the hatch itself") && !text.contains("at At the hatch"), "{text}");
 }

@@ -6,8 +6,10 @@ mod breaks;
 mod contrast;
 mod figures;
 mod margins;
+mod marks;
 mod order;
 mod stress;
+mod wall;
 
 use std::path::Path;
 

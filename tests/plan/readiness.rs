@@ -103,7 +103,7 @@ fn any_shop_that_can_is_enough_and_where_none_can_the_nearest_miss_is_told() {
             "press-shed: ready",
             "press-works: ready",
             "turn: ready",
-            "squeeze: unplaced: no shop can: press: needs 60 tonf, best known 40 tonf (works); forging: none known",
+            "squeeze: unplaced: no shop found: press: needs 60 tonf, best known 40 tonf (works); forging: none known",
         ]
     );
     let next = serde_json::to_value(Next::of(&project.dossier, &plan)).unwrap();
@@ -118,7 +118,7 @@ fn any_shop_that_can_is_enough_and_where_none_can_the_nearest_miss_is_told() {
             "doing": [],
             "held": [{"id": "squeeze", "state": "unplaced", "causes": [{
                 "kind": "capability", "id": "squeeze",
-                "why": "no shop can: press: needs 60 tonf, best known 40 tonf (works); forging: none known",
+                "why": "no shop found: press: needs 60 tonf, best known 40 tonf (works); forging: none known",
             }]}],
             "unplaced": [{
                 "id": "squeeze",

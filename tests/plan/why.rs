@@ -53,7 +53,7 @@ fn the_whole_chain_with_shared_causes_once() {
             "        Look at the pins – settles it",
             "          Lower the jib – comes first",
             "    Lower the jib – takes off Jib, in the way of Post (told above)",
-            "    no shop can: lift: needs 2000 lb, best known 500 lb (shed)",
+            "    no shop found: lift: needs 2000 lb, best known 500 lb (shed)",
             "New bearing – to be bought",
             "now pins: photograph or measure it as found",
             "now cut-pins: write under `if_wrong` how to recover",

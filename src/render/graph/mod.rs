@@ -1,4 +1,4 @@
-//! The repair sequence as a drawing: boxes in rows, time runs down the page, one piece a page.
+//! The repair sequence as a drawing: boxes in rows, time runs down the page; one piece a page, or all in one piece.
 //!
 //! Takes: boxes with their words and the edges between them. Gives: pieces with places and lines, in points.
 //! Never: knows of notes or Typst.
@@ -59,33 +59,70 @@ impl Card {
     }
 }
 
-/// Lays the boxes out on as many pieces as they need. `edges` must be free of circles.
-pub(super) fn pieces(cards: &[Card], edges: &[(usize, usize)], room: Room) -> Vec<Piece> {
-    let shown: Vec<usize> = layers::without_shortcuts(cards.len(), edges);
-    let kept: Vec<(usize, usize)> = shown.iter().map(|index| edges[*index]).collect();
-    let sizes: Vec<[f64; 2]> = cards.iter().map(Card::size).collect();
-    let ranks: Vec<usize> = cards.iter().map(|card| card.rank).collect();
-    let rows = layers::rows(cards.len(), &kept, &ranks, WIDEST);
-    let numbers: BTreeMap<(usize, usize), usize> = kept.iter().copied().zip(shown).collect();
-    pages(rows, &sizes, room).iter().map(|rows| piece(rows, &sizes, &numbers, room.width)).collect()
+/// Boxes and edges made ready to be laid out.
+pub(super) struct Layout {
+    sizes: Vec<[f64; 2]>,
+    ranks: Vec<usize>,
+    /// The edges that are drawn, each with its number.
+    edges: BTreeMap<(usize, usize), usize>,
 }
 
-/// Cuts the rows into pages that are no higher than the room.
-fn pages(rows: Vec<Vec<usize>>, sizes: &[[f64; 2]], room: Room) -> Vec<Vec<Vec<usize>>> {
-    let mut pages: Vec<Vec<Vec<usize>>> = Vec::new();
-    let mut left = 0.0;
-    for row in rows {
-        let height = row.iter().map(|each| sizes[*each][1]).fold(0.0, f64::max) + ROW_GAP;
-        match pages.last_mut() {
-            Some(page) if height <= left => page.push(row),
-            _ => {
-                left = room.height + if pages.is_empty() { 0.0 } else { CHAPTER_HEAD };
-                pages.push(vec![row]);
-            }
+impl Layout {
+    /// `edges` must be free of circles.
+    pub(super) fn of(cards: &[Card], edges: &[(usize, usize)]) -> Self {
+        let shown = layers::without_shortcuts(cards.len(), edges);
+        Self {
+            sizes: cards.iter().map(Card::size).collect(),
+            ranks: cards.iter().map(|card| card.rank).collect(),
+            edges: shown.into_iter().map(|index| (edges[index], index)).collect(),
         }
-        left -= height;
     }
-    pages
+
+    fn rows(&self, widest: usize) -> Vec<Vec<usize>> {
+        let edges: Vec<(usize, usize)> = self.edges.keys().copied().collect();
+        layers::rows(self.sizes.len(), &edges, &self.ranks, widest)
+    }
+
+    fn height_of(&self, row: &[usize]) -> f64 {
+        row.iter().map(|each| self.sizes[*each][1]).fold(0.0, f64::max) + ROW_GAP
+    }
+
+    /// On as many pieces as it needs.
+    pub(super) fn pieces(&self, room: Room) -> Vec<Piece> {
+        let pages = self.pages(self.rows(WIDEST), room);
+        pages.iter().map(|rows| piece(rows, &self.sizes, &self.edges, room.width)).collect()
+    }
+
+    /// In one piece, if its rows are no higher than the room.
+    pub(super) fn whole_in(&self, room: Room) -> Option<Piece> {
+        let rows = self.rows(Self::beside_each_other(room.width));
+        let height: f64 = rows.iter().fold(-ROW_GAP, |height, row| height + self.height_of(row));
+        (height <= room.height).then(|| piece(&rows, &self.sizes, &self.edges, room.width))
+    }
+
+    fn beside_each_other(width: f64) -> usize {
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a handful of boxes")]
+        let count = (width / (BOX_WIDTH + place::BESIDE)).floor().clamp(1.0, 1_000.0) as usize;
+        count
+    }
+
+    /// Cuts the rows into pages that are no higher than the room.
+    fn pages(&self, rows: Vec<Vec<usize>>, room: Room) -> Vec<Vec<Vec<usize>>> {
+        let mut pages: Vec<Vec<Vec<usize>>> = Vec::new();
+        let mut left = 0.0;
+        for row in rows {
+            let height = self.height_of(&row);
+            match pages.last_mut() {
+                Some(page) if height - ROW_GAP <= left => page.push(row),
+                _ => {
+                    left = room.height + if pages.is_empty() { 0.0 } else { CHAPTER_HEAD };
+                    pages.push(vec![row]);
+                }
+            }
+            left -= height;
+        }
+        pages
+    }
 }
 
 fn piece(

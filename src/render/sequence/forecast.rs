@@ -1,6 +1,4 @@
-//! What decides the end of the work: its path, the chart, the forecast in words.
-
-use std::collections::BTreeMap;
+//! When the work may be finished: the forecast in words, and the one table of dates with its bars.
 
 use jiff::Span;
 use serde::Serialize;
@@ -10,22 +8,12 @@ use crate::calc::print::counted;
 use crate::dossier::Dossier;
 use crate::dossier::{NoteId, StepId};
 use crate::plan::forecast::Slot;
-use crate::plan::network::ActivityKind;
 use crate::plan::timetable::Timetable;
 use crate::plan::window::day_after;
 use crate::render::edition::Edition;
+use crate::render::log::hours;
 use crate::render::prose::day;
 use crate::render::shapes::Mention;
-
-#[derive(Serialize)]
-pub(super) struct PathLine {
-    label: Option<String>,
-    number: String,
-    does: String,
-    start: String,
-    finish: String,
-    float: String,
-}
 
 #[derive(Serialize)]
 pub(super) struct ForecastShape {
@@ -34,39 +22,9 @@ pub(super) struct ForecastShape {
     without_shop: Vec<Mention>,
 }
 
-pub(super) fn path(
-    edition: &Edition,
-    timetable: &Timetable,
-    numbers: &BTreeMap<StepId, usize>,
-) -> Vec<PathLine> {
-    let line = |node: usize| {
-        let slot = &timetable.forecast.slots[node];
-        let note = timetable.notes[node];
-        let date = |days: f64| {
-            let date = date_of(edition.project, days);
-            if timetable.conditional[node] { format!("({date})") } else { date }
-        };
-        PathLine {
-            label: edition.names.label(note),
-            number: match note {
-                NoteId::Step(step) => numbers.get(&step).map(ToString::to_string).unwrap_or_default(),
-                _ => String::new(),
-            },
-            does: match note {
-                NoteId::Part(part) => format!("Delivery: {}", edition.dossier()[part].name),
-                note => edition.dossier().title(note),
-            },
-            start: date(slot.start),
-            finish: date(slot.finish),
-            float: float_of(slot),
-        }
-    };
-    told(timetable).into_iter().map(line).collect()
-}
-
 /// The whole days that it may slip.
-fn float_of(slot: &Slot) -> String {
-    format!("{:.0}", slot.float.floor())
+fn float_of(slot: &Slot) -> f64 {
+    slot.float.floor()
 }
 
 /// What takes time, but for orders that decide nothing.
@@ -81,119 +39,179 @@ pub(in crate::render) fn date_of(project: &Project, days: f64) -> String {
     later.map_or_else(|| format!("day {:.0}", days.floor()), |date| day(date).says)
 }
 
+/// The table of dates, each row with its bar.
 #[derive(Serialize)]
-struct Chart {
-    days: f64,
+struct Dates {
     ticks: Vec<Tick>,
-    bars: Vec<Bar>,
+    rows: Vec<Row>,
     ends: Option<Ends>,
-    caption: String,
-    alt: String,
+    /// Whether dates stand in brackets: they hold only if shops are found.
+    conditional: bool,
 }
 
+/// A date over the bars, at a share of their width.
 #[derive(Serialize)]
 struct Tick {
-    day: f64,
+    at: f64,
     says: String,
 }
 
 #[derive(Serialize)]
-struct Bar {
+struct Row {
     label: Option<String>,
+    number: Option<usize>,
     says: String,
+    at: Option<String>,
     state: &'static str,
     critical: bool,
-    start: f64,
-    hands: f64,
-    waits: f64,
-    float: f64,
-    /// In whole days, as in the table.
-    says_float: String,
+    /// The likely ones, which the dates come from.
+    hours: Option<String>,
+    early: [String; 2],
+    late: [String; 2],
+    /// In whole days.
+    float: String,
+    bar: Bar,
 }
 
+/// Shares of the width of the bars, from the left.
+#[derive(Serialize)]
+struct Bar {
+    start: f64,
+    hands_off: f64,
+    finish: f64,
+    latest: f64,
+}
+
+/// Shares of the width of the bars, and the dates.
 #[derive(Serialize)]
 struct Ends {
     low: f64,
     likely: f64,
     high: f64,
+    says: [String; 3],
 }
 
-pub(super) fn chart(edition: &Edition, timetable: &Timetable) -> Option<String> {
+/// What dates and bars are made with.
+struct Scale<'a> {
+    edition: &'a Edition<'a>,
+    timetable: &'a Timetable,
+    /// Days from day 0 to the right end of the bars.
+    last: f64,
+}
+
+/// The dates of all that takes time, as a file that the template reads; `None` when nothing does.
+pub(super) fn dates(edition: &Edition, timetable: &Timetable) -> Option<String> {
     let nodes = told(timetable);
     if nodes.is_empty() {
         return None;
     }
-    let days = timetable.forecast.days;
-    let spread = timetable.forecast.spread;
+    let (days, spread) = (timetable.forecast.days, timetable.forecast.spread);
     let known = timetable.end_is_known();
-    let over = if known {
-        format!(" over {}", counted(format!("{:.0}", days.likely), "day"))
-    } else {
-        String::new()
+    let last = if known { days.likely.max(spread.p90) } else { days.likely };
+    let scale = Scale { edition, timetable, last: last.max(1.0) };
+    let dates = Dates {
+        ticks: scale.ticks(),
+        rows: nodes.iter().map(|node| scale.row(*node)).collect(),
+        ends: known.then(|| scale.ends([spread.p10, days.likely, spread.p90])),
+        conditional: nodes.iter().any(|node| timetable.conditional[*node]),
     };
-    let chart = Chart {
-        days: days.likely,
-        ticks: ticks(edition.project, spread.p90.max(days.likely)),
-        bars: nodes.iter().map(|node| bar(edition, timetable, *node)).collect(),
-        ends: known.then_some(Ends { low: spread.p10, likely: days.likely, high: spread.p90 }),
-        caption: "The forecast: solid bars can't slip without moving the end; dashes are waiting that costs no hands; the \
-                  thin line is how far a step may slip."
-            .to_owned(),
-        alt: format!("Bar chart of the forecast: {}{over}.", counted(nodes.len(), "job")),
-    };
-    Some(edition.assets.lay_data("chart", &chart))
+    Some(edition.assets.lay_data("dates", &dates))
 }
 
-fn bar(edition: &Edition, timetable: &Timetable, node: usize) -> Bar {
-    let slot = &timetable.forecast.slots[node];
-    let note = timetable.notes[node];
-    let is_step = timetable.network.activities()[node].kind == ActivityKind::Step;
-    Bar {
-        label: edition.names.label(note),
-        says: if is_step {
-            edition.dossier().title(note)
-        } else {
-            format!("Delivery: {}", edition.dossier().title(note))
-        },
-        state: match note {
-            NoteId::Step(step) => edition.project.state(step),
-            _ => "waiting",
-        },
-        critical: slot.float < 1.0,
-        start: slot.start,
-        hands: slot.hands_off - slot.start,
-        waits: slot.finish - slot.hands_off,
-        float: slot.float,
-        says_float: float_of(slot),
-    }
-}
-
-/// The first of every month, or of every second or third when there are many.
-fn ticks(project: &Project, last: f64) -> Vec<Tick> {
-    let Some(zero) = project.plan.day_zero else { return Vec::new() };
-    let every = (last / 30.0 / 5.0).ceil().max(1.0);
-    let mut ticks = Vec::new();
-    let mut month = zero.first_of_month();
-    loop {
-        #[expect(clippy::cast_possible_truncation, reason = "a handful of months")]
-        let step = Span::new().try_months(every as i32);
-        let Ok(next) = step.and_then(|step| month.checked_add(step)) else { break };
-        let at = f64::from((next - zero).get_days());
-        if at > last || ticks.len() > 24 {
-            break;
+impl Scale<'_> {
+    fn row(&self, node: usize) -> Row {
+        let (note, slot) = (self.timetable.notes[node], &self.timetable.forecast.slots[node]);
+        let float = float_of(slot);
+        let title = self.edition.dossier().title(note);
+        let step = match note {
+            NoteId::Step(step) => Some(step),
+            _ => None,
+        };
+        Row {
+            label: self.edition.names.label(note),
+            number: step.and_then(|step| self.edition.names.numbers().get(&step).copied()),
+            says: if step.is_some() { title } else { format!("Delivery: {title}") },
+            at: step.map(|step| self.place(step)),
+            state: step.map_or("waiting", |step| self.edition.project.state(step)),
+            critical: float < 1.0,
+            hours: step.and_then(|step| self.hours(step)),
+            early: [slot.start, slot.finish].map(|days| self.date(node, days)),
+            late: [slot.start, slot.finish].map(|days| self.date(node, days + float)),
+            float: format!("{float:.0}"),
+            bar: self.bar(slot),
         }
-        let says = day(next).says;
-        let says = says.split_once(' ').map_or(says.clone(), |(_, rest)| short_month(rest));
-        ticks.push(Tick { day: at, says });
-        month = next;
     }
-    ticks
+
+    fn place(&self, step: StepId) -> String {
+        let placement = self.edition.project.plan.placement(step);
+        match placement.place.filter(|_| !placement.nobody_can()) {
+            Some(shop) => self.edition.dossier()[shop].name.clone(),
+            None => "no shop found".to_owned(),
+        }
+    }
+
+    fn hours(&self, step: StepId) -> Option<String> {
+        let likely = self.edition.dossier()[step].takes.as_ref()?.likely;
+        Some(hours(likely).trim_end_matches(" h").to_owned())
+    }
+
+    /// In brackets if it holds only once shops are found.
+    fn date(&self, node: usize, days: f64) -> String {
+        let date = shortened(&date_of(self.edition.project, days));
+        if self.timetable.conditional[node] { format!("({date})") } else { date }
+    }
+
+    fn bar(&self, slot: &Slot) -> Bar {
+        Bar {
+            start: self.share(slot.start),
+            hands_off: self.share(slot.hands_off),
+            finish: self.share(slot.finish),
+            latest: self.share(slot.finish + slot.float),
+        }
+    }
+
+    fn ends(&self, days: [f64; 3]) -> Ends {
+        let [low, likely, high] = days.map(|days| self.share(days));
+        Ends { low, likely, high, says: days.map(|days| shortened(&date_of(self.edition.project, days))) }
+    }
+
+    fn share(&self, days: f64) -> f64 {
+        (days / self.last).clamp(0.0, 1.0)
+    }
+
+    /// The first of every month, or of every second or third when there are many.
+    fn ticks(&self) -> Vec<Tick> {
+        let Some(zero) = self.edition.project.plan.day_zero else { return Vec::new() };
+        let every = (self.last / 30.0 / MOST_TICKS).ceil().max(1.0);
+        let mut ticks = Vec::new();
+        let mut month = zero.first_of_month();
+        loop {
+            #[expect(clippy::cast_possible_truncation, reason = "a handful of months")]
+            let step = Span::new().try_months(every as i32);
+            let Ok(next) = step.and_then(|step| month.checked_add(step)) else { break };
+            let at = f64::from((next - zero).get_days());
+            if at > self.last || ticks.len() > 24 {
+                break;
+            }
+            let says = shortened(&day(next).says);
+            let says = says.split_once(' ').map_or(says.clone(), |(_, rest)| rest.to_owned());
+            ticks.push(Tick { at: self.share(at), says });
+            month = next;
+        }
+        ticks
+    }
 }
 
-/// "Mar 2027" for "March 2027".
-fn short_month(text: &str) -> String {
-    text.split_once(' ')
-        .map_or(text.to_owned(), |(month, year)| format!("{} {year}", month.get(..3).unwrap_or(month)))
+/// As many names of months find room over the bars.
+const MOST_TICKS: f64 = 2.0;
+
+/// "3 Mar 2027" for "3 March 2027".
+fn shortened(date: &str) -> String {
+    let words: Vec<&str> = date.split(' ').collect();
+    match words.as_slice() {
+        [day, month, year] => format!("{day} {} {year}", month.get(..3).unwrap_or(month)),
+        _ => date.to_owned(),
+    }
 }
 
 pub(super) fn forecast(edition: &Edition, timetable: &Timetable) -> Option<ForecastShape> {

@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::forecast::date_of;
 use crate::calc::literal::Literal;
 use crate::calc::print::counted;
-use crate::dossier::{PartId, StepId};
+use crate::dossier::PartId;
 use crate::hazard::Hazard;
 use crate::plan::loads::{Loads, Run};
 use crate::plan::travel::{Cargo, Leg, Stop, Trip};
@@ -18,17 +18,10 @@ pub(super) struct TripShape {
     shop: Option<Mention>,
     /// The shop comes for all of it.
     comes: bool,
-    steps: Vec<TripStep>,
-    parts: Vec<Mention>,
+    /// The steps that the shop comes for, if it does not come for all.
+    partly: Option<Vec<Mention>>,
+    steps: Vec<Mention>,
     legs: Vec<LegShape>,
-}
-
-#[derive(Serialize)]
-struct TripStep {
-    #[serde(flatten)]
-    mention: Mention,
-    /// The shop comes for it, but not for all that it does.
-    in_place: bool,
 }
 
 /// What is brought for a stay, from one place.
@@ -48,16 +41,13 @@ pub(super) fn trips(edition: &Edition) -> Vec<TripShape> {
     let trip = |(trip, loads): (&Trip, &Vec<Option<Loads>>)| {
         let shop = if trip.unplaced { None } else { Some(trip.shop.or(edition.dossier().home)?) };
         let comes = trip.in_place.len() == trip.steps.len();
-        let step = |&step: &StepId| TripStep {
-            mention: edition.names.mention(step.into()),
-            in_place: !comes && trip.in_place.contains(&step),
-        };
         let legs = trip.legs.iter().zip(loads);
         Some(TripShape {
             shop: shop.map(|shop| edition.names.mention(shop.into())),
             comes,
-            steps: trip.steps.iter().map(step).collect(),
-            parts: edition.names.mentions(trip.parts.iter().copied()),
+            partly: (!comes && !trip.in_place.is_empty())
+                .then(|| edition.names.mentions(trip.in_place.iter().copied())),
+            steps: edition.names.mentions(trip.steps.iter().copied()),
             legs: legs.map(|(leg, loads)| leg_shape(edition, trip, leg, loads.as_ref())).collect(),
         })
     };
