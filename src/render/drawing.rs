@@ -60,6 +60,8 @@ const LAST: usize = usize::MAX / 2;
 const LETTERS_A_LINE: usize = 24;
 /// Room over the first and under the last row for the marks where the graph goes on.
 const MARK_ROOM: f64 = 15.0;
+/// How far the second edge of a box stands out, with half its line.
+const DOUBLE_EDGE: f64 = 3.8;
 /// At most so many boxes are named by one mark.
 const MOST_NAMED: usize = 5;
 
@@ -223,11 +225,27 @@ impl<'a> View<'a> {
         let (before, after) = self.edges[edge];
         let reason = reason_word(self.reasons[edge]);
         EdgeShape {
-            points: points.to_vec(),
+            points: self.clear_of_double_edges(before, after, points),
             at: reason.map(|_| middle_of(points)),
             reason,
             done: self.is_done(before) && self.is_done(after),
         }
+    }
+
+    /// A line ends at the outer edge of a box that has two.
+    fn clear_of_double_edges(&self, before: usize, after: usize, points: &[[f64; 2]]) -> Vec<[f64; 2]> {
+        let mut points = points.to_vec();
+        if let Some(first) = points.first_mut().filter(|_| self.is_irreversible(before)) {
+            first[1] += DOUBLE_EDGE;
+        }
+        if let Some(last) = points.last_mut().filter(|_| self.is_irreversible(after)) {
+            last[1] -= DOUBLE_EDGE;
+        }
+        points
+    }
+
+    fn is_irreversible(&self, node: usize) -> bool {
+        matches!(self.note(node), NoteId::Step(step) if self.edition.dossier()[step].irreversible)
     }
 
     fn node(&self, node: usize, [x, y]: [f64; 2]) -> NodeShape {
@@ -238,7 +256,7 @@ impl<'a> View<'a> {
             id: self.edition.dossier().head(note).id.clone(),
             lines: self.cards[node].lines.clone(),
             state: self.state(node),
-            irreversible: matches!(note, NoteId::Step(step) if self.edition.dossier()[step].irreversible),
+            irreversible: self.is_irreversible(node),
             note: self.small_print(node),
             x,
             y,

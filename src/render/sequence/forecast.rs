@@ -49,11 +49,14 @@ struct Dates {
     conditional: bool,
 }
 
-/// A date over the bars, at a share of their width.
+/// The first of a month over the bars, at a share of their width.
 #[derive(Serialize)]
 struct Tick {
     at: f64,
-    says: String,
+    /// `None` where there is no room for it.
+    says: Option<String>,
+    /// Whether it stands at the left of its line.
+    left: bool,
 }
 
 #[derive(Serialize)]
@@ -184,18 +187,16 @@ impl Scale<'_> {
         let Some(zero) = self.edition.project.plan.day_zero else { return Vec::new() };
         let every = (self.last / 30.0 / MOST_TICKS).ceil().max(1.0);
         let mut ticks = Vec::new();
-        let mut month = zero.first_of_month();
+        let (mut month, mut taken) = (zero.first_of_month(), 0.0);
         loop {
             #[expect(clippy::cast_possible_truncation, reason = "a handful of months")]
             let step = Span::new().try_months(every as i32);
             let Ok(next) = step.and_then(|step| month.checked_add(step)) else { break };
-            let at = f64::from((next - zero).get_days());
-            if at > self.last || ticks.len() > 24 {
+            let days = f64::from((next - zero).get_days());
+            if days > self.last || ticks.len() > 24 {
                 break;
             }
-            let says = shortened(&day(next).says);
-            let says = says.split_once(' ').map_or(says.clone(), |(_, rest)| rest.to_owned());
-            ticks.push(Tick { at: self.share(at), says });
+            ticks.push(tick(self.share(days), &day(next).says, &mut taken));
             month = next;
         }
         ticks
@@ -203,7 +204,21 @@ impl Scale<'_> {
 }
 
 /// As many names of months find room over the bars.
-const MOST_TICKS: f64 = 2.0;
+const MOST_TICKS: f64 = 3.0;
+/// What a name takes of the width.
+const NAME: f64 = 0.36;
+
+/// The name at the right of its line, or else at the left, if it finds room after what is `taken`.
+fn tick(at: f64, first: &str, taken: &mut f64) -> Tick {
+    let (fits_left, fits_right) = (at - NAME >= *taken, at + NAME <= 1.0);
+    let name = shortened(first).split_once(' ').map(|(_, month)| month.to_owned());
+    let left = fits_left && !fits_right;
+    let says = name.filter(|_| at >= *taken && (fits_left || fits_right));
+    if says.is_some() {
+        *taken = if left { at } else { at + NAME };
+    }
+    Tick { at, says, left }
+}
 
 /// "3 Mar 2027" for "3 March 2027".
 fn shortened(date: &str) -> String {
