@@ -18,6 +18,7 @@ pub mod diagnostic;
 pub mod dossier;
 pub mod drafting;
 pub mod estimate;
+pub mod fitness;
 pub mod guard;
 pub mod hazard;
 pub mod issued;

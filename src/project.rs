@@ -6,6 +6,7 @@ use std::path::Path;
 use crate::diagnostic::{Keys, Problem, Severity, codes, in_order, nearest};
 use crate::dossier::problems as problem;
 use crate::dossier::{Dossier, NoteId, StepId};
+use crate::fitness::Fitness;
 use crate::issued::{self, Since, Snapshot, Today};
 use crate::note::Found;
 use crate::plan::Plan;
@@ -24,6 +25,8 @@ pub struct Project {
     pub worked: Worked,
     /// The sequence.
     pub plan: Plan,
+    /// Whether the machine may be used.
+    pub fitness: Fitness,
     /// What was reported when the dossier was last issued.
     pub issued: Option<Snapshot>,
     /// Markdown without front matter: no notes.
@@ -67,11 +70,13 @@ impl Project {
         problems.extend(worked.problems(&dossier));
         let plan = Plan::of(&dossier, &worked.makings(&dossier));
         problems.extend(plan.problems(&dossier));
+        let fitness = Fitness::of(&dossier, &worked);
+        problems.extend(fitness.problems(&dossier));
         let issued = issued::read(&sources, &mut problems);
         let problems = without_echoes(problems, &dossier, &sources);
         let (accepted, problems) = accept(problems, &dossier);
         let (problems, accepted) = (in_order(problems), in_order(accepted));
-        Self { sources, dossier, worked, plan, issued, left_alone, problems, accepted }
+        Self { sources, dossier, worked, plan, fitness, issued, left_alone, problems, accepted }
     }
 
     /// What is wrong, in the order of the files, without what dossier.yaml accepts.

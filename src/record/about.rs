@@ -2,11 +2,13 @@
 
 use jiff::civil::Date;
 
+use super::Dated;
+use super::chapter::{Chapter, chapters};
 use super::declare::{Declared, record};
 use super::fields::{Fields, Reader, Word};
 use super::form::{
-    Field, Reads, by, by_name, child, date, items, link, not_negative, number, one, own_name, own_place,
-    place, positive, sides, text, text_as, texts, truth, word,
+    Field, Reads, by, by_name, child, date, day_after, items, link, not_negative, number, one, own_name,
+    own_place, place, positive, sides, text, text_as, texts, truth, word,
 };
 use super::key::{Form, Mapping, Target};
 use super::links::TypedShop;
@@ -33,6 +35,10 @@ record! {
         for_helpers: Vec<String> = texts();
         /// Which edition it is, in your words.
         revision: Option<String> = text();
+        /// The keeper's declaration that the machine may be used; left out, it is not declared fit for use.
+        fit_for_use: Option<FitForUse> = child::<FitForUse>();
+        /// The chapters that are printed, in this order, after the cover; left out, all of them in the usual one.
+        chapters: Vec<Chapter> = chapters();
         /// How figures are read and printed.
         settings ("units", "money", "ton"): Settings = settings();
         /// The size of the page; left out, A4.
@@ -55,6 +61,22 @@ record! {
         transport: Option<Transport> = child::<Transport>();
         /// The findings of `check` that are accepted.
         allow: Vec<Allowed> = items::<Allowed>();
+    }
+}
+
+record! {
+    /// The keeper's declaration that the machine may be used. It stands in for no inspection.
+    pub struct FitForUse of "the declaration of fitness" {
+        /// For what it is fit, and within what limits, in the keeper's words.
+        words: String = text().needed("say for what it is fit, and within what limits");
+        /// The day of the declaration.
+        date: Dated = date().needed("say on which day it is declared");
+        /// The last day on which it counts.
+        valid_until: Option<Dated> = day_after("date");
+        /// Who signed it, as a role: the keeper, the engineer of the trust.
+        signed_by: Option<String> = text();
+        /// Where it stands.
+        span (): Span = place();
     }
 }
 

@@ -36,6 +36,8 @@ pub enum Form {
     Texts,
     /// One of the words that the function gives.
     Word(fn() -> Vec<&'static str>),
+    /// Words of those that the function gives, in a list.
+    Words(fn() -> Vec<&'static str>),
     /// `true` or `false`.
     Truth,
     /// A whole number of one or more.
@@ -187,6 +189,7 @@ impl fmt::Display for Form {
             Self::Text => f.write_str("text"),
             Self::Texts => f.write_str("text, or a list"),
             Self::Word(words) => f.write_str(&choice(words())),
+            Self::Words(words) => write!(f, "a list of {}", choice(words())),
             Self::Truth => f.write_str("`true` or `false`"),
             Self::Count => f.write_str("whole number, 1 or more"),
             Self::Number => f.write_str("number"),

@@ -4,6 +4,7 @@
 //! Never: looks at another note; what it reads stands in this one.
 
 mod about;
+mod chapter;
 mod comma;
 mod declare;
 mod fields;
@@ -29,7 +30,10 @@ use jiff::civil::Date;
 use crate::calc::units::Unit;
 use crate::text::Span;
 
-pub use about::{About, Allowed, Instrument, KeeperContact, Paper as PaperSize, StockLength, Transport};
+pub use about::{
+    About, Allowed, FitForUse, Instrument, KeeperContact, Paper as PaperSize, StockLength, Transport,
+};
+pub use chapter::Chapter;
 pub use fields::{Word, word_of};
 pub use finding::{Finding, Photo, PictureMark, Severity};
 pub use head::{ForHelpers, Head, Keys};

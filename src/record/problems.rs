@@ -67,6 +67,12 @@ pub fn word_unknown(at: Span, key: &str, typed: &str, words: &[&str]) -> Problem
         .help(one_of(typed, words))
 }
 
+/// A chapter is named a second time.
+pub fn chapter_twice(at: Span, typed: &str) -> Problem {
+    Problem::new(&codes::VALUE_SHAPE, at, format!("the chapter `{typed}` is named twice"))
+        .help("A chapter is printed once: keep it where you want it.")
+}
+
 pub fn quantity(at: Span, typed: &str, fault: &LiteralFault) -> Problem {
     Problem::new(&codes::QUANTITY, at, format!("`{typed}` is no quantity: {}", fault.message))
         .help(as_range(typed).unwrap_or_else(|| fault.help.clone()))

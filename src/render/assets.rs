@@ -110,6 +110,9 @@ struct Laid {
 /// The printed width of a picture that stands alone, of one of two, of one of more, in millimetres.
 pub(super) const COLUMN: f64 = 112.0;
 
+/// The printed width of a picture across both columns, in millimetres.
+pub(super) const FULL: f64 = 158.0;
+
 const HALF: f64 = 54.0;
 
 const THIRD: f64 = 34.7;

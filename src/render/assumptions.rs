@@ -42,15 +42,15 @@ struct Assumed {
 }
 
 #[derive(Serialize)]
-struct CheckShape {
+pub(super) struct CheckShape {
     /// Markup.
-    says: String,
+    pub(super) says: String,
     /// The pieces of it that no line can break.
-    unbroken: String,
-    verdict: &'static str,
-    by: Option<String>,
-    why: Option<String>,
-    at: Mention,
+    pub(super) unbroken: String,
+    pub(super) verdict: &'static str,
+    pub(super) by: Option<String>,
+    pub(super) why: Option<String>,
+    pub(super) at: Mention,
 }
 
 #[derive(Serialize)]
@@ -111,7 +111,7 @@ fn unit(printed: &Printed) -> Option<String> {
     (!printed.unit.is_empty()).then(|| printed.unit.clone())
 }
 
-fn check(edition: &Edition, note: NoteId, line: &LineOutcome) -> CheckShape {
+pub(super) fn check(edition: &Edition, note: NoteId, line: &LineOutcome) -> CheckShape {
     let verdict = line.verdict.as_ref();
     let distance = verdict.map(|verdict| verdict.distance(&edition.dossier().units));
     CheckShape {
@@ -150,7 +150,7 @@ fn to_be_worked_on(edition: &Edition, judged: &Judged) -> Option<String> {
 }
 
 /// "Neck journal, as left: the shaft of RC5 at 3.973 in".
-fn fit_check(edition: &Edition, fitted: &Fitted, judged: &Judged) -> Option<CheckShape> {
+pub(super) fn fit_check(edition: &Edition, fitted: &Fitted, judged: &Judged) -> Option<CheckShape> {
     let dossier = edition.dossier();
     let keys = dossier[fitted.part].fit.as_ref()?;
     let (feature, class) = (edition.names.mention(judged.measurement.into()).name, &keys.class.text);

@@ -1,56 +1,200 @@
 //! Files that go with a document, inside the PDF.
 
+use std::collections::BTreeSet;
+
 use serde::Serialize;
 
+use super::assets::FULL;
 use super::dossier::bill_csv;
 use super::edition::Edition;
 use super::state::state_json;
 use super::templates::RenderFault;
 use crate::Project;
-use crate::dossier::PaperId;
-use crate::photo;
+use crate::dossier::{PaperId, decoded};
+use crate::issued::STORE;
+use crate::note::body::{InlineShape, each_inline};
+use crate::photo::{self, PhotoFault};
+use crate::text::FileId;
 use crate::typeset::Folder;
 
 #[derive(Serialize)]
 pub(super) struct Attached {
     /// In the virtual folder.
     pub(super) path: String,
+    /// As a viewer saves it.
+    pub(super) name: String,
     mime: &'static str,
     /// What the file is to the document, in a word of PDF/A-3.
     relation: &'static str,
     pub(super) says: String,
 }
 
-/// The notes, the papers, the bill and the computed state, so that the file alone is the record.
+/// Where the files of the project are laid: what follows is their project path.
+const PROJECT: &str = "/attached/project/";
+
+/// The list of the attachments, with where in the project each belongs.
+const MANIFEST: &str = "manifest.tsv";
+
+/// A picture of more bytes is attached as it is printed.
+const LARGEST_PICTURE: usize = 1 << 20;
+
+/// The notes, their pictures and papers, the bill and the computed state: the file alone is the record, and what is attached
+/// makes the project again.
 ///
 /// # Errors
-/// A paper that can't be read.
+/// A paper or a picture that can't be read.
 pub(super) fn record(edition: &Edition, folder: &mut Folder) -> Result<Vec<Attached>, RenderFault> {
     let mut attached = notes(edition.project, folder);
+    attached.extend(pictures(edition, folder)?);
+    let all: Vec<PaperId> = edition.dossier().papers.ids().collect();
+    let papers = papers(edition.project, &all, folder)?;
+    attached.extend(
+        papers
+            .into_iter()
+            .filter(|paper| attached.iter().all(|other| other.path != paper.path))
+            .collect::<Vec<_>>(),
+    );
+    attached.extend(issued(edition.project, folder));
     let beside = [
         ("bill.csv", "text/csv", bill_csv(edition), "The bill of materials"),
         ("dossier.json", "application/json", state_json(edition), "The computed state"),
     ];
     for (name, mime, text, says) in beside {
-        let path = format!("/attached/{name}");
-        folder.insert(path.clone(), text.into_bytes());
-        attached.push(Attached { path, mime, relation: "data", says: says.to_owned() });
+        attached.push(laid(folder, &format!("out/{name}"), text.into_bytes(), mime, "data", says.to_owned()));
     }
-    let all: Vec<PaperId> = edition.dossier().papers.ids().collect();
-    attached.extend(papers(edition.project, &all, folder)?);
+    name_all(&mut attached, |path| path.strip_prefix(PROJECT).unwrap_or(path));
+    attached.push(manifest(&attached, folder));
     Ok(attached)
+}
+
+/// Lays a file of the project into the folder.
+fn laid(
+    folder: &mut Folder,
+    project_path: &str,
+    bytes: Vec<u8>,
+    mime: &'static str,
+    relation: &'static str,
+    says: String,
+) -> Attached {
+    let path = format!("{PROJECT}{project_path}");
+    folder.insert(path.clone(), bytes);
+    Attached { path, name: String::new(), mime, relation, says }
 }
 
 fn notes(project: &Project, folder: &mut Folder) -> Vec<Attached> {
     let sources = &project.sources;
     let note = |id| {
         let source = sources.file(id);
-        let path = format!("/attached/notes/{}", source.path);
         let mime = if source.path.ends_with(".md") { "text/markdown" } else { "application/yaml" };
-        folder.insert(path.clone(), source.text.clone().into_bytes());
-        Attached { path, mime, relation: "source", says: format!("The note {}", source.path) }
+        let says = format!("The note {}", source.path);
+        laid(folder, &source.path, source.text.clone().into_bytes(), mime, "source", says)
     };
     sources.ids().map(note).collect()
+}
+
+/// What an earlier edition reported, from which this one says what has changed.
+fn issued(project: &Project, folder: &mut Folder) -> Option<Attached> {
+    let bytes = project.issued.as_ref().and_then(|_| project.sources.bytes(STORE).ok())?;
+    Some(laid(folder, STORE, bytes, "application/json", "data", "What was issued before".to_owned()))
+}
+
+/// Every picture that a note names, without what a camera wrote beside it; a large one no finer than it is printed.
+///
+/// # Errors
+/// A picture that can't be read.
+fn pictures(edition: &Edition, folder: &mut Folder) -> Result<Vec<Attached>, RenderFault> {
+    let sources = &edition.project.sources;
+    let mut attached = Vec::new();
+    for path in named_pictures(edition.project) {
+        let fault = |fault: PhotoFault| RenderFault::Pictures(vec![(path.clone(), fault)]);
+        let Ok(bytes) = sources.bytes(&path) else { continue };
+        let bare = photo::without_metadata(&bytes).map_err(fault)?;
+        let (bytes, says) = if bare.len() <= LARGEST_PICTURE {
+            (bare, format!("The picture {path}"))
+        } else {
+            (
+                photo::prepare(&bytes, FULL).map_err(fault)?.bytes,
+                format!("The picture {path}, as it is printed"),
+            )
+        };
+        attached.push(laid(folder, &path, bytes, mime_of(&path), "supplement", says));
+    }
+    Ok(attached)
+}
+
+/// The project paths of the pictures in bodies and of findings, each once.
+fn named_pictures(project: &Project) -> BTreeSet<String> {
+    let (dossier, sources) = (&project.dossier, &project.sources);
+    let mut targets: Vec<(FileId, &str)> = Vec::new();
+    for (note, body) in dossier.bodies() {
+        let file = dossier.head(note).file;
+        each_inline(body, &mut |inline| {
+            if let InlineShape::Picture { target, .. } = &inline.shape {
+                targets.push((file, target));
+            }
+        });
+    }
+    let photos = dossier
+        .findings
+        .iter()
+        .flat_map(|finding| finding.photos.iter().map(|photo| (finding.head.file, photo.file.text.as_str())));
+    let all = targets.into_iter().chain(photos);
+    all.filter_map(|(file, target)| sources.relative(file, &decoded(target)))
+        .filter(|path| sources.is_file(path))
+        .collect()
+}
+
+/// Where each attachment belongs: its name, a tab, its path in the project, a tab, what it is.
+fn manifest(attached: &[Attached], folder: &mut Folder) -> Attached {
+    let plain = |text: &str| text.replace(['\t', '\n', '\r'], " ");
+    let line = |file: &Attached| {
+        let path = file.path.strip_prefix(PROJECT).unwrap_or(&file.path);
+        format!("{}\t{}\t{}\n", file.name, plain(path), plain(&file.says))
+    };
+    let text: String =
+        std::iter::once("attachment\tpath\twhat\n".to_owned()).chain(attached.iter().map(line)).collect();
+    let path = format!("/attached/{MANIFEST}");
+    folder.insert(path.clone(), text.into_bytes());
+    let says = "Where each attached file belongs in the project".to_owned();
+    Attached { path, name: MANIFEST.to_owned(), mime: "text/tab-separated-values", relation: "data", says }
+}
+
+/// Gives each attachment a name of its own that every viewer saves. `whole`: what of the path makes the name.
+pub(super) fn name_all(attached: &mut [Attached], whole: impl Fn(&str) -> &str) {
+    let mut taken = BTreeSet::from([MANIFEST.to_owned()]);
+    for file in attached {
+        let plain = plain_name(whole(&file.path));
+        let (stem, ending) = plain
+            .rsplit_once('.')
+            .map_or((plain.as_str(), String::new()), |(stem, ending)| (stem, format!(".{ending}")));
+        let names =
+            std::iter::once(plain.clone()).chain((2..).map(|number| format!("{stem}-{number}{ending}")));
+        let mut free = names.filter(|name| taken.insert(name.to_lowercase()));
+        file.name = free.next().unwrap_or_default();
+    }
+}
+
+/// The longest name of an attachment, in letters.
+const LONGEST_NAME: usize = 120;
+
+/// A path as one file name: letters and figures of ASCII, `-`, `_` and `.`; folders are parted by `--`. It begins with no
+/// point, and is no name that Windows keeps for itself.
+fn plain_name(path: &str) -> String {
+    const KEPT_BACK: &[&str] = &["con", "prn", "aux", "nul"];
+    let joined = path.trim_start_matches(['/', '.']).replace('/', "--");
+    let plain: String = joined
+        .chars()
+        .map(|letter| if letter.is_ascii_alphanumeric() || "-_.".contains(letter) { letter } else { '_' })
+        .collect();
+    let plain = plain.trim_end_matches('.');
+    let tail: String = plain.chars().skip(plain.chars().count().saturating_sub(LONGEST_NAME)).collect();
+    let stem = tail.split('.').next().unwrap_or_default().to_lowercase();
+    let is_port = |stem: &str| stem.len() == 4 && (stem.starts_with("com") || stem.starts_with("lpt"));
+    if tail.is_empty() || KEPT_BACK.contains(&stem.as_str()) || is_port(&stem) {
+        format!("file-{tail}")
+    } else {
+        tail
+    }
 }
 
 /// A file that was made for this document.
@@ -58,7 +202,7 @@ pub(super) fn made(edition: &Edition, name: &str, text: String, says: &str) -> A
     let path = format!("/attached/drawings/{name}");
     edition.assets.lay_bytes(&path, text.into_bytes());
     let says = format!("{says} ({name})");
-    Attached { path, mime: mime_of(name), relation: "supplement", says }
+    Attached { path, name: String::new(), mime: mime_of(name), relation: "supplement", says }
 }
 
 /// The files of these papers, each once; a paper without a file has none.
@@ -76,14 +220,14 @@ pub(super) fn papers(
         let paper = &dossier[id];
         let file = paper.file.as_ref().and_then(|file| sources.relative(file.span.file, &file.text));
         let Some(file) = file else { continue };
-        let path = format!("/attached/papers/{file}");
+        let path = format!("{PROJECT}{file}");
         if !folder.contains_key(&path) {
             let unfit = |why: String| RenderFault::Paper { path: file.clone(), why };
             let bytes = sources.bytes(&file).map_err(|error| unfit(error.to_string()))?;
             let bytes = photo::without_metadata(&bytes).map_err(|fault| unfit(fault.to_string()))?;
             folder.insert(path.clone(), bytes);
             let (mime, says) = (mime_of(&file), paper.title.clone());
-            attached.push(Attached { path, mime, relation: "supplement", says });
+            attached.push(Attached { path, name: String::new(), mime, relation: "supplement", says });
         }
     }
     Ok(attached)
@@ -106,5 +250,48 @@ fn mime_of(path: &str) -> &'static str {
         "csv" => "text/csv",
         "odt" => "application/vnd.oasis.opendocument.text",
         _ => "application/octet-stream",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_are_plain_and_no_two_are_alike() {
+        let named = |paths: &[&str]| -> Vec<String> {
+            let file = |path: &&str| Attached {
+                path: format!("{PROJECT}{path}"),
+                name: String::new(),
+                mime: "text/plain",
+                relation: "source",
+                says: String::new(),
+            };
+            let mut attached: Vec<Attached> = paths.iter().map(file).collect();
+            name_all(&mut attached, |path| path.strip_prefix(PROJECT).unwrap_or(path));
+            attached.into_iter().map(|file| file.name).collect()
+        };
+        assert_eq!(
+            named(&[
+                "parts/post.md",
+                "parts--post.md",
+                "PARTS/Post.md",
+                "Größe: 2\".jpg",
+                ".asfound/x",
+                "aux.md",
+                "manifest.tsv"
+            ]),
+            [
+                "parts--post.md",
+                "parts--post-2.md",
+                "PARTS--Post-3.md",
+                "Gr__e__2_.jpg",
+                "asfound--x",
+                "file-aux.md",
+                "manifest-2.tsv"
+            ]
+        );
+        let long = format!("{}.md", "a/".repeat(200));
+        assert!(named(&[&long])[0].len() <= LONGEST_NAME && named(&[&long])[0].ends_with(".md"));
     }
 }

@@ -1,33 +1,38 @@
 //! The first page, and how to read the rest.
 
-use std::collections::BTreeMap;
-
 use serde::Serialize;
 
 use super::amounts::money;
-use super::assets::COLUMN;
+use super::assets::FULL;
 use super::cautions::{self, Warning};
 use super::edition::Edition;
+use super::fitness::{self, FitnessShape};
 use super::log::hours;
+use super::next::{Job, Kept, job, kept, most_urgent, place_of};
 use super::sequence::work_order;
 use super::shapes::{Doc, Fact, Picture};
 use super::since::{self, SinceShape};
-use crate::Outlook;
 use crate::calc::print::counted;
 use crate::calc::units::{System, Ton};
-use crate::dossier::{NoteId, StepId};
+use crate::dossier::StepId;
 use crate::note::body::{InlineShape, each_inline};
 use crate::plan::readiness::State;
-use crate::record::QuestionState;
+use crate::record::{Chapter, QuestionState};
 
 #[derive(Serialize)]
 pub(super) struct Cover {
     machine: Vec<String>,
+    fitness: FitnessShape,
     picture: Option<Picture>,
     figures: [Figure; 5],
+    /// The steps that the end of the work can least wait for.
     next: Vec<NextStep>,
-    held: Vec<HeldStep>,
+    /// How many can be done now in all.
+    ready: usize,
+    held: Vec<Kept>,
     steps: Vec<StepMark>,
+    has_next: bool,
+    has_inspector: bool,
 }
 
 #[derive(Serialize)]
@@ -40,45 +45,36 @@ struct Figure {
 
 #[derive(Serialize)]
 struct NextStep {
-    label: Option<String>,
-    does: String,
+    #[serde(flatten)]
+    job: Job,
     at: Option<String>,
-    takes: Option<String>,
-    state: &'static str,
-}
-
-#[derive(Serialize)]
-struct HeldStep {
-    label: Option<String>,
-    does: String,
-    why: String,
 }
 
 #[derive(Serialize)]
 struct StepMark {
-    label: Option<String>,
     state: &'static str,
 }
 
+/// So many steps stand on the first page; the chapter behind it has all of them.
+const FIRST: usize = 3;
+
 pub(super) fn chapter(edition: &Edition) -> Cover {
     let order = work_order(edition.dossier(), &edition.outlook.timetable);
-    let of_state = |state: State| {
-        order.iter().copied().filter(move |step| edition.project.plan.standing(*step).state == state)
-    };
+    let ready = most_urgent(edition, State::Ready);
     let about = &edition.dossier().about;
+    let mark = |step: &StepId| StepMark { state: edition.project.state(*step) };
+    let next = |step: &StepId| NextStep { job: job(edition, *step), at: place_of(edition, *step) };
     Cover {
         machine: about.machine.iter().map(|(key, value)| machine_line(key, value)).collect(),
+        fitness: fitness::shape(edition),
         picture: frontispiece(edition),
         figures: figures(edition),
-        next: most_urgent(edition.outlook, of_state(State::Ready)).map(|step| next(edition, step)).collect(),
-        held: of_state(State::Held).take(5).map(|step| held(edition, step)).collect(),
-        steps: order
-            .iter()
-            .map(|step| StepMark {
-                label: edition.names.label((*step).into()),
-                state: edition.project.state(*step),
-            })
-            .collect(),
+        next: ready.iter().take(FIRST).map(next).collect(),
+        ready: ready.len(),
+        held: kept(edition, State::Held).collect(),
+        steps: order.iter().map(mark).collect(),
+        has_next: edition.names.has(Chapter::Next),
+        has_inspector: edition.names.has(Chapter::Inspector),
     }
 }
 
@@ -92,63 +88,34 @@ fn figures(edition: &Edition) -> [Figure; 5] {
     let progress = edition.project.plan.progress(dossier);
     let open = dossier.questions.iter().filter(|question| question.state == QuestionState::Open).count();
     let totals = &edition.outlook.bill.totals;
+    let there = |chapter, key: &'static str| edition.names.has(chapter).then_some(key);
+    let (sequence, questions) =
+        (there(Chapter::Sequence, "sequence"), there(Chapter::Questions, "questions"));
+    let bill = there(Chapter::Bill, "bill");
     let figure =
         |value: String, says: &str, chapter| Figure { value, unit: None, says: says.to_owned(), chapter };
     let spent = money(totals.so_far.likely);
     [
-        figure(format!("{} of {}", progress.done, progress.steps), "steps done", Some("sequence")),
-        figure(
-            open.to_string(),
-            if open == 1 { "open question" } else { "open questions" },
-            Some("questions"),
-        ),
-        figure(progress.held.to_string(), "held at a point of no return", Some("sequence")),
+        figure(format!("{} of {}", progress.done, progress.steps), "steps done", sequence),
+        figure(open.to_string(), if open == 1 { "open question" } else { "open questions" }, questions),
+        figure(progress.held.to_string(), "held at a point of no return", sequence),
         if edition.outlook.bill.names_a_cost() {
             Figure {
                 value: money(totals.together.likely),
                 unit: Some(dossier.about.settings.currency.clone()),
                 says: format!("likely cost, an estimated {spent} of it spent"),
-                chapter: Some("bill"),
+                chapter: bill,
             }
         } else {
-            figure("not known".to_owned(), "cost: no note names one", Some("bill"))
+            figure("not known".to_owned(), "cost: no note names one", bill)
         },
         Figure {
             value: hours(progress.hours_left * 3_600.0).trim_end_matches(" h").to_owned(),
             unit: Some("h".to_owned()),
             says: "of work left".to_owned(),
-            chapter: Some("sequence"),
+            chapter: sequence,
         },
     ]
-}
-
-/// The three ready steps that the end of the work can least wait for; of equals, in the order of the work.
-fn most_urgent(outlook: &Outlook, ready: impl Iterator<Item = StepId>) -> impl Iterator<Item = StepId> {
-    let timetable = &outlook.timetable;
-    let slack: BTreeMap<NoteId, f64> =
-        timetable.notes.iter().copied().zip(timetable.forecast.slots.iter().map(|slot| slot.float)).collect();
-    let slack_of = |step: &StepId| slack.get(&(*step).into()).map_or(f64::INFINITY, |days| days.floor());
-    let mut ready: Vec<StepId> = ready.collect();
-    ready.sort_by(|one, two| slack_of(one).total_cmp(&slack_of(two)));
-    ready.into_iter().take(3)
-}
-
-fn next(edition: &Edition, step: StepId) -> NextStep {
-    let dossier = edition.dossier();
-    let place = edition.project.plan.placement(step).place;
-    NextStep {
-        label: edition.names.label(step.into()),
-        does: dossier[step].does.clone(),
-        at: place.map(|shop| dossier[shop].name.clone()),
-        takes: dossier[step].takes.as_ref().map(|takes| hours(takes.likely)),
-        state: edition.project.state(step),
-    }
-}
-
-fn held(edition: &Edition, step: StepId) -> HeldStep {
-    let causes = &edition.project.plan.standing(step).causes;
-    let why = causes.first().map(|cause| edition.names.because(cause)).unwrap_or_default();
-    HeldStep { label: edition.names.label(step.into()), does: edition.dossier()[step].does.clone(), why }
 }
 
 #[derive(Serialize)]
@@ -208,5 +175,5 @@ fn frontispiece(edition: &Edition) -> Option<Picture> {
         }
     });
     let (target, text) = found?;
-    edition.assets.picture(whole.head.file, target, Some(text), &[], COLUMN)
+    edition.assets.picture(whole.head.file, target, Some(text), &[], FULL)
 }

@@ -6,8 +6,11 @@ use super::attached::{self, Attached};
 use super::edition::Edition;
 use super::shapes::Doc;
 use super::templates::{RenderFault, Templates};
-use super::{assumptions, bill, closing, cover, index, jobs, log, machine, questions, sequence};
+use super::{
+    assumptions, bill, closing, cover, fitness, index, jobs, log, machine, next, papers, questions, sequence,
+};
 use crate::bill::report::BillReport;
+use crate::record::Chapter;
 use crate::typeset::Folder;
 
 /// What a template sees: its chapter, and the document that it stands in.
@@ -35,25 +38,15 @@ pub fn dossier(edition: &Edition, templates: &Templates) -> Result<Folder, Rende
     let doc = Doc::of(edition);
     let mut chapters = Chapters { doc: &doc, templates, folder: Folder::new(), names: Vec::new() };
     chapters.fill("cover", cover::chapter(edition))?;
-    chapters.fill("reading", cover::reading(edition))?;
-    chapters.fill("machine", machine::chapter(edition))?;
-    chapters.fill("questions", questions::chapter(edition))?;
-    chapters.fill("assumptions", assumptions::chapter(edition))?;
-    chapters.fill("bill", bill::chapter(edition))?;
-    chapters.fill("sequence", sequence::chapter(edition))?;
-    chapters.fill("jobs", jobs::chapter(edition))?;
-    chapters.fill("log", log::chapter(edition))?;
-    if let Some(closing) = closing::chapter(edition) {
-        chapters.fill("closing", closing)?;
+    for chapter in &edition.dossier().about.chapters {
+        chapters.add(edition, *chapter)?;
     }
-    chapters.fill("sources", assumptions::sources(edition))?;
-    chapters.fill("index", index::chapter(edition))?;
     let Chapters { mut folder, names, .. } = chapters;
+    edition.assets.lay_files(&mut folder)?;
     let attached = attached::record(edition, &mut folder)?;
     let whole = WithDoc { doc: &doc, chapter: Whole { chapters: names, attached } };
     folder.insert(MAIN.to_owned(), templates.fill("dossier.typ", &whole)?.into_bytes());
     templates.lay_look(&mut folder);
-    edition.assets.lay_files(&mut folder)?;
     Ok(folder)
 }
 
@@ -65,6 +58,27 @@ struct Chapters<'a> {
 }
 
 impl Chapters<'_> {
+    fn add(&mut self, edition: &Edition, chapter: Chapter) -> Result<(), RenderFault> {
+        match chapter {
+            Chapter::Next => self.fill("next", next::chapter(edition)),
+            Chapter::Inspector => self.fill("inspector", fitness::inspector(edition)),
+            Chapter::Reading => self.fill("reading", cover::reading(edition)),
+            Chapter::Machine => self.fill("machine", machine::chapter(edition)),
+            Chapter::Questions => self.fill("questions", questions::chapter(edition)),
+            Chapter::Checks => self.fill("assumptions", assumptions::chapter(edition)),
+            Chapter::Bill => self.fill("bill", bill::chapter(edition)),
+            Chapter::Sequence => self.fill("sequence", sequence::chapter(edition)),
+            Chapter::Jobs => self.fill("jobs", jobs::chapter(edition)),
+            Chapter::Papers => self.fill("papers", papers::chapter(edition)),
+            Chapter::Log => self.fill("log", log::chapter(edition)),
+            Chapter::AsLeft => {
+                closing::chapter(edition).map_or(Ok(()), |closing| self.fill("closing", closing))
+            }
+            Chapter::Sources => self.fill("sources", assumptions::sources(edition)),
+            Chapter::Index => self.fill("index", index::chapter(edition)),
+        }
+    }
+
     fn fill(&mut self, name: &'static str, chapter: impl Serialize) -> Result<(), RenderFault> {
         let text = self.templates.fill(&format!("{name}.typ"), &WithDoc { doc: self.doc, chapter })?;
         self.folder.insert(format!("/chapters/{name}.typ"), text.into_bytes());

@@ -1,18 +1,17 @@
-//! The log, oldest first, and the papers.
+//! The log, oldest first.
 
 use serde::Serialize;
 
 use super::edition::Edition;
-use super::prose::{day, said};
-use super::shapes::{Fact, Mention, RecordShape};
+use super::prose::day;
+use super::shapes::{Mention, RecordShape};
 use crate::calc::print;
-use crate::dossier::{EntryId, PaperId};
+use crate::dossier::EntryId;
 
 #[derive(Serialize)]
 pub(super) struct Log {
     entries: Vec<EntryShape>,
     hours: Option<String>,
-    papers: Vec<PaperShape>,
 }
 
 #[derive(Serialize)]
@@ -30,20 +29,6 @@ struct HoursShape {
     hours: String,
 }
 
-#[derive(Serialize)]
-struct PaperShape {
-    #[serde(flatten)]
-    record: RecordShape,
-    title: String,
-    what: Option<String>,
-    about: Vec<Mention>,
-    date: Option<String>,
-    valid_until: Option<String>,
-    lapsed: bool,
-    file: Option<String>,
-    facts: Vec<Fact>,
-}
-
 const HOUR: f64 = 3600.0;
 
 pub(super) fn chapter(edition: &Edition) -> Log {
@@ -54,7 +39,6 @@ pub(super) fn chapter(edition: &Edition) -> Log {
     Log {
         entries: order.into_iter().map(|id| entry(edition, id)).collect(),
         hours: (total > 0.0).then(|| hours(total)),
-        papers: dossier.papers.ids().map(|id| paper(edition, id)).collect(),
     }
 }
 
@@ -78,30 +62,5 @@ fn entry(edition: &Edition, id: EntryId) -> EntryShape {
                 hours: hours(time.nominal),
             })
             .collect(),
-    }
-}
-
-fn paper(edition: &Edition, id: PaperId) -> PaperShape {
-    let dossier = edition.dossier();
-    let keys = &dossier[id];
-    let facts = [
-        keys.what.clone().map(|what| Fact::new("what", what)),
-        said(keys.date).map(|date| Fact::new("date", date)),
-        said(keys.valid_from).map(|from| Fact::new("valid from", from)),
-        said(keys.valid_until).map(|until| Fact::new("valid until", until)),
-        keys.file
-            .as_ref()
-            .map(|file| Fact::new("file", file.text.rsplit('/').next().unwrap_or_default().to_owned())),
-    ];
-    PaperShape {
-        record: RecordShape::of(edition, id.into()),
-        title: keys.title.clone(),
-        what: keys.what.clone(),
-        about: edition.names.mentions(keys.about.iter().copied()),
-        date: said(keys.date),
-        valid_until: said(keys.valid_until),
-        lapsed: keys.valid_until.zip(dossier.day_zero()).is_some_and(|(until, today)| until.date < today),
-        file: keys.file.as_ref().map(|file| file.text.clone()),
-        facts: facts.into_iter().flatten().collect(),
     }
 }

@@ -10,7 +10,7 @@ use super::shapes::Mention;
 use crate::dossier::{NoteId, StepId};
 use crate::plan::readiness::{Cause, Obstacle};
 use crate::plan::timetable::Timetable;
-use crate::record::Severity;
+use crate::record::{Chapter, Severity};
 use crate::{Outlook, Project};
 
 /// The names, numbers and links of the notes in one edition.
@@ -19,6 +19,8 @@ pub(super) struct Names<'a> {
     timetable: &'a Timetable,
     /// The notes that are printed, each with its label; `None` is all of them under their ids.
     printed: Option<BTreeMap<NoteId, String>>,
+    /// The chapters of the edition.
+    chapters: &'a [Chapter],
     named: OnceCell<Named>,
     numbers: OnceCell<BTreeMap<StepId, usize>>,
 }
@@ -29,6 +31,7 @@ impl<'a> Names<'a> {
             project,
             timetable: &outlook.timetable,
             printed: None,
+            chapters: &project.dossier.about.chapters,
             named: OnceCell::new(),
             numbers: OnceCell::new(),
         }
@@ -60,8 +63,13 @@ impl<'a> Names<'a> {
     pub(super) fn label(&self, note: NoteId) -> Option<String> {
         match &self.printed {
             Some(printed) => printed.get(&note).cloned(),
-            None => Some(self.project.dossier.head(note).id.clone()),
+            None => self.has(Chapter::of(note.kind())).then(|| self.project.dossier.head(note).id.clone()),
         }
+    }
+
+    /// Whether this edition has a chapter.
+    pub(super) fn has(&self, chapter: Chapter) -> bool {
+        self.chapters.contains(&chapter)
     }
 
     pub(super) fn mention(&self, note: NoteId) -> Mention {
@@ -76,6 +84,7 @@ impl<'a> Names<'a> {
         let head = dossier.head(note);
         Mention {
             label: self.label(note),
+            left_out: !self.is_letter() && !self.has(Chapter::of(note.kind())),
             id: head.id.clone(),
             name: self.name(note),
             kind: note.kind().word(),

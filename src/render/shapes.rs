@@ -13,6 +13,8 @@ use crate::text::Span;
 #[derive(Clone, Debug, Serialize)]
 pub(super) struct Mention {
     pub(super) label: Option<String>,
+    /// Its chapter is not in this edition.
+    pub(super) left_out: bool,
     pub(super) id: String,
     pub(super) name: String,
     pub(super) kind: &'static str,

@@ -18,6 +18,7 @@ use crate::calc::sheet::{LineOutcome, Place};
 use crate::calc::value::Value;
 use crate::closing::{Closing, Feature};
 use crate::dossier::{Dossier, MeasurementId, NoteId, PartId, QuestionId, StepId};
+use crate::fitness::FitnessReport;
 use crate::hazard::Hazard;
 use crate::issued::SinceReport;
 use crate::plan::report::{LeftLine, Next, Schedule, TripLine, left, trips};
@@ -31,6 +32,7 @@ struct State {
     revision: Option<String>,
     date: Option<String>,
     since_issued: Option<SinceReport>,
+    fitness: FitnessReport,
     next: Next,
     steps: Vec<StepState>,
     questions: Vec<QuestionLine>,
@@ -207,6 +209,7 @@ pub fn state_json(edition: &Edition) -> String {
         revision: dossier.about.revision.clone(),
         date: edition.date.map(|date| date.to_string()),
         since_issued: project.since_issued().map(|since| SinceReport::of(&since, dossier)),
+        fitness: FitnessReport::of(&project.fitness, dossier, &project.worked),
         next: Next::of(dossier, &project.plan),
         steps: dossier.steps.ids().map(|step| step_state(edition.project, step)).collect(),
         questions: dossier.questions.ids().map(|id| question(dossier, id)).collect(),

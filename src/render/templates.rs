@@ -21,13 +21,14 @@ macro_rules! built_in {
 /// The templates of chapters and sheets.
 const CHAPTERS: &[(&str, &str)] = built_in! { "":
     "assumptions.typ" "attached.typ" "bill.typ" "closing.typ" "cover.typ" "dossier.typ" "drawing.typ" "finding.typ" "index.typ"
+    "inspector.typ" "next.typ" "papers.typ"
     "job.typ" "jobs.typ" "log.typ" "machine.typ" "measurement.typ" "part.typ" "questions.typ" "reading.typ"
     "sequence.typ" "sheet.typ" "since.typ" "sources.typ" "step.typ" "wall.typ"
 };
 
 /// The look: plain Typst.
 const LOOK: &[(&str, &str)] = built_in! { "look/":
-    "axis.typ" "base.typ" "bill.typ" "body.typ" "caution.typ" "cover.typ" "dates.typ" "figure.typ" "fit.typ"
+    "axis.typ" "base.typ" "bill.typ" "body.typ" "caution.typ" "cover.typ" "dates.typ" "figure.typ" "fit.typ" "fitness.typ"
     "flow.typ" "index.typ" "lists.typ" "look.typ" "mark.typ" "page.typ" "part.typ" "plot.typ" "readings.typ"
     "record.typ" "sequence.typ" "sheet.typ" "table.typ" "tree.typ" "wall.typ" "working.typ"
 };

@@ -21,7 +21,9 @@ use crate::calc::fault::Fault;
 use crate::calc::function::Function;
 use crate::calc::literal::Literal;
 use crate::calc::measure::{self, Measured};
-use crate::calc::sheet::{self, BlockOutcome, Evaluation, Place, QuoteOutcome, Reference, Referent};
+use crate::calc::sheet::{
+    self, BlockOutcome, Evaluation, Place, QuoteOutcome, Reference, Referent, ScopeOutcome,
+};
 use crate::calc::uncertainty::Sources;
 use crate::diagnostic::Problem;
 use crate::dossier::{Dossier, MeasurementId, NoteId, PartId};
@@ -156,6 +158,11 @@ impl Worked {
         let lines = self.block(block).into_iter().flat_map(|block| &block.lines);
         let ids = lines.flat_map(|line| &line.references).filter_map(|each| each.note.as_deref());
         ids.filter_map(|id| dossier.find(id))
+    }
+
+    /// What each note's calculations came to.
+    pub fn scopes(&self) -> impl Iterator<Item = (NoteId, &ScopeOutcome)> {
+        self.notes.iter().copied().zip(&self.evaluation.scopes)
     }
 
     /// The note that a line stands in.

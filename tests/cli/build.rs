@@ -245,3 +245,38 @@ fn nothing_is_written_outside_the_project_or_over_a_protected_file() {
     assert!(said.contains("dossier.pdf is write-protected; nothing was written"), "{said}");
     assert_eq!(std::fs::read(&pdf).unwrap(), before);
 }
+
+/// The attachments of a PDF, each by its name; `None` where nothing takes them out.
+fn taken_out(pdf: &Path, to: &Path) -> Option<Vec<String>> {
+    std::fs::create_dir_all(to).unwrap();
+    outside("pdfdetach", &["-saveall", "-o", to.to_str()?, pdf.to_str()?])?;
+    let names = std::fs::read_dir(to).unwrap().map(|entry| entry.unwrap().file_name().into_string().unwrap());
+    Some(names.collect())
+}
+
+/// The project that the attachments make, by their list.
+fn laid_out(attached: &Path, project: &Path) {
+    let list = std::fs::read_to_string(attached.join("manifest.tsv")).unwrap();
+    for line in list.lines().skip(1) {
+        let mut cells = line.split('\t');
+        let (name, path) = (cells.next().unwrap(), project.join(cells.next().unwrap()));
+        std::fs::create_dir_all(path.parent().unwrap()).unwrap();
+        std::fs::copy(attached.join(name), path).unwrap();
+    }
+}
+
+#[test]
+fn what_is_attached_builds_the_same_dossier_again() {
+    let dir = tempfile::tempdir().unwrap();
+    let attached = dir.path().join("attached");
+    let pdf_path = built().0.path().join("crane/out/dossier.pdf");
+    let Some(names) = taken_out(&pdf_path, &attached) else { return };
+    let is_plain =
+        |name: &String| name.chars().all(|letter| letter.is_ascii_alphanumeric() || "-_.".contains(letter));
+    assert!(names.iter().all(is_plain), "{names:?}");
+    assert!(names.iter().any(|name| name == "pictures--crane-elevation.svg"), "{names:?}");
+    laid_out(&attached, &dir.path().join("crane"));
+    std::fs::remove_dir_all(dir.path().join("crane/out")).unwrap();
+    build(dir.path());
+    assert!(pdf() == std::fs::read(dir.path().join("crane/out/dossier.pdf")).unwrap());
+}

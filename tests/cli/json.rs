@@ -15,7 +15,15 @@ const OPEN: [&str; 3] = ["bill.totals.by_disposition", "measurements[].results",
 
 /// What the example has none of: a stay of known size, a text, a truth, one that is not settled, a list, pieces that can't be cut, an issue.
 const NOTES: &[(&str, &str)] = &[
-    ("dossier.yaml", "title: A crane\nhome: shed\nmoney: GBP\nstart: 2027-03-01\n"),
+    (
+        "dossier.yaml",
+        "title: A crane\nhome: shed\nmoney: GBP\nstart: 2027-03-01\n\
+         fit_for_use: {words: for show, date: 2027-02-01, valid_until: 2027-12-31}\n",
+    ),
+    (
+        "crack.md",
+        "---\nkind: finding\nabout: post\ncondition: cracked\nseverity: dangerous\nseen: 2027-02-20\n---\n",
+    ),
     ("shed.md", "---\nkind: shop\nname: The shed\n---\n"),
     (
         "post.md",

@@ -5,6 +5,7 @@ mod build;
 mod calc;
 mod closing;
 mod draw;
+mod fitness;
 mod hazards;
 mod identify;
 pub(crate) mod issued;

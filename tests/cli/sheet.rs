@@ -707,7 +707,7 @@ fn a_paper_stands_on_paper_with_its_first_page() {
     let text = made_text(dir.path(), Some("works"));
     holds(
         &text,
-        &["#enclosed", "Rating plate", "/pictures/paper-1.svg", "/attached/papers/paper-1.pdf"],
+        &["#enclosed", "Rating plate", "/pictures/paper-1.svg", "/attached/papers/1/paper-1.pdf"],
         &["The bill", "gull-yard"],
     );
     asfound(dir.path()).args(["sheet", "works"]).assert().success();

@@ -66,8 +66,15 @@ fn heads_come_before_what_they_head_and_margins_after_it() {
     }
 
     let chapters: Vec<&str> = headings.iter().filter(|it| it.level == 1).map(|it| it.head.as_str()).collect();
-    let expected =
-        ["How to read this", "The machine", "Questions", "Assumptions and checks", "Bill of materials"];
+    let expected = [
+        "What to do next",
+        "For the inspector",
+        "How to read this",
+        "The machine",
+        "Questions",
+        "Assumptions and checks",
+        "Bill of materials",
+    ];
     assert_eq!(chapters[..expected.len()], expected);
     assert_eq!(chapters.last(), Some(&"Index"));
 

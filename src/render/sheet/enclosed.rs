@@ -54,14 +54,15 @@ pub(super) fn attach(
     let mut attached = attached::papers(edition.project, papers, folder)?;
     for (at, file) in attached.iter_mut().enumerate() {
         let name = file.path.rsplit('/').next().unwrap_or_default().to_owned();
-        if redaction.joined(&name) != name {
-            let ending = name.rsplit_once('.').map_or_else(String::new, |(_, ending)| format!(".{ending}"));
-            let neutral = format!("/attached/papers/paper-{}{ending}", at + 1);
-            if let Some(bytes) = folder.remove(&file.path) {
-                folder.insert(neutral.clone(), bytes);
-            }
-            file.path = neutral;
+        let ending = name.rsplit_once('.').map_or_else(String::new, |(_, ending)| format!(".{ending}"));
+        let is_known = redaction.joined(&name) == name;
+        let shown = if is_known { name } else { format!("paper-{}{ending}", at + 1) };
+        // The folders of the project are the keeper's own business.
+        let path = format!("/attached/papers/{}/{shown}", at + 1);
+        if let Some(bytes) = folder.remove(&file.path) {
+            folder.insert(path.clone(), bytes);
         }
+        file.path = path;
     }
     Ok(attached)
 }

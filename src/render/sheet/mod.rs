@@ -19,7 +19,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde::Serialize;
 use serde_json::Value;
 
-use super::attached::Attached;
+use super::attached::{self, Attached};
 use super::dossier::MAIN;
 use super::edition::Edition;
 use super::shapes::{Doc, Fact};
@@ -130,6 +130,7 @@ pub fn sheet(
     let enclosed = enclosed::enclosed(&edition, &redaction, &papers);
     let (mut letter, missing) = letter(&edition, whom, &scopes);
     letter.attached.extend(attached);
+    attached::name_all(&mut letter.attached, |path| path.rsplit('/').next().unwrap_or(path));
     let stays = stays(&scopes);
     let mut letter = serde_json::to_value(Letter { enclosed, ..letter }).unwrap_or_default();
     gaps::leave(&redaction, &mut letter);

@@ -1,0 +1,198 @@
+//! What carries load: the tagged parts with all that is within them, and the checks that concern them.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::{Asks, LOAD_TAG, LoadCheck, LoadPart, problem};
+use crate::calc::evaluate::verdict::Outcome;
+use crate::calc::sheet::LineOutcome;
+use crate::diagnostic::{Problem, nearest};
+use crate::dossier::{Dossier, NoteId, PaperId, PartId, StepId};
+use crate::hazard::Hazard;
+use crate::record::{Disposition, StepState, Supply};
+use crate::worked::Worked;
+
+/// What people also write for the tag.
+const OTHER_WORDS: &[&str] =
+    &["load-carrying", "load-bearing", "carrying-load", "bears-load", "load-path", "structural"];
+
+pub(super) struct Load<'a> {
+    dossier: &'a Dossier,
+    worked: &'a Worked,
+    tagged: BTreeSet<PartId>,
+    /// The lines that have a name, by the note and the name.
+    named: BTreeMap<(&'a str, &'a str), &'a LineOutcome>,
+}
+
+impl<'a> Load<'a> {
+    pub(super) fn of(dossier: &'a Dossier, worked: &'a Worked) -> Self {
+        let tagged =
+            dossier.parts.ids().filter(|part| dossier[*part].head.tags.iter().any(|tag| is_tag(tag)));
+        let named = worked.scopes().flat_map(|(note, outcome)| {
+            let id = dossier.head(note).id.as_str();
+            let lines = outcome.blocks.iter().flat_map(|block| &block.lines);
+            lines.filter_map(move |line| Some(((id, line.name.as_deref()?), line)))
+        });
+        Self { dossier, worked, tagged: tagged.collect(), named: named.collect() }
+    }
+
+    /// The tagged part that this one is, or is within; the nearest of several.
+    fn carrier(&self, part: PartId) -> Option<PartId> {
+        let mut upwards = std::iter::successors(Some(part), |part| self.dossier[*part].within);
+        upwards.find(|part| self.tagged.contains(part))
+    }
+
+    /// Whether a part is still in the machine: one that is scrapped or replaced is, until a step has taken it off or the new
+    /// one is fitted.
+    pub(super) fn is_there(&self, part: PartId) -> bool {
+        let dossier = self.dossier;
+        let mut newer = dossier.parts.iter().filter(|other| other.replaces.contains(&part)).peekable();
+        let goes = dossier[part].disposition == Disposition::Scrap || newer.peek().is_some();
+        let is_off = |part: PartId| {
+            let mut done = dossier.steps.iter().filter(|step| step.state == StepState::Done);
+            done.any(|step| step.removes.contains(&part))
+        };
+        !(goes && (newer.any(|other| other.supply == Supply::Fitted) || is_off(part)))
+    }
+
+    /// The parts that a note is about.
+    fn parts_of(&self, note: NoteId) -> Vec<PartId> {
+        let dossier = self.dossier;
+        match note {
+            NoteId::Part(id) => vec![id],
+            NoteId::Measurement(id) => vec![dossier[id].of],
+            NoteId::Finding(id) => dossier[id].about.clone(),
+            NoteId::Paper(id) => {
+                let named = dossier[id].about.iter().filter(|note| !matches!(note, NoteId::Paper(_)));
+                named.flat_map(|note| self.parts_of(*note)).collect()
+            }
+            NoteId::Question(_) | NoteId::Step(_) | NoteId::Shop(_) | NoteId::Entry(_) => Vec::new(),
+        }
+    }
+
+    /// The tagged parts that a note concerns and that are still there, each once.
+    fn carriers(&self, note: NoteId) -> BTreeSet<PartId> {
+        let parts = self.parts_of(note).into_iter().filter(|part| self.is_there(*part));
+        parts.filter_map(|part| self.carrier(part)).collect()
+    }
+
+    /// Every tagged part with what was found on it, in the order of the tree.
+    pub(super) fn parts(&self) -> Vec<LoadPart> {
+        let tree = self.dossier.tree().into_iter().map(|(part, _)| part);
+        tree.filter(|part| self.tagged.contains(part) && self.is_there(*part))
+            .map(|part| self.one(part))
+            .collect()
+    }
+
+    fn one(&self, part: PartId) -> LoadPart {
+        let dossier = self.dossier;
+        let concerns = |note: NoteId| self.carriers(note).contains(&part);
+        let mut findings: Vec<_> = dossier.findings.ids().filter(|id| concerns((*id).into())).collect();
+        findings.sort_by_key(|id| std::cmp::Reverse(dossier[*id].severity));
+        let papers: Vec<PaperId> = dossier.papers.ids().filter(|id| concerns((*id).into())).collect();
+        LoadPart { part, findings, papers }
+    }
+
+    /// Every check of what carries load, the worst first.
+    pub(super) fn checks(&self) -> Vec<LoadCheck> {
+        let mut checks: Vec<LoadCheck> = self.lines().chain(self.limits()).chain(self.fits()).collect();
+        checks.sort_by_key(|check| match check.outcome {
+            Outcome::Fails => 0,
+            Outcome::NotSettled => 1,
+            Outcome::Holds => 2,
+        });
+        checks
+    }
+
+    fn lines(&self) -> impl Iterator<Item = LoadCheck> {
+        self.worked.evaluation.checks.iter().filter_map(|place| {
+            let (note, line) = (self.worked.note(*place), self.worked.evaluation.line(*place)?);
+            let part = self.carriers(note).first().copied();
+            let outcome = line.verdict.as_ref().map_or(Outcome::NotSettled, |verdict| verdict.outcome);
+            let counts = part.is_some() || self.may_carry(note) && self.rests_on_load(note, line);
+            counts.then_some(LoadCheck { part, note, asks: Asks::Line(*place), outcome })
+        })
+    }
+
+    /// Whether a formula for what carries load in this note concerns the machine as it stands: neither a step that is over nor
+    /// a part that is gone.
+    fn may_carry(&self, note: NoteId) -> bool {
+        let is_over = |id: StepId| matches!(self.dossier[id].state, StepState::Done | StepState::Dropped);
+        match note {
+            NoteId::Step(id) => !is_over(id),
+            note => {
+                let parts = self.parts_of(note);
+                parts.is_empty() || parts.into_iter().any(|part| self.is_there(part))
+            }
+        }
+    }
+
+    /// Whether a workshop function for what carries load stands behind a line, by way of whatever other lines.
+    fn rests_on_load(&self, note: NoteId, line: &'a LineOutcome) -> bool {
+        let carries = |hazard| matches!(hazard, Some(Hazard::LoadCarryingPart | Hazard::LoadCarryingWeld));
+        let mut open = vec![(self.dossier.head(note).id.as_str(), line)];
+        let mut seen = BTreeSet::new();
+        while let Some((id, line)) = open.pop() {
+            if line.functions.iter().any(|function| carries(function.hazard)) {
+                return true;
+            }
+            for reference in &line.references {
+                let target = (reference.note.as_deref().unwrap_or(id), reference.name.as_str());
+                if let Some((key, line)) = self.named.get_key_value(&target)
+                    && seen.insert(*key)
+                {
+                    open.push((key.0, line));
+                }
+            }
+        }
+        false
+    }
+
+    fn limits(&self) -> impl Iterator<Item = LoadCheck> {
+        let latest = self.dossier.measurements.ids().filter(|id| self.dossier.is_latest(*id));
+        latest.filter_map(|id| {
+            let outcome = self.worked.measured(id).within_limits.as_ref()?.outcome;
+            let part = Some(*self.carriers(id.into()).first()?);
+            Some(LoadCheck { part, note: id.into(), asks: Asks::Limits(id), outcome })
+        })
+    }
+
+    fn fits(&self) -> impl Iterator<Item = LoadCheck> {
+        self.worked.fits.iter().flat_map(move |fitted| {
+            let part = self.carriers(fitted.part.into()).first().copied();
+            let judged = fitted.judged.iter().filter(move |judged| {
+                part.is_some()
+                    && judged.is_latest(self.dossier)
+                    && self.is_there(self.dossier[judged.measurement].of)
+            });
+            judged.map(move |judged| LoadCheck {
+                part,
+                note: fitted.part.into(),
+                asks: Asks::Fit(fitted.part, judged.measurement),
+                outcome: judged.verdict.outcome,
+            })
+        })
+    }
+}
+
+/// One spelling for capitals, spaces and underscores.
+fn spelled(tag: &str) -> String {
+    tag.trim().to_lowercase().replace([' ', '_'], "-")
+}
+
+fn is_tag(tag: &str) -> bool {
+    spelled(tag) == spelled(LOAD_TAG)
+}
+
+/// Tags of parts that were probably meant for the one that counts.
+pub(super) fn near_tags(dossier: &Dossier) -> Vec<Problem> {
+    let is_near = |tag: &&String| {
+        let spelled = spelled(tag);
+        !is_tag(tag)
+            && (nearest(&spelled, ["carries-load"]).is_some() || OTHER_WORDS.contains(&spelled.as_str()))
+    };
+    let of = |part: PartId| {
+        let head = &dossier[part].head;
+        head.tags.iter().filter(is_near).map(move |tag| problem::near_tag(head, tag))
+    };
+    dossier.parts.ids().flat_map(of).collect()
+}

@@ -1,0 +1,241 @@
+//! Whether the machine may be used: for the cover, and in full for the inspector.
+
+use serde::Serialize;
+
+use super::assumptions::{CheckShape, check, fit_check};
+use super::edition::Edition;
+use super::escape::escape;
+use super::held::against;
+use super::mathematics::unbroken;
+use super::prose::{capital, day, said};
+use super::shapes::Mention;
+use crate::calc::evaluate::verdict::Outcome;
+use crate::dossier::{FindingId, NoteId, PaperId, PartId};
+use crate::fitness::{Asks, LoadCheck, LoadPart, Standing};
+
+/// What the cover answers first.
+#[derive(Serialize)]
+pub(super) struct FitnessShape {
+    /// "Declared fit for use" or "Not declared fit for use".
+    head: &'static str,
+    is_declared: bool,
+    /// What the keeper wrote, with its date and its end; `None` where there is no declaration.
+    declaration: Option<DeclarationShape>,
+    /// Why a declaration does not count, or what is later than it.
+    remark: Option<String>,
+    later: Vec<Danger>,
+    dangerous: Vec<Danger>,
+    /// The load-carrying checks that are not met.
+    not_met: Vec<Brief>,
+    held: usize,
+    lapsed: Vec<PaperLine>,
+    /// Whether any part is tagged as carrying load.
+    is_tagged: bool,
+}
+
+#[derive(Serialize)]
+struct DeclarationShape {
+    words: String,
+    date: String,
+    valid_until: Option<String>,
+    signed_by: Option<String>,
+}
+
+/// A dangerous finding, with the names of the parts that it is on.
+#[derive(Serialize)]
+struct Danger {
+    of: String,
+    finding: Mention,
+}
+
+/// A check in one line.
+#[derive(Serialize)]
+struct Brief {
+    verdict: &'static str,
+    /// The part, else the note that it stands in.
+    of: Mention,
+    /// What is checked, in the words of the note; empty where the note says none.
+    says: String,
+    by: Option<String>,
+}
+
+#[derive(Serialize)]
+pub(super) struct PaperLine {
+    paper: Mention,
+    what: Option<String>,
+    date: Option<String>,
+    valid_until: Option<String>,
+    lapsed: bool,
+}
+
+pub(super) fn shape(edition: &Edition) -> FitnessShape {
+    let fitness = &edition.project.fitness;
+    let declared = edition.dossier().about.fit_for_use.as_ref();
+    let is_declared = matches!(fitness.standing, Standing::Declared | Standing::Overtaken(_));
+    let later = match &fitness.standing {
+        Standing::Overtaken(later) => later.iter().map(|id| danger(edition, *id)).collect(),
+        _ => Vec::new(),
+    };
+    FitnessShape {
+        head: if is_declared { "Declared fit for use" } else { "Not declared fit for use" },
+        is_declared,
+        declaration: declared.map(|declared| DeclarationShape {
+            words: declared.words.clone(),
+            date: day(declared.date.date).says,
+            valid_until: said(declared.valid_until),
+            signed_by: declared.signed_by.clone(),
+        }),
+        remark: remark(edition, &fitness.standing),
+        later,
+        dangerous: fitness.dangerous.iter().map(|id| danger(edition, *id)).collect(),
+        not_met: fitness.not_met().map(|check| brief(edition, check)).collect(),
+        held: fitness.checks.iter().filter(|check| check.outcome == Outcome::Holds).count(),
+        lapsed: fitness.lapsed.iter().map(|id| paper_line(edition, *id)).collect(),
+        is_tagged: !fitness.parts.is_empty(),
+    }
+}
+
+fn danger(edition: &Edition, id: FindingId) -> Danger {
+    let dossier = edition.dossier();
+    let parts: Vec<&str> = dossier[id].about.iter().map(|part| dossier[*part].name.as_str()).collect();
+    Danger { of: parts.join(", "), finding: edition.names.mention(id.into()) }
+}
+
+fn remark(edition: &Edition, standing: &Standing) -> Option<String> {
+    let today = edition.dossier().day_zero().map(|today| day(today).says).unwrap_or_default();
+    match standing {
+        Standing::NotDeclared | Standing::Declared => None,
+        Standing::Ahead => Some(format!(
+            "The declaration is dated after the last date in the notes, {today}: it does not count yet."
+        )),
+        Standing::Ended => Some(format!("The declaration has ended; the notes have come to {today}.")),
+        Standing::Overtaken(_) => Some(
+            "The declaration is overtaken by dangerous findings that are later, or of no known day:"
+                .to_owned(),
+        ),
+    }
+}
+
+fn brief(edition: &Edition, load: &LoadCheck) -> Brief {
+    let units = &edition.dossier().units;
+    let worked = &edition.project.worked;
+    let code = super::working::verdict_code(load.outcome);
+    let of = edition.names.mention(load.part.map_or(load.note, NoteId::Part));
+    let (says, by) = match load.asks {
+        Asks::Line(place) => {
+            let line = worked.evaluation.line(place);
+            let distance = line.and_then(|line| Some(line.verdict.as_ref()?.distance(units)));
+            (line.and_then(|line| line.comment.clone()).unwrap_or_default(), distance)
+        }
+        Asks::Limits(id) => {
+            let verdict = worked.measured(id).within_limits.as_ref();
+            (edition.names.mention(id.into()).name, verdict.map(|verdict| verdict.distance(units)))
+        }
+        Asks::Fit(_, id) => (edition.names.mention(id.into()).name, None),
+    };
+    Brief { verdict: code, of, says: capital(&says), by: by.as_deref().map(super::prose::joined) }
+}
+
+pub(super) fn paper_line(edition: &Edition, id: PaperId) -> PaperLine {
+    let keys = &edition.dossier()[id];
+    PaperLine {
+        paper: edition.names.mention(id.into()),
+        what: keys.what.clone(),
+        date: said(keys.date),
+        valid_until: said(keys.valid_until),
+        lapsed: edition.project.fitness.lapsed.contains(&id),
+    }
+}
+
+/// All that an inspector has to see.
+#[derive(Serialize)]
+pub(super) struct Inspector {
+    fitness: FitnessShape,
+    parts: Vec<PartShape>,
+    /// Checks by a formula for what carries load, on parts without the tag.
+    others: Vec<CheckShape>,
+    /// Papers with a last day that stand with no part above.
+    papers: Vec<PaperLine>,
+}
+
+#[derive(Serialize)]
+struct PartShape {
+    part: Mention,
+    material: Option<String>,
+    disposition: &'static str,
+    findings: Vec<FindingLine>,
+    checks: Vec<CheckShape>,
+    papers: Vec<PaperLine>,
+}
+
+#[derive(Serialize)]
+struct FindingLine {
+    finding: Mention,
+    severity: Option<&'static str>,
+    seen: Option<String>,
+    mended_by: Vec<Mention>,
+}
+
+pub(super) fn inspector(edition: &Edition) -> Inspector {
+    let fitness = &edition.project.fitness;
+    let dossier = edition.dossier();
+    let is_listed = |id: &PaperId| fitness.parts.iter().any(|part| part.papers.contains(id));
+    let dated = dossier.papers.ids().filter(|id| dossier[*id].valid_until.is_some() && !is_listed(id));
+    Inspector {
+        fitness: shape(edition),
+        parts: fitness.parts.iter().map(|part| part_shape(edition, part)).collect(),
+        others: checks_of(edition, None),
+        papers: dated.map(|id| paper_line(edition, id)).collect(),
+    }
+}
+
+fn part_shape(edition: &Edition, load: &LoadPart) -> PartShape {
+    let keys = &edition.dossier()[load.part];
+    PartShape {
+        part: edition.names.mention(load.part.into()),
+        material: keys.material.clone(),
+        disposition: keys.disposition.word(),
+        findings: load.findings.iter().map(|id| finding_line(edition, *id)).collect(),
+        checks: checks_of(edition, Some(load.part)),
+        papers: load.papers.iter().map(|id| paper_line(edition, *id)).collect(),
+    }
+}
+
+fn finding_line(edition: &Edition, id: FindingId) -> FindingLine {
+    let dossier = edition.dossier();
+    FindingLine {
+        finding: edition.names.mention(id.into()),
+        severity: dossier[id].severity.map(|severity| severity.word()),
+        seen: said(dossier[id].seen),
+        mended_by: edition.names.mentions(dossier.mended_by(id).iter().copied()),
+    }
+}
+
+fn checks_of(edition: &Edition, part: Option<PartId>) -> Vec<CheckShape> {
+    let of = edition.project.fitness.checks.iter().filter(|check| check.part == part);
+    of.filter_map(|check| in_full(edition, check)).collect()
+}
+
+fn in_full(edition: &Edition, load: &LoadCheck) -> Option<CheckShape> {
+    let worked = &edition.project.worked;
+    match load.asks {
+        Asks::Line(place) => Some(check(edition, load.note, worked.evaluation.line(place)?)),
+        Asks::Fit(part, id) => {
+            let fitted = worked.fit(part)?;
+            let judged = fitted.judged.iter().find(|judged| judged.measurement == id)?;
+            fit_check(edition, fitted, judged)
+        }
+        Asks::Limits(id) => {
+            let mention = edition.names.mention(id.into());
+            let against = against(edition, id)?;
+            Some(CheckShape {
+                says: escape(&capital(&mention.name)),
+                unbroken: unbroken(std::iter::empty()),
+                verdict: against.verdict,
+                by: Some(against.says),
+                why: None,
+                at: mention,
+            })
+        }
+    }
+}
