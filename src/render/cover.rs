@@ -25,9 +25,9 @@ pub(super) struct Cover {
     fitness: FitnessShape,
     picture: Option<Picture>,
     figures: [Figure; 5],
-    /// The steps that the end of the work can least wait for.
+    /// The steps, in hand or ready, that the end of the work can least wait for.
     next: Vec<NextStep>,
-    /// How many can be done now in all.
+    /// How many can be done now or are in hand.
     ready: usize,
     held: Vec<Kept>,
     steps: Vec<StepMark>,
@@ -60,17 +60,17 @@ const FIRST: usize = 3;
 
 pub(super) fn chapter(edition: &Edition) -> Cover {
     let order = work_order(edition.dossier(), &edition.outlook.timetable);
-    let ready = most_urgent(edition, State::Ready);
+    let next = most_urgent(edition, &[State::Doing, State::Ready]);
     let about = &edition.dossier().about;
     let mark = |step: &StepId| StepMark { state: edition.project.state(*step) };
-    let next = |step: &StepId| NextStep { job: job(edition, *step), at: place_of(edition, *step) };
+    let one = |step: &StepId| NextStep { job: job(edition, *step), at: place_of(edition, *step) };
     Cover {
         machine: about.machine.iter().map(|(key, value)| machine_line(key, value)).collect(),
         fitness: fitness::shape(edition),
         picture: frontispiece(edition),
         figures: figures(edition),
-        next: ready.iter().take(FIRST).map(next).collect(),
-        ready: ready.len(),
+        next: next.iter().take(FIRST).map(one).collect(),
+        ready: next.len(),
         held: kept(edition, State::Held).collect(),
         steps: order.iter().map(mark).collect(),
         has_next: edition.names.has(Chapter::Next),

@@ -5,12 +5,13 @@ use serde::Serialize;
 use super::assumptions::{CheckShape, check, fit_check};
 use super::edition::Edition;
 use super::escape::escape;
-use super::held::against;
 use super::mathematics::unbroken;
-use super::prose::{capital, day, said};
+use super::prose::{capital, day, joined, said};
 use super::shapes::Mention;
+use super::working::verdict_code;
 use crate::calc::evaluate::verdict::Outcome;
-use crate::dossier::{FindingId, NoteId, PaperId, PartId};
+use crate::calc::sheet::LineOutcome;
+use crate::dossier::{FindingId, MeasurementId, NoteId, PaperId, PartId};
 use crate::fitness::{Asks, LoadCheck, LoadPart, Standing};
 
 /// What the cover answers first.
@@ -54,8 +55,10 @@ struct Brief {
     verdict: &'static str,
     /// The part, else the note that it stands in.
     of: Mention,
-    /// What is checked, in the words of the note; empty where the note says none.
+    /// What is checked, in the words of the note; empty where it says none.
     says: String,
+    /// The check itself, where the note says nothing of it.
+    typed: Option<String>,
     by: Option<String>,
 }
 
@@ -117,23 +120,31 @@ fn remark(edition: &Edition, standing: &Standing) -> Option<String> {
 }
 
 fn brief(edition: &Edition, load: &LoadCheck) -> Brief {
-    let units = &edition.dossier().units;
-    let worked = &edition.project.worked;
-    let code = super::working::verdict_code(load.outcome);
     let of = edition.names.mention(load.part.map_or(load.note, NoteId::Part));
-    let (says, by) = match load.asks {
-        Asks::Line(place) => {
-            let line = worked.evaluation.line(place);
-            let distance = line.and_then(|line| Some(line.verdict.as_ref()?.distance(units)));
-            (line.and_then(|line| line.comment.clone()).unwrap_or_default(), distance)
+    let bare = Brief { verdict: verdict_code(load.outcome), of, says: String::new(), typed: None, by: None };
+    let feature = |id: MeasurementId| capital(&edition.names.mention(id.into()).name);
+    match load.asks {
+        Asks::Line(place) => match edition.project.worked.evaluation.line(place) {
+            Some(line) => of_line(edition, line, bare),
+            None => bare,
+        },
+        Asks::Limits(id) => Brief { says: feature(id), by: distance_to_limits(edition, id), ..bare },
+        Asks::Fit(_, id) => {
+            Brief { says: feature(id), by: in_full(edition, load).and_then(|check| check.by), ..bare }
         }
-        Asks::Limits(id) => {
-            let verdict = worked.measured(id).within_limits.as_ref();
-            (edition.names.mention(id.into()).name, verdict.map(|verdict| verdict.distance(units)))
-        }
-        Asks::Fit(_, id) => (edition.names.mention(id.into()).name, None),
-    };
-    Brief { verdict: code, of, says: capital(&says), by: by.as_deref().map(super::prose::joined) }
+    }
+}
+
+fn of_line(edition: &Edition, line: &LineOutcome, bare: Brief) -> Brief {
+    let distance = line.verdict.as_ref().map(|verdict| joined(&verdict.distance(&edition.dossier().units)));
+    let asked = line.asked.as_ref().filter(|_| line.comment.is_none()).map(|asked| asked.text.clone());
+    let says = line.comment.as_deref().map(capital).unwrap_or_default();
+    Brief { says, typed: asked, by: distance, ..bare }
+}
+
+fn distance_to_limits(edition: &Edition, id: MeasurementId) -> Option<String> {
+    let verdict = edition.project.worked.measured(id).within_limits.as_ref()?;
+    Some(joined(&verdict.distance(&edition.dossier().units)))
 }
 
 pub(super) fn paper_line(edition: &Edition, id: PaperId) -> PaperLine {
@@ -226,15 +237,15 @@ fn in_full(edition: &Edition, load: &LoadCheck) -> Option<CheckShape> {
             fit_check(edition, fitted, judged)
         }
         Asks::Limits(id) => {
-            let mention = edition.names.mention(id.into());
-            let against = against(edition, id)?;
+            let at = edition.names.mention(id.into());
+            let limits = edition.amounts.typed(edition.limits(id)?);
             Some(CheckShape {
-                says: escape(&capital(&mention.name)),
+                says: escape(&format!("{}, within {limits}", capital(&at.name))),
                 unbroken: unbroken(std::iter::empty()),
-                verdict: against.verdict,
-                by: Some(against.says),
+                verdict: verdict_code(load.outcome),
+                by: distance_to_limits(edition, id),
                 why: None,
-                at: mention,
+                at,
             })
         }
     }

@@ -81,10 +81,10 @@ pub(super) fn chapter(edition: &Edition) -> Next {
     }
 }
 
-/// The steps in one state, those that the end can least wait for first; of equals, in the order of the work.
-pub(super) fn most_urgent(edition: &Edition, state: State) -> Vec<StepId> {
+/// The steps in these states, those that the end can least wait for first; of equals, in the order of the work.
+pub(super) fn most_urgent(edition: &Edition, states: &[State]) -> Vec<StepId> {
     let mut steps = work_order(edition.dossier(), &edition.outlook.timetable);
-    steps.retain(|step| edition.project.plan.standing(*step).state == state);
+    steps.retain(|step| states.contains(&edition.project.plan.standing(*step).state));
     let slack = slack(edition);
     let of = |step: &StepId| slack.get(step).copied().unwrap_or(f64::INFINITY);
     steps.sort_by(|one, two| of(one).total_cmp(&of(two)));
@@ -124,7 +124,7 @@ fn places(edition: &Edition) -> Vec<PlaceShape> {
     let dossier = edition.dossier();
     let mut by_place: BTreeMap<(bool, Option<ShopId>), Vec<Job>> = BTreeMap::new();
     for state in [State::Doing, State::Ready] {
-        for step in most_urgent(edition, state) {
+        for step in most_urgent(edition, &[state]) {
             let place = edition.project.plan.placement(step).place;
             by_place.entry((place != dossier.home, place)).or_default().push(job(edition, step));
         }

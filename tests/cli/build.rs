@@ -9,7 +9,7 @@ use super::scratch::{outside, project};
 const EXAMPLE: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/notes-example");
 
 /// A folder with a copy of the example, built once for all tests here; and what the build said.
-fn built() -> &'static (tempfile::TempDir, String) {
+pub(super) fn built() -> &'static (tempfile::TempDir, String) {
     static BUILT: OnceLock<(tempfile::TempDir, String)> = OnceLock::new();
     BUILT.get_or_init(|| {
         let dir = tempfile::tempdir().unwrap();

@@ -4,6 +4,7 @@ mod bill;
 mod build;
 mod calc;
 mod closing;
+mod conformance;
 mod draw;
 mod fitness;
 mod hazards;
