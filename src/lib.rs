@@ -22,6 +22,7 @@ pub mod fitness;
 pub mod guard;
 pub mod hazard;
 pub mod issued;
+pub mod limits;
 pub mod note;
 pub mod outlook;
 pub mod photo;

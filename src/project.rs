@@ -161,12 +161,14 @@ fn is_reason(head: &Head, keys: &[&str], (place, of): (Span, Keys), sources: &So
 fn accept(problems: Vec<Problem>, dossier: &Dossier) -> (Vec<Problem>, Vec<Problem>) {
     let allow = &dossier.about.allow;
     let mut used = vec![false; allow.len()];
+    let mut first: BTreeMap<(&str, Option<&str>), usize> = BTreeMap::new();
+    for (index, allowed) in allow.iter().enumerate() {
+        first.entry((&allowed.code, allowed.id.as_deref())).or_insert(index);
+    }
     let (accepted, mut rest): (Vec<_>, Vec<_>) = problems.into_iter().partition(|problem| {
-        let found = allow.iter().position(|allowed| {
-            !problem.is_error()
-                && allowed.code == problem.code.word
-                && (allowed.id.is_none() || allowed.id == problem.about)
-        });
+        let of = |id| first.get(&(problem.code.word, id)).copied();
+        let whole = [of(None), problem.about.as_deref().and_then(|id| of(Some(id)))];
+        let found = whole.into_iter().flatten().min().filter(|_| !problem.is_error());
         if let Some(index) = found {
             used[index] = true;
         }

@@ -360,6 +360,11 @@ pub(super) fn too_much_work(range: Range<usize>) -> Fault {
     Fault::new(Code::Limit, range, "the calculations of this project take too many steps", help)
 }
 
+pub(super) fn list_long(range: Range<usize>, most: usize) -> Fault {
+    let help = "Keep the data in a file of its own, and list what decides.";
+    Fault::new(Code::Limit, range, format!("this list holds more than {most} values"), help)
+}
+
 pub(super) fn calls_too_deep(range: Range<usize>, name: &str) -> Fault {
     let help = "A function can't call itself, not even by way of others.";
     Fault::new(Code::Limit, range, format!("the calls of `{name}` are nested too deep"), help)

@@ -308,6 +308,24 @@ impl Value {
         Self::List(values.into())
     }
 
+    /// Whether more values than this are in it, those of lists within it included.
+    pub(super) fn has_more_than(&self, most: usize) -> bool {
+        self.count(most) > most
+    }
+
+    /// How many values are in it; no further than just past `most`.
+    fn count(&self, most: usize) -> usize {
+        let Self::List(values) = self else { return 1 };
+        let mut count = 0;
+        for value in values.iter() {
+            count += value.count(most);
+            if count > most {
+                break;
+            }
+        }
+        count
+    }
+
     /// A typed quantity, its bounds a source of their own called `label`.
     pub fn from_literal(literal: &Literal, cause: impl Into<Cause>, sources: &mut Sources) -> Self {
         Self::Quantity(Quantity::from_literal(literal, cause, sources))

@@ -6,10 +6,11 @@ use super::open;
 use super::output::{self, Progress};
 use super::pages::{self, Pages};
 use super::storage;
-use super::{Ended, Outcome, Project};
+use super::{Ended, Outcome, Project, Trouble};
 use crate::calc::print::counted;
 use crate::issued::{self, Figures, Snapshot};
 use crate::render::{self, Edition, RenderFault};
+use crate::source::Footprint;
 use crate::typeset::{Fault, Folder, Made};
 use crate::{Outlook, Project as Notes};
 
@@ -66,15 +67,34 @@ pub(super) fn run(arguments: &Arguments) -> Ended {
     once(&arguments.making, arguments.issue.as_deref())
 }
 
+/// How often the pages are made anew because a picture or a paper was saved meanwhile.
+const MOST_TRIES: usize = 3;
+
 /// Builds the dossier as it stands.
 pub(super) fn once(making: &Making, issue: Option<&str>) -> Ended {
+    let look = || Footprint::of(&making.folders());
+    for _ in 0..MOST_TRIES {
+        let before = look();
+        if let Some(ended) = attempt(making, issue, || look().differs_beside_notes(&before))? {
+            return Ok(ended);
+        }
+    }
+    Err(Trouble("pictures or papers change while they are read; nothing was written: build again".to_owned()))
+}
+
+/// Builds it once; `None`, and nothing is written, where what was read has changed meanwhile.
+fn attempt(
+    making: &Making,
+    issue: Option<&str>,
+    has_changed: impl Fn() -> bool,
+) -> Result<Option<Outcome>, Trouble> {
     let (dir, pages) = (making.dir(), &making.pages);
     let progress = Progress::start();
     progress.now("reading the notes");
     let notes = open::with_problems(dir)?;
     if notes.has_errors() {
         drop(progress);
-        return Ok(pages::refused(notes.problems(), &notes.sources));
+        return Ok(Some(pages::refused(notes.problems(), &notes.sources)));
     }
     progress.now("planning");
     let outlook = Outlook::of(&notes);
@@ -84,18 +104,19 @@ pub(super) fn once(making: &Making, issue: Option<&str>) -> Ended {
         Ok(folders) => folders,
         Err(fault) => {
             drop(progress);
-            return Ok(pages::not_put_together(&fault, &notes.sources));
+            return Ok(Some(pages::not_put_together(&fault, &notes)));
         }
     };
     progress.now("setting the pages");
     let made = set(&folders, pages, &notes.dossier.about.title);
     drop(progress);
     match made {
-        Err((faults, folder)) => Ok(pages::not_set(&faults, folder, &notes.sources)),
+        _ if has_changed() => Ok(None),
+        Err((faults, folder)) => Ok(Some(pages::not_set(&faults, folder, &notes.sources))),
         Ok(made) => {
             storage::replace(dir, &files(&edition, &made, issue))?;
             report(dir, issue, &notes, &made.dossier);
-            Ok(Outcome::Clean)
+            Ok(Some(Outcome::Clean))
         }
     }
 }
@@ -164,5 +185,6 @@ fn report(dir: &Path, issue: Option<&str>, notes: &Notes, made: &Made) {
     ));
     if let Some(words) = issue {
         output::say(&format!("Issued, {words}: the next dossier says what has changed since."));
+        output::say("It is the full dossier, with private notes, contacts and costs: read it before it goes to others.");
     }
 }

@@ -53,7 +53,7 @@ pub(super) fn run(arguments: &Arguments) -> Ended {
         .and_then(|templates| render::drawing_document(&edition, part, &drawn, &templates));
     let folder = match filled {
         Ok(folder) => folder,
-        Err(fault) => return Ok(pages::not_put_together(&fault, &notes.sources)),
+        Err(fault) => return Ok(pages::not_put_together(&fault, &notes)),
     };
     let identity = format!("{}, {}", notes.dossier.about.title, arguments.part);
     let made = arguments.pages.set(&folder, identity);

@@ -37,13 +37,30 @@ pub(super) fn complain(message: &str) {
 pub(super) fn show_problems(problems: &[Problem], sources: &Sources) {
     if !problems.is_empty() {
         let form = text_form(std::io::stderr().is_terminal());
-        let _ = write!(std::io::stderr(), "{}", show(problems, sources, form));
+        let _ = write!(std::io::stderr(), "{}", printed(problems, sources, form));
     }
 }
 
 /// Prints problems as the answer, on standard output.
 pub(super) fn print_problems(problems: &[Problem], sources: &Sources, form: Format) -> Result<(), Trouble> {
-    print_styled(&show(problems, sources, form))
+    print_styled(&printed(problems, sources, form))
+}
+
+/// Problems are printed for people up to this many; scripts get all of them.
+const MOST_PRINTED: usize = 300;
+
+/// The first problems in this form and the count of the rest; all of them as JSON.
+fn printed(problems: &[Problem], sources: &Sources, form: Format) -> String {
+    let most = if form == Format::Json { usize::MAX } else { MOST_PRINTED };
+    let rest = problems.len().saturating_sub(most);
+    let shown = show(&problems[..problems.len() - rest], sources, form);
+    match rest {
+        0 => shown,
+        rest => format!(
+            "{shown}\n{} more are not printed here: mend these first, or list all with `asfound check --format json`.\n",
+            counted(rest, "problem")
+        ),
+    }
 }
 
 /// With colours on a terminal, unless it has none or they are not wanted (`NO_COLOR`); no wider than it.

@@ -6,6 +6,7 @@ use std::path::PathBuf;
 use jiff::civil::Date;
 
 use super::{Outcome, Trouble, output};
+use crate::Project as Notes;
 use crate::diagnostic::Problem;
 use crate::photo::PhotoFault;
 use crate::render::{self, RenderFault, Templates};
@@ -58,13 +59,16 @@ fn day_of_source() -> Result<Option<Date>, Trouble> {
 }
 
 /// Says what keeps the pages from being put together.
-pub(super) fn not_put_together(fault: &RenderFault, sources: &Sources) -> Outcome {
+pub(super) fn not_put_together(fault: &RenderFault, notes: &Notes) -> Outcome {
     match fault {
         RenderFault::Pictures(faults) => {
-            let problem = |(path, fault): &(String, PhotoFault)| problem::unprintable(path, fault);
-            refused(&faults.iter().map(problem).collect::<Vec<_>>(), sources)
+            let problem = |(path, fault): &(String, PhotoFault)| {
+                let at = notes.dossier.shown_at(path, &notes.sources);
+                problem::unprintable(at, path, fault)
+            };
+            refused(&faults.iter().map(problem).collect::<Vec<_>>(), &notes.sources)
         }
-        RenderFault::Paper { path, why } => refused(&[problem::paper_unreadable(path, why)], sources),
+        RenderFault::Paper { path, why } => refused(&[problem::paper_unreadable(path, why)], &notes.sources),
         RenderFault::Template(fault) => {
             let text = fault.place.as_ref().map(|(name, text, _)| (name.clone(), text.clone()));
             let sources = Sources::in_memory(text);
@@ -94,9 +98,8 @@ pub(super) fn not_set(faults: &[Fault], folder: &Folder, sources: &Sources) -> O
 
 /// The line of the note that the text was made from.
 fn in_note(fault: &Fault, sources: &Sources) -> Option<Span> {
-    let (path, line) = fault.note.as_ref()?;
-    let file = sources.find(path)?;
-    let text = &sources.file(file).text;
+    let (file, line) = fault.note?;
+    let text = &sources.ids().find(|id| *id == file).map(|id| sources.file(id))?.text;
     let start = text.split_inclusive('\n').take(line.saturating_sub(1)).map(str::len).sum::<usize>();
     let length = text.get(start..)?.lines().next().map_or(0, str::len);
     Some(Span::new(file, start..start + length))

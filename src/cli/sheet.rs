@@ -75,7 +75,7 @@ pub(super) fn run(arguments: &Arguments) -> Ended {
         arguments.pages.templates().and_then(|templates| render::sheet(edition, whom, &papers, &templates));
     drop(progress);
     match filled {
-        Err(fault) => Ok(pages::not_put_together(&fault, &notes.sources)),
+        Err(fault) => Ok(pages::not_put_together(&fault, &notes)),
         Ok(None) => {
             output::say(&format!("{}; nothing was written.", nothing_open(&notes.dossier, whom)));
             Ok(Outcome::Clean)

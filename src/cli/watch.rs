@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 use std::thread::sleep;
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 use super::{Ended, build, output};
 use crate::source::Footprint;
@@ -34,16 +34,28 @@ pub(super) fn run(arguments: &Arguments) -> Ended {
     }
 }
 
-/// Waits until the folders differ from what was built, and for as long as they still change.
+/// How often a folder that does not come to rest is looked at before it is built all the same.
+const MOST_GLANCES: usize = 8;
+
+/// Looking takes at most this part of the time.
+const SHARE: u32 = 10;
+
+/// Waits until the folders differ from what was built, and for as long as they still change, but not for ever.
 fn settled_after(folders: &[PathBuf], built: &Footprint) -> Footprint {
-    let glance = || {
-        sleep(GLANCE);
-        Footprint::of(folders)
+    let mut pause = GLANCE;
+    let mut glance = || {
+        sleep(pause);
+        let begun = Instant::now();
+        let seen = Footprint::of(folders);
+        pause = GLANCE.max(begun.elapsed() * SHARE);
+        seen
     };
     let mut seen = glance();
+    let mut restless = 0;
     loop {
         let now = glance();
-        if now == seen && now != *built {
+        restless += usize::from(now != *built);
+        if now != *built && (now == seen || restless > MOST_GLANCES) {
             return now;
         }
         seen = now;

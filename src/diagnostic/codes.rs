@@ -80,6 +80,7 @@ fault_codes! { codes
         YAML_SHAPE Error "yaml-shape"
         BODY_UNREADABLE Error "body-unreadable"
         TABLE_CELL Error "table-cell"
+        LIMIT Error "limit"
         // What a note says
         KIND_MISSING Error "kind-missing"
         KIND_UNKNOWN Error "kind-unknown"

@@ -1,6 +1,7 @@
 //! What bodies and keys point at: other notes, pictures, papers.
 
 use std::borrow::Cow;
+use std::collections::{BTreeMap, BTreeSet};
 
 use percent_encoding::percent_decode_str;
 
@@ -9,7 +10,7 @@ use super::{Dossier, NoteId};
 use crate::diagnostic::{Problem, nearest};
 use crate::dossier::problems as problem;
 use crate::note::body::{InlineShape, each_inline};
-use crate::photo::{self, Kind, PhotoFault};
+use crate::photo::{Cache, PhotoFault};
 use crate::source::Sources;
 use crate::text::{FileId, Span};
 
@@ -72,12 +73,55 @@ pub fn decoded(target: &str) -> Cow<'_, str> {
     percent_decode_str(target).decode_utf8().unwrap_or(Cow::Borrowed(target))
 }
 
+/// A picture that a note shows.
+struct Shown<'a> {
+    from: FileId,
+    target: &'a str,
+    at: Span,
+}
+
+impl Shown<'_> {
+    fn path(&self, sources: &Sources) -> Option<String> {
+        sources.relative(self.from, &decoded(self.target))
+    }
+}
+
+fn shown(dossier: &Dossier) -> Vec<Shown<'_>> {
+    let photos = dossier.findings.iter().flat_map(|finding| {
+        let photos = finding.photos.iter().map(|photo| &photo.file);
+        photos.map(|file| Shown { from: finding.head.file, target: &file.text, at: file.span })
+    });
+    let mut shown: Vec<Shown> = photos.collect();
+    for (note, body) in dossier.bodies() {
+        each_inline(body, &mut |inline| {
+            if let InlineShape::Picture { target, .. } = &inline.shape {
+                shown.push(Shown { from: dossier.head(note).file, target, at: inline.span });
+            }
+        });
+    }
+    shown
+}
+
+impl Dossier {
+    /// Where a note shows the picture of this project path.
+    pub fn shown_at(&self, path: &str, sources: &Sources) -> Option<Span> {
+        let shown = shown(self);
+        shown.iter().find(|shown| shown.path(sources).as_deref() == Some(path)).map(|shown| shown.at)
+    }
+}
+
 /// Every picture and paper that a note names must be there, and a picture must be one.
 pub(super) fn check(dossier: &Dossier, sources: &Sources, problems: &mut Vec<Problem>) {
-    for finding in &dossier.findings {
-        for photo in &finding.photos {
-            picture(finding.head.file, &photo.file.text, photo.file.span, sources, problems);
-        }
+    let cache =
+        if sources.root().as_os_str().is_empty() { Cache::none() } else { Cache::of_project(sources.root()) };
+    let shown = shown(dossier);
+    let paths: BTreeSet<String> = shown.iter().filter_map(|shown| shown.path(sources)).collect();
+    let paths: Vec<String> = paths.into_iter().filter(|path| sources.is_file(path)).collect();
+    let found = cache.look_at_all(&paths, |path| sources.bytes(path));
+    let faults: BTreeMap<&String, PhotoFault> =
+        paths.iter().zip(found).filter_map(|(path, found)| Some((path, found.err()?))).collect();
+    for picture in &shown {
+        problems.extend(fault_of(picture, &faults, sources));
     }
     for paper in &dossier.papers {
         if let Some(file) = &paper.file
@@ -88,40 +132,28 @@ pub(super) fn check(dossier: &Dossier, sources: &Sources, problems: &mut Vec<Pro
     }
     for (note, body) in dossier.bodies() {
         each_inline(body, &mut |inline| {
-            if let InlineShape::Picture { target, text } = &inline.shape {
-                picture(dossier.head(note).file, target, inline.span, sources, problems);
-                if text.trim().is_empty() {
-                    problems.push(problem::picture_untold(dossier.head(note), inline.span, target));
-                }
+            if let InlineShape::Picture { target, text } = &inline.shape
+                && text.trim().is_empty()
+            {
+                problems.push(problem::picture_untold(dossier.head(note), inline.span, target));
             }
         });
     }
 }
 
-fn picture(from: FileId, target: &str, at: Span, sources: &Sources, problems: &mut Vec<Problem>) {
-    let Some(path) = sources.relative(from, &decoded(target)) else {
-        return problems.push(problem::file_outside(at, target));
-    };
-    match sources.beginning(&path, Kind::BEGINNING) {
-        Ok(bytes) => {
-            let problem = |fault| problem::no_picture(at, target, &fault);
-            problems.extend(unprintable(&bytes, &path, sources).map(problem));
-        }
-        Err(error) if error.kind() != std::io::ErrorKind::NotFound => {
-            problems.push(problem::picture_unreadable(at, target, &error));
-        }
-        Err(_) => problems.push(missing(from, at, target, sources)),
-    }
-}
-
-/// What keeps a picture from being printed, as far as its beginning shows; a drawing is looked at whole.
-fn unprintable(beginning: &[u8], path: &str, sources: &Sources) -> Option<PhotoFault> {
-    match Kind::recognise(beginning) {
-        Ok(Kind::Svg) => match sources.bytes(path) {
-            Ok(bytes) => photo::size(&bytes).err(),
-            Err(error) => Some(PhotoFault::Unreadable(error.to_string())),
+fn fault_of(picture: &Shown, faults: &BTreeMap<&String, PhotoFault>, sources: &Sources) -> Option<Problem> {
+    let Shown { from, target, at } = *picture;
+    let Some(path) = picture.path(sources) else { return Some(problem::file_outside(at, target)) };
+    match faults.get(&path) {
+        Some(PhotoFault::Unreadable(error)) => Some(problem::picture_unreadable(at, target, error)),
+        Some(fault) => Some(problem::no_picture(at, target, fault)),
+        None if sources.is_file(&path) => None,
+        None => match sources.beginning(&path, 1) {
+            Err(error) if error.kind() != std::io::ErrorKind::NotFound => {
+                Some(problem::picture_unreadable(at, target, &error))
+            }
+            _ => Some(missing(from, at, target, sources)),
         },
-        found => found.err(),
     }
 }
 

@@ -5,6 +5,7 @@ use std::fmt::Display;
 use jiff::civil::Date;
 
 use crate::diagnostic::{Problem, codes, nearest};
+use crate::limits::DEEPEST_PART;
 use crate::photo::PhotoFault;
 use crate::record::{Dated, Head, Kind, Typed, Want};
 use crate::text::Span;
@@ -61,6 +62,14 @@ pub fn part_circle(circle: &[&Head]) -> Problem {
             problem.also(part.at("within"), format!("what {id} is within"))
         });
     problem.help("Take `within:` out of one of them.").about(&first.id)
+}
+
+/// The part is the first of its chain that lies too deep.
+pub fn part_deep(head: &Head) -> Problem {
+    let message = format!("`{}` lies deeper than {DEEPEST_PART} levels within other parts", head.id);
+    Problem::new(&codes::LIMIT, head.at("within"), message)
+        .help("Let it lie within a part further out; a tree of that depth can't be printed.")
+        .about(&head.id)
 }
 
 /// `circle`: what must come after what; each reason with the place that it follows from, in the order of the circle.

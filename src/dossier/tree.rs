@@ -6,6 +6,7 @@ use super::{Noted, PartId, Resolved, Table};
 use crate::cycles::{Cycle, Cycles};
 use crate::diagnostic::Problem;
 use crate::dossier::problems as problem;
+use crate::limits::DEEPEST_PART;
 use crate::record::Part;
 
 type Parts = Table<PartId, Noted<Part<Resolved>>>;
@@ -45,6 +46,7 @@ pub(super) fn children(parts: &mut Parts, problems: &mut Vec<Problem>) -> BTreeM
         problems.push(problem::part_circle(&heads));
         parts.rows_mut()[circle[0].index()].keys.within = None;
     }
+    cut_too_deep(parts, problems);
     let mut children: BTreeMap<PartId, Vec<PartId>> = BTreeMap::new();
     for part in parts.ids() {
         if let Some(parent) = parts[part.index()].within {
@@ -56,6 +58,32 @@ pub(super) fn children(parts: &mut Parts, problems: &mut Vec<Problem>) -> BTreeM
         within.sort_by(|one, two| parts[one.index()].head.id.cmp(&parts[two.index()].head.id));
     }
     children
+}
+
+/// Takes parts that lie too deep out of what they are within, with a problem for the first of each chain; there is no
+/// circle any more.
+fn cut_too_deep(parts: &mut Parts, problems: &mut Vec<Problem>) {
+    let mut depths: Vec<Option<usize>> = vec![None; parts.len()];
+    for part in parts.ids() {
+        let mut chain = vec![part];
+        while let Some(&last) = chain.last()
+            && depths[last.index()].is_none()
+            && let Some(place) = parts[last.index()].within
+        {
+            chain.push(place);
+        }
+        let mut depth = 0;
+        for each in chain.into_iter().rev() {
+            depth = depths[each.index()].unwrap_or(depth);
+            if depth >= DEEPEST_PART && depths[each.index()].is_none() {
+                problems.push(problem::part_deep(&parts[each.index()].head));
+                parts.rows_mut()[each.index()].keys.within = None;
+                depth = 0;
+            }
+            depths[each.index()] = Some(depth);
+            depth += 1;
+        }
+    }
 }
 
 /// Every circle of `within` once, beginning with its first part in path order.

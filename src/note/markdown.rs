@@ -12,11 +12,9 @@ use super::body::{
     Alignment, Block, BlockShape, Cell, CodeBlock, CodeLine, Inline, InlineShape, Item, Table,
 };
 use crate::diagnostic::Problem;
+use crate::limits::{DEEPEST_BLOCK, LEVELS_OF_QUOTE};
 use crate::note::problems as problem;
 use crate::text::{FileId, Span};
-
-/// Deeper nesting of quotes and lists than this is refused.
-const DEEPEST: usize = 40;
 
 /// Reads a text that stands at byte `base` of its file.
 pub(super) fn read(text: &str, base: usize, file: FileId, problems: &mut Vec<Problem>) -> Vec<Block> {
@@ -35,7 +33,7 @@ pub(super) fn read(text: &str, base: usize, file: FileId, problems: &mut Vec<Pro
         return Vec::new();
     };
     if let Some(deep) = first_too_deep(&events) {
-        problems.push(problem::body_deep(Span::new(file, base + deep.start..base + deep.start + 1), DEEPEST));
+        problems.push(problem::body_deep(Span::new(file, base + deep.start..base + deep.start + 1)));
         return Vec::new();
     }
     Walk { events: events.into_iter().peekable(), text, base, file, problems }.blocks()
@@ -45,11 +43,13 @@ fn first_too_deep(events: &[(Event, Range<usize>)]) -> Option<Range<usize>> {
     let mut depth = 0_usize;
     events.iter().find_map(|(event, range)| {
         match event {
+            Event::Start(Tag::BlockQuote(_)) => depth += LEVELS_OF_QUOTE,
+            Event::End(TagEnd::BlockQuote(_)) => depth -= LEVELS_OF_QUOTE,
             Event::Start(_) => depth += 1,
             Event::End(_) => depth -= 1,
             _ => {}
         }
-        (depth > DEEPEST).then(|| range.clone())
+        (depth > DEEPEST_BLOCK).then(|| range.clone())
     })
 }
 

@@ -7,6 +7,7 @@ pub mod body;
 mod front_matter;
 mod markdown;
 pub mod problems;
+mod size;
 mod slip;
 pub mod yaml;
 
@@ -61,6 +62,7 @@ pub fn read(sources: &Sources, file: FileId, problems: &mut Vec<Problem>) -> Fou
     let front_span = Span::new(file, parts.front);
     let Some(front) = front else { return Found::Unreadable { stem, place: front_span } };
     let body = markdown::read(&source.text[parts.body.clone()], parts.body.start, file, problems);
+    problems.extend(size::of_body(&body));
     Found::Note(Note { file, stem, front, front_span, body })
 }
 

@@ -2,6 +2,7 @@
 
 use crate::calc::print::counted;
 use crate::diagnostic::{Problem, codes};
+use crate::limits::{DEEPEST_BLOCK, LEVELS_OF_QUOTE, LONGEST_TEXT, MOST_MARKS};
 use crate::note::Slip;
 use crate::text::Span;
 
@@ -105,11 +106,21 @@ pub fn table_cell(at: Span, columns: usize) -> Problem {
     .help("Give the head and the line below it one more cell, or write `\\|` for an upright that is part of the text.")
 }
 
-pub fn body_deep(at: Span, limit: usize) -> Problem {
-    Problem::new(
-        &codes::BODY_UNREADABLE,
-        at,
-        format!("quotes and lists are nested deeper than {limit} levels here"),
-    )
-    .help("Flatten them: no page can show that.")
+pub fn body_deep(at: Span) -> Problem {
+    let message = format!(
+        "quotes and lists are nested deeper than {DEEPEST_BLOCK} levels here; a quote counts as {LEVELS_OF_QUOTE}"
+    );
+    Problem::new(&codes::BODY_UNREADABLE, at, message).help("Flatten them: no page can show that.")
+}
+
+/// `what` has a text of so many letters: "this heading".
+pub fn text_long(at: Span, what: &str, letters: usize) -> Problem {
+    let message = format!("{what} is {letters} letters long; the limit is {LONGEST_TEXT}");
+    Problem::new(&codes::LIMIT, at, message)
+        .help("Say it shorter here, and move the rest into paragraphs of the body.")
+}
+
+pub fn marks_stacked(at: Span) -> Problem {
+    let message = format!("more than {MOST_MARKS} marks are set over one letter here");
+    Problem::new(&codes::LIMIT, at, message).help("Take out all but those that the letter needs.")
 }

@@ -2,15 +2,16 @@
 //!
 //! One pass over the parser's events. Of a text that the parser refuses, `slip` says why in our own words.
 
+use std::collections::BTreeMap;
+
 use saphyr_parser::{Event, Parser, ScalarStyle, ScanError, Span as Marks, StrInput};
 
+use super::size;
 use super::slip::{self, Slip};
 use crate::diagnostic::Problem;
+use crate::limits::DEEPEST_KEY;
 use crate::note::problems as problem;
 use crate::text::{FileId, Span};
-
-/// Deeper nesting than this is refused.
-const DEEPEST: usize = 24;
 
 /// The character at which a refused text goes wrong: of two readers, the one that stumbles first is nearer to the slip.
 fn first_stumble(text: &str, error: &ScanError) -> usize {
@@ -164,8 +165,8 @@ impl<'a> Reader<'a, '_> {
 
     fn node(&mut self, event: Event<'a>, marks: Marks, depth: usize) -> Reading<Node> {
         let span = self.places.span(marks);
-        if depth > DEEPEST {
-            return Err(problem::yaml_deep(span, DEEPEST).into());
+        if depth > DEEPEST_KEY {
+            return Err(problem::yaml_deep(span, DEEPEST_KEY).into());
         }
         match event {
             Event::Scalar(_, _, anchor, tag) if anchor > 0 || tag.is_some() => {
@@ -185,6 +186,7 @@ impl<'a> Reader<'a, '_> {
                     }
                     self.refuse_swallowed(span.end);
                 }
+                self.problems.extend(size::of_text(&text, span, "this text"));
                 Ok(Node { span, shape: scalar(&text, style) })
             }
             Event::SequenceStart(..) => self.list(span, depth),
@@ -206,6 +208,7 @@ impl<'a> Reader<'a, '_> {
 
     fn map(&mut self, start: Span, depth: usize) -> Reading<Node> {
         let mut entries: Vec<Entry> = Vec::new();
+        let mut seen: BTreeMap<String, Span> = BTreeMap::new();
         loop {
             let (event, marks) = self.next()?;
             if matches!(event, Event::MappingEnd | Event::StreamEnd) {
@@ -218,8 +221,8 @@ impl<'a> Reader<'a, '_> {
             if self.typed(key.span).contains('\n') {
                 return Err(problem::yaml_key(key.span).into());
             }
-            if let Some(first) = entries.iter().find(|entry| entry.key == text) {
-                return Err(problem::yaml_key_twice(key.span, first.key_span, &text).into());
+            if let Some(first) = seen.insert(text.clone(), key.span) {
+                return Err(problem::yaml_key_twice(key.span, first, &text).into());
             }
             let (event, marks) = self.next()?;
             let value = self.node(event, marks, depth + 1)?;

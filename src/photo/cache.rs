@@ -14,7 +14,7 @@ use siphasher::sip128::{Hasher128, SipHasher24};
 
 use crate::guard::guarded;
 
-use super::{Kind, PhotoFault, Prepared, dots, prepare_to};
+use super::{Kind, PhotoFault, Prepared, dots, prepare_to, raster, size, svg};
 
 /// Goes into every key; raised whenever [`super::prepare`] gives other bytes than before.
 const EDITION: u32 = 2;
@@ -89,6 +89,40 @@ impl Cache {
             guarded(|| self.prepare(&bytes, *width)).unwrap_or_else(|why| Err(PhotoFault::Undecodable(why)))
         };
         in_parallel(wanted, one)
+    }
+
+    /// Whether pictures can be printed, several looked at at a time: each is decoded once, and it is kept that it could be.
+    pub fn look_at_all<P: Sync>(
+        &self,
+        wanted: &[P],
+        read: impl Fn(&P) -> io::Result<Vec<u8>> + Sync,
+    ) -> Vec<Result<(), PhotoFault>> {
+        let one = |picture: &P| {
+            let bytes = read(picture).map_err(|error| PhotoFault::Unreadable(error.to_string()))?;
+            guarded(|| self.look_at(&bytes)).unwrap_or_else(|why| Err(PhotoFault::Undecodable(why)))
+        };
+        in_parallel(wanted, one)
+    }
+
+    fn look_at(&self, bytes: &[u8]) -> Result<(), PhotoFault> {
+        size(bytes)?;
+        if Kind::of(bytes) == Some(Kind::Svg) {
+            return svg::clean(bytes).map(drop);
+        }
+        let entry = self.folder.as_deref().map(|folder| folder.join(key(bytes, NO_WIDTH)));
+        if let Some(entry) =
+            entry.filter(|entry| fs::symlink_metadata(entry).is_ok_and(|about| about.is_file()))
+        {
+            let _ = note_use(&entry);
+            return Ok(());
+        }
+        self.decoded.fetch_add(1, Ordering::Relaxed);
+        raster::decode(bytes, Kind::recognise(bytes)?)?;
+        if let Some(folder) = &self.folder {
+            // It can be printed, kept or not.
+            let _ = keep_sound(folder, &key(bytes, NO_WIDTH));
+        }
+        Ok(())
     }
 
     /// Takes away the pictures that nothing has asked for in sixty days: replaced photographs, other sizes.
@@ -169,6 +203,15 @@ fn note_use(file: &Path) -> io::Result<()> {
     if unused_for(file).is_some_and(|time| time.as_secs() > DAY) {
         fs::File::options().append(true).open(file)?.set_modified(SystemTime::now())?;
     }
+    Ok(())
+}
+
+/// No picture is that wide: under it stands only that a picture could be decoded.
+const NO_WIDTH: u32 = 0;
+
+fn keep_sound(folder: &Path, key: &str) -> io::Result<()> {
+    fs::create_dir_all(folder)?;
+    tempfile::NamedTempFile::new_in(folder)?.persist(folder.join(key))?;
     Ok(())
 }
 

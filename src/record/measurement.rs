@@ -9,6 +9,7 @@ use super::{Dated, Typed, comma, heads};
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::Literal;
 use crate::calc::units::Unit;
+use crate::limits::MOST_READINGS;
 use crate::note::body::{BlockShape, Cell, Table, each_block, plain};
 use crate::note::yaml::Shape;
 use crate::record::problems as problem;
@@ -128,6 +129,11 @@ type Found = Option<(Readings, Dimension)>;
 fn readings() -> Field<2, impl Reads<2, Readings>> {
     let read = |fields: &mut Fields, keys: [&'static str; 2]| {
         let (mut readings, dimension) = found(fields, keys)?;
+        let count = readings.stations.iter().map(|station| station.readings.len()).sum();
+        if count > MOST_READINGS {
+            fields.reader.problems.push(problem::readings_many(fields.span, count));
+            return None;
+        }
         if dimension == Dimension::LENGTH {
             let feature = fields.said("feature").unwrap_or_default();
             readings.diameters = heads::are_diameters(&readings.columns, feature);

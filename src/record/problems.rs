@@ -5,6 +5,7 @@ use crate::calc::function::Refusal;
 use crate::calc::literal::{Literal, LiteralFault};
 use crate::calc::units::Units;
 use crate::diagnostic::{Keys, Problem, choice, codes, nearest};
+use crate::limits::MOST_READINGS;
 use crate::record::kinds;
 use crate::text::Span;
 
@@ -257,4 +258,13 @@ fn a(dimension: Dimension) -> String {
     let Some(name) = dimension.name() else { return "a quantity of another kind".to_owned() };
     let article = if name.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
     format!("{article} {name}")
+}
+
+pub fn readings_many(at: Span, count: usize) -> Problem {
+    Problem::new(
+        &codes::LIMIT,
+        at,
+        format!("this measurement has {count} readings; the limit is {MOST_READINGS}"),
+    )
+    .help("Keep the raw data in a file of its own, and measure here what decides.")
 }

@@ -1,10 +1,11 @@
 //! The pictures and tables of data that the pages draw in, laid into the folder that is set.
 
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
 
 use serde::Serialize;
 
+use super::escape::without_controls;
 use super::shapes::{Mark, Picture};
 use super::templates::RenderFault;
 use crate::photo::{Cache, Kind, PhotoFault};
@@ -20,11 +21,13 @@ pub(super) struct Assets<'a> {
     pictures: RefCell<BTreeMap<String, Laid>>,
     /// Files made here, by virtual path.
     data: RefCell<Folder>,
+    /// How many footnotes are set.
+    footnotes: Cell<usize>,
 }
 
 impl<'a> Assets<'a> {
     pub(super) fn of(sources: &'a Sources) -> Self {
-        Self { sources, pictures: RefCell::default(), data: RefCell::default() }
+        Self { sources, pictures: RefCell::default(), data: RefCell::default(), footnotes: Cell::default() }
     }
 
     /// A picture named in a note, printed at most so many millimetres wide; `None` when it can't be read (a problem says so).
@@ -55,16 +58,24 @@ impl<'a> Assets<'a> {
     }
 
     /// Lays a table of data into the folder; the path that the template reads it from.
-    pub(super) fn lay_data(&self, name: &str, data: &impl Serialize) -> String {
-        let path = format!("/data/{name}.json");
-        let bytes = serde_json::to_vec(data).expect("plain shapes always serialise");
-        self.data.borrow_mut().insert(path.clone(), bytes);
+    pub(super) fn lay_data(&self, data: &impl Serialize) -> String {
+        let mut value = serde_json::to_value(data).unwrap_or_default();
+        without_controls(&mut value);
+        self.lay_bytes("data", ".json", value.to_string().into_bytes())
+    }
+
+    /// Lays a file made here into the folder; its path, which no name of the project is in.
+    pub(super) fn lay_bytes(&self, kind: &str, ending: &str, bytes: Vec<u8>) -> String {
+        let mut data = self.data.borrow_mut();
+        let path = format!("/{kind}/{}{ending}", data.len() + 1);
+        data.insert(path.clone(), bytes);
         path
     }
 
-    /// Lays a file made here into the folder.
-    pub(super) fn lay_bytes(&self, path: &str, bytes: Vec<u8>) {
-        self.data.borrow_mut().insert(path.to_owned(), bytes);
+    /// The number of a new footnote, from 1: none is in the document twice.
+    pub(super) fn next_footnote(&self) -> usize {
+        self.footnotes.set(self.footnotes.get() + 1);
+        self.footnotes.get()
     }
 
     /// The data and the pictures that the chapters asked for.

@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::call::typeset;
 use super::edition::Edition;
-use super::escape::{escape, quoted};
+use super::escape::{Markup, escape, quoted};
 use super::fit;
 use super::mathematics::{equation, unbroken};
 use super::prose::{capital, joined};
@@ -32,7 +32,7 @@ pub(super) struct Assumptions {
 
 #[derive(Serialize)]
 struct Assumed {
-    symbol: String,
+    symbol: Markup,
     number: String,
     unit: Option<String>,
     /// How well it is known.
@@ -43,10 +43,9 @@ struct Assumed {
 
 #[derive(Serialize)]
 pub(super) struct CheckShape {
-    /// Markup.
-    pub(super) says: String,
+    pub(super) says: Markup,
     /// The pieces of it that no line can break.
-    pub(super) unbroken: String,
+    pub(super) unbroken: Markup,
     pub(super) verdict: &'static str,
     pub(super) by: Option<String>,
     pub(super) why: Option<String>,
@@ -56,7 +55,7 @@ pub(super) struct CheckShape {
 #[derive(Serialize)]
 struct Accepted {
     code: &'static str,
-    says: String,
+    says: Markup,
     at: Option<Mention>,
 }
 
@@ -98,7 +97,7 @@ fn assumed(edition: &Edition, note: NoteId, line: &LineOutcome) -> Option<Assume
     let Value::Quantity(quantity) = line.value.as_ref()? else { return None };
     let printed = print::quantity(quantity, &edition.dossier().units);
     Some(Assumed {
-        symbol: format!("#{}", equation(symbol)),
+        symbol: Markup::of(format!("#{}", equation(symbol))),
         number: number(&printed),
         unit: unit(&printed),
         known: known(&printed),
@@ -118,9 +117,9 @@ pub(super) fn check(edition: &Edition, note: NoteId, line: &LineOutcome) -> Chec
         says: line
             .working
             .as_ref()
-            .map(|working| format!("#{}", equation(&working.formula)))
+            .map(|working| Markup::of(format!("#{}", equation(&working.formula))))
             .unwrap_or_default(),
-        unbroken: unbroken(line.working.iter().map(|working| &working.formula)),
+        unbroken: Markup::code(unbroken(line.working.iter().map(|working| &working.formula))),
         verdict: verdict.map_or("unsettled", |verdict| verdict_code(verdict.outcome)),
         by: distance.as_deref().map(joined),
         why: line.comment.clone(),
@@ -166,8 +165,8 @@ pub(super) fn fit_check(edition: &Edition, fitted: &Fitted, judged: &Judged) -> 
         fit::would_settle(edition.dossier(), judged, limits),
     ];
     Some(CheckShape {
-        says: escape(&says),
-        unbroken: unbroken(std::iter::empty()),
+        says: Markup::of(escape(&says)),
+        unbroken: Markup::code(unbroken(std::iter::empty())),
         verdict: verdict_code(judged.verdict.outcome),
         by: Some(by.into_iter().flatten().collect::<Vec<_>>().join("; ")),
         why: Some(
@@ -185,7 +184,7 @@ pub(super) fn fit_check(edition: &Edition, fitted: &Fitted, judged: &Judged) -> 
 fn accepted(edition: &Edition) -> Vec<Accepted> {
     let one = |problem: &crate::diagnostic::Problem| Accepted {
         code: problem.code.word,
-        says: with_code(&capital(&problem.message)),
+        says: Markup::of(with_code(&capital(&problem.message))),
         at: problem
             .about
             .as_deref()
@@ -205,7 +204,7 @@ pub(super) struct Sources {
 #[derive(Serialize)]
 struct Constant {
     name: &'static str,
-    symbol: String,
+    symbol: Markup,
     number: &'static str,
     unit: &'static str,
     source: &'static str,
@@ -215,8 +214,7 @@ struct Constant {
 struct Formula {
     name: &'static str,
     does: &'static str,
-    /// Markup.
-    formula: String,
+    formula: Markup,
     holds_for: Option<String>,
     source: String,
     used_at: Vec<Mention>,
@@ -236,7 +234,7 @@ pub(super) fn sources(edition: &Edition) -> Sources {
     let formulas = evaluation.used.iter().map(|function| Formula {
         name: function.name,
         does: function.does,
-        formula: typeset(function),
+        formula: Markup::of(typeset(function)),
         holds_for: Some(function.validity.to_owned()),
         source: source_words(function.source),
         used_at: users
@@ -263,7 +261,7 @@ fn users<'a>(edition: &'a Edition) -> BTreeMap<&'a str, BTreeSet<NoteId>> {
 }
 
 fn constants() -> Vec<Constant> {
-    let letter = |words: &str, symbol: &str| format!("#eq({}, ${symbol}$)", quoted(words));
+    let letter = |words: &str, symbol: &str| Markup::of(format!("#eq({}, ${symbol}$)", quoted(words)));
     vec![Constant {
         name: "standard gravity",
         symbol: letter("g sub n", "g_(\"n\")"),

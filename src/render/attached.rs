@@ -19,8 +19,11 @@ use crate::typeset::Folder;
 
 #[derive(Serialize)]
 pub(super) struct Attached {
-    /// In the virtual folder.
-    pub(super) path: String,
+    /// Where it belongs: its path in the project, or what it is called.
+    #[serde(skip)]
+    pub(super) place: String,
+    /// In the virtual folder, where its own name could mean something.
+    path: String,
     /// As a viewer saves it.
     pub(super) name: String,
     mime: &'static str,
@@ -28,9 +31,6 @@ pub(super) struct Attached {
     relation: &'static str,
     pub(super) says: String,
 }
-
-/// Where the files of the project are laid: what follows is their project path.
-const PROJECT: &str = "/attached/project/";
 
 /// The list of the attachments, with where in the project each belongs.
 const MANIFEST: &str = "manifest.tsv";
@@ -51,7 +51,7 @@ pub(super) fn record(edition: &Edition, folder: &mut Folder) -> Result<Vec<Attac
     attached.extend(
         papers
             .into_iter()
-            .filter(|paper| attached.iter().all(|other| other.path != paper.path))
+            .filter(|paper| attached.iter().all(|other| other.place != paper.place))
             .collect::<Vec<_>>(),
     );
     attached.extend(issued(edition.project, folder));
@@ -62,7 +62,7 @@ pub(super) fn record(edition: &Edition, folder: &mut Folder) -> Result<Vec<Attac
     for (name, mime, text, says) in beside {
         attached.push(laid(folder, &format!("out/{name}"), text.into_bytes(), mime, "data", says.to_owned()));
     }
-    name_all(&mut attached, |path| path.strip_prefix(PROJECT).unwrap_or(path));
+    name_all(&mut attached);
     attached.push(manifest(&attached, folder));
     Ok(attached)
 }
@@ -70,17 +70,18 @@ pub(super) fn record(edition: &Edition, folder: &mut Folder) -> Result<Vec<Attac
 /// Lays a file of the project into the folder.
 fn laid(
     folder: &mut Folder,
-    project_path: &str,
+    place: &str,
     bytes: Vec<u8>,
     mime: &'static str,
     relation: &'static str,
     says: String,
 ) -> Attached {
-    let path = format!("{PROJECT}{project_path}");
+    let path = format!("/attached/{}", folder.len() + 1);
     folder.insert(path.clone(), bytes);
-    Attached { path, name: String::new(), mime, relation, says }
+    Attached { place: place.to_owned(), path, name: String::new(), mime, relation, says }
 }
 
+/// What was read as notes; a text that is none stays where it lies.
 fn notes(project: &Project, folder: &mut Folder) -> Vec<Attached> {
     let sources = &project.sources;
     let note = |id| {
@@ -89,7 +90,7 @@ fn notes(project: &Project, folder: &mut Folder) -> Vec<Attached> {
         let says = format!("The note {}", source.path);
         laid(folder, &source.path, source.text.clone().into_bytes(), mime, "source", says)
     };
-    sources.ids().map(note).collect()
+    sources.ids().filter(|id| !project.left_alone.contains(id)).map(note).collect()
 }
 
 /// What an earlier edition reported, from which this one says what has changed.
@@ -148,22 +149,20 @@ fn named_pictures(project: &Project) -> BTreeSet<String> {
 fn manifest(attached: &[Attached], folder: &mut Folder) -> Attached {
     let plain = |text: &str| text.replace(['\t', '\n', '\r'], " ");
     let line = |file: &Attached| {
-        let path = file.path.strip_prefix(PROJECT).unwrap_or(&file.path);
-        format!("{}\t{}\t{}\n", file.name, plain(path), plain(&file.says))
+        format!("{}\t{}\t{}\n", file.name, plain(&file.place), plain(&file.says))
     };
     let text: String =
         std::iter::once("attachment\tpath\twhat\n".to_owned()).chain(attached.iter().map(line)).collect();
-    let path = format!("/attached/{MANIFEST}");
-    folder.insert(path.clone(), text.into_bytes());
     let says = "Where each attached file belongs in the project".to_owned();
-    Attached { path, name: MANIFEST.to_owned(), mime: "text/tab-separated-values", relation: "data", says }
+    let file = laid(folder, MANIFEST, text.into_bytes(), "text/tab-separated-values", "data", says);
+    Attached { name: MANIFEST.to_owned(), ..file }
 }
 
-/// Gives each attachment a name of its own that every viewer saves. `whole`: what of the path makes the name.
-pub(super) fn name_all(attached: &mut [Attached], whole: impl Fn(&str) -> &str) {
+/// Gives each attachment a name of its own that every viewer saves.
+pub(super) fn name_all(attached: &mut [Attached]) {
     let mut taken = BTreeSet::from([MANIFEST.to_owned()]);
     for file in attached {
-        let plain = plain_name(whole(&file.path));
+        let plain = plain_name(&file.place);
         let (stem, ending) = plain
             .rsplit_once('.')
             .map_or((plain.as_str(), String::new()), |(stem, ending)| (stem, format!(".{ending}")));
@@ -199,10 +198,9 @@ fn plain_name(path: &str) -> String {
 
 /// A file that was made for this document.
 pub(super) fn made(edition: &Edition, name: &str, text: String, says: &str) -> Attached {
-    let path = format!("/attached/drawings/{name}");
-    edition.assets.lay_bytes(&path, text.into_bytes());
-    let says = format!("{says} ({name})");
-    Attached { path, name: String::new(), mime: mime_of(name), relation: "supplement", says }
+    let path = edition.assets.lay_bytes("made", "", text.into_bytes());
+    let (place, says) = (name.to_owned(), format!("{says} ({name})"));
+    Attached { place, path, name: String::new(), mime: mime_of(name), relation: "supplement", says }
 }
 
 /// The files of these papers, each once; a paper without a file has none.
@@ -215,20 +213,15 @@ pub(super) fn papers(
     folder: &mut Folder,
 ) -> Result<Vec<Attached>, RenderFault> {
     let (dossier, sources) = (&project.dossier, &project.sources);
-    let mut attached = Vec::new();
+    let (mut attached, mut seen) = (Vec::new(), BTreeSet::new());
     for &id in papers {
         let paper = &dossier[id];
         let file = paper.file.as_ref().and_then(|file| sources.relative(file.span.file, &file.text));
-        let Some(file) = file else { continue };
-        let path = format!("{PROJECT}{file}");
-        if !folder.contains_key(&path) {
-            let unfit = |why: String| RenderFault::Paper { path: file.clone(), why };
-            let bytes = sources.bytes(&file).map_err(|error| unfit(error.to_string()))?;
-            let bytes = photo::without_metadata(&bytes).map_err(|fault| unfit(fault.to_string()))?;
-            folder.insert(path.clone(), bytes);
-            let (mime, says) = (mime_of(&file), paper.title.clone());
-            attached.push(Attached { path, name: String::new(), mime, relation: "supplement", says });
-        }
+        let Some(file) = file.filter(|file| seen.insert(file.clone())) else { continue };
+        let unfit = |why: String| RenderFault::Paper { path: file.clone(), why };
+        let bytes = sources.bytes(&file).map_err(|error| unfit(error.to_string()))?;
+        let bytes = photo::without_metadata(&bytes).map_err(|fault| unfit(fault.to_string()))?;
+        attached.push(laid(folder, &file, bytes, mime_of(&file), "supplement", paper.title.clone()));
     }
     Ok(attached)
 }
@@ -261,14 +254,15 @@ mod tests {
     fn names_are_plain_and_no_two_are_alike() {
         let named = |paths: &[&str]| -> Vec<String> {
             let file = |path: &&str| Attached {
-                path: format!("{PROJECT}{path}"),
+                place: (*path).to_owned(),
+                path: String::new(),
                 name: String::new(),
                 mime: "text/plain",
                 relation: "source",
                 says: String::new(),
             };
             let mut attached: Vec<Attached> = paths.iter().map(file).collect();
-            name_all(&mut attached, |path| path.strip_prefix(PROJECT).unwrap_or(path));
+            name_all(&mut attached);
             attached.into_iter().map(|file| file.name).collect()
         };
         assert_eq!(

@@ -176,7 +176,7 @@ pub(super) fn chapter(edition: &Edition) -> Chapter {
         by_shape: edition.names.mentions(edition.outlook.stock.by_shape.iter().copied()),
         without_stock: without_stock(edition),
     };
-    Chapter { data: edition.assets.lay_data("bill", &data) }
+    Chapter { data: edition.assets.lay_data(&data) }
 }
 
 /// What a part that names no stock needs at least, by its shape.

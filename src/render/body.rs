@@ -11,7 +11,7 @@ use crate::note::body::{
     Alignment, Block, BlockShape, Cell, CodeBlock, Inline, InlineShape, Item, Table, plain,
 };
 use crate::text::{FileId, Span};
-use crate::typeset::NOTE_MARK;
+use crate::typeset::note_mark;
 
 /// The body of a note, without the block at `without` (a measurement's readings, which are set elsewhere).
 pub(super) fn markup(edition: &Edition, note: NoteId, without: Option<Span>) -> String {
@@ -32,7 +32,8 @@ pub(super) enum Part {
 pub(super) fn markup_of(edition: &Edition, note: NoteId, part: impl Fn(usize, &Block) -> Part) -> String {
     let head = edition.dossier().head(note);
     let footnotes = footnotes(&head.body);
-    let mut body = Body { edition, note, file: head.file, footnotes, depths: Vec::new(), in_footnote: false };
+    let (set, depths) = (BTreeMap::new(), Vec::new());
+    let mut body = Body { edition, note, file: head.file, footnotes, set, depths, in_footnote: false };
     let parts = head.body.iter().enumerate().map(|(at, block)| (block, part(at, block)));
     let mut blocks: Vec<(&Block, Part)> = parts.filter(|(_, part)| *part != Part::Nothing).collect();
     blocks.dedup_by(|next, last| next.1 == Part::Gap && last.1 == Part::Gap);
@@ -76,6 +77,8 @@ struct Body<'a> {
     note: NoteId,
     file: FileId,
     footnotes: BTreeMap<&'a str, &'a [Block]>,
+    /// The number of each footnote that is set, by its label.
+    set: BTreeMap<&'a str, usize>,
     /// The levels of the headings that are open, so that no depth is ever skipped.
     depths: Vec<u8>,
     in_footnote: bool,
@@ -84,7 +87,6 @@ struct Body<'a> {
 impl Body<'_> {
     /// A block under a line that says which line of the note it comes from; `leads_on`: it stays with the next.
     fn marked(&mut self, block: &Block, leads_on: bool) -> String {
-        let sources = &self.edition.project.sources;
         let mut markup = self.block(block);
         if markup.is_empty() {
             return markup;
@@ -92,8 +94,8 @@ impl Body<'_> {
         if leads_on {
             markup = format!("#introduction[{markup}]");
         }
-        let (path, line) = (&sources.file(self.file).path, sources.place(block.span).line);
-        format!("{NOTE_MARK}{path}:{line}\n{markup}\n\n")
+        let line = self.edition.project.sources.place(block.span).line;
+        format!("{}{markup}\n\n", note_mark(self.file, line))
     }
 
     /// Whether it is a calculation of which a letter has nothing.
@@ -285,14 +287,19 @@ impl Body<'_> {
         }
     }
 
+    /// Its text under the page of its first mark; a further mark leads to the same footnote.
     fn footnote(&mut self, label: &str) -> String {
-        let Some(blocks) = self.footnotes.get(label).copied().filter(|_| !self.in_footnote) else {
-            return String::new();
-        };
+        let found = self.footnotes.get_key_value(label).filter(|_| !self.in_footnote);
+        let Some((&label, &blocks)) = found else { return String::new() };
+        if let Some(number) = self.set.get(label) {
+            return format!("#footnote(<footnote-{number}>)");
+        }
         self.in_footnote = true;
         let text = self.blocks(blocks);
         self.in_footnote = false;
-        format!("#footnote[{text}]")
+        let number = self.edition.assets.next_footnote();
+        self.set.insert(label, number);
+        format!("#footnote[{text}]<footnote-{number}>")
     }
 }
 

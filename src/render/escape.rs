@@ -1,6 +1,105 @@
-//! Text that can't become Typst code.
+//! Text that can't become Typst code, and made text that does no more than it should.
 
+use serde::{Serialize, Serializer};
 use serde_json::Value;
+
+use crate::typeset::{Fragment, calls_only};
+
+/// Made text as a template sees it: the only thing that the filter `safe` hands on unescaped.
+///
+/// Whatever was put together wrongly, a text of a note can't run: what is not whole in itself, or does more than call
+/// the functions below, is printed as text.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Markup(String);
+
+/// The functions of the look and of Typst that made text calls: of a body, of a calculation, of mathematics.
+const FUNCTIONS: [&str; 29] = [
+    "emph",
+    "enum",
+    "footnote",
+    "introduction",
+    "linebreak",
+    "link",
+    "list",
+    "picture",
+    "pictures",
+    "pieces",
+    "quote",
+    "raw",
+    "scribe",
+    "strike",
+    "strong",
+    "tasks",
+    "text",
+    "to",
+    "value",
+    "eq",
+    "json",
+    "plot",
+    "working",
+    "abs",
+    "cases",
+    "frac",
+    "inline",
+    "root",
+    "sqrt",
+];
+
+/// The key under which made text reaches a template.
+const KEY: &str = "markup";
+
+impl Markup {
+    /// What goes between square brackets.
+    pub(super) fn of(text: String) -> Self {
+        Self::checked(text, Fragment::Markup, escape)
+    }
+
+    /// An expression.
+    pub(super) fn code(text: String) -> Self {
+        Self::checked(text, Fragment::Code, quoted)
+    }
+
+    fn checked(text: String, how: Fragment, as_text: fn(&str) -> String) -> Self {
+        let is_fit = calls_only(&text, how, &FUNCTIONS);
+        Self(if is_fit { text } else { as_text(&text) })
+    }
+
+    /// What a template gave to `safe`, if it is made text.
+    pub(super) fn in_template(value: &Value) -> Option<&str> {
+        value.get(KEY)?.as_str()
+    }
+
+    pub(super) fn is_blank(&self) -> bool {
+        self.0.trim().is_empty()
+    }
+}
+
+/// An empty one is an empty text, so that a template can ask whether there is any.
+impl Serialize for Markup {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        match self.0.as_str() {
+            "" => serializer.serialize_str(""),
+            text => std::collections::BTreeMap::from([(KEY, text)]).serialize(serializer),
+        }
+    }
+}
+
+/// The texts of a table of data without what no page can show: their signs reach Typst without the escaping above.
+pub(super) fn without_controls(value: &mut Value) {
+    match value {
+        Value::String(text) if text.contains(char::is_control) => {
+            let shown = |letter| match letter {
+                '\n' | '\t' | '\r' => ' ',
+                letter if char::is_control(letter) => '\u{fffd}',
+                letter => letter,
+            };
+            *text = text.chars().map(shown).collect();
+        }
+        Value::Array(items) => items.iter_mut().for_each(without_controls),
+        Value::Object(fields) => fields.values_mut().for_each(without_controls),
+        _ => {}
+    }
+}
 
 /// Writes a text so that Typst shows it as typed, in markup and inside a quoted string alike: every ASCII punctuation
 /// character by its code, line ends and tabs as spaces.
@@ -92,6 +191,23 @@ mod tests {
             }
             prop_assert!(!escaped.contains('\n'));
         }
+    }
+
+    #[test]
+    fn made_text_that_does_more_than_it_should_is_printed_as_text() {
+        let of = |text: &str| Markup::of(text.to_owned()).0;
+        assert_eq!(of("#emph[a]"), "#emph[a]");
+        for text in ["#evil()", "a]#emph[b", "#emph[a", "// a\n#evil()"] {
+            assert_eq!(of(text), escape(text));
+        }
+        assert_eq!(Markup::code("read(\"a\")".to_owned()).0, quoted("read(\"a\")"));
+    }
+
+    #[test]
+    fn the_texts_of_a_table_hold_no_control_character() {
+        let mut value = serde_json::json!({"rows": [["a\u{7}b\u{1b}", 1, "c\nd"]]});
+        without_controls(&mut value);
+        assert_eq!(value, serde_json::json!({"rows": [["a\u{fffd}b\u{fffd}", 1, "c d"]]}));
     }
 
     #[test]

@@ -89,7 +89,7 @@ pub(super) fn shape(edition: &Edition, part: PartId) -> Option<FitShape> {
     let keys = edition.dossier()[part].fit.as_ref()?;
     let fitted = edition.project.worked.fit(part)?;
     Some(match &fitted.limits {
-        Ok(limited) => resolved(edition, part, keys, limited, &fitted.judged),
+        Ok(limited) => resolved(edition, keys, limited, &fitted.judged),
         Err(refusal) => FitShape {
             refused: Some(refusal.message.clone()),
             unit: String::new(),
@@ -100,13 +100,7 @@ pub(super) fn shape(edition: &Edition, part: PartId) -> Option<FitShape> {
     })
 }
 
-fn resolved(
-    edition: &Edition,
-    part: PartId,
-    keys: &Keys<Resolved>,
-    limited: &Limited,
-    judged: &[Judged],
-) -> FitShape {
+fn resolved(edition: &Edition, keys: &Keys<Resolved>, limited: &Limited, judged: &[Judged]) -> FitShape {
     let unit = length_unit(edition.dossier(), keys.at.unit);
     let members = [Member::Hole, Member::Shaft];
     let plot = plot(edition, keys, limited, judged);
@@ -118,8 +112,7 @@ fn resolved(
             .filter_map(|each| member(edition.dossier(), each, limited, unit))
             .collect(),
         measured: judged.iter().map(|each| judged_shape(edition, each, limited, unit)).collect(),
-        plot: plot
-            .map(|plot| edition.assets.lay_data(&format!("fit-{}", edition.dossier()[part].id()), &plot)),
+        plot: plot.map(|plot| edition.assets.lay_data(&plot)),
     }
 }
 

@@ -91,9 +91,7 @@ pub(super) fn chapter(edition: &Edition) -> Machine {
     let tree: Vec<Branch> = order.iter().map(|(part, depth)| branch(edition, *part, *depth)).collect();
     let mut told = BTreeSet::new();
     Machine {
-        tree: edition
-            .assets
-            .lay_data("tree", &Tree { mass_unit: edition.amounts.mass_unit().shown(), nodes: tree }),
+        tree: edition.assets.lay_data(&Tree { mass_unit: edition.amounts.mass_unit().shown(), nodes: tree }),
         wear: wear(edition),
         parts: order.into_iter().map(|(part, depth)| shape(edition, part, depth, &mut told)).collect(),
     }
@@ -332,7 +330,7 @@ fn wear(edition: &Edition) -> Option<String> {
         alt: format!("Features ranked by wear past the limit: {}.", told.join("; ")),
         lines,
     };
-    (!wear.lines.is_empty()).then(|| edition.assets.lay_data("wear", &wear))
+    (!wear.lines.is_empty()).then(|| edition.assets.lay_data(&wear))
 }
 
 fn worn(edition: &Edition, wear: &Wear) -> Option<WearLine> {

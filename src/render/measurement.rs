@@ -141,14 +141,14 @@ fn facts(edition: &Edition, id: MeasurementId) -> Vec<Fact> {
 /// The readings and their drawing.
 fn data(edition: &Edition, id: MeasurementId) -> Option<String> {
     let partner = edition.dossier().other_state(id);
-    laid(edition, id, partner, ("measurement", plot(edition, id, partner)))
+    laid(edition, id, partner, plot(edition, id, partner))
 }
 
 /// The readings alone, without what is private: what a job sheet shows.
 pub(super) fn readings(edition: &Edition, id: MeasurementId) -> Option<String> {
     let partner =
         edition.dossier().other_state(id).filter(|partner| !edition.dossier()[*partner].head.private);
-    laid(edition, id, partner, ("readings", None))
+    laid(edition, id, partner, None)
 }
 
 /// The as-left of the same feature goes beside the as-found, in the as-found's file.
@@ -156,7 +156,7 @@ fn laid(
     edition: &Edition,
     id: MeasurementId,
     partner: Option<MeasurementId>,
-    (name, plot): (&str, Option<Plot>),
+    plot: Option<Plot>,
 ) -> Option<String> {
     let keys = &edition.dossier()[id];
     if keys.state == MeasurementState::AsLeft && partner.is_some() {
@@ -167,7 +167,7 @@ fn laid(
     let data =
         Data { table: Some(keys).filter(several).map(table), left: left.filter(several).map(table), plot };
     let is_empty = data.table.is_none() && data.left.is_none() && data.plot.is_none();
-    (!is_empty).then(|| edition.assets.lay_data(&format!("{name}-{}", keys.id()), &data))
+    (!is_empty).then(|| edition.assets.lay_data(&data))
 }
 
 fn is_single(keys: &Taken) -> bool {

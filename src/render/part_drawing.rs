@@ -106,7 +106,7 @@ pub(super) fn figure(edition: &Edition, part: PartId) -> Option<Laid> {
     let shape = shape(edition.project, part)?;
     let drawing = draw(shape, &Title::default(), &Sheet::figure(COLUMN, TALLEST)).ok()?;
     let words = words(edition.dossier(), part, &drawing);
-    Some(lay(edition, part, "figure", &PartDrawing { drawing, words }))
+    Some(lay(edition, &PartDrawing { drawing, words }))
 }
 
 /// The drawing as a document of one page.
@@ -121,17 +121,15 @@ pub fn document(
 ) -> Result<Folder, RenderFault> {
     let mut folder = Folder::new();
     let title = format!("{}: {}", edition.dossier()[part].name, edition.dossier().about.title);
-    let page = Page { doc: Doc::of(edition), title, drawing: lay(edition, part, "sheet", drawn) };
+    let page = Page { doc: Doc::of(edition), title, drawing: lay(edition, drawn) };
     folder.insert(MAIN.to_owned(), templates.fill("drawing.typ", &page)?.into_bytes());
     edition.assets.lay_files(&mut folder)?;
     Ok(folder)
 }
 
-pub(super) fn lay(edition: &Edition, part: PartId, kind: &str, drawn: &PartDrawing) -> Laid {
-    let path = format!("/drawings/{}-{kind}.svg", edition.dossier()[part].id());
-    edition.assets.lay_bytes(&path, drawn.svg().into_bytes());
+pub(super) fn lay(edition: &Edition, drawn: &PartDrawing) -> Laid {
     Laid {
-        path,
+        path: edition.assets.lay_bytes("drawings", ".svg", drawn.svg().into_bytes()),
         alt: drawn.words.clone(),
         width: drawn.drawing.width,
         height: drawn.drawing.height,

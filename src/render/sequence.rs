@@ -267,7 +267,7 @@ fn graphs(edition: &Edition) -> Vec<GraphShape> {
     let count = drawings.len();
     let one = |(index, drawing): (usize, Drawing)| GraphShape {
         caption: caption(index + 1, count),
-        data: edition.assets.lay_data(&format!("sequence-{}", index + 1), &drawing),
+        data: edition.assets.lay_data(&drawing),
     };
     drawings.into_iter().enumerate().map(one).collect()
 }

@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::body;
 use super::edition::Edition;
+use super::escape::Markup;
 use super::prose::day;
 use crate::dossier::NoteId;
 use crate::record::PaperSize;
@@ -53,8 +54,7 @@ pub(super) struct Mark {
 pub(super) struct RecordShape {
     pub(super) id: String,
     pub(super) label: String,
-    /// Typst markup.
-    pub(super) body: String,
+    pub(super) body: Markup,
     pub(super) named_in: Vec<Mention>,
 }
 
@@ -95,7 +95,7 @@ impl RecordShape {
         Self {
             id: head.id.clone(),
             label: head.id.clone(),
-            body: body::markup(edition, note, without),
+            body: Markup::of(body::markup(edition, note, without)),
             named_in: edition.names.named_in(note, &[]),
         }
     }

@@ -6,7 +6,7 @@ use std::path::Path;
 use serde::Serialize;
 use tera::{Context, ErrorKind, Kwargs, State, Tera, Value};
 
-use super::escape::{escape, literal};
+use super::escape::{Markup, escape, literal};
 use crate::diagnostic::nearest;
 use crate::photo::PhotoFault;
 use crate::source::own_files;
@@ -76,6 +76,7 @@ impl Templates {
         tera.autoescape_on(vec![".typ"]);
         tera.set_escape_fn(|text, out| out.write_all(escape(text).as_bytes()));
         tera.register_filter("literal", as_literal);
+        tera.register_filter("safe", as_made);
         let templates = Self { tera, chapters: replaced(CHAPTERS, &own), look: replaced(LOOK, &own) };
         templates.read()
     }
@@ -173,4 +174,11 @@ fn replaced(built_in: &[(&str, &str)], own: &[(String, String)]) -> Vec<(String,
 fn as_literal(value: &Value, _: Kwargs, _: &State) -> Value {
     let plain = serde_json::to_value(value).unwrap_or_default();
     Value::safe_string(&literal(&plain))
+}
+
+/// The filter `safe`: made text as it is, anything else escaped like everywhere.
+fn as_made(value: &Value, _: Kwargs, _: &State) -> Value {
+    let plain = serde_json::to_value(value).unwrap_or_default();
+    let text = Markup::in_template(&plain).map(str::to_owned);
+    Value::safe_string(&text.unwrap_or_else(|| escape(plain.as_str().unwrap_or_default())))
 }

@@ -33,7 +33,7 @@ pub(super) fn block(edition: &Edition, note: NoteId, at: Span) -> String {
         lines.extend(set_out(edition, note, line, &mut shown));
         if let Some(budget) = &line.budget {
             text.push_str(&working(&mut lines));
-            text.push_str(&budget_of(&edition.assets, budget, line));
+            text.push_str(&budget_of(&edition.assets, budget));
         }
     }
     text.push_str(&working(&mut lines));
@@ -342,7 +342,7 @@ struct BudgetLine {
 }
 
 /// The shares of the uncertainty, largest first.
-fn budget_of(assets: &Assets, budget: &Budget, line: &LineOutcome) -> String {
+fn budget_of(assets: &Assets, budget: &Budget) -> String {
     let rows = budget.rows.iter().map(|row| BudgetLine {
         name: row.source.clone(),
         value: row.standard.parse().unwrap_or(row.share),
@@ -364,6 +364,6 @@ fn budget_of(assets: &Assets, budget: &Budget, line: &LineOutcome) -> String {
         ),
         alt: format!("Budget of the uncertainty of {}.", budget.of),
     };
-    let path = assets.lay_data(&format!("budget-{}", line.range.start), &shape);
+    let path = assets.lay_data(&shape);
     format!("#plot(json({}))\n", quoted(&path))
 }

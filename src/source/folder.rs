@@ -1,10 +1,12 @@
 //! Walks the project's folder and reads its notes.
 
 use std::path::{Path, PathBuf};
+use std::thread::sleep;
+use std::time::Duration;
 
 use walkdir::{DirEntry, WalkDir};
 
-use super::{LARGEST_NOTE, Sources};
+use super::{Footprint, LARGEST_NOTE, Sources};
 use crate::diagnostic::Problem;
 use crate::source::problems as problem;
 use crate::text::Span;
@@ -12,7 +14,27 @@ use crate::text::Span;
 /// Folders of ours that never hold notes: what was built, and the cache.
 const NOT_NOTES: [&str; 1] = ["out"];
 
+/// How often the notes are read anew while they change; and how long is waited in between.
+const MOST_READINGS: usize = 20;
+const PAUSE: Duration = Duration::from_millis(50);
+
+/// Reads until nothing was saved in the meantime: half of a change in two notes is in no state that anybody wrote.
 pub(super) fn load(root: &Path) -> std::io::Result<(Sources, Vec<Problem>)> {
+    let look = || Footprint::of(&[root.to_owned()]);
+    let mut before = look();
+    for _ in 0..MOST_READINGS {
+        let read = read_once(root)?;
+        let after = look();
+        if after == before {
+            return Ok(read);
+        }
+        sleep(PAUSE);
+        before = look();
+    }
+    Err(std::io::Error::other("the files change while they are read; try again when they are saved"))
+}
+
+fn read_once(root: &Path) -> std::io::Result<(Sources, Vec<Problem>)> {
     let home = root.canonicalize()?;
     std::fs::read_dir(&home)?;
     let mut reader = Reader { home, sources: Sources::at(root.to_owned()), problems: Vec::new() };
@@ -169,6 +191,6 @@ impl Reader {
     }
 }
 
-fn has_note_ending(path: &str) -> bool {
+pub(super) fn has_note_ending(path: &str) -> bool {
     path.rsplit('/').next().is_some_and(|name| name.len() > 3 && name.to_lowercase().ends_with(".md"))
 }

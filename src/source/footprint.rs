@@ -20,4 +20,14 @@ impl Footprint {
         });
         Self(stamps.collect())
     }
+
+    /// Whether another file than a note was saved since: those are read while the pages are made.
+    pub fn differs_beside_notes(&self, earlier: &Self) -> bool {
+        let others = |footprint: &Self| {
+            let files =
+                footprint.0.iter().filter(|(path, _)| !folder::has_note_ending(&path.to_string_lossy()));
+            files.map(|(path, stamp)| (path.clone(), *stamp)).collect::<Vec<_>>()
+        };
+        others(self) != others(earlier)
+    }
 }

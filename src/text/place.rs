@@ -24,11 +24,16 @@ pub struct Place {
 }
 
 impl FileId {
-    pub(super) fn new(index: usize) -> Self {
+    /// The number of a file, in path order from 0.
+    ///
+    /// # Panics
+    /// Past four thousand million files.
+    pub fn new(index: usize) -> Self {
         Self(u32::try_from(index).expect("a project holds fewer than four thousand million files"))
     }
 
-    pub(super) fn index(self) -> usize {
+    /// Its place in path order, from 0.
+    pub fn index(self) -> usize {
         self.0 as usize
     }
 }

@@ -5,6 +5,7 @@
 //! The only user of the Typst crates.
 
 mod coverage;
+mod fragment;
 pub mod problems;
 mod world;
 
@@ -17,7 +18,10 @@ use typst::{World, WorldExt};
 use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
 
+pub use fragment::{Fragment, calls_only};
+
 use crate::guard::guarded;
+use crate::text::FileId;
 use world::MemoryWorld;
 
 /// Virtual files by their path from the root, such as `/chapters/bill.typ`. In texts outside `/look/` a character that
@@ -51,12 +55,18 @@ pub struct Fault {
     pub hints: Vec<String>,
     /// The virtual file, and where in it.
     pub place: Option<(String, Range<usize>)>,
-    /// The note, and the line in it, that this part of the text was made from.
-    pub note: Option<(String, usize)>,
+    /// The note by its number, and the line in it, that this part of the text was made from.
+    pub note: Option<(FileId, usize)>,
 }
 
-/// What a line of made text begins with that names the note and line that the text below it comes from.
-pub const NOTE_MARK: &str = "// note: ";
+/// The beginning of a line that names the note and the line that the text below it was made from.
+const NOTE_MARK: &str = "// note ";
+
+/// Names the note and the line that the text below it is made from: in numbers, since a name may hold anything, and the
+/// end of a line would end the comment.
+pub fn note_mark(file: FileId, line: usize) -> String {
+    format!("{NOTE_MARK}{}, line {line}\n", file.index())
+}
 
 /// Sets the folder's main file.
 ///
@@ -127,10 +137,10 @@ fn fault(diagnostic: &SourceDiagnostic, world: &MemoryWorld) -> Fault {
     }
 }
 
-/// The nearest mark above a place: `// note: parts/post.md:12`.
-fn note_above(text: &str, at: usize) -> Option<(String, usize)> {
+/// The nearest mark above a place: `// note 3, line 12`.
+fn note_above(text: &str, at: usize) -> Option<(FileId, usize)> {
     let above = text.get(..at)?;
     let mark = above.lines().rev().find_map(|line| line.trim_start().strip_prefix(NOTE_MARK))?;
-    let (path, line) = mark.rsplit_once(':').unwrap_or((mark, "1"));
-    Some((path.to_owned(), line.trim().parse().unwrap_or(1)))
+    let (file, line) = mark.split_once(", line ")?;
+    Some((FileId::new(file.parse::<u32>().ok()? as usize), line.trim().parse().ok()?))
 }

@@ -20,8 +20,8 @@ pub fn typeset(note: Option<Span>, made: Option<Span>, message: &str, hints: &[S
 }
 
 /// A picture that turned out unfit when it was made ready.
-pub fn unprintable(path: &str, fault: &PhotoFault) -> Problem {
-    Problem::new(&codes::PICTURE, None, format!("`{path}` can't be printed: {fault}")).help(fault.help())
+pub fn unprintable(at: Option<Span>, path: &str, fault: &PhotoFault) -> Problem {
+    Problem::new(&codes::PICTURE, at, format!("`{path}` can't be printed: {fault}")).help(fault.help())
 }
 
 /// A paper's file that could not be read when it was to be attached.

@@ -8,6 +8,7 @@ mod conformance;
 mod draw;
 mod fitness;
 mod hazards;
+mod hostile;
 mod identify;
 pub(crate) mod issued;
 mod json;

@@ -210,9 +210,7 @@ fn made_text(dir: &Path, shop: Option<&str>) -> String {
     let texts = sheet.folder.iter().filter(|(path, _)| !path.starts_with("/look/"));
     let text: String =
         texts.map(|(path, bytes)| format!("{path}\n{}\n", String::from_utf8_lossy(bytes))).collect();
-    // A line that says which note the text comes from is a remark, and is in no PDF.
-    let printed = text.lines().filter(|line| !line.trim_start().starts_with("// note: "));
-    printed.map(|line| unescaped(line) + "\n").collect()
+    text.lines().map(|line| unescaped(line) + "\n").collect()
 }
 
 /// `\u{2c}` is a comma.

@@ -33,6 +33,9 @@ pub(in crate::calc) use stop::Stop;
 /// The most steps that one evaluation takes: a step is an operation, or a term of uncertainty that it carries.
 pub const MOST_STEPS: u64 = 20_000_000;
 
+/// The most values that a list holds, those of lists within it included.
+const MOST_IN_LIST: usize = 10_000;
+
 /// Standard acceleration of free fall, m/s² (3rd CGPM 1901).
 pub(super) const STANDARD_GRAVITY: f64 = 9.80665;
 
@@ -209,7 +212,11 @@ impl<'a> Evaluator<'a> {
             Node::List { first, count } => {
                 let nodes = frame.entry.line.tree.list(first, count).to_vec();
                 let values: Eval<Vec<Value>> = nodes.into_iter().map(|node| self.node(frame, node)).collect();
-                values.map(Value::list)
+                let list = Value::list(values?);
+                match list.has_more_than(MOST_IN_LIST) {
+                    true => Err(fault::list_long(frame.tree().span(id), MOST_IN_LIST).into()),
+                    false => Ok(list),
+                }
             }
             Node::Text(span) => Ok(Value::text(frame.entry.line.at(span))),
             Node::Truth(truth) => Ok(Value::Truth(truth)),

@@ -10,7 +10,7 @@ use super::text::{Logical, logical};
 use super::{Named, Scope, SourceLine};
 use crate::calc::cause::Dominant;
 use crate::calc::evaluate::verdict::Outcome;
-use crate::calc::evaluate::{Entry, Evaluator, Known, Meaning, Stop, constants};
+use crate::calc::evaluate::{Entry, Evaluator, Known, MOST_STEPS, Meaning, Stop, constants};
 use crate::calc::expression::Put;
 use crate::calc::fault::{self, Fault, Severity};
 use crate::calc::function::{Function, Said};
@@ -220,6 +220,8 @@ impl<'a> Run<'a> {
         let mut steps = 0;
         for entry in order.lines {
             self.stuck[entry] |= needs[entry].iter().any(|need| self.stuck[*need]);
+            // Past the limit one fault is enough: what follows is not worked out.
+            self.stuck[entry] |= steps > MOST_STEPS;
             if !self.stuck[entry] {
                 self.work_out_line(entry, &mut steps);
             }

@@ -118,7 +118,7 @@ pub(super) fn dates(edition: &Edition, timetable: &Timetable) -> Option<String> 
         ends: known.then(|| scale.ends([spread.p10, days.likely, spread.p90])),
         conditional: nodes.iter().any(|node| timetable.conditional[*node]),
     };
-    Some(edition.assets.lay_data("dates", &dates))
+    Some(edition.assets.lay_data(&dates))
 }
 
 impl Scale<'_> {

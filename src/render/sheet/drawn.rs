@@ -111,7 +111,7 @@ impl Drawn {
     }
 
     pub(super) fn lay(&self, scope: &Scope) -> Laid {
-        part_drawing::lay(scope.edition, self.part, "sheet", &self.drawing)
+        part_drawing::lay(scope.edition, &self.drawing)
     }
 
     pub(super) fn missing(&self) -> Vec<Missing> {

@@ -11,8 +11,6 @@ use crate::photo::{self, Kind};
 use crate::render::assets::COLUMN;
 use crate::render::attached::{self, Attached};
 use crate::render::edition::Edition;
-use crate::render::templates::RenderFault;
-use crate::typeset::Folder;
 
 /// A paper as it stands on the sheet.
 #[derive(Serialize)]
@@ -41,41 +39,27 @@ pub(super) fn which(edition: &Edition, asked: &[PaperId], scopes: &[Scope]) -> V
     all.filter(|id| seen.insert(*id)).collect()
 }
 
-/// Lays their files into the folder, under a neutral name where their own is not for this reader.
-///
-/// # Errors
-/// A paper that can't be read.
-pub(super) fn attach(
-    edition: &Edition,
-    redaction: &Redaction,
-    papers: &[PaperId],
-    folder: &mut Folder,
-) -> Result<Vec<Attached>, RenderFault> {
-    let mut attached = attached::papers(edition.project, papers, folder)?;
+/// Names the files that go with a sheet, neutrally where their own name is not for this reader; the folders of the
+/// project are the keeper's own business.
+pub(super) fn name(redaction: &Redaction, attached: &mut [Attached]) {
     for (at, file) in attached.iter_mut().enumerate() {
-        let name = file.path.rsplit('/').next().unwrap_or_default().to_owned();
+        let name = file.place.rsplit('/').next().unwrap_or_default().to_owned();
         let ending = name.rsplit_once('.').map_or_else(String::new, |(_, ending)| format!(".{ending}"));
         let is_known = redaction.joined(&name) == name;
-        let shown = if is_known { name } else { format!("paper-{}{ending}", at + 1) };
-        // The folders of the project are the keeper's own business.
-        let path = format!("/attached/papers/{}/{shown}", at + 1);
-        if let Some(bytes) = folder.remove(&file.path) {
-            folder.insert(path.clone(), bytes);
-        }
-        file.path = path;
+        file.place = if is_known { name } else { format!("file-{}{ending}", at + 1) };
     }
-    Ok(attached)
+    attached::name_all(attached);
 }
 
 pub(super) fn enclosed(edition: &Edition, redaction: &Redaction, papers: &[PaperId]) -> Vec<Enclosed> {
-    let one = |(at, id): (usize, &PaperId)| {
+    let one = |id: &PaperId| {
         let says = redaction.text(*id, &edition.dossier()[*id].title);
-        Enclosed { says, path: picture(edition, redaction, *id, at + 1) }
+        Enclosed { says, path: picture(edition, redaction, *id) }
     };
-    papers.iter().enumerate().map(one).collect()
+    papers.iter().map(one).collect()
 }
 
-fn picture(edition: &Edition, redaction: &Redaction, id: PaperId, number: usize) -> Option<String> {
+fn picture(edition: &Edition, redaction: &Redaction, id: PaperId) -> Option<String> {
     let file = edition.dossier()[id].file.as_ref()?;
     let path = edition.project.sources.relative(file.span.file, &crate::dossier::decoded(&file.text))?;
     let bytes = edition.project.sources.bytes(&path).ok()?;
@@ -85,9 +69,7 @@ fn picture(edition: &Edition, redaction: &Redaction, id: PaperId, number: usize)
             edition.assets.picture(file.span.file, &file.text, None, &[], COLUMN).map(|picture| picture.path)
         }
         None => {
-            let page = format!("/pictures/paper-{number}.svg");
-            edition.assets.lay_bytes(&page, photo::first_page(&bytes)?);
-            Some(page)
+            Some(edition.assets.lay_bytes("pages", ".svg", photo::first_page(&bytes)?))
         }
     }
 }

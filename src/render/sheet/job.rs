@@ -19,6 +19,7 @@ use crate::record::{Photo, Severity};
 use crate::render::assets::COLUMN;
 use crate::render::body::{self, Part};
 use crate::render::cautions::{self, Warning};
+use crate::render::escape::{Markup, escape};
 use crate::render::measurement;
 use crate::render::part_drawing::Laid;
 use crate::render::prose::day;
@@ -33,16 +34,15 @@ pub(super) struct JobShape {
     facts: Vec<Fact>,
     /// What keeps it from being made, a sentence each.
     missing: Vec<String>,
-    /// Typst markup.
-    body: String,
+    body: Markup,
     /// Everything it requires, for a shop that might have it.
     calls_for: Vec<String>,
     pub(super) sizes: Vec<Size>,
     /// The names of the parts whose drawings follow.
     drawn: Vec<String>,
     found: Vec<String>,
-    /// What findings and the log tell of it; Typst markup.
-    told: Vec<String>,
+    /// What findings and the log tell of it.
+    told: Vec<Markup>,
     worn: Vec<Found>,
     readings: Vec<Readings>,
     pictures: Vec<Shown>,
@@ -105,7 +105,9 @@ pub(super) fn shape(scope: &Scope, shared: &Shared, shown: &mut ShownBefore) -> 
         does: does(scope),
         facts: piece::facts(scope, shared.numbers),
         missing: missing.iter().map(Missing::says).collect(),
-        body: body::markup_of(edition, scope.step.into(), |at, _| scope.redaction.part(scope.step, at)),
+        body: Markup::of(body::markup_of(edition, scope.step.into(), |at, _| {
+            scope.redaction.part(scope.step, at)
+        })),
         calls_for: calls_for(scope),
         send_back: send_back(scope, &sizes, &drawn),
         sizes,
@@ -188,7 +190,7 @@ fn is_above_all(scope: &Scope, id: FindingId) -> bool {
 }
 
 /// The text of the findings and the pages of the log that go, without their calculations.
-fn told(scope: &Scope, findings: &[FindingId], shown: &mut ShownBefore) -> Vec<String> {
+fn told(scope: &Scope, findings: &[FindingId], shown: &mut ShownBefore) -> Vec<Markup> {
     let text = |note: NoteId| {
         body::markup_of(scope.edition, note, |at, block| match &block.shape {
             BlockShape::Code(code) if code.language == "calc" => Part::Nothing,
@@ -198,10 +200,10 @@ fn told(scope: &Scope, findings: &[FindingId], shown: &mut ShownBefore) -> Vec<S
     let entries = scope.entries().filter(|id| shown.notes.insert((*id).into()));
     let entries = entries.map(|id| {
         let date = day(scope.edition.dossier()[id].date.date).says;
-        format!("#emph[{}.] {}", crate::render::escape::escape(&date), text(id.into()))
+        format!("#emph[{}.] {}", escape(&date), text(id.into()))
     });
     let findings = findings.iter().map(|id| text((*id).into()));
-    findings.chain(entries).filter(|text| !text.trim().is_empty()).collect()
+    findings.chain(entries).map(Markup::of).filter(|text| !text.is_blank()).collect()
 }
 
 /// Of the parts' own notes and of what was found on them above all, each once.

@@ -126,11 +126,11 @@ pub fn sheet(
     let (doc, mut folder) = (Doc::of(&edition), Folder::new());
     let scopes: Vec<Scope> = steps.iter().map(|step| Scope::of(&edition, &redaction, *step)).collect();
     let papers = enclosed::which(&edition, papers, &scopes);
-    let attached = enclosed::attach(&edition, &redaction, &papers, &mut folder)?;
+    let attached = attached::papers(edition.project, &papers, &mut folder)?;
     let enclosed = enclosed::enclosed(&edition, &redaction, &papers);
     let (mut letter, missing) = letter(&edition, whom, &scopes);
     letter.attached.extend(attached);
-    attached::name_all(&mut letter.attached, |path| path.rsplit('/').next().unwrap_or(path));
+    enclosed::name(&redaction, &mut letter.attached);
     let stays = stays(&scopes);
     let mut letter = serde_json::to_value(Letter { enclosed, ..letter }).unwrap_or_default();
     gaps::leave(&redaction, &mut letter);
