@@ -29,6 +29,7 @@ pub mod photo;
 pub mod plan;
 mod project;
 pub mod record;
+pub mod release;
 pub mod render;
 pub mod shape;
 pub mod source;

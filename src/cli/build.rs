@@ -9,6 +9,7 @@ use super::storage;
 use super::{Ended, Outcome, Project, Trouble};
 use crate::calc::print::counted;
 use crate::issued::{self, Figures, Snapshot};
+use crate::release::{self, Secrets};
 use crate::render::{self, Edition, RenderFault};
 use crate::source::Footprint;
 use crate::typeset::{Fault, Folder, Made};
@@ -26,6 +27,10 @@ pub(super) struct Arguments {
     /// why: "for the boatyard"
     #[arg(long, value_name = "WORDS", value_parser = words, conflicts_with = "draft")]
     issue: Option<String>,
+    /// Build an edition for others, out/dossier-for-others.pdf: without private notes, contacts and costs, and refused
+    /// if the finished PDF holds any of them
+    #[arg(long, conflicts_with = "issue")]
+    for_others: bool,
 }
 
 /// What is built, and how.
@@ -64,8 +69,47 @@ fn words(text: &str) -> Result<String, String> {
 }
 
 pub(super) fn run(arguments: &Arguments) -> Ended {
+    if arguments.for_others {
+        return for_others(&arguments.making);
+    }
     once(&arguments.making, arguments.issue.as_deref())
 }
+
+/// The edition for others; what was left out on the way, and the finished PDF, is looked at once more.
+fn for_others(making: &Making) -> Ended {
+    let (dir, pages) = (making.dir(), &making.pages);
+    let whole = open::with_problems(dir)?;
+    if whole.has_errors() {
+        return Ok(pages::refused(whole.problems(), &whole.sources));
+    }
+    let secrets = Secrets::of(&whole);
+    let notes = release::for_others(&whole, &secrets);
+    if notes.has_errors() {
+        output::say("Without private notes, contacts and costs the notes don't hold together:");
+        return Ok(pages::refused(notes.problems(), &notes.sources));
+    }
+    let outlook = Outlook::of(&notes);
+    let edition = Edition::new(&notes, &outlook, pages.date()?, pages.draft);
+    let folder = match pages.templates().and_then(|templates| render::dossier(&edition, &templates)) {
+        Ok(folder) => folder,
+        Err(fault) => return Ok(pages::not_put_together(&fault, &notes)),
+    };
+    match pages.set(&folder, notes.dossier.about.title.clone()) {
+        Err(faults) => Ok(pages::not_set(&faults, &folder, &notes.sources)),
+        Ok(made) if pages::would_leak(&made, &secrets)? => Ok(Outcome::ProblemsInNotes),
+        Ok(made) => {
+            storage::replace(dir, &[(FOR_OTHERS.to_owned(), made.pdf.clone())])?;
+            let path = dir.join(FOR_OTHERS).display().to_string();
+            output::say(&format!(
+                "{path}: {} without private notes, contacts and costs",
+                counted(made.pages, "page")
+            ));
+            Ok(Outcome::Clean)
+        }
+    }
+}
+
+const FOR_OTHERS: &str = "out/dossier-for-others.pdf";
 
 /// How often the pages are made anew because a picture or a paper was saved meanwhile.
 const MOST_TRIES: usize = 3;
@@ -185,6 +229,8 @@ fn report(dir: &Path, issue: Option<&str>, notes: &Notes, made: &Made) {
     ));
     if let Some(words) = issue {
         output::say(&format!("Issued, {words}: the next dossier says what has changed since."));
-        output::say("It is the full dossier, with private notes, contacts and costs: read it before it goes to others.");
+        output::say(
+            "It is the full dossier, with private notes, contacts and costs: read it before it goes to others.",
+        );
     }
 }

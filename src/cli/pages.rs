@@ -7,8 +7,10 @@ use jiff::civil::Date;
 
 use super::{Outcome, Trouble, output};
 use crate::Project as Notes;
+use crate::calc::print::counted;
 use crate::diagnostic::Problem;
 use crate::photo::PhotoFault;
+use crate::release::{self, Secrets};
 use crate::render::{self, RenderFault, Templates};
 use crate::source::Sources;
 use crate::text::Span;
@@ -110,6 +112,29 @@ pub(super) fn refused(problems: &[Problem], sources: &Sources) -> Outcome {
     output::show_problems(problems, sources);
     output::say(&format!("{}; nothing was written.", output::tally(problems)));
     Outcome::ProblemsInNotes
+}
+
+/// Whether a finished PDF that goes to others holds what may not go; then it is said what and where.
+///
+/// # Errors
+/// When the PDF can't be read back.
+pub(super) fn would_leak(made: &Made, secrets: &Secrets) -> Result<bool, Trouble> {
+    let unread = || {
+        Trouble(
+            "the finished PDF can't be read back to look for what may not go; nothing was written".to_owned(),
+        )
+    };
+    let leaks = release::leaks(&made.pdf, secrets).ok_or_else(unread)?;
+    for leak in &leaks {
+        output::say(&format!("may not go: {}, on or in {}", leak.what, leak.place));
+    }
+    if !leaks.is_empty() {
+        output::say(&format!(
+            "{} in the finished PDF; nothing was written. Reword the place that prints it, or let it through with `for_helpers`.",
+            counted(leaks.len(), "leak")
+        ));
+    }
+    Ok(!leaks.is_empty())
 }
 
 /// Says what the page setter warned of.

@@ -11,6 +11,7 @@ use crate::calc::print::counted;
 use crate::diagnostic::nearest;
 use crate::dossier::{Dossier, NoteId, PaperId};
 use crate::record::KeeperContact;
+use crate::release::Secrets;
 use crate::render::{self, Addressee, Edition, KeptBack, Sheet};
 use crate::source::Sources;
 use crate::typeset::Made;
@@ -135,6 +136,7 @@ fn set(arguments: &Arguments, dir: &Path, notes: &Notes, whom: Addressee, sheet:
     drop(progress);
     match made {
         Err(faults) => Ok(pages::not_set(&faults, &sheet.folder, &notes.sources)),
+        Ok(made) if pages::would_leak(&made, &Secrets::of(notes))? => Ok(Outcome::ProblemsInNotes),
         Ok(made) => {
             storage::replace(dir, &[(format!("out/{name}"), made.pdf.clone())])?;
             report(&dir.join("out").join(name), notes, sheet, &made);

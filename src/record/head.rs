@@ -87,6 +87,11 @@ impl Keys {
         Self(said.map(Key::of).collect())
     }
 
+    /// Every key with the place of its value, in order.
+    pub fn values(&self) -> impl Iterator<Item = (&str, Span)> {
+        self.0.iter().map(|key| (key.name.as_str(), key.value))
+    }
+
     fn find(&self, name: &str) -> Option<&Key> {
         self.0.iter().find(|key| key.name == name)
     }

@@ -148,9 +148,7 @@ fn named_pictures(project: &Project) -> BTreeSet<String> {
 /// Where each attachment belongs: its name, a tab, its path in the project, a tab, what it is.
 fn manifest(attached: &[Attached], folder: &mut Folder) -> Attached {
     let plain = |text: &str| text.replace(['\t', '\n', '\r'], " ");
-    let line = |file: &Attached| {
-        format!("{}\t{}\t{}\n", file.name, plain(&file.place), plain(&file.says))
-    };
+    let line = |file: &Attached| format!("{}\t{}\t{}\n", file.name, plain(&file.place), plain(&file.says));
     let text: String =
         std::iter::once("attachment\tpath\twhat\n".to_owned()).chain(attached.iter().map(line)).collect();
     let says = "Where each attached file belongs in the project".to_owned();

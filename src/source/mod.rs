@@ -59,6 +59,12 @@ impl Sources {
         sources
     }
 
+    /// Other texts in the same folder, so that what they name is found there.
+    #[must_use]
+    pub fn replaced(&self, texts: impl IntoIterator<Item = (String, String)>) -> Self {
+        Self { root: self.root.clone(), ..Self::in_memory(texts) }
+    }
+
     /// The same texts and others beside them, for problems that point into both.
     #[must_use]
     pub fn and(&self, texts: impl IntoIterator<Item = (String, String)>) -> Self {

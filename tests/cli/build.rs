@@ -153,7 +153,7 @@ fn the_day_comes_from_the_option_or_the_environment() {
     asfound(dir.path()).args(["build", "mill"]).env("SOURCE_DATE_EPOCH", "soon").assert().code(2);
 }
 
-/// The first bytes are a JPEG's, so `check` lets it pass; that it ends in the middle shows when it is made ready.
+/// The first bytes are a JPEG's: that it ends in the middle shows when it is decoded, which `check` does.
 #[test]
 fn a_picture_that_is_cut_off_is_named() {
     let dir = tempfile::tempdir().unwrap();
@@ -161,9 +161,11 @@ fn a_picture_that_is_cut_off_is_named() {
     std::fs::write(dir.path().join("mill/parts/cut.jpg"), [0xff, 0xd8, 0xff, 0xe0, 0, 16]).unwrap();
     let note = "---\nkind: part\nname: Gear\ndisposition: reuse\n---\n![the gear](cut.jpg)\n";
     std::fs::write(dir.path().join("mill/parts/gear.md"), note).unwrap();
-    let result = asfound(dir.path()).args(["build", "mill"]).assert().code(1);
-    let said = String::from_utf8(result.get_output().stderr.clone()).unwrap();
-    assert!(said.contains("error[picture]: `parts/cut.jpg` can't be printed: "), "{said}");
+    let result = asfound(dir.path()).args(["check", "mill"]).assert().code(1);
+    let said = String::from_utf8(result.get_output().stdout.clone()).unwrap();
+    assert!(said.contains("error[picture]: `cut.jpg` is not a picture that can be printed: "), "{said}");
+    assert!(said.contains(" --> parts/gear.md:6:1"), "{said}");
+    asfound(dir.path()).args(["build", "mill"]).assert().code(1);
     assert!(!dir.path().join("mill/out/dossier.pdf").exists());
 }
 

@@ -17,6 +17,7 @@ mod lookup;
 mod misses;
 mod next;
 mod references;
+mod release;
 pub(crate) mod scratch;
 mod sequence;
 mod sheet;

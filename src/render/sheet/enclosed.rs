@@ -68,8 +68,6 @@ fn picture(edition: &Edition, redaction: &Redaction, id: PaperId) -> Option<Stri
         Some(_) => {
             edition.assets.picture(file.span.file, &file.text, None, &[], COLUMN).map(|picture| picture.path)
         }
-        None => {
-            Some(edition.assets.lay_bytes("pages", ".svg", photo::first_page(&bytes)?))
-        }
+        None => Some(edition.assets.lay_bytes("pages", ".svg", photo::first_page(&bytes)?)),
     }
 }

@@ -1,0 +1,197 @@
+//! The notes of an edition for others: without private notes, contacts and costs, and with a mark where something is
+//! left out.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::ops::Range;
+
+use super::Secrets;
+use super::secrets::MONEY_KEYS;
+use crate::Project;
+use crate::dossier::{NoteId, is_address};
+use crate::note::body::{Block, BlockShape, InlineShape, each_block, each_inline};
+use crate::text::{FileId, Span};
+use crate::worked::Privacy;
+
+/// What stands where something is left out.
+const GAP: &str = "[kept back]";
+
+/// How often what leans on something that was left out is left out too.
+const MOST_ROUNDS: usize = 12;
+
+/// What is taken out of the texts, by file.
+type Cuts = BTreeMap<FileId, Vec<(Range<usize>, &'static str)>>;
+
+/// The project as others may read it. What leans on something that is left out is left out with it; a problem that is
+/// still there afterwards is one of the project that is returned.
+pub fn for_others(project: &Project, secrets: &Secrets) -> Project {
+    let privacy = Privacy::of(&project.dossier, &project.worked);
+    let private: BTreeSet<FileId> = project
+        .dossier
+        .notes()
+        .filter(|note| privacy.is_private(*note))
+        .map(|note| file(project, note))
+        .collect();
+    let mut cuts = Cuts::new();
+    for note in project.dossier.notes().filter(|note| !private.contains(&file(project, *note))) {
+        cuts.insert(file(project, note), of_note(project, &privacy, secrets, note));
+    }
+    let mut others = without(project, &cuts, &private);
+    for _ in 0..MOST_ROUNDS {
+        let cuts = of_errors(&others);
+        if cuts.is_empty() {
+            break;
+        }
+        others = without(&others, &cuts, &BTreeSet::new());
+    }
+    // What was issued before names every note.
+    others.issued = None;
+    others.dossier.about.title.push_str(", without private notes, contacts and costs");
+    others
+}
+
+fn file(project: &Project, note: NoteId) -> FileId {
+    project.dossier.head(note).file
+}
+
+/// The project anew from its texts without the cuts and without these files.
+fn without(project: &Project, cuts: &Cuts, files: &BTreeSet<FileId>) -> Project {
+    let left = project.sources.ids().filter(|id| !files.contains(id) && !project.left_alone.contains(id));
+    let texts = left.map(|id| {
+        let source = project.sources.file(id);
+        (source.path.clone(), cut(&source.text, cuts.get(&id).map_or(&[], Vec::as_slice)))
+    });
+    Project::from_sources(project.sources.replaced(texts.collect::<Vec<_>>()), Vec::new())
+}
+
+fn cut(text: &str, cuts: &[(Range<usize>, &'static str)]) -> String {
+    let mut cuts: Vec<_> = cuts.to_vec();
+    cuts.sort_by_key(|(range, _)| range.start);
+    let (mut left, mut at) = (String::with_capacity(text.len()), 0);
+    for (range, instead) in cuts {
+        if range.start >= at {
+            left.push_str(&text[at..range.start]);
+            left.push_str(instead);
+            at = range.end;
+        }
+    }
+    left + &text[at..]
+}
+
+fn of_note(
+    project: &Project,
+    privacy: &Privacy,
+    secrets: &Secrets,
+    note: NoteId,
+) -> Vec<(Range<usize>, &'static str)> {
+    let head = project.dossier.head(note);
+    let stays = |key: &str, value: Span| {
+        MONEY_KEYS.contains(&key)
+            || key == "contact" && !head.for_helpers.goes
+            || secrets.told_by(project.sources.slice(value)).next().is_some()
+    };
+    let keys = head.keys.values().filter(|(key, value)| stays(key, *value));
+    let mut cuts: Vec<_> = keys.map(|(key, value)| (line_of(project, key, value), "")).collect();
+    let hidden = head
+        .links
+        .iter()
+        .filter(|link| project.dossier.find(&link.typed.text).is_some_and(|note| privacy.is_private(note)));
+    cuts.extend(hidden.map(|link| (link_of(project, link.typed.span), "")));
+    let blocks = head.body.iter().filter(|block| block_stays(project, privacy, secrets, note, block));
+    cuts.extend(blocks.map(|block| (block.span.range(), GAP)));
+    cuts
+}
+
+/// The lines of a key with its value.
+fn line_of(project: &Project, key: &str, value: Span) -> Range<usize> {
+    let text = &project.sources.file(value.file).text;
+    let start = text[..value.start].rfind(&format!("\n{key}:")).map_or(value.start, |at| at + 1);
+    let end = text[value.end..].find('\n').map_or(text.len(), |at| value.end + at + 1);
+    start..end
+}
+
+/// An id in a list with the comma behind it, or the line that it stands in alone.
+fn link_of(project: &Project, id: Span) -> Range<usize> {
+    let text = &project.sources.file(id.file).text;
+    let start = text[..id.start].rfind('\n').map_or(0, |at| at + 1);
+    let before = text[start..id.start].trim_end();
+    if before.ends_with(['[', ',']) {
+        let rest = text[id.end..].trim_start();
+        let behind = text.len() - rest.len() + usize::from(rest.starts_with(','));
+        return id.start..if rest.starts_with(',') { behind } else { id.end };
+    }
+    start..text[id.end..].find('\n').map_or(text.len(), |at| id.end + at + 1)
+}
+
+fn block_stays(project: &Project, privacy: &Privacy, secrets: &Secrets, note: NoteId, block: &Block) -> bool {
+    let (dossier, text) = (&project.dossier, project.sources.slice(block.span));
+    let currency = &dossier.about.settings.currency;
+    let mut stays = tells_of_money(text, currency) || secrets.told_by(text).next().is_some();
+    let blocks = std::slice::from_ref(block);
+    each_inline(blocks, &mut |inline| {
+        stays |= match &inline.shape {
+            InlineShape::Link { target, by_id, .. } if *by_id || !is_address(target) => {
+                let found = dossier.link(block.span.file, target, *by_id, &project.sources);
+                found.is_some_and(|note| privacy.is_private(note))
+            }
+            InlineShape::Code(_) => {
+                let tells = |quote: &crate::calc::sheet::QuoteOutcome| tells_of_money(&quote.text, currency);
+                privacy.quote(inline.span) || project.worked.quote(inline.span).is_some_and(tells)
+            }
+            _ => false,
+        };
+    });
+    let id = &dossier.head(note).id;
+    each_block(blocks, &mut |block| {
+        if let BlockShape::Code(_) = &block.shape
+            && let Some(worked) = project.worked.block(block.span)
+        {
+            stays |= worked.lines.iter().any(|line| privacy.rests(id, &line.references));
+        }
+    });
+    stays
+}
+
+fn tells_of_money(text: &str, currency: &str) -> bool {
+    let mut words = text.split(|letter: char| !letter.is_alphabetic());
+    text.contains(['£', '$', '€', '¥']) || words.any(|word| word.eq_ignore_ascii_case(currency))
+}
+
+/// The blocks and keys in which errors stand.
+fn of_errors(project: &Project) -> Cuts {
+    let mut cuts = Cuts::new();
+    for place in
+        project.problems().iter().filter(|problem| problem.is_error()).filter_map(|problem| problem.place)
+    {
+        let note = project.dossier.notes().find(|note| file(project, *note) == place.file);
+        let Some(head) = note.map(|note| project.dossier.head(note)) else { continue };
+        let holds = |span: Span| span.start <= place.start && place.end <= span.end;
+        let block = head.body.iter().find(|block| holds(block.span)).map(|block| (block.span.range(), GAP));
+        let key = || {
+            let key = head.keys.values().find(|(_, value)| holds(*value));
+            key.map(|(key, value)| (line_of(project, key, value), ""))
+        };
+        if let Some(found) = block.or_else(key) {
+            let cuts = cuts.entry(place.file).or_default();
+            if !cuts.contains(&found) {
+                cuts.push(found);
+            }
+        }
+    }
+    cuts
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{cut, tells_of_money};
+
+    #[test]
+    fn what_is_cut_leaves_its_mark_and_overlapping_cuts_are_one() {
+        assert_eq!(cut("abcdef", &[(4..5, ""), (1..3, "-"), (2..4, "x")]), "a-df");
+    }
+
+    #[test]
+    fn money_is_known_by_its_currency() {
+        assert!(tells_of_money("3 h at 41 GBP/h", "GBP"));
+        assert!(!tells_of_money("a gbpost", "GBP"));
+    }
+}

@@ -1,0 +1,141 @@
+//! What goes to others: the last look at the finished PDF, and the edition without what stays.
+
+use std::path::Path;
+
+use asfound::Project;
+use asfound::release::{Secrets, leaks};
+
+use super::asfound;
+use super::scratch::{outside, pdf_text, project, write};
+
+const NOTES: &[(&str, &str)] = &[
+    (
+        "dossier.yaml",
+        "title: The hand crane\nunits: metric\nmoney: GBP\nstart: 2027-03-01\nhome: shed\n\
+         keeper_contact: {telephone: 01632 960999}\n",
+    ),
+    ("shops/shed.md", "---\nkind: shop\nname: The shed\n---\n"),
+    (
+        "shops/works.md",
+        "---\nkind: shop\nname: The works\nmiles: 3\nprocesses: [turning]\nrate: 47 GBP/h\n\
+         contact: Ask for Nell, 01632 960123, nell@works.example\n---\n",
+    ),
+    (
+        "parts/post.md",
+        "---\nkind: part\nname: Post\ndisposition: rework\ncost: 731 GBP\n---\nThe post stands on the quay.\n\n\
+         A new one is 900 GBP.\n\nSee [[theft]].\n\n```calc\nbore = 20 mm\npay = 3 h * (47 GBP / 1 h)\n```\n",
+    ),
+    (
+        "parts/pin.md",
+        "---\nkind: part\nname: Pin\nwithin: post\ndisposition: reuse\n---\nIts pay is `calc @post.pay`.\n",
+    ),
+    (
+        "findings/theft.md",
+        "---\nkind: finding\nabout: [post]\ncondition: taken from the museum\nprivate: true\n---\n\
+         We were never asked where it came from.\n",
+    ),
+    ("questions/where.md", "---\nkind: question\nasks: Where did it stand?\nabout: [post, theft]\n---\n"),
+    (
+        "steps/turn.md",
+        "---\nkind: step\ndoes: Turn the post\nparts: [post]\nprocesses: [turning]\n---\nTurn it.\n",
+    ),
+];
+
+fn replaced(built_in: &str, by: &str, with: &str) -> String {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("templates").join(built_in);
+    std::fs::read_to_string(path).unwrap().replacen(by, with, 1)
+}
+
+/// A template of the keeper's own goes past every other look: what it prints is found in the finished file.
+#[test]
+fn a_sheet_that_would_tell_what_may_not_go_is_refused() {
+    let dir = project(NOTES);
+    asfound(dir.path()).args(["sheet", "works", "crane"]).assert().success();
+    let out = dir.path().join("crane/out/sheet-works.pdf");
+    let places = [
+        ("on the page", "#text[Ring (01632) 960-123]", "the contact of `works`, on or in page"),
+        (
+            "hyphenated",
+            "#block(width: 2cm, par(justify: true)[taken from the mu-seum])",
+            "private note `theft`",
+        ),
+        ("cost", "#text[It costs 731#h(2cm)GBP]", "the cost in `post`"),
+        ("attachment", "#pdf.attach(\"a.txt\", bytes(\"nell@works.example\"))", "an attachment"),
+        ("name of an attachment", "#pdf.attach(\"nell@works.example\", bytes(\"a\"))", "`F` of the file"),
+        ("alternative text", "#figure(rect(), alt: \"nell@works.example\")", "`Alt` of the file"),
+        ("bookmark", "#heading(bookmarked: true)[01632 960123]", "`Title` of the file"),
+        ("metadata", "#set document(keywords: (\"nell@works.example\",))", "contact of `works`"),
+        (
+            "destination",
+            "#heading[A]<nell-works-example>#link(<nell-works-example>)[x]",
+            "contact of `works`",
+        ),
+    ];
+    for (what, typst, said) in places {
+        std::fs::remove_file(&out).ok();
+        let mark = "#letter-head(";
+        let template = replaced("sheet.typ", mark, &format!("{typst}\n{mark}"));
+        std::fs::create_dir_all(dir.path().join("own")).unwrap();
+        std::fs::write(dir.path().join("own/sheet.typ"), template).unwrap();
+        let result = asfound(dir.path())
+            .args(["sheet", "works", "crane", "--draft", "--templates", "own"])
+            .assert()
+            .code(1);
+        let told = String::from_utf8(result.get_output().stderr.clone()).unwrap();
+        assert!(told.contains("may not go: ") && told.contains(said), "{what}: {told}");
+        assert!(!out.exists(), "{what} was written");
+    }
+}
+
+#[test]
+fn what_the_keeper_lets_through_is_no_leak() {
+    let dir = project(NOTES);
+    write(
+        dir.path(),
+        "steps/turn.md",
+        "---\nkind: step\ndoes: Turn the post\nparts: [post]\nprocesses: [turning]\nfor_helpers: [01632 960123]\n---\nRing 01632 960123.\n",
+    );
+    asfound(dir.path()).args(["sheet", "works", "crane"]).assert().success();
+}
+
+#[test]
+fn an_edition_for_others_holds_no_private_note_contact_or_cost() {
+    let dir = project(NOTES);
+    let result = asfound(dir.path()).args(["build", "--for-others", "crane"]).assert().success();
+    let said = String::from_utf8(result.get_output().stderr.clone()).unwrap();
+    assert!(said.contains("without private notes, contacts and costs"), "{said}");
+    let path = dir.path().join("crane/out/dossier-for-others.pdf");
+    assert!(!dir.path().join("crane/out/dossier.pdf").exists());
+    let whole = Project::open(&dir.path().join("crane")).unwrap();
+    let pdf = std::fs::read(&path).unwrap();
+    assert_eq!(leaks(&pdf, &Secrets::of(&whole)), Some(Vec::new()));
+    let Some(text) = pdf_text(&path) else { return };
+    for kept in ["The post stands on the quay", "[kept back]", "Where did it stand?", "without private notes"]
+    {
+        assert!(text.contains(kept), "{kept} is missing in {text}");
+    }
+    for gone in ["museum", "900 GBP", "Nell", "960123", "731", "47 GBP", "theft"] {
+        assert!(!text.contains(gone), "{gone} is in {text}");
+    }
+    if let Some(list) = outside("pdfdetach", &["-list", path.to_str().unwrap()]) {
+        assert!(list.contains("parts--post.md") && !list.contains("theft"), "{list}");
+    }
+}
+
+/// The full dossier holds all of it, and the look finds that: the law above is no empty one.
+#[test]
+fn the_full_dossier_leaks_every_kind() {
+    let dir = project(NOTES);
+    let result = asfound(dir.path()).args(["build", "crane", "--issue", "for the yard"]).assert().success();
+    let said = String::from_utf8(result.get_output().stderr.clone()).unwrap();
+    assert!(said.contains("It is the full dossier, with private notes, contacts and costs"), "{said}");
+    let whole = Project::open(&dir.path().join("crane")).unwrap();
+    let pdf = std::fs::read(dir.path().join("crane/out/dossier.pdf")).unwrap();
+    let found = leaks(&pdf, &Secrets::of(&whole)).unwrap();
+    for what in ["the contact of `works`", "a text of the private note `theft`", "the cost in `works`"] {
+        for place in ["page ", "an attachment"] {
+            let told = found.iter().any(|leak| leak.what == what && leak.place.starts_with(place));
+            assert!(told, "{what}, {place}: {found:?}");
+        }
+    }
+}
