@@ -64,6 +64,16 @@ pub fn part_circle(circle: &[&Head]) -> Problem {
     problem.help("Take `within:` out of one of them.").about(&first.id)
 }
 
+/// Each replaces the next, the last the first.
+pub fn replacing_circle(circle: &[&Head]) -> Problem {
+    let ids: Vec<String> = circle.iter().chain(circle.first()).map(|head| format!("`{}`", head.id)).collect();
+    let first = circle.first().expect("a circle has a part");
+    let message = format!("a part replaces itself: {}", ids.join(" replaces "));
+    Problem::new(&codes::PART_CIRCLE, first.at("replaces"), message)
+        .help("The new part replaces the old one: take `replaces:` out of the old.")
+        .about(&first.id)
+}
+
 /// The part is the first of its chain that lies too deep.
 pub fn part_deep(head: &Head) -> Problem {
     let message = format!("`{}` lies deeper than {DEEPEST_PART} levels within other parts", head.id);

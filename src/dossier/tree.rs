@@ -46,6 +46,7 @@ pub(super) fn children(parts: &mut Parts, problems: &mut Vec<Problem>) -> BTreeM
         problems.push(problem::part_circle(&heads));
         parts.rows_mut()[circle[0].index()].keys.within = None;
     }
+    problems.extend(replacing_circles(parts));
     cut_too_deep(parts, problems);
     let mut children: BTreeMap<PartId, Vec<PartId>> = BTreeMap::new();
     for part in parts.ids() {
@@ -58,6 +59,20 @@ pub(super) fn children(parts: &mut Parts, problems: &mut Vec<Problem>) -> BTreeM
         within.sort_by(|one, two| parts[one.index()].head.id.cmp(&parts[two.index()].head.id));
     }
     children
+}
+
+/// A part that replaces, by way of others, itself.
+fn replacing_circles(parts: &Parts) -> Vec<Problem> {
+    let replaced = |part: PartId| {
+        let old = parts[part.index()].replaces.iter();
+        old.map(move |old| (part.index(), old.index()))
+    };
+    let edges: Vec<(usize, usize)> = parts.ids().flat_map(replaced).collect();
+    let circle = |cycle: &Cycle| {
+        let heads: Vec<_> = cycle.iter().map(|&edge| &parts[edges[edge].0].head).collect();
+        problem::replacing_circle(&heads)
+    };
+    Cycles::of(parts.len(), &edges).one_of_each_knot().iter().map(circle).collect()
 }
 
 /// Takes parts that lie too deep out of what they are within, with a problem for the first of each chain; there is no

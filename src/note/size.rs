@@ -23,7 +23,7 @@ pub(super) fn of_body(blocks: &[Block]) -> Vec<Problem> {
     let mut problems = Vec::new();
     each_block(blocks, &mut |block| match &block.shape {
         BlockShape::Heading { text, .. } => {
-            problems.extend(of_text(&plain(text), block.span, "this heading"))
+            problems.extend(of_text(&plain(text), block.span, "this heading"));
         }
         BlockShape::Html(text) => problems.extend(marks(text, block.span)),
         BlockShape::Code(code) => {

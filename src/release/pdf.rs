@@ -51,7 +51,7 @@ fn marked(page: &Page) -> Vec<String> {
     let mut operations = page.typed_operations();
     while let Some(operation) = operations.next() {
         if let TypedInstruction::BeginMarkedContentWithProperties(marked) = operation {
-            of_object(&marked.1, "mark", &mut texts);
+            of_object(marked.1, "mark", &mut texts);
         }
     }
     texts.into_iter().map(|(_, text)| text).collect()

@@ -424,3 +424,22 @@ fn notes_saved_while_they_are_read_are_read_again() {
         ended.store(true, std::sync::atomic::Ordering::Relaxed);
     });
 }
+
+#[test]
+fn parts_that_replace_each_other_are_an_error() {
+    let one = |id: &str, old: &str| {
+        (
+            format!("parts/{id}.md"),
+            format!("---\nkind: part\nname: A\ndisposition: reuse\nreplaces: [{old}]\n---\n"),
+        )
+    };
+    let notes = [("dossier.yaml".to_owned(), ABOUT.to_owned()), one("a", "b"), one("b", "c"), one("c", "a")];
+    let project = Project::from_sources(Sources::in_memory(notes), Vec::new());
+    let told: Vec<&str> = project
+        .problems()
+        .iter()
+        .filter(|problem| problem.code.word == "part-circle")
+        .map(|problem| problem.message.as_str())
+        .collect();
+    assert_eq!(told, ["a part replaces itself: `a` replaces `b` replaces `c` replaces `a`"]);
+}
