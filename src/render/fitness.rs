@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::assumptions::{CheckShape, check, fit_check};
 use super::edition::Edition;
-use super::escape::escape;
+use super::escape::{Markup, escape};
 use super::mathematics::unbroken;
 use super::prose::{capital, day, joined, said};
 use super::shapes::Mention;
@@ -216,7 +216,7 @@ fn finding_line(edition: &Edition, id: FindingId) -> FindingLine {
     let dossier = edition.dossier();
     FindingLine {
         finding: edition.names.mention(id.into()),
-        severity: dossier[id].severity.map(|severity| severity.word()),
+        severity: dossier[id].severity.map(crate::record::Severity::word),
         seen: said(dossier[id].seen),
         mended_by: edition.names.mentions(dossier.mended_by(id).iter().copied()),
     }
@@ -240,8 +240,8 @@ fn in_full(edition: &Edition, load: &LoadCheck) -> Option<CheckShape> {
             let at = edition.names.mention(id.into());
             let limits = edition.amounts.typed(edition.limits(id)?);
             Some(CheckShape {
-                says: escape(&format!("{}, within {limits}", capital(&at.name))),
-                unbroken: unbroken(std::iter::empty()),
+                says: Markup::of(escape(&format!("{}, within {limits}", capital(&at.name)))),
+                unbroken: Markup::code(unbroken(std::iter::empty())),
                 verdict: verdict_code(load.outcome),
                 by: distance_to_limits(edition, id),
                 why: None,
