@@ -5,8 +5,10 @@ use crate::shape::{Across, Cut, Laid, Profile};
 
 /// The least distance between two edges along the axis and across it, mm. Crest and root of a thread stand at least
 /// twice the wide line apart (ISO 6410-1:1993).
-const LEAST_ALONG: f64 = 1.2;
+const LEAST_ALONG: f64 = 1.0;
 const LEAST_ACROSS: f64 = 1.0;
+/// Beyond an enlarged step the scale is caught up with; what lies between is drawn this long at least, mm.
+const CATCHING_UP: f64 = 0.35;
 /// The gap where a length is interrupted, mm.
 const GAP: f64 = 3.0;
 /// Steps shown this much larger than the scale are worth a note.
@@ -118,15 +120,20 @@ fn along(laid: &Laid, manner: Manner, enlarged: &mut bool) -> (Map, Vec<(f64, f6
         steps.add(0.0, cut.at.m());
     }
     let (mut cycles, mut breaks): (Vec<(f64, f64)>, _) = (vec![(0.0, 0.0)], Vec::new());
+    let mut left_out = 0.0;
     for pair in steps.sorted().windows(2) {
         let gap = (pair[1] - pair[0]) * manner.scale;
         let before = cycles.last().map_or(0.0, |cycle| cycle.1);
         let paper = match manner.interrupt.filter(|most| gap > most + GAP && plain(laid, pair[0], pair[1])) {
             Some(most) => {
                 breaks.push((before + most / 2.0, before + most / 2.0 + GAP));
+                left_out = pair[1] * manner.scale - (before + most + GAP);
                 before + most + GAP
             }
-            None => steps.stretched(&cycles, pair[1], before + gap, LEAST_ALONG, enlarged),
+            None => {
+                let plain = (pair[1] * manner.scale - left_out).max(before + gap.min(CATCHING_UP));
+                steps.stretched(&cycles, pair[1], plain, LEAST_ALONG, enlarged)
+            }
         };
         cycles.push((pair[1], paper));
     }
@@ -171,7 +178,8 @@ fn across(laid: &Laid, scale: f64, enlarged: &mut bool) -> Map {
     steps.add(0.0, laid.outside.greatest());
     let mut cycles: Vec<(f64, f64)> = vec![(0.0, 0.0)];
     for pair in steps.sorted().windows(2).filter(|pair| pair[0] >= 0.0) {
-        let plain = cycles.last().map_or(0.0, |cycle| cycle.1) + (pair[1] - pair[0]) * scale;
+        let before = cycles.last().map_or(0.0, |cycle| cycle.1);
+        let plain = (pair[1] * scale).max(before + ((pair[1] - pair[0]) * scale).min(CATCHING_UP));
         cycles.push((pair[1], steps.stretched(&cycles, pair[1], plain, LEAST_ACROSS, enlarged)));
     }
     Map { cycles }

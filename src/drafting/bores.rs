@@ -1,41 +1,98 @@
-//! The diameters of the hollow: half dimensions beside the face they are bored from.
+//! The diameters of the hollow: half dimensions beside the face they are bored from, and the chamfers of mouths.
 
 use super::canvas::Canvas;
 use super::dimension::{Lane, half_dimension};
-use super::drawing::Rect;
+use super::drawing::{Pen, Rect};
 use super::figure::Figures;
 use super::label::{Label, Lettering, Part};
+use super::symbol::{DATUM_HEIGHT, datum_below};
 use super::turned_outline::{View, first_visible};
 use crate::shape::{Bore, BoreForm, Deep, Side, Size};
 
 /// From the face to the first line, mm.
 const FIRST: f64 = 8.0;
+/// A datum letter hangs from the extension line if no other one runs this far below it.
+const CLEAR_BELOW: f64 = DATUM_HEIGHT + 1.5;
+/// From a face to the middle of the text that says its mouth's chamfer.
+const MOUTH: f64 = 7.8;
+/// Mouths with a smaller radius on paper have no room for a leader.
+const LEAST_MOUTH: f64 = 9.0;
 
-/// Draws them; gives the room they take.
+/// What the dimensions of the hollow take.
+pub(crate) struct Beside {
+    /// Left and right of the view, above its extension lines.
+    pub(crate) room: Rect,
+    /// How far datum letters hang down.
+    pub(crate) lowest: f64,
+}
+
+/// Draws them.
 pub(crate) fn bores(
     canvas: &mut Canvas,
     view: &View<'_>,
     figures: &mut Figures,
     lettering: Lettering,
-) -> Rect {
-    let mut room = Rect::EMPTY;
+) -> Beside {
+    let mut beside = Beside { room: Rect::EMPTY, lowest: f64::NEG_INFINITY };
     for (side, lane) in [(Side::Left, Lane::Left), (Side::Right, Lane::Right)] {
         let mut bores: Vec<&Bore> = view.laid.turned.bores.iter().filter(|bore| bore.side == side).collect();
         bores.sort_by(|a, b| a.form.mouth().total_cmp(&b.form.mouth()));
         let edge = if side == Side::Left { 0.0 } else { view.length() };
         let mut at = edge + FIRST - 2.4;
-        for bore in bores {
-            let label = label(bore, figures, &view.laid.turned.true_to);
+        let alone = bores.len() == 1 && view.r(bores[0].form.mouth()) >= LEAST_MOUTH;
+        if let (true, Some(chamfer)) = (alone, bores.first().and_then(|bore| bore.chamfer.as_ref())) {
+            let label = figures.label(chamfer, "", " × 45°");
+            let room = mouth(canvas, view, (lane, edge), bores[0].form.mouth(), chamfer, &label, lettering);
+            beside.room = beside.room.join(room);
+            at = edge + MOUTH + label.height(lettering) / 2.0;
+        }
+        for (index, bore) in bores.iter().enumerate() {
+            let tip = -view.r(bore.form.mouth());
+            let hangs = bores.get(index + 1).is_none_or(|next| view.r(next.form.mouth()) + tip > CLEAR_BELOW);
+            let (label, datum) = label(bore, figures, &view.laid.turned.true_to, (hangs, alone));
             let height = label.height(lettering);
             let (before, after) = if lane == Lane::Left { (2.4, height + 0.8) } else { (height + 2.4, 0.8) };
             at += before;
             let reach = reach(view, bore, side);
-            let tip = -view.r(bore.form.mouth());
-            room = room.join(half_dimension(canvas, (lane, at), (tip, reach), &label, lettering));
+            let room = half_dimension(canvas, (lane, at), (tip, reach), &label, lettering);
+            beside.room = beside.room.join(room);
+            if let Some(letter) = datum {
+                let owner = canvas.own();
+                datum_below(canvas, owner, lane.point(tip, at), lettering.small, letter);
+                beside.lowest = beside.lowest.max(DATUM_HEIGHT - tip);
+            }
             at += after;
         }
     }
-    room
+    beside
+}
+
+/// The chamfer of a mouth in the cut half: a leader square to it, from a text that reads upwards.
+fn mouth(
+    canvas: &mut Canvas,
+    view: &View<'_>,
+    (lane, edge): (Lane, f64),
+    radius: f64,
+    chamfer: &Size,
+    label: &Label,
+    lettering: Lettering,
+) -> Rect {
+    let owner = canvas.own();
+    let long = view.laid.length;
+    let half =
+        (if edge > 0.0 { view.length() - view.x(long - chamfer.m()) } else { view.x(chamfer.m()) }) / 2.0;
+    let along = -f64::midpoint(view.r(radius), view.r(radius + chamfer.m()));
+    let tip = lane.point(along, edge - half);
+    let knee = along + half + MOUTH;
+    let shelf = lane.point(knee + 1.6, edge + MOUTH);
+    canvas.chain(owner, Pen::Thin, &[tip, lane.point(knee, edge + MOUTH), shelf]);
+    canvas.arrow(owner, tip, lane.point(knee, edge + MOUTH));
+    label.draw(canvas, owner, lane.point(knee + 2.6, edge + MOUTH), true, lettering);
+    let (width, high) = (label.width(lettering), label.height(lettering) / 2.0);
+    Rect::around(
+        lane.point(knee + 2.6, edge + MOUTH - high),
+        lane.point(knee + 2.6 + width, edge + MOUTH + high),
+    )
 }
 
 /// Where the extension line begins, in the lane's own direction: where the bore comes out of a wider one.
@@ -47,7 +104,14 @@ fn reach(view: &View<'_>, bore: &Bore, side: Side) -> f64 {
     }
 }
 
-fn label(bore: &Bore, figures: &mut Figures, controls: &[crate::shape::Control]) -> Label {
+/// What stands at a bore's dimension, and apart from it the letter of a datum that hangs from its extension line. The
+/// mouth's chamfer stands there too where it has no leader.
+fn label(
+    bore: &Bore,
+    figures: &mut Figures,
+    controls: &[crate::shape::Control],
+    (hangs, mouth_apart): (bool, bool),
+) -> (Label, Option<char>) {
     let mut parts = match &bore.form {
         BoreForm::Plain { d } => figures.parts(d, "⌀", ""),
         BoreForm::Taper { d, to } => super::turned_callouts::taper(figures, d, to),
@@ -62,12 +126,13 @@ fn label(bore: &Bore, figures: &mut Figures, controls: &[crate::shape::Control])
     parts.extend(bore.finish.as_ref().map(|text| Part::Texture(text.clone())));
     super::turned_callouts::add_controls(&mut parts, bore.name.as_deref(), controls, figures);
     let mut label = Label::of(parts);
-    if let Some(chamfer) = &bore.chamfer {
+    if let Some(chamfer) = bore.chamfer.as_ref().filter(|_| !mouth_apart) {
         let prefix = if bore.side == Side::Left { "left mouth " } else { "right mouth " };
         label.rows.push(figures.parts(chamfer, prefix, " × 45°"));
     }
     figures.state(Some(bore.key), &label);
-    label
+    let datum = if hangs { label.take_datum() } else { None };
+    (label, datum)
 }
 
 /// Runs a size on after a text, in the same part if neither has limits.

@@ -12,6 +12,8 @@ pub(crate) struct Callout {
     /// Where the leader ends.
     pub(crate) x: f64,
     pub(crate) y: f64,
+    /// Radius of the circle about (x, y) at which it ends, pointing at the middle; 0 for a point.
+    pub(crate) round: f64,
     /// How far its end may be moved along x.
     pub(crate) range: (f64, f64),
     /// Ends in a dot on a surface, not in an arrow on an edge.
@@ -28,7 +30,7 @@ pub(crate) enum Spread {
 }
 
 /// How far a leader leans, x per y: 15° from upright.
-const LEAN: f64 = 0.268;
+pub(crate) const LEAN: f64 = 0.268;
 /// Shelf between leader and text; between texts; between levels.
 const SHELF: f64 = 2.6;
 const GAP: f64 = 1.6;
@@ -38,7 +40,7 @@ const APART: f64 = 2.6;
 
 impl Callout {
     pub(crate) const fn at(x: f64, y: f64, label: Label) -> Self {
-        Self { x, y, range: (x, x), dot: false, label }
+        Self { x, y, round: 0.0, range: (x, x), dot: false, label }
     }
 
     /// Where its leader would meet y = 0.
@@ -214,8 +216,10 @@ impl Seat {
 fn draw(canvas: &mut Canvas, callout: &Callout, right: bool, level: f64, lettering: Lettering) {
     let owner = canvas.own();
     let sign = if right { 1.0 } else { -1.0 };
-    let tip = Point::new(callout.x, callout.y);
     let Seat { knee, label } = Seat::of(callout, right, level, lettering);
+    let (dx, dy) = (knee.x - callout.x, knee.y - callout.y);
+    let share = callout.round / libm::hypot(dx, dy).max(callout.round + 1e-9);
+    let tip = Point::new(callout.x, callout.y).moved(dx * share, dy * share);
     canvas.chain(owner, Pen::Thin, &[tip, knee, knee.moved(sign * (SHELF - 1.0), 0.0)]);
     if callout.dot {
         canvas.dot(owner, tip, 0.6);

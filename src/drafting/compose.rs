@@ -13,7 +13,7 @@ use super::notes;
 use super::scale::Scale;
 use super::sheet::{INSET, Projection, Sheet};
 use super::title::{self, Facts, Title};
-use super::turned::{Views, turned};
+use super::turned::{Sections, Views, turned};
 use crate::shape::{Across, Body, Cut, Fault, Laid, Shape, Unit, check, closed, lay_out, sizes, suited};
 
 /// Why there is no drawing.
@@ -37,7 +37,7 @@ struct Attempt {
     scale: Scale,
     lettering: Lettering,
     interrupt: Option<f64>,
-    stacked: bool,
+    arranged: Sections,
     spread: Spread,
 }
 
@@ -123,16 +123,20 @@ fn envelope(ready: &Ready<'_>) -> (f64, f64) {
 /// sizes find room; nothing that is large enough is enlarged (common practice, no source).
 fn attempts(ready: &Ready<'_>, sheet: &Sheet) -> Vec<Attempt> {
     let spreads = [Spread::Low, Spread::Even, Spread::Narrow];
-    let sides: &[bool] = if has_sections(ready) { &[false, true] } else { &[false] };
+    let sides: &[Sections] = match sections(ready) {
+        0 => &[Sections::Row],
+        1 => &[Sections::Row, Sections::Below],
+        _ => &[Sections::Row, Sections::Column, Sections::Below],
+    };
     let mut attempts: Vec<Attempt> = Vec::new();
     for (scale, interrupt) in scales(ready, sheet) {
         for lettering in [Lettering::ROOMY, Lettering::TIGHT] {
-            for stacked in sides.iter().copied() {
+            for arranged in sides.iter().copied() {
                 attempts.extend(spreads.map(|spread| Attempt {
                     scale,
                     lettering,
                     interrupt,
-                    stacked,
+                    arranged,
                     spread,
                 }));
             }
@@ -167,9 +171,11 @@ fn scales(ready: &Ready<'_>, sheet: &Sheet) -> Vec<(Scale, Option<f64>)> {
     all
 }
 
-fn has_sections(ready: &Ready<'_>) -> bool {
-    let sided = |cut: &Cut| matches!(cut.what, Across::Keyway { .. } | Across::Flats { .. });
-    matches!(ready, Ready::Turned(laid) if laid.turned.across.iter().any(sided))
+/// How many sections a part needs.
+fn sections(ready: &Ready<'_>) -> usize {
+    let Ready::Turned(laid) = ready else { return 0 };
+    let sided = |cut: &&Cut| matches!(cut.what, Across::Keyway { .. } | Across::Flats { .. });
+    laid.turned.across.iter().filter(sided).count()
 }
 
 /// Whether a part that fits without interruption would be less than 15 mm high on paper.
@@ -189,6 +195,7 @@ fn compose(
     let Views { canvas: mut views, notes: drawn } = views(ready, attempt, &mut figures);
     let said = notes::notes(shape, title, &figures, &drawn);
     let mut canvas = Canvas::default();
+    let banner = title.purpose.of(shape).banner();
     let room = surround(&mut canvas, shape, title, sheet, (&said, figures.unit, attempt.scale));
     if views.extent().height() > room.whole.height() {
         return Err(Miss::TooHigh);
@@ -209,7 +216,7 @@ fn compose(
         numbered: figures.numbered,
         held: figures.held,
         stated: figures.stated,
-        notes: said,
+        notes: banner.map(str::to_owned).into_iter().chain(said).collect(),
     })
 }
 
@@ -218,7 +225,7 @@ fn views(ready: &Ready<'_>, attempt: Attempt, figures: &mut Figures) -> Views {
     match ready {
         Ready::Turned(laid) => {
             let manner = Manner { scale, interrupt: attempt.interrupt };
-            turned(laid, manner, (attempt.stacked, attempt.spread), attempt.lettering, figures)
+            turned(laid, manner, (attempt.arranged, attempt.spread), attempt.lettering, figures)
         }
         Ready::Flat(part) => flat(part, scale, attempt.spread, attempt.lettering, figures),
     }
@@ -267,14 +274,19 @@ fn surround(
 ) -> Room {
     let frame = sheet.frame();
     let mut block = 0.0;
+    let purpose = title.purpose.of(shape);
     if sheet.framed {
         notes::frame(canvas, frame);
         let projection = if unit == Unit::Inch { Projection::Third } else { Projection::First };
-        let facts = Facts { scale: scale.text(), general: notes::general(shape), projection };
+        let facts = Facts { scale: scale.text(), general: notes::general(shape), projection, purpose };
         title::title(canvas, Point::new(frame.right, frame.bottom), title, &facts);
         block = title::HEIGHT;
     }
-    let whole = frame.grown(-INSET);
+    let mut whole = frame.grown(-INSET);
+    if let Some(words) = purpose.banner() {
+        title::banner(canvas, Point::new(whole.left, whole.top), words, whole.width());
+        whole.top += title::BANNER;
+    }
     let beside = whole.width() - title::WIDTH - INSET;
     let (width, bottom) = match (sheet.framed, beside > 60.0) {
         (false, _) => (whole.width(), whole.bottom),

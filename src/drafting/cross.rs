@@ -67,8 +67,8 @@ pub(crate) fn half(view: &View<'_>, wide: f64) -> f64 {
     (wide * view.axes.scale / 2.0).max(LEAST)
 }
 
-/// Seen end on in a solid part; in a half section it runs upright: a gap in the cut wall below if it goes through, and
-/// hidden edges in the upper wall if it does not.
+/// Seen end on in a solid part; in a half section it runs upright: hidden edges in the upper wall, and a gap in the cut
+/// wall below if it goes through.
 fn hole(canvas: &mut Canvas, view: &View<'_>, cut: &Cut, d: f64, through: bool) {
     let at = cut.at.m();
     let x = view.x(at);
@@ -80,26 +80,32 @@ fn hole(canvas: &mut Canvas, view: &View<'_>, cut: &Cut, d: f64, through: bool) 
         return;
     }
     let inner = view.r(view.laid.inside.at(at));
-    let (side, pen) = if through { (1.0, Pen::Outline) } else { (-1.0, Pen::Hidden) };
     for x in [at - d / 2.0, at + d / 2.0].map(|x| view.x(x)) {
-        canvas.line(0, pen, Point::new(x, side * radius), Point::new(x, side * inner));
+        canvas.line(0, Pen::Hidden, Point::new(x, -radius), Point::new(x, -inner));
+        if through {
+            canvas.line(0, Pen::Outline, Point::new(x, radius), Point::new(x, inner));
+        }
     }
     let low = if through { radius + 3.0 } else { 2.0 - inner };
     canvas.line(0, Pen::Centre, Point::new(x, -radius - 3.0), Point::new(x, low));
 }
 
+/// Its closed ends are round; where it runs out at a face its sides go on to that.
 fn keyway(canvas: &mut Canvas, view: &View<'_>, cut: &Cut, wide: f64, long: f64) {
     let (from, to) = (view.x(cut.at.m()), view.x(cut.at.m() + long));
     let half = half(view, wide).min((to - from) / 2.0);
-    let (left, right) = (Point::new(from + half, 0.0), Point::new(to - half, 0.0));
+    let open = view.laid.open_ends(cut);
+    let inset = open.map(|open| if open { 0.0 } else { half });
+    let (left, right) = (Point::new(from + inset[0], 0.0), Point::new(to - inset[1], 0.0));
     let quarter = std::f64::consts::FRAC_PI_2;
-    view.along(canvas, Pen::Outline, left.moved(0.0, -half), right.moved(0.0, -half));
-    canvas.arc(0, Pen::Outline, left, half, (2.0 * quarter, quarter));
-    canvas.arc(0, Pen::Outline, right, half, (3.0 * quarter, quarter));
-    if !view.cut {
-        view.along(canvas, Pen::Outline, left.moved(0.0, half), right.moved(0.0, half));
-        canvas.arc(0, Pen::Outline, left, half, (quarter, quarter));
-        canvas.arc(0, Pen::Outline, right, half, (0.0, quarter));
+    for side in if view.cut { &[-1.0][..] } else { &[-1.0, 1.0] } {
+        view.along(canvas, Pen::Outline, left.moved(0.0, side * half), right.moved(0.0, side * half));
+        if !open[0] {
+            canvas.arc(0, Pen::Outline, left, half, (2.0 * quarter, -side * quarter));
+        }
+        if !open[1] {
+            canvas.arc(0, Pen::Outline, right, half, (0.0, side * quarter));
+        }
     }
 }
 

@@ -48,7 +48,7 @@ struct Seat {
 }
 
 impl Lane {
-    fn point(self, along: f64, across: f64) -> Point {
+    pub(crate) fn point(self, along: f64, across: f64) -> Point {
         match self {
             Self::Below => Point::new(along, across),
             Self::Left => Point::new(-across, -along),

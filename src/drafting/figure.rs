@@ -11,13 +11,13 @@ pub(crate) struct Figures {
     pub(crate) numbered: Vec<Numbered>,
     pub(crate) held: Vec<Held>,
     pub(crate) stated: Vec<Stated>,
-    pub(crate) calculated: bool,
     pub(crate) measured: bool,
+    /// Sizes that the notes say.
+    pub(crate) remarks: Vec<String>,
     pub(crate) auxiliary: bool,
 }
 
-/// Signs of origin, explained in the notes.
-pub(crate) const CALCULATED: char = '*';
+/// A size that was read off the old part, explained in the notes. One that was calculated is a size like any other.
 pub(crate) const MEASURED: char = '†';
 
 impl Figures {
@@ -27,8 +27,8 @@ impl Figures {
             numbered: Vec::new(),
             held: Vec::new(),
             stated: Vec::new(),
-            calculated: false,
             measured: false,
+            remarks: Vec::new(),
             auxiliary: false,
         }
     }
@@ -48,7 +48,9 @@ impl Figures {
     /// The parts of a size: its number, `prefix` nominal class `suffix`, its limits.
     pub(crate) fn parts(&mut self, size: &Size, prefix: &str, suffix: &str) -> Vec<Part> {
         if let Origin::Hold { why } = &size.origin {
-            return vec![Part::Boxed(format!("{prefix}{}{suffix}", self.hold(size.key, why)))];
+            let boxed = Part::Boxed(format!("{prefix}{}{suffix}", self.hold(size.key, why)));
+            let about = (!size.text.is_empty()).then(|| Part::Text(format!("about {}", self.nominal(size))));
+            return [boxed].into_iter().chain(about).collect();
         }
         let nominal = format!("{prefix}{}", self.nominal(size));
         let mut parts = Vec::new();
@@ -95,15 +97,11 @@ impl Figures {
 
     fn sign(&mut self, size: &Size) -> String {
         match size.origin {
-            Origin::Calculated => {
-                self.calculated = true;
-                CALCULATED.to_string()
-            }
             Origin::Measured => {
                 self.measured = true;
                 MEASURED.to_string()
             }
-            Origin::Given | Origin::Hold { .. } => String::new(),
+            Origin::Given | Origin::Calculated | Origin::Hold { .. } => String::new(),
         }
     }
 

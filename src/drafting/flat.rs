@@ -2,6 +2,7 @@
 
 use super::callout::{Callout, Space, Spread, callouts};
 use super::canvas::Canvas;
+use super::centres::{self, arms};
 use super::dimension::{Lane, dimensions};
 use super::drawing::{Pen, Point, Rect};
 use super::figure::Figures;
@@ -14,6 +15,8 @@ use crate::shape::{Edge, Flat, Outline, Path, Slot, Spot, closed, holes, slot_pa
 const ABOVE: f64 = 8.0;
 /// How far centre lines run past what they mark.
 const PAST: f64 = 2.5;
+/// How far the sides of a worked corner run past where they meet.
+const APEX_PAST: f64 = 1.2;
 
 /// Paper from metres: x to the right, y up.
 #[derive(Clone, Copy)]
@@ -39,22 +42,49 @@ pub(crate) fn flat(
     let path = closed(flat);
     let mut canvas = Canvas::default();
     path.edges.iter().for_each(|edge| draw_edge(&mut canvas, plan, edge));
+    let meets = apexes(&mut canvas, plan, flat, &path);
     let (least, greatest) = path.extent();
-    let through = through(flat);
-    axes(&mut canvas, plan, through, (least, greatest));
-    openings(&mut canvas, plan, flat, through);
-    if matches!(flat.outline, Outline::Disc { .. }) {
-        cross(&mut canvas, Point::default(), greatest[0] * scale, [false; 2]);
-    }
+    let arms = arms(flat, plan, through(flat));
+    openings(&mut canvas, plan, flat);
+    centres::draw(&mut canvas, plan, &arms);
     let mut labels = labels(flat, plan, figures);
     labels.push(thickness(flat, plan, &path, figures));
     let space = Space { base: -greatest[1] * scale - ABOVE, taken: Rect::EMPTY };
     callouts(&mut canvas, labels, space, lettering, spread);
-    let lanes = lanes(flat, plan, figures);
+    let lanes = lanes(flat, plan, &arms, figures);
     dimensions(&mut canvas, Lane::Below, -least[1] * scale, &lanes.below, lettering);
     dimensions(&mut canvas, Lane::Left, -least[0] * scale, &lanes.left, lettering);
     dimensions(&mut canvas, Lane::Right, greatest[0] * scale, &lanes.right, lettering);
-    Views { canvas, notes: Vec::new() }
+    let said = "Sizes to a worked corner are to where its sides meet";
+    let notes =
+        meets.then(|| said.to_owned()).into_iter().chain(std::mem::take(&mut figures.remarks)).collect();
+    Views { canvas, notes }
+}
+
+/// Both sides of a worked corner that a size goes to, prolonged to where they meet (ISO 129-1:2018); whether there is any.
+/// Where a side lies along the extension line nothing has to be shown.
+fn apexes(canvas: &mut Canvas, plan: Plan, flat: &Flat, path: &Path) -> bool {
+    let Outline::Polygon(vertices) = &flat.outline else { return false };
+    let count = vertices.len();
+    let at = |index: usize| [0, 1].map(|axis| vertices[index % count].at[axis].m());
+    let mut any = false;
+    for (index, vertex) in vertices.iter().enumerate().filter(|(_, vertex)| vertex.corner.is_some()) {
+        let (apex, beside) = (at(index), [at(index + count - 1), at(index + 1)]);
+        let along = |axis: usize| beside.iter().any(|other| (other[axis] - apex[axis]).abs() < 1e-9);
+        let Some(edge) =
+            path.edges.iter().find(|edge| edge.key == vertex.key).filter(|_| !along(0) || !along(1))
+        else {
+            continue;
+        };
+        any = true;
+        let tip = plan.point(apex);
+        for from in [edge.from, edge.to].map(|end| plan.point(end)) {
+            let long = libm::hypot(tip.x - from.x, tip.y - from.y).max(1e-9);
+            let past = APEX_PAST / long;
+            canvas.line(0, Pen::Thin, from, tip.moved((tip.x - from.x) * past, (tip.y - from.y) * past));
+        }
+    }
+    any
 }
 
 fn draw_edge(canvas: &mut Canvas, plan: Plan, edge: &Edge) {
@@ -67,29 +97,14 @@ fn draw_edge(canvas: &mut Canvas, plan: Plan, edge: &Edge) {
     }
 }
 
-/// The datum lines x = 0 and y = 0 where they run through the part instead of along a side.
-fn axes(canvas: &mut Canvas, plan: Plan, through: [bool; 2], (least, greatest): ([f64; 2], [f64; 2])) {
-    if through[0] {
-        canvas.line(0, Pen::Centre, plan.point([0.0, least[1]]), plan.point([0.0, greatest[1]]));
-    }
-    if through[1] {
-        canvas.line(0, Pen::Centre, plan.point([least[0], 0.0]), plan.point([greatest[0], 0.0]));
-    }
-}
-
-fn openings(canvas: &mut Canvas, plan: Plan, flat: &Flat, through: [bool; 2]) {
+fn openings(canvas: &mut Canvas, plan: Plan, flat: &Flat) {
     for hole in &flat.holes {
         for one in holes(flat).into_iter().filter(|one| one.key == hole.key) {
             let centre = plan.point(one.centre);
-            let radius = one.radius * plan.scale;
-            canvas.circle(0, Pen::Outline, centre, radius);
-            let mut reach = radius;
+            canvas.circle(0, Pen::Outline, centre, one.radius * plan.scale);
             if let Some(thread) = &hole.thread {
-                reach = thread.major / 2.0 * plan.scale;
-                major(canvas, centre, reach);
+                major(canvas, centre, thread.major / 2.0 * plan.scale);
             }
-            let is_on = |axis: usize| through[axis] && one.centre[axis].abs() < 1e-9;
-            cross(canvas, centre, reach, [is_on(0), is_on(1)]);
         }
         if let Spot::Circle { d, about, .. } = &hole.spot {
             let centre = about.as_ref().map_or([0.0, 0.0], |at| [at[0].m(), at[1].m()]);
@@ -105,21 +120,13 @@ fn major(canvas: &mut Canvas, centre: Point, radius: f64) {
     canvas.arc(0, Pen::Thin, centre, radius, (0.15, 3.0 * quarter));
 }
 
-/// Centre lines, without the arm that lies on a datum line: upright, level.
-fn cross(canvas: &mut Canvas, centre: Point, reach: f64, is_there: [bool; 2]) {
-    let reach = reach + PAST;
-    if !is_there[1] {
-        canvas.line(0, Pen::Centre, centre.moved(-reach, 0.0), centre.moved(reach, 0.0));
-    }
-    if !is_there[0] {
-        canvas.line(0, Pen::Centre, centre.moved(0.0, -reach), centre.moved(0.0, reach));
-    }
-}
-
 fn draw_slot(canvas: &mut Canvas, plan: Plan, slot: &Slot) {
     let ends = [&slot.from, &slot.to].map(|at| [at[0].m(), at[1].m()]);
     let radius = slot.wide.m() / 2.0;
     slot_path(ends[0], ends[1], radius, slot.key).edges.iter().for_each(|edge| draw_edge(canvas, plan, edge));
+    if (0..2).any(|axis| (ends[0][axis] - ends[1][axis]).abs() < 1e-9) {
+        return;
+    }
     let (a, b) = (plan.point(ends[0]), plan.point(ends[1]));
     let long = libm::hypot(b.x - a.x, b.y - a.y).max(1e-9);
     let (ux, uy) = ((b.x - a.x) / long, (b.y - a.y) / long);

@@ -1,12 +1,14 @@
 //! The sizes of a flat part: widths below, heights to the left, both from the origin; holes, slots and corners on
 //! leaders.
 
-use super::callout::Callout;
+use super::callout::{Callout, LEAN};
+use super::centres::{Arm, on_line};
 use super::dimension::Dimension;
 use super::drawing::Point;
 use super::figure::Figures;
 use super::flat::Plan;
 use super::label::{Label, Part};
+use super::turned_callouts::can_be_noted;
 use crate::shape::{Corner, Edge, Flat, Hole, Outline, Size, Slot, Spot, Vertex, closed, holes};
 
 /// A coordinate to be dimensioned: its size and the other coordinate, m.
@@ -22,7 +24,7 @@ pub(crate) struct Lanes {
     pub(crate) right: Vec<Dimension>,
 }
 
-pub(crate) fn lanes(flat: &Flat, plan: Plan, figures: &mut Figures) -> Lanes {
+pub(crate) fn lanes(flat: &Flat, plan: Plan, arms: &[Arm], figures: &mut Figures) -> Lanes {
     let path = closed(flat);
     let (least, greatest) = path.extent();
     let mut below = Vec::new();
@@ -31,9 +33,15 @@ pub(crate) fn lanes(flat: &Flat, plan: Plan, figures: &mut Figures) -> Lanes {
         let label = figures.label(d, "⌀", "");
         below.push(Dimension { from: -radius, to: radius, reach: (0.0, 0.0), label });
     }
-    let out = |beside: f64| beside * plan.scale;
+    // From the end of a centre line, else from the corner that is nearest to the lane's far side.
+    let low = |axis: usize, coordinate: f64, beside: f64| {
+        -on_line(arms, plan, axis, coordinate).map_or(beside * plan.scale, |arm| arm.from)
+    };
+    let high = |axis: usize, coordinate: f64, beside: f64| {
+        on_line(arms, plan, axis, coordinate).map_or(beside * plan.scale, |arm| arm.to)
+    };
     for one in &coordinates(flat, 0, f64::max) {
-        let reach = (-out(at_origin(flat, 0, f64::min)), -out(one.beside));
+        let reach = (low(0, 0.0, at_origin(flat, 0, f64::min)), low(0, one.size.m(), one.beside));
         below.push(dimension(one, plan, reach, figures));
     }
     let middle = f64::midpoint(least[0], greatest[0]);
@@ -41,10 +49,10 @@ pub(crate) fn lanes(flat: &Flat, plan: Plan, figures: &mut Figures) -> Lanes {
     let furthest = coordinates(flat, 1, f64::max);
     for (near, far) in coordinates(flat, 1, f64::min).iter().zip(&furthest) {
         if near.beside <= middle {
-            let reach = (-out(at_origin(flat, 1, f64::min)), -out(far.beside));
+            let reach = (low(1, 0.0, at_origin(flat, 1, f64::min)), low(1, far.size.m(), far.beside));
             left.push(dimension(near, plan, reach, figures));
         } else {
-            let reach = (out(at_origin(flat, 1, f64::max)), out(near.beside));
+            let reach = (high(1, 0.0, at_origin(flat, 1, f64::max)), high(1, near.size.m(), near.beside));
             right.push(dimension(near, plan, reach, figures));
         }
     }
@@ -214,9 +222,9 @@ fn hole_label(flat: &Flat, group: &[&Hole], plan: Plan, figures: &mut Figures) -
     let centres = holes(flat).into_iter().filter(|one| group.iter().any(|hole| hole.key == one.key));
     let highest =
         centres.max_by(|a, b| a.centre[1].total_cmp(&b.centre[1]).then(a.centre[0].total_cmp(&b.centre[0])));
-    let tip = highest.map_or([0.0, 0.0], |one| [one.centre[0], one.centre[1] + one.radius]);
-    let at = plan.point(tip);
-    Callout::at(at.x, at.y, label)
+    let (centre, radius) = highest.map_or(([0.0, 0.0], 0.0), |one| (one.centre, one.radius));
+    let at = plan.point(centre);
+    Callout { round: radius * plan.scale, ..Callout::at(at.x, at.y, label) }
 }
 
 fn first_angle(first: f64) -> String {
@@ -232,8 +240,8 @@ fn slot_label(slot: &Slot, plan: Plan, figures: &mut Figures) -> Callout {
     let label = figures.label(&slot.wide, "slot ", " wide");
     let ends = [&slot.from, &slot.to].map(|at| [at[0].m(), at[1].m()]);
     let high = if ends[0][1] >= ends[1][1] { ends[0] } else { ends[1] };
-    let at = plan.point([high[0], high[1] + slot.wide.m() / 2.0]);
-    Callout::at(at.x, at.y, label)
+    let at = plan.point(high);
+    Callout { round: slot.wide.m() / 2.0 * plan.scale, ..Callout::at(at.x, at.y, label) }
 }
 
 /// Corners worked alike share a label that points at the highest of them.
@@ -259,13 +267,52 @@ fn corners(flat: &Flat, plan: Plan, figures: &mut Figures, all: &mut Vec<Callout
                     .iter()
                     .filter(|v| v.key == vertex.key || same_corner(v.corner.as_ref(), corner))
                     .collect();
+                let own = group.iter().filter_map(|v| edges.iter().find(|edge| edge.key == v.key));
+                let (open, hidden): (Vec<&Edge>, Vec<&Edge>) = own.partition(|edge| sees_out(edge, &edges));
+                let square = group.iter().all(|v| is_square(vertices, v.key));
+                if open.is_empty() && remarked(figures, corner, square) {
+                    continue;
+                }
                 let times = if group.len() > 1 { format!("{} × ", group.len()) } else { String::new() };
-                let label =
-                    corner_label(figures, corner, &times, group.iter().all(|v| is_square(vertices, v.key)));
-                let firsts = group.iter().filter_map(|v| edges.iter().find(|edge| edge.key == v.key));
-                all.extend(highest(firsts).map(|edge| pointing(edge, plan, label)));
+                let label = corner_label(figures, corner, &times, square);
+                let pointed = if open.is_empty() { hidden } else { open };
+                all.extend(highest(pointed.into_iter()).map(|edge| pointing(edge, plan, label)));
             }
         }
+    }
+}
+
+/// Puts the size of corners that no leader reaches into the notes, one size of each kind.
+fn remarked(figures: &mut Figures, corner: &Corner, square: bool) -> bool {
+    let (Corner::Round(size) | Corner::Cut(size)) = corner;
+    let kind = if matches!(corner, Corner::Round(_)) { "Rounded" } else { "Cut" };
+    if !can_be_noted(size) || figures.remarks.iter().any(|line| line.starts_with(kind)) {
+        return false;
+    }
+    let text = corner_label(figures, corner, "", square).plain();
+    figures.remarks.push(format!("{kind} corners without a size: {text}"));
+    true
+}
+
+/// Whether a leader from above, leaning either way, reaches a corner without crossing the outline.
+fn sees_out(corner: &Edge, edges: &[Edge]) -> bool {
+    let tip = middle(corner);
+    let side =
+        |a: [f64; 2], b: [f64; 2], p: [f64; 2]| (b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0]);
+    let high = edges.iter().map(|edge| edge.to[1]).fold(tip[1], f64::max) - tip[1] + 1.0;
+    [-LEAN, LEAN].into_iter().any(|lean| {
+        let top = [tip[0] + lean * high, tip[1] + high];
+        edges.iter().filter(|edge| !std::ptr::eq(*edge, corner)).all(|edge| {
+            side(tip, top, edge.from) * side(tip, top, edge.to) > 0.0
+                || side(edge.from, edge.to, tip) * side(edge.from, edge.to, top) > 0.0
+        })
+    })
+}
+
+fn middle(edge: &Edge) -> [f64; 2] {
+    match edge.turn {
+        Some(turn) => turn.at(0.5),
+        None => [f64::midpoint(edge.from[0], edge.to[0]), f64::midpoint(edge.from[1], edge.to[1])],
     }
 }
 
@@ -310,10 +357,6 @@ fn corner_label(figures: &mut Figures, corner: &Corner, times: &str, square: boo
 }
 
 fn pointing(edge: &Edge, plan: Plan, label: Label) -> Callout {
-    let middle = match edge.turn {
-        Some(turn) => turn.at(0.5),
-        None => [f64::midpoint(edge.from[0], edge.to[0]), f64::midpoint(edge.from[1], edge.to[1])],
-    };
-    let at: Point = plan.point(middle);
+    let at: Point = plan.point(middle(edge));
     Callout::at(at.x, at.y, label)
 }

@@ -149,6 +149,16 @@ impl Label {
         }
     }
 
+    /// Takes the letter of a datum out of it.
+    pub(crate) fn take_datum(&mut self) -> Option<char> {
+        let letter = self.rows.iter().flatten().find_map(|part| match part {
+            Part::Datum(letter) => Some(*letter),
+            _ => None,
+        });
+        self.rows.iter_mut().for_each(|row| row.retain(|part| !matches!(part, Part::Datum(_))));
+        letter
+    }
+
     /// In plain characters.
     pub(crate) fn plain(&self) -> String {
         let words: Vec<String> = self.rows.iter().flatten().filter_map(Part::plain).collect();

@@ -2,10 +2,10 @@
 
 use super::canvas::Canvas;
 use super::drawing::{Pen, Point, Rect};
-use super::figure::{CALCULATED, Figures, MEASURED};
+use super::figure::{Figures, MEASURED};
 use super::label::{Label, Lettering, Part, text_width};
 use super::title::{Title, in_full};
-use crate::shape::{General, Shape, Unit};
+use crate::shape::{Body, General, Shape, Thread, Unit, features};
 
 /// Between lines, mm.
 const LEAD: f64 = 4.4;
@@ -33,15 +33,14 @@ pub(crate) fn notes(shape: &Shape, title: &Title, figures: &Figures, drawn: &[St
     notes.extend(drawn.iter().cloned());
     notes.extend(shape.treat.as_ref().map(|words| format!("Heat treatment: {words}")));
     notes.extend(shape.coat.as_ref().map(|words| format!("Coating: {words}")));
-    notes.extend(on_hold(figures));
+    notes.extend(pitches(shape));
+    notes.extend(sides(shape, title));
+    notes.extend(on_hold(figures, title));
     if !figures.numbered.is_empty() {
         notes.push("Numbers in circles: report the reading".to_owned());
     }
     if figures.auxiliary {
         notes.push("( ) for information, not to be worked to".to_owned());
-    }
-    if figures.calculated {
-        notes.push(format!("{CALCULATED} calculated"));
     }
     if figures.measured {
         notes.push(format!("{MEASURED} measured on the old part"));
@@ -51,8 +50,49 @@ pub(crate) fn notes(shape: &Shape, title: &Title, figures: &Figures, drawn: &[St
     notes
 }
 
+/// The pitch of every thread whose designation leaves it out, each once.
+fn pitches(shape: &Shape) -> Vec<String> {
+    let threads: Vec<&Thread> = match &shape.body {
+        Body::Turned(turned) => turned.threads().collect(),
+        Body::Flat(flat) => flat.holes.iter().filter_map(|hole| hole.thread.as_ref()).collect(),
+    };
+    let mut lines: Vec<String> = Vec::new();
+    for thread in threads.into_iter().filter(|thread| !thread.text.contains(['×', 'x', '-'])) {
+        let line = match thread.text.strip_prefix('M') {
+            Some(_) => format!("{}: pitch {} mm", thread.text, plain(thread.pitch * 1e3)),
+            None => format!("{}: {} threads an inch", thread.text, plain(0.0254 / thread.pitch)),
+        };
+        if !lines.contains(&line) {
+            lines.push(line);
+        }
+    }
+    lines
+}
+
+fn plain(figure: f64) -> String {
+    let text = format!("{figure:.3}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+/// Which side is meant where the names and words of a shape speak of sides.
+fn sides(shape: &Shape, title: &Title) -> Option<String> {
+    let words = [&shape.treat, &shape.coat, &shape.edges].into_iter().flatten();
+    let names = features(shape).into_iter().map(|(name, _)| name);
+    let said: Vec<String> = names.chain(words.chain(&title.notes).cloned()).collect();
+    let speaks =
+        |side: &str| said.iter().any(|text| text.split(|c: char| !c.is_alphabetic()).any(|w| w == side));
+    let sides: Vec<&str> =
+        ["left", "right", "top", "bottom"].into_iter().filter(|side| speaks(side)).collect();
+    let (last, before) = sides.split_last()?;
+    let list =
+        if before.is_empty() { (*last).to_owned() } else { format!("{} and {last}", before.join(", ")) };
+    let mut letters = list.chars();
+    let first = letters.next()?.to_uppercase();
+    Some(format!("{first}{}: as drawn", letters.as_str()))
+}
+
 /// What waits for what, each reason once with the signs of all its sizes.
-fn on_hold(figures: &Figures) -> Vec<String> {
+fn on_hold(figures: &Figures, title: &Title) -> Vec<String> {
     let mut reasons: Vec<(&str, Vec<&str>)> = Vec::new();
     for held in &figures.held {
         match reasons.iter_mut().find(|(why, _)| *why == held.why) {
@@ -60,8 +100,11 @@ fn on_hold(figures: &Figures) -> Vec<String> {
             None => reasons.push((&held.why, vec![&held.sign])),
         }
     }
-    let said =
-        |(why, signs): (&str, Vec<&str>)| format!("{} on hold, not to be made yet: {why}", signs.join(", "));
+    let said = |(why, signs): (&str, Vec<&str>)| {
+        let settles = title.settles.iter().filter(|(reason, _)| reason == why);
+        let settled: String = settles.map(|(_, note)| format!("; settled by: {note}")).collect();
+        format!("{} on hold, not to be made yet: {why}{settled}", signs.join(", "))
+    };
     reasons.into_iter().map(said).collect()
 }
 

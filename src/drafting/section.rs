@@ -36,6 +36,19 @@ pub(crate) fn sections<'a>(view: &View<'a>) -> Vec<Section<'a>> {
     cuts.into_iter().zip(letters).map(section).collect()
 }
 
+impl Section<'_> {
+    /// A line for the notes where a keyway runs out at a face.
+    pub(crate) fn open_ends(&self, view: &View<'_>) -> Option<String> {
+        let ends = match view.laid.open_ends(self.cut) {
+            [true, true] => "at both ends",
+            [true, false] => "at the left end",
+            [false, true] => "at the right end",
+            [false, false] => return None,
+        };
+        Some(format!("Keyway {0}–{0} is open {ends}", self.letter))
+    }
+}
+
 fn range(cut: &Cut) -> (f64, f64) {
     let at = cut.at.m();
     match &cut.what {

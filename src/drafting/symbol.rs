@@ -12,7 +12,7 @@ pub(crate) const TEXTURE_HALF: f64 = 3.1;
 /// Half the height of a tolerance frame.
 pub(crate) const CONTROL_HALF: f64 = 2.5;
 /// Width of a datum letter with its triangle.
-pub(crate) const DATUM_WIDTH: f64 = 8.6;
+pub(crate) const DATUM_WIDTH: f64 = 10.4;
 const CELL: f64 = 5.0;
 
 pub(crate) const fn name(kind: ControlKind) -> &'static str {
@@ -100,6 +100,7 @@ fn head(canvas: &mut Canvas, owner: usize, tip: Point, tail: Point) {
     canvas.solid(owner, vec![tip, back.moved(-uy * 0.4, ux * 0.4), back.moved(uy * 0.4, -ux * 0.4)]);
 }
 
+/// In a row of a label: the triangle on a line of its own, which stands for the feature whose size it follows.
 pub(crate) fn datum(
     canvas: &mut Canvas,
     owner: usize,
@@ -108,16 +109,40 @@ pub(crate) fn datum(
     height: f64,
     letter: char,
 ) {
-    let triangle = [(0.0, -1.3), (0.0, 1.3), (2.2, 0.0)].map(|(x, y)| frame.point(u + x, v + y));
+    let base = u + 1.2;
+    canvas.line(owner, Pen::Lettering, frame.point(base, v - 2.4), frame.point(base, v + 2.4));
+    let triangle = [(0.0, -1.3), (0.0, 1.3), (2.4, 0.0)].map(|(x, y)| frame.point(base + x, v + y));
     canvas.solid(owner, triangle.to_vec());
-    canvas.line(owner, Pen::Lettering, frame.point(u + 2.2, v), frame.point(u + 3.7, v));
-    canvas.frame(
-        owner,
-        Pen::Lettering,
-        Rect::around(frame.point(u + 3.7, v - 2.4), frame.point(u + 8.5, v + 2.4)),
-    );
+    canvas.line(owner, Pen::Lettering, frame.point(base + 2.4, v), frame.point(base + 4.2, v));
+    lettered(canvas, owner, frame, (base + 4.2, v), height, letter);
+}
+
+/// The letter in its frame, the middle of whose left side is at (u, v).
+fn lettered(canvas: &mut Canvas, owner: usize, frame: Frame, (u, v): (f64, f64), height: f64, letter: char) {
+    let rect =
+        Rect::around(frame.point(u, v - DATUM_CELL / 2.0), frame.point(u + DATUM_CELL, v + DATUM_CELL / 2.0));
+    canvas.frame(owner, Pen::Lettering, rect);
     let text = letter.to_string();
-    frame.write(canvas, owner, u + 6.1 - text_width(&text, height) / 2.0, v + height / 2.0, height, &text);
+    let start = u + (DATUM_CELL - text_width(&text, height)) / 2.0;
+    frame.write(canvas, owner, start, v + height / 2.0, height, &text);
+}
+
+const DATUM_CELL: f64 = 4.8;
+/// From the line that it stands on to its lower end.
+pub(crate) const DATUM_HEIGHT: f64 = 2.4 + 2.0 + DATUM_CELL;
+
+/// Hanging from an extension line in line with the dimension, by which it is the axis that is the datum (ISO 5459).
+pub(crate) fn datum_below(canvas: &mut Canvas, owner: usize, at: Point, height: f64, letter: char) {
+    let triangle = [(-1.3, 0.0), (1.3, 0.0), (0.0, 2.4)].map(|(x, y)| at.moved(x, y));
+    canvas.solid(owner, triangle.to_vec());
+    canvas.line(owner, Pen::Lettering, at.moved(0.0, 2.4), at.moved(0.0, 4.4));
+    let middle = at.moved(-DATUM_CELL / 2.0, DATUM_HEIGHT - DATUM_CELL / 2.0);
+    let frame = Frame { at: middle, upward: false };
+    lettered(canvas, owner, frame, (0.0, 0.0), height, letter);
+    canvas.claim(
+        owner,
+        Rect::around(at.moved(-DATUM_CELL / 2.0, 0.6), at.moved(DATUM_CELL / 2.0, DATUM_HEIGHT)),
+    );
 }
 
 /// The truncated cone in two views, 17 mm wide and 7 mm high about `middle`.

@@ -3,9 +3,74 @@
 
 use super::canvas::Canvas;
 use super::drawing::{Pen, Point, Rect};
-use super::label::{ADVANCE, Label, Lettering};
+use super::label::{ADVANCE, Label, Lettering, text_width};
 use super::sheet::Projection;
 use super::symbol;
+use crate::shape::{Shape, sizes};
+
+/// What a drawing is for.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Purpose {
+    /// The part is to be made.
+    #[default]
+    Make,
+    /// The part is there; what has no brackets is made on it.
+    Rework,
+    /// The part is there, and nothing is made.
+    Information,
+}
+
+impl Purpose {
+    /// By what is drawn: nothing is made where every size stays as it is.
+    pub(crate) fn of(self, shape: &Shape) -> Self {
+        let all = sizes(shape);
+        let stays = !all.is_empty() && all.iter().all(|(_, size)| size.auxiliary);
+        if stays { Self::Information } else { self }
+    }
+
+    /// The document type in the title block.
+    const fn document(self) -> &'static str {
+        match self {
+            Self::Make => "Part drawing",
+            Self::Rework => "Rework drawing",
+            Self::Information => "Information",
+        }
+    }
+
+    /// How many are to be made.
+    const fn quantity(self, typed: &str) -> &str {
+        match self {
+            Self::Make | Self::Rework => typed,
+            Self::Information => "none",
+        }
+    }
+
+    /// What stands over the view where the part is not a new one.
+    pub(crate) const fn banner(self) -> Option<&'static str> {
+        match self {
+            Self::Make => None,
+            Self::Rework => Some("REWORK OF AN EXISTING PART"),
+            Self::Information => Some("EXISTING PART: INFORMATION ONLY, NOT TO BE MADE"),
+        }
+    }
+}
+
+/// Height of the banner with the room below it, mm.
+pub(crate) const BANNER: f64 = 11.0;
+
+/// The banner in a frame of its own, its upper left corner at `corner`.
+pub(crate) fn banner(canvas: &mut Canvas, corner: Point, words: &str, width: f64) {
+    let owner = canvas.own();
+    let roomy = text_width(words, Lettering::ROOMY.main) + 4.0 <= width;
+    let lettering = if roomy { Lettering::ROOMY } else { Lettering::TIGHT };
+    let label = Label::text(words);
+    let wide = label.width(lettering) + 4.0;
+    let rect =
+        Rect { left: corner.x, top: corner.y, right: corner.x + wide, bottom: corner.y + BANNER - 4.0 };
+    canvas.frame(owner, Pen::Outline, rect);
+    let middle = f64::midpoint(rect.top, rect.bottom);
+    label.draw(canvas, owner, Point::new(corner.x + 2.0, middle), false, lettering);
+}
 
 /// What stands in the title block. Empty fields are drawn empty.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -32,6 +97,10 @@ pub struct Title {
     pub mass: String,
     /// How many are to be made, as printed.
     pub quantity: String,
+    /// What the drawing is for; of a shape whose sizes all stay it is for information.
+    pub purpose: Purpose,
+    /// Reasons for which sizes are on hold, each with what settles it.
+    pub settles: Vec<(String, String)>,
     /// Further lines for the note block.
     pub notes: Vec<String>,
 }
@@ -48,6 +117,7 @@ pub(crate) struct Facts {
     pub(crate) scale: String,
     pub(crate) general: String,
     pub(crate) projection: Projection,
+    pub(crate) purpose: Purpose,
 }
 
 /// Draws the block with its lower right corner at `corner`.
@@ -85,9 +155,9 @@ fn rows<'a>(title: &'a Title, number: &'a str, facts: &'a Facts) -> [Vec<(f64, &
         ],
         vec![
             (TITLE, "Title", &title.title),
-            (28.0, "Document type", "Part drawing"),
+            (28.0, "Document type", facts.purpose.document()),
             (52.0, "Number", number),
-            (22.0, "Quantity", &title.quantity),
+            (22.0, "Quantity", facts.purpose.quantity(&title.quantity)),
         ],
         vec![
             (52.0, "Owner", &title.owner),

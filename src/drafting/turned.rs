@@ -6,6 +6,7 @@ use super::callout::{Space, Spread, callouts};
 use super::canvas::Canvas;
 use super::cross::cuts;
 use super::dimension::{Lane, dimensions};
+use super::drawing::Rect;
 use super::figure::Figures;
 use super::label::Lettering;
 use super::lengths::lengths;
@@ -25,11 +26,19 @@ const ABOVE: f64 = 7.0;
 /// Between views.
 const BESIDE: f64 = 8.0;
 
-/// Draws everything; sections stand to the right, or below if `stacked`.
+/// Where sections stand: in a row to the right, one over the other to the right, or in a row below.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Sections {
+    Row,
+    Column,
+    Below,
+}
+
+/// Draws everything.
 pub(crate) fn turned(
     laid: &Laid,
     manner: Manner,
-    (stacked, spread): (bool, Spread),
+    (arranged, spread): (Sections, Spread),
     lettering: Lettering,
     figures: &mut Figures,
 ) -> Views {
@@ -42,30 +51,51 @@ pub(crate) fn turned(
     let margin = if needed.iter().all(|one| one.is_end_view) { 0.0 } else { PLANE - 2.0 };
     let labels = labels(&view, figures, &common);
     let beside = bores(&mut canvas, &view, figures, lettering);
-    let space = Space { base: -view.greatest() - ABOVE - margin, taken: beside };
+    let space = Space { base: -view.greatest() - ABOVE - margin, taken: beside.room };
     callouts(&mut canvas, labels, space, lettering, spread);
     let lengths = lengths(&view, figures);
-    dimensions(&mut canvas, Lane::Below, view.greatest() + margin, &lengths, lettering);
+    let edge = (view.greatest() + margin).max(beside.lowest);
+    dimensions(&mut canvas, Lane::Below, edge, &lengths, lettering);
     let mut notes = notes(&view, &common.chamfer, &common.radius);
     let mut drawn = Vec::new();
     for one in &needed {
         if !one.is_end_view && !section::mark(&mut canvas, &view, one, lettering) {
             notes.push(format!("{0}–{0}: through the middle of the cut", one.letter));
         }
+        notes.extend(one.open_ends(&view));
         drawn.push(section::draw(&view, one, figures, lettering));
     }
-    place(&mut canvas, drawn, stacked);
+    match arranged {
+        Sections::Column => column(&mut canvas, drawn),
+        Sections::Row => row(&mut canvas, drawn, false),
+        Sections::Below => row(&mut canvas, drawn, true),
+    }
     Views { canvas, notes }
 }
 
+/// Sets sections one over the other to the right of what is level with them, about the axis.
+fn column(canvas: &mut Canvas, sections: Vec<Canvas>) {
+    let rooms: Vec<Rect> = sections.iter().map(Canvas::extent).collect();
+    let gaps = BESIDE / 2.0;
+    let high = rooms.iter().map(|room| room.height() + gaps).sum::<f64>() - gaps;
+    let wide = rooms.iter().map(Rect::width).fold(0.0, f64::max);
+    let mut top = -high / 2.0;
+    let left = canvas.right_of(top - 3.0, high / 2.0 + 3.0) + BESIDE;
+    for (mut section, room) in sections.into_iter().zip(rooms) {
+        section.shift(left + (wide - room.width()) / 2.0 - room.left, top - room.top);
+        canvas.add(section);
+        top += room.height() + gaps;
+    }
+}
+
 /// Sets sections in a row to the right of what is level with them, or below everything.
-fn place(canvas: &mut Canvas, sections: Vec<Canvas>, stacked: bool) {
+fn row(canvas: &mut Canvas, sections: Vec<Canvas>, below: bool) {
     let whole = canvas.extent();
     let mut at = whole.left;
     for mut section in sections {
         let room = section.extent();
-        let down = if stacked { whole.bottom + 6.0 - room.top } else { 0.0 };
-        let left = if stacked { at } else { canvas.right_of(room.top - 3.0, room.bottom + 3.0) + BESIDE };
+        let down = if below { whole.bottom + 6.0 - room.top } else { 0.0 };
+        let left = if below { at } else { canvas.right_of(room.top - 3.0, room.bottom + 3.0) + BESIDE };
         section.shift(left - room.left, down);
         at = left + room.width() + BESIDE;
         canvas.add(section);

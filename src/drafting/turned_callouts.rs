@@ -14,7 +14,7 @@ pub(crate) struct Common {
 }
 
 /// A size by itself without limits can be said in a note.
-fn can_be_noted(size: &Size) -> bool {
+pub(crate) fn can_be_noted(size: &Size) -> bool {
     size.limits.is_none() && !size.auxiliary && !size.on_hold()
 }
 
@@ -67,7 +67,7 @@ fn diameter(view: &View<'_>, figures: &mut Figures, index: usize, segment: &Segm
     let inset = ((last - first) / 2.0).min(1.5);
     let range = (first + inset, last - inset);
     let y = -view.outer(f64::midpoint(from, to));
-    all.push(Callout { x, y, range, dot: false, label });
+    all.push(Callout { range, ..Callout::at(x, y, label) });
 }
 
 fn stated(parts: Vec<Part>, figures: &mut Figures, segment: &Segment) -> Label {
@@ -219,7 +219,7 @@ fn undercut(figures: &mut Figures, segment: &Segment, wide: &Size, d: Option<&Si
 
 fn across(view: &View<'_>, figures: &mut Figures, cut: &Cut) -> Option<Callout> {
     let at = cut.at.m();
-    let (mut label, x, y) = match &cut.what {
+    let mut callout = match &cut.what {
         Across::Hole { d, through } => {
             let is_hollow = view.laid.inside.at(at) > 1e-9;
             let suffix = match (is_hollow, through) {
@@ -228,19 +228,23 @@ fn across(view: &View<'_>, figures: &mut Figures, cut: &Cut) -> Option<Callout> 
                 (true, true) => " through both walls",
                 (true, false) => " through one wall",
             };
-            let y = if view.cut { -view.outer(at) } else { -super::cross::half(view, d.m()) };
-            (Label::of(figures.parts(d, "⌀", suffix)), view.x(at), y)
+            let (y, round) =
+                if view.cut { (-view.outer(at), 0.0) } else { (0.0, super::cross::half(view, d.m())) };
+            let label = Label::of(figures.parts(d, "⌀", suffix));
+            Callout { round, ..Callout::at(view.x(at), y, label) }
         }
         Across::Groove { wide, d } => {
             let rows = vec![figures.parts(wide, "groove ", ""), figures.parts(d, "× ⌀", "")];
             let middle = at + wide.m() / 2.0;
-            (Label { rows }, view.x(middle), -view.outer(middle))
+            let room = ((view.x(at + wide.m()) - view.x(at)) / 2.0 - 0.8).max(0.0);
+            let x = view.x(middle);
+            Callout { range: (x - room, x + room), ..Callout::at(x, -view.outer(middle), Label { rows }) }
         }
         Across::Keyway { .. } | Across::Flats { .. } => return None,
     };
-    if let (Some(row), Some(text)) = (label.rows.last_mut(), &cut.finish) {
+    if let (Some(row), Some(text)) = (callout.label.rows.last_mut(), &cut.finish) {
         row.push(Part::Texture(text.clone()));
     }
-    figures.state(Some(cut.key), &label);
-    Some(Callout::at(x, y, label))
+    figures.state(Some(cut.key), &callout.label);
+    Some(callout)
 }

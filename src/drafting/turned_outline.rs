@@ -119,7 +119,7 @@ fn edge(canvas: &mut Canvas, view: &View<'_>, x: f64) {
     if limit && !view.laid.places.iter().any(|place| (place.from - x).abs() < 1e-9) {
         return;
     }
-    let pen = if limit { Pen::Thin } else { Pen::Outline };
+    let pen = if limit && !ends_thread(view, x) { Pen::Thin } else { Pen::Outline };
     let reach = view.r(high);
     canvas.line(0, pen, Point::new(paper, -reach), Point::new(paper, 0.0));
     if !view.cut {
@@ -128,6 +128,16 @@ fn edge(canvas: &mut Canvas, view: &View<'_>, x: f64) {
         let low = view.r(low.max(view.laid.inside.at(x).min(high)));
         canvas.line(0, pen, Point::new(paper, low), Point::new(paper, reach));
     }
+}
+
+/// Whether the useful length of a thread ends at a station: a wide line (ISO 6410-1:1993).
+fn ends_thread(view: &View<'_>, x: f64) -> bool {
+    let both = view.laid.turned.outside.iter().zip(&view.laid.places);
+    let is_there = |(segment, place): (&crate::shape::Segment, &crate::shape::Place)| {
+        matches!(segment.form, Form::Thread(_))
+            && ((place.from - x).abs() < 1e-9 || (place.to - x).abs() < 1e-9)
+    };
+    both.into_iter().any(is_there)
 }
 
 /// Whether the contour bends at a station.

@@ -9,9 +9,9 @@ use super::shapes::Doc;
 use super::templates::{RenderFault, Templates};
 use crate::Project;
 use crate::dossier::Dossier;
-use crate::dossier::PartId;
-use crate::drafting::{Drawing, Sheet, Title, Unplaceable, draw, to_svg};
-use crate::record::PaperSize;
+use crate::dossier::{NoteId, PartId};
+use crate::drafting::{Drawing, Purpose, Sheet, Title, Unplaceable, draw, to_svg};
+use crate::record::{Disposition, PaperSize};
 use crate::shape::{Allowance, Shape, work_out};
 use crate::trade::material;
 use crate::typeset::Folder;
@@ -104,7 +104,9 @@ pub(super) fn on_sheet_of(
 /// The drawing as a figure as wide as a page's main column; `None` if it has no room there.
 pub(super) fn figure(edition: &Edition, part: PartId) -> Option<Laid> {
     let shape = shape(edition.project, part)?;
-    let drawing = draw(shape, &Title::default(), &Sheet::figure(COLUMN, TALLEST)).ok()?;
+    let title =
+        Title { purpose: purpose(edition, part), settles: settles(edition, part), ..Title::default() };
+    let drawing = draw(shape, &title, &Sheet::figure(COLUMN, TALLEST)).ok()?;
     let words = words(edition.dossier(), part, &drawing);
     Some(lay(edition, &PartDrawing { drawing, words }))
 }
@@ -151,8 +153,29 @@ fn title(edition: &Edition, part: PartId, shape: &Shape, keeper: String) -> Titl
         sheet: "1/1".to_owned(),
         mass: mass(edition, part, shape).unwrap_or_default(),
         quantity: keys.quantity.to_string(),
+        purpose: purpose(edition, part),
+        settles: settles(edition, part),
         ..Title::default()
     }
+}
+
+fn purpose(edition: &Edition, part: PartId) -> Purpose {
+    match edition.dossier()[part].disposition {
+        Disposition::Rework => Purpose::Rework,
+        _ => Purpose::Make,
+    }
+}
+
+/// Every reason for which a size is on hold, with the steps and measurements that settle it, private ones left out.
+fn settles(edition: &Edition, part: PartId) -> Vec<(String, String)> {
+    let dossier = edition.dossier();
+    let holds = dossier[part].holds().iter();
+    let shown = holds.flat_map(|hold| hold.settled_by.iter().map(move |note| (hold, *note)));
+    let goes_out = |note: NoteId| {
+        matches!(note, NoteId::Step(_) | NoteId::Measurement(_)) && !edition.privacy().is_private(note)
+    };
+    let shown = shown.filter(|(_, note)| goes_out(*note));
+    shown.map(|(hold, note)| (hold.why.clone(), dossier.title(note))).collect()
 }
 
 /// As typed; else from the volume and the density of the material.

@@ -4,7 +4,7 @@ use super::chain::chain;
 use super::check_flat::check_flat;
 use super::fault::{Fault, Lacking};
 use super::general::General;
-use super::laid::{Flank, Laid, free, lay_out, shoulder};
+use super::laid::{Flank, Laid, beyond, free, lay_out, shoulder};
 use super::model::{Across, Body, Bore, BoreForm, Cut, Deep, End, Form, Shape, Thread, Turned};
 use super::profile::{Profile, Span, inside};
 use super::size::{Key, Size};
@@ -169,7 +169,7 @@ fn check_edges(laid: &Laid, faults: &mut Vec<Fault>) {
             let ends =
                 [Flank::Left, Flank::Right].into_iter().filter(|f| free(&laid.places, index, *f)).count();
             let share = if ends == 2 { long / 2.0 } else { long };
-            too_large(size, share.min(place.left.min(place.right)), faults);
+            too_large(size, share.min(place.left.min(place.right)).min(least_step(laid, index)), faults);
         }
         match &segment.end {
             Some(End::Radius(size)) => too_large(size, radius_room(laid, index), faults),
@@ -177,6 +177,27 @@ fn check_edges(laid: &Laid, faults: &mut Vec<Fault>) {
             None => {}
         }
     }
+}
+
+/// The lowest shoulder at a free edge of a segment: a chamfer that is larger would cut into the neighbour. One with a
+/// diameter on hold is not known.
+fn least_step(laid: &Laid, index: usize) -> f64 {
+    let (places, outside) = (&laid.places, &laid.turned.outside);
+    let held = |form: &Form| match form {
+        Form::Plain { d } => d.on_hold(),
+        Form::Taper { d, to } => d.on_hold() || to.on_hold(),
+        Form::Thread(_) => false,
+    };
+    let step = |flank: Flank| {
+        let (beside, own) = match flank {
+            Flank::Left => (index.checked_sub(1)?, places[index].left),
+            Flank::Right => (index + 1, places[index].right),
+        };
+        let is_known = !held(&outside.get(beside)?.form) && !held(&outside[index].form);
+        let other = beyond(places, index, flank)?;
+        (is_known && free(places, index, flank)).then_some(own - other)
+    };
+    [Flank::Left, Flank::Right].into_iter().filter_map(step).fold(f64::INFINITY, f64::min)
 }
 
 fn too_large(size: &Size, room: f64, faults: &mut Vec<Fault>) {

@@ -130,7 +130,8 @@ impl Section {
             }
             Across::Keyway { wide, long, deep } => {
                 let floor = laid.outside.at(cut.at.m() + long.m() / 2.0) - deep.m();
-                self.slots.extend(slot_half(wide.m(), long.m(), along).map(|half| (half, floor)));
+                let half = slot_half((wide.m(), long.m()), laid.open_ends(cut), along);
+                self.slots.extend(half.map(|half| (half, floor)));
             }
             Across::Flats { size, count, long } => {
                 let there = along > 0.0 && along < long.m();
@@ -192,12 +193,14 @@ impl Section {
     }
 }
 
-fn slot_half(wide: f64, long: f64, along: f64) -> Option<f64> {
+/// Half the width of a keyway at a place along it; its closed ends are round.
+fn slot_half((wide, long): (f64, f64), open: [bool; 2], along: f64) -> Option<f64> {
     let round = (wide / 2.0).min(long / 2.0);
     if along <= 0.0 || along >= long {
         return None;
     }
-    let inset = (round - along).max(along - (long - round)).max(0.0);
+    let into = |open: bool, end: f64| if open { 0.0 } else { round - end };
+    let inset = into(open[0], along).max(into(open[1], long - along)).max(0.0);
     Some((round * round - inset * inset).max(0.0).sqrt())
 }
 

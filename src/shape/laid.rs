@@ -1,6 +1,6 @@
 //! A turned part laid out along its axis: stations of its segments and the profiles of outside and hollow.
 
-use super::model::{Across, End, Form, Segment, Thread, Turned};
+use super::model::{Across, Cut, End, Form, Segment, Thread, Turned};
 use super::profile::{Profile, Round, Span, inside};
 use super::stand_in::filled_turned;
 
@@ -32,6 +32,17 @@ pub struct Laid {
     pub outside: Profile,
     /// The hollow.
     pub inside: Profile,
+}
+
+impl Laid {
+    /// Which ends of a keyway, left and right, are open: nothing stands above its floor there.
+    pub fn open_ends(&self, cut: &Cut) -> [bool; 2] {
+        let Across::Keyway { long, deep, .. } = &cut.what else { return [false; 2] };
+        let (from, to) = (cut.at.m(), cut.at.m() + long.m());
+        let floor = self.outside.at(f64::midpoint(from, to)) - deep.m();
+        let beyond = [self.outside.around(from).0, self.outside.around(to).1];
+        beyond.map(|radius| radius <= floor + 1e-9)
+    }
 }
 
 /// Lays a turned part out; `None` if a length is missing that nothing closes, or is not above 0.

@@ -220,7 +220,7 @@ pub enum Across {
         /// Through both walls, or through one only.
         through: bool,
     },
-    /// A keyway with round ends.
+    /// A keyway; its ends are round where they do not run out at a face.
     Keyway {
         /// Its width.
         wide: Size,

@@ -66,7 +66,7 @@ pub struct Size {
     pub limits: Option<Limits>,
     /// A fit's class, `f7`.
     pub class: Option<String>,
-    /// The nominal size as typed, without unit: `1 3/16`.
+    /// The nominal size as typed, without unit: `1 3/16`; while it is on hold, what it will be about, empty if not known.
     pub text: String,
     /// The unit it is printed in.
     pub unit: Unit,
@@ -114,10 +114,11 @@ impl Size {
         Self { nominal: None, origin, ..Self::typed(key, 0.0, "", unit) }
     }
 
-    /// With what it will be about, in metres, while it is on hold: the drawing is laid out for that.
+    /// With what it will be about while it is on hold, in metres and as typed: the drawing is laid out for that.
     #[must_use]
-    pub fn about(mut self, metres: Option<f64>) -> Self {
-        self.nominal = metres;
+    pub fn about(mut self, metres: f64, text: &str) -> Self {
+        self.nominal = Some(metres);
+        text.clone_into(&mut self.text);
         self
     }
 

@@ -1,5 +1,6 @@
 //! Drawings: the law, what is stated, and what the writers write.
 
 mod law;
+mod shop;
 mod stated;
 mod written;

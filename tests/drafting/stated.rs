@@ -85,15 +85,13 @@ fn holds_are_boxed_and_explained_and_never_numbered() {
     );
     assert!(drawing.stated.iter().any(|stated| stated.text == "[⌀?1] Ra 0.8"));
     assert!(drawing.stated.iter().any(|stated| stated.text == "(⌀42)"));
-    assert!(drawing.stated.iter().any(|stated| stated.text == "⌀35*"));
-    assert!(drawing.notes.contains(&"* calculated".to_owned()));
 }
 
 #[test]
 fn equal_holes_and_corners_share_a_label() {
     let stated = texts(&gusset());
     assert_eq!(stated.iter().filter(|text| text.contains('⌀')).count(), 1, "{stated:?}");
-    assert!(stated.contains(&"5 × ⌀18".to_owned()) && stated.contains(&"20 × 45°".to_owned()));
+    assert!(stated.contains(&"5 × ⌀18".to_owned()));
     assert!(texts(&pawl()).contains(&"2 × R25".to_owned()));
     assert!(texts(&gasket()).contains(&"8 × ⌀18 on ⌀160 first at 22.5°".to_owned()));
 }

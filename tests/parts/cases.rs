@@ -44,7 +44,10 @@ impl Segments for Segment {}
 /// Short ways to say what a segment has.
 pub(crate) trait Segments: Sized + Into<Segment> {
     fn chamfered(self, size: f64) -> Segment {
-        Segment { chamfer: Some(mm(size)), ..self.into() }
+        self.chamfer_of(mm(size))
+    }
+    fn chamfer_of(self, size: Size) -> Segment {
+        Segment { chamfer: Some(size), ..self.into() }
     }
     fn rounded(self, size: f64) -> Segment {
         Segment { end: Some(End::Radius(mm(size))), ..self.into() }

@@ -3,3 +3,4 @@
 
 pub(crate) mod cases;
 pub(crate) mod random;
+pub(crate) mod shop;

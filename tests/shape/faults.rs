@@ -144,6 +144,18 @@ fn cuts_within_the_body() {
     assert!(matches!(with(Across::Groove { wide: mm(2.0), d: mm(31.0) }, 80.0), Fault::NothingCut { .. }));
 }
 
+/// A chamfer larger than its shoulder would cut into the neighbour; beside a size on hold that is not known.
+#[test]
+fn a_chamfer_stays_on_its_shoulder() {
+    let collar = |size: f64, beside: Size| {
+        let own = Segment { chamfer: Some(keyed(77, mm(size))), ..plain(mm(38.0), mm(12.0)) };
+        faults(vec![own, plain(beside, mm(60.0))], |_| {})
+    };
+    assert!(matches!(only(collar(1.6, mm(35.0))), Fault::TooLarge { size: 77, .. }));
+    assert_eq!(collar(1.5, mm(35.0)), []);
+    assert_eq!(collar(1.6, Size::hold(78, "measure it", Unit::Millimetre)), []);
+}
+
 #[test]
 fn edges_have_room() {
     let size = |figure: f64| Some(keyed(77, mm(figure)));

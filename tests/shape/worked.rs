@@ -71,6 +71,17 @@ fn keyway_pulls_the_centroid_away_from_itself() {
     near(it.centroid[0], 0.05, 1e-9);
 }
 
+/// A keyway from face to face is open at both ends: one cross-section all along. Its area by the circle's segment.
+#[test]
+fn an_open_keyway_takes_its_full_section_to_the_face() {
+    let key = cut(Across::Keyway { wide: mm(12.0), long: mm(100.0), deep: mm(5.0) }, mm(0.0));
+    let it = shape(Body::Turned(Turned { across: vec![key], ..turned(vec![plain(mm(40.0), mm(100.0))]) }));
+    let (outer, half): (f64, f64) = (0.02, 0.006);
+    let under_arc = half * (outer * outer - half * half).sqrt() + outer * outer * libm::asin(half / outer);
+    let section = under_arc - 2.0 * half * 0.015;
+    near(worked(&it).volume, (PI * outer * outer - section) * 0.1, 1e-11);
+}
+
 #[test]
 fn ring_with_bolt_holes() {
     let it = worked(&gasket());

@@ -57,8 +57,10 @@ fn on_hold(fields: &mut Fields, node: &Node, key: Key, ledger: &mut Ledger) -> O
     let settled_by = hold.list(keys::SETTLED_BY.name).into_iter().map(TypedAny::from).collect();
     let why = hold.required(keys::HOLD.name, "say what has to be measured first")?;
     ledger.holds.push(Hold { why: why.clone(), settled_by });
-    let unit = about.as_ref().map_or_else(|| usual(hold.reader.units), |about| inch_or_mm(about.unit));
-    Some(Size::hold(key, &why, unit).about(about.map(|about| about.nominal)))
+    let Some(about) = about.map(|about| of_literal(key, &about)) else {
+        return Some(Size::hold(key, &why, usual(hold.reader.units)));
+    };
+    Some(Size::hold(key, &why, about.unit).about(about.m(), &about.text))
 }
 
 /// A quantity or an expression; `text` is a piece of what was typed.
