@@ -193,7 +193,11 @@ fn compose(
 ) -> Result<Drawing, Miss> {
     let mut figures = Figures::new(unit(shape));
     let Views { canvas: mut views, notes: drawn } = views(ready, attempt, &mut figures);
-    let said = notes::notes(shape, title, &figures, &drawn);
+    let said = if sheet.framed {
+        notes::notes(shape, title, &figures, &drawn)
+    } else {
+        notes::of_figure(title, &figures, &drawn)
+    };
     let mut canvas = Canvas::default();
     let banner = title.purpose.of(shape).banner();
     let room = surround(&mut canvas, shape, title, sheet, (&said, figures.unit, attempt.scale));
@@ -206,9 +210,10 @@ fn compose(
     }
     views.shift(dx, dy);
     canvas.add(views);
+    let height = if sheet.framed { sheet.height } else { trimmed(&mut canvas) };
     Ok(Drawing {
         width: sheet.width,
-        height: sheet.height,
+        height,
         scale: attempt.scale,
         marks: canvas.marks,
         claims: canvas.claims,
@@ -231,10 +236,20 @@ fn views(ready: &Ready<'_>, attempt: Attempt, figures: &mut Figures) -> Views {
     }
 }
 
+/// Takes the empty room above and below a figure away; gives the height that is left.
+fn trimmed(canvas: &mut Canvas) -> f64 {
+    const EDGE: f64 = 1.0;
+    let extent = canvas.extent();
+    canvas.shift(0.0, EDGE - extent.top);
+    extent.height() + 2.0 * EDGE
+}
+
 /// The room for views, with the note block that may stick into it.
 struct Room {
     whole: Rect,
     notes: Rect,
+    /// The view stands right above the notes, not in the middle of its room.
+    low: bool,
 }
 
 impl Room {
@@ -251,7 +266,7 @@ impl Room {
         let centred = |room: &Rect| {
             let dx = f64::midpoint(room.left, room.right) - f64::midpoint(views.left, views.right);
             let dy = f64::midpoint(room.top, room.bottom) - f64::midpoint(views.top, views.bottom);
-            (dx, dy)
+            (dx, if self.low { room.bottom - views.bottom } else { dy })
         };
         let taken = self.notes.grown(INSET - 0.5);
         let fits = |room: &&Rect| {
@@ -297,5 +312,5 @@ fn surround(
     let top = bottom - notes::height(&lines, shape);
     let notes = Rect { left: whole.left, top, right: whole.left + notes::width(&lines).min(width), bottom };
     notes::draw(canvas, notes, &lines, shape);
-    Room { whole: Rect { bottom: frame.bottom - block - INSET, ..whole }, notes }
+    Room { whole: Rect { bottom: frame.bottom - block - INSET, ..whole }, notes, low: !sheet.framed }
 }

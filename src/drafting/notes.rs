@@ -50,6 +50,17 @@ pub(crate) fn notes(shape: &Shape, title: &Title, figures: &Figures, drawn: &[St
     notes
 }
 
+/// What a figure on a page can't do without: the unit, sizes that stand nowhere else, and what is on hold.
+pub(crate) fn of_figure(title: &Title, figures: &Figures, drawn: &[String]) -> Vec<String> {
+    let unit = match figures.unit {
+        Unit::Millimetre => "Dimensions in millimetres",
+        Unit::Inch => "Dimensions in inches",
+    };
+    let brackets = figures.auxiliary.then(|| "( ) for information, not to be worked to".to_owned());
+    let drawn = drawn.iter().cloned();
+    [unit.to_owned()].into_iter().chain(drawn).chain(brackets).chain(on_hold(figures, title)).collect()
+}
+
 /// The pitch of every thread whose designation leaves it out, each once.
 fn pitches(shape: &Shape) -> Vec<String> {
     let threads: Vec<&Thread> = match &shape.body {

@@ -17,7 +17,9 @@ use crate::trade::material;
 use crate::typeset::Folder;
 
 /// The tallest that a figure on a part's page may be, mm.
-const TALLEST: f64 = 90.0;
+const TALLEST: f64 = 110.0;
+/// A figure is laid out on a larger paper and printed smaller: its least lettering is 7 pt there.
+const REDUCED: f64 = 0.75;
 
 /// A drawing, and all that it says in words.
 #[derive(Clone, Debug)]
@@ -106,9 +108,10 @@ pub(super) fn figure(edition: &Edition, part: PartId) -> Option<Laid> {
     let shape = shape(edition.project, part)?;
     let title =
         Title { purpose: purpose(edition, part), settles: settles(edition, part), ..Title::default() };
-    let drawing = draw(shape, &title, &Sheet::figure(COLUMN, TALLEST)).ok()?;
-    let words = words(edition.dossier(), part, &drawing);
-    Some(lay(edition, &PartDrawing { drawing, words }))
+    let drawing = draw(shape, &title, &Sheet::figure(COLUMN / REDUCED, TALLEST / REDUCED)).ok()?;
+    let words = format!("Drawing of {}. {}", edition.dossier()[part].name, said(&drawing));
+    let laid = lay(edition, &PartDrawing { drawing, words });
+    Some(Laid { width: laid.width * REDUCED, height: laid.height * REDUCED, ..laid })
 }
 
 /// The drawing as a document of one page.
@@ -192,8 +195,11 @@ fn mass(edition: &Edition, part: PartId, shape: &Shape) -> Option<String> {
 
 /// Every size and note of the drawing, for whoever does not see it.
 fn words(dossier: &Dossier, part: PartId, drawing: &Drawing) -> String {
+    let said = said(drawing);
+    format!("Drawing of {}, scale {}. {said}", dossier[part].name, drawing.scale.text())
+}
+
+fn said(drawing: &Drawing) -> String {
     let stated: Vec<String> = drawing.stated.iter().map(|size| size.text.replace('⌀', "diameter ")).collect();
-    let name = &dossier[part].name;
-    let (scale, sizes) = (drawing.scale.text(), stated.join("; "));
-    format!("Drawing of {name}, scale {scale}. Sizes: {sizes}. Notes: {}.", drawing.notes.join("; "))
+    format!("Sizes: {}. Notes: {}.", stated.join("; "), drawing.notes.join("; "))
 }
