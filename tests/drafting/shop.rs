@@ -240,3 +240,24 @@ fn no_centre_line_lies_over_another() {
         }
     }
 }
+
+/// A figure on a page: no empty room, and of the notes only those that sizes stand in or that stop the work.
+#[test]
+fn a_figure_says_what_it_cannot_do_without() {
+    let sheet = Sheet::figure(150.0, 145.0);
+    let drawn: Vec<(Title, Drawing)> = twelve()
+        .into_iter()
+        .filter_map(|(title, shape)| draw(&shape, &title, &sheet).ok().map(|drawing| (title, drawing)))
+        .collect();
+    assert!(drawn.len() >= 11, "{}", drawn.len());
+    for (title, drawing) in drawn {
+        assert_eq!(clashes(&drawing), [], "{}", title.title);
+        assert!(drawing.height <= 145.0 && !drawing.notes.iter().any(|note| note.starts_with("Edges")));
+        match title.title.as_str() {
+            "washer" => assert!(drawing.height < 110.0, "{}", drawing.height),
+            "stud" => notes_have(&drawing, "Chamfers without a size: 2.5 × 45°"),
+            "reworked-spindle" => assert!(drawing.notes.iter().any(|note| note.starts_with("?1 on hold"))),
+            _ => {}
+        }
+    }
+}
