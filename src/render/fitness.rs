@@ -12,14 +12,15 @@ use super::working::verdict_code;
 use crate::calc::evaluate::verdict::Outcome;
 use crate::calc::sheet::LineOutcome;
 use crate::dossier::{FindingId, MeasurementId, NoteId, PaperId, PartId};
-use crate::fitness::{Asks, LoadCheck, LoadPart, Standing};
+use crate::fitness::{Asks, Fitness, LoadCheck, LoadPart, Standing};
 
 /// What the cover answers first.
 #[derive(Serialize)]
 pub(super) struct FitnessShape {
-    /// "Declared fit for use" or "Not declared fit for use".
+    /// "Not declared fit for use", "Declared fit for use", or that and what stands against it.
     head: &'static str,
-    is_declared: bool,
+    /// It is declared, and nothing that is known stands against it.
+    is_clear: bool,
     /// What the keeper wrote, with its date and its end; `None` where there is no declaration.
     declaration: Option<DeclarationShape>,
     /// Why a declaration does not count, or what is later than it.
@@ -74,14 +75,13 @@ pub(super) struct PaperLine {
 pub(super) fn shape(edition: &Edition) -> FitnessShape {
     let fitness = &edition.project.fitness;
     let declared = edition.dossier().about.fit_for_use.as_ref();
-    let is_declared = matches!(fitness.standing, Standing::Declared | Standing::Overtaken(_));
     let later = match &fitness.standing {
         Standing::Overtaken(later) => later.iter().map(|id| danger(edition, *id)).collect(),
         _ => Vec::new(),
     };
     FitnessShape {
-        head: if is_declared { "Declared fit for use" } else { "Not declared fit for use" },
-        is_declared,
+        head: head(fitness),
+        is_clear: fitness.standing == Standing::Declared && fitness.is_unopposed(),
         declaration: declared.map(|declared| DeclarationShape {
             words: declared.words.clone(),
             date: day(declared.date.date).says,
@@ -95,6 +95,15 @@ pub(super) fn shape(edition: &Edition) -> FitnessShape {
         held: fitness.checks.iter().filter(|check| check.outcome == Outcome::Holds).count(),
         lapsed: fitness.lapsed.iter().map(|id| paper_line(edition, *id)).collect(),
         is_tagged: !fitness.parts.is_empty(),
+    }
+}
+
+fn head(fitness: &Fitness) -> &'static str {
+    match fitness.standing {
+        Standing::NotDeclared | Standing::Ahead | Standing::Ended => "Not declared fit for use",
+        Standing::Overtaken(_) => "Declared fit for use, and overtaken by what was found since",
+        Standing::Declared if fitness.is_unopposed() => "Declared fit for use",
+        Standing::Declared => "Declared fit for use, and what is known stands against it",
     }
 }
 

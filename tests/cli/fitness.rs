@@ -93,7 +93,7 @@ fn the_cover_answers_first_whether_it_may_be_used() {
     );
     let Some(text) = pages(&[home, HOOK, EYE, CRACK, DAY, TACKLE]) else { return };
     let says = [
-        "Declared fit for use \"up to 1 tonf\", signed by the engineer, 1 June 2027.",
+        "Declared fit for use, and overtaken by what was found since \"up to 1 tonf\", signed by the engineer, 1 June 2027.",
         "overtaken by dangerous findings that are later, or of no known day: Eye of the hook: cracked p. ",
         "Hook p. ",
         "Worn, fails, 1 in",
