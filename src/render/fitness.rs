@@ -13,6 +13,7 @@ use crate::calc::evaluate::verdict::Outcome;
 use crate::calc::sheet::LineOutcome;
 use crate::dossier::{FindingId, MeasurementId, NoteId, PaperId, PartId};
 use crate::fitness::{Asks, Fitness, LoadCheck, LoadPart, Standing};
+use crate::record::Severity;
 
 /// What the cover answers first.
 #[derive(Serialize)]
@@ -225,7 +226,7 @@ fn finding_line(edition: &Edition, id: FindingId) -> FindingLine {
     let dossier = edition.dossier();
     FindingLine {
         finding: edition.names.mention(id.into()),
-        severity: dossier[id].severity.map(crate::record::Severity::word),
+        severity: dossier[id].severity.map(Severity::word),
         seen: said(dossier[id].seen),
         mended_by: edition.names.mentions(dossier.mended_by(id).iter().copied()),
     }

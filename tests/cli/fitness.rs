@@ -174,3 +174,29 @@ fn the_head_names_what_goes_on_from_the_page_before() {
     assert!(lower.iter().all(|head| !head.contains("short pin")), "it stands alone on no page: {heads:?}");
     assert!(lower.iter().any(|head| head.ends_with("the machine")), "{heads:?}");
 }
+
+/// However much stands against the use, the first page says what comes next, and where the rest stands.
+#[test]
+fn the_first_page_has_room_for_what_comes_next() {
+    let finding = |number: usize| {
+        let text =
+            format!("---\nkind: finding\nabout: hook\ncondition: crack {number}\nseverity: dangerous\n---\n");
+        (format!("crack-{number}.md"), text)
+    };
+    let findings: Vec<(String, String)> = (0..40).map(finding).collect();
+    let home = "title: A crane\nton: long\npaper: letter\nfit_for_use: {words: for show, date: 2027-06-01}\n";
+    let step = "---\nkind: step\ndoes: Look at it again\n---\n";
+    let mut notes = vec![("dossier.yaml", home), HOOK, DAY, TACKLE, ("look.md", step)];
+    notes.extend(findings.iter().map(|(path, text)| (path.as_str(), text.as_str())));
+    let dir = project(&notes);
+    asfound(dir.path()).args(["build", "crane"]).assert().success();
+    let pdf = dir.path().join("crane/out/dossier.pdf");
+    let Some(first) = outside("pdftotext", &["-l", "1", pdf.to_str().unwrap(), "-"]) else { return };
+    let first = first.split_whitespace().collect::<Vec<_>>().join(" ");
+    for says in
+        ["overtaken by what was found since", "more, p. ", "Worn, fails", "What comes next Look at it again"]
+    {
+        assert!(first.contains(says), "`{says}` is missing from:\n{first}");
+    }
+    assert!(first.matches("crack ").count() < 40, "{first}");
+}
