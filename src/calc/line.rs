@@ -9,7 +9,7 @@ use super::fault;
 use super::function::Function;
 use super::print;
 use super::sheet::{Asked, Budget, BudgetRow, BudgetTotal, LineKind, LineOutcome, Reference, Referent, Side};
-use super::syntax::{Line, Name, Node, NodeId, Span, Statement};
+use super::syntax::{Line, Name, Node, NodeId, Span, Statement, Tree};
 use super::uncertainty::Sources;
 use super::units::Units;
 use super::value::{Quantity, Value};
@@ -236,6 +236,15 @@ fn set_out(
     }
 }
 
+/// A name, or a field of one: its value is the result.
+fn is_name(tree: &Tree, node: NodeId) -> bool {
+    match tree.node(node) {
+        Node::Name(_) => true,
+        Node::Field(inner, _) => is_name(tree, inner),
+        _ => false,
+    }
+}
+
 fn equation(
     symbols: &Builder,
     numbers: &Builder,
@@ -245,7 +254,7 @@ fn equation(
 ) -> Working {
     let tree = &symbols.entry.line.tree;
     let is_typed = matches!(tree.node(node), Node::Literal(_) | Node::Text(_) | Node::Truth(_));
-    let is_name = matches!(tree.node(node), Node::Name(_) | Node::Field(..));
+    let is_name = is_name(tree, node);
     let put_in = (!is_typed && !is_name && !tree.names.is_empty()).then(|| numbers.set(node));
     let result = (!is_typed).then(|| result(value, symbols.units));
     Working::new(symbol, symbols.set(node), put_in, result)

@@ -4,10 +4,11 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
 
-use super::call::typeset;
+use super::call::{meanings, typeset};
 use super::edition::Edition;
 use super::escape::{Markup, escape, quoted};
 use super::fit;
+use super::in_words;
 use super::mathematics::{equation, unbroken};
 use super::prose::{capital, joined};
 use super::shapes::Mention;
@@ -113,13 +114,13 @@ fn unit(printed: &Printed) -> Option<String> {
 pub(super) fn check(edition: &Edition, note: NoteId, line: &LineOutcome) -> CheckShape {
     let verdict = line.verdict.as_ref();
     let distance = verdict.map(|verdict| verdict.distance(&edition.dossier().units));
+    let formula = line.working.as_ref().map(|working| in_words::with_names(edition, &working.formula));
     CheckShape {
-        says: line
-            .working
+        says: formula
             .as_ref()
-            .map(|working| Markup::of(format!("#{}", equation(&working.formula))))
+            .map(|formula| Markup::of(format!("#{}", equation(formula))))
             .unwrap_or_default(),
-        unbroken: Markup::code(unbroken(line.working.iter().map(|working| &working.formula))),
+        unbroken: Markup::code(unbroken(formula.iter())),
         verdict: verdict.map_or("unsettled", |verdict| verdict_code(verdict.outcome)),
         by: distance.as_deref().map(joined),
         why: line.comment.clone(),
@@ -215,6 +216,7 @@ struct Formula {
     name: &'static str,
     does: &'static str,
     formula: Markup,
+    meanings: Markup,
     holds_for: Option<String>,
     source: String,
     used_at: Vec<Mention>,
@@ -235,6 +237,7 @@ pub(super) fn sources(edition: &Edition) -> Sources {
         name: function.name,
         does: function.does,
         formula: Markup::of(typeset(function)),
+        meanings: Markup::of(meanings(function)),
         holds_for: Some(function.validity.to_owned()),
         source: source_words(function.source),
         used_at: users
@@ -247,7 +250,7 @@ pub(super) fn sources(edition: &Edition) -> Sources {
     Sources { constants: constants(), formulas: formulas.collect(), materials: Vec::new() }
 }
 
-fn users<'a>(edition: &'a Edition) -> BTreeMap<&'a str, BTreeSet<NoteId>> {
+pub(super) fn users<'a>(edition: &'a Edition) -> BTreeMap<&'a str, BTreeSet<NoteId>> {
     let worked = &edition.project.worked;
     let mut users: BTreeMap<&str, BTreeSet<NoteId>> = BTreeMap::new();
     for (scope, outcome) in worked.evaluation.scopes.iter().enumerate() {

@@ -1,6 +1,7 @@
 //! A call of a workshop function as a hand sets it out: in the line what is worked out, below it from what and by which
 //! formula.
 
+use std::collections::BTreeSet;
 use std::f64::consts::PI;
 
 use super::escape::escape;
@@ -16,6 +17,8 @@ use crate::calc::units::Unit;
 struct Given {
     name: Symbol,
     is: Setting,
+    /// Nobody gave it: it stands for what was left out.
+    is_default: bool,
 }
 
 /// A formula in which words stand for the calls that are set out below it.
@@ -40,16 +43,20 @@ impl<'a> Report<'a> {
     }
 
     /// The arguments, each with its numbers where they say more, and the formulas that they go into. `numbers` are
-    /// those of the same formula with the numbers put in.
-    pub(super) fn markup(&self, numbers: Option<&Self>) -> String {
+    /// those of the same formula with the numbers put in; `read`, if known, what the formula reads: other defaults are left out.
+    pub(super) fn markup(&self, numbers: Option<&Self>, read: Option<&BTreeSet<&str>>) -> String {
         let numbers = numbers.filter(|numbers| numbers.given.len() == self.given.len());
-        let lines = self.given.iter().enumerate().map(|(index, given)| {
-            let number = numbers.map(|numbers| &numbers.given[index].is);
-            let number = number.filter(|number| **number != given.is && !is_long(number));
-            let number = number.map_or("none".to_owned(), breakable);
-            let name = equation(&Setting::Symbol(given.name.clone()));
-            format!("({name}, {}, {number}), ", breakable(&given.is))
-        });
+        let is_read = |given: &Given| {
+            !given.is_default || read.is_none_or(|read| read.contains(given.name.name.as_str()))
+        };
+        let lines =
+            self.given.iter().enumerate().filter(|(_, given)| is_read(given)).map(|(index, given)| {
+                let number = numbers.map(|numbers| &numbers.given[index].is);
+                let number = number.filter(|number| **number != given.is && !is_long(number));
+                let number = number.map_or("none".to_owned(), breakable);
+                let name = equation(&Setting::Symbol(given.name.clone()));
+                format!("({name}, {}, {number}), ", breakable(&given.is))
+            });
         format!("({})", lines.collect::<String>())
     }
 
@@ -108,9 +115,17 @@ impl<'a> Report<'a> {
             match (argument, is) {
                 (None, Setting::Text(text)) => head = format!("{head} {text}"),
                 (Some(name), _) => {
-                    self.given.push(Given { name: Symbol::of(&name.name, None), is: is.clone() });
+                    self.given.push(Given {
+                        name: Symbol::of(&name.name, None),
+                        is: is.clone(),
+                        is_default: false,
+                    });
                 }
-                (None, _) => self.given.push(Given { name: Symbol::of(parameter(), None), is: is.clone() }),
+                (None, _) => self.given.push(Given {
+                    name: Symbol::of(parameter(), None),
+                    is: is.clone(),
+                    is_default: false,
+                }),
             }
         }
         let absent = function.map(|function| left_out(function, &given)).unwrap_or_default();
@@ -120,7 +135,7 @@ impl<'a> Report<'a> {
     }
 
     /// What the only call of that function is given; none where it is called more often.
-    fn given_to(&self, function: &str) -> Option<&[(String, Setting)]> {
+    pub(super) fn given_to(&self, function: &str) -> Option<&[(String, Setting)]> {
         let mut calls = self.calls.iter().filter(|call| call.function == function);
         let only = calls.next()?;
         calls.next().is_none().then_some(&only.given[..])
@@ -147,9 +162,25 @@ fn left_out(function: &Function, given: &[(String, Setting)]) -> Vec<Given> {
     absent
         .filter_map(|each| {
             let is = Setting::Text(format!("{}, as none is given", stands_for(each)?));
-            Some(Given { name: Symbol::of(each.name, None), is })
+            Some(Given { name: Symbol::of(each.name, None), is, is_default: true })
         })
         .collect()
+}
+
+/// The figure that stands for a parameter which is not given.
+pub(super) fn default_figure(parameter: &Parameter) -> Option<Setting> {
+    match parameter.absent {
+        Absent::Number(number) => Some(Setting::Text(in_usual_unit(number, parameter.takes))),
+        _ => None,
+    }
+}
+
+/// The expression of other parameters that stands for one which is not given.
+pub(super) fn expression_for(parameter: &Parameter) -> Option<Setting> {
+    match parameter.absent {
+        Absent::From(of) => crate::calc::formula::expression(of),
+        _ => None,
+    }
 }
 
 /// A number of SI units as a drawing has it: millimetres, degrees.
@@ -220,7 +251,8 @@ pub(super) fn rules(functions: impl Iterator<Item = &'static Function>, told: &R
         let is_short = length <= LONGEST && function.formula.how().is_none();
         let figures = told.given_to(function.name).map(|given| figures::of(function, given));
         let says = if is_short { lines(function, &figures.unwrap_or_default()) } else { String::new() };
-        format!("(name: \"{}\", says: [{says}]), ", function.name)
+        let called = super::escape::quoted(&plain(function.name));
+        format!("(name: \"{}\", called: {called}, says: [{says}]), ", function.name)
     };
     format!("({})", functions.map(rule).collect::<String>())
 }
@@ -229,6 +261,24 @@ pub(super) fn rules(functions: impl Iterator<Item = &'static Function>, told: &R
 pub(super) fn typeset(function: &Function) -> String {
     let how = function.formula.how().map(|how| format!("{}. \\ ", sentence(how))).unwrap_or_default();
     format!("{how}{}", lines(function, &[]))
+}
+
+/// A result of a longer name says what it is.
+const LONGEST_LETTER: usize = 3;
+
+/// What the names in a function's formula stand for: all that is given, and results that are letters. Markup.
+pub(super) fn meanings(function: &Function) -> String {
+    let settings = function.formula.settings();
+    let read: BTreeSet<&str> = settings.iter().flat_map(Setting::names).collect();
+    let parameters = function.parameters.iter().map(|parameter| (parameter.name, parameter.meaning));
+    let outputs = function.outputs.iter().filter(|output| output.name.len() <= LONGEST_LETTER);
+    let outputs = outputs.map(|output| (output.name, output.meaning));
+    let named = parameters.chain(outputs).filter(|(name, means)| read.contains(name) && !means.is_empty());
+    let one = |(name, means): (&str, &str)| {
+        let symbol = equation(&Setting::Symbol(Symbol::of(name, None)));
+        format!("#{symbol} {}", escape(&means.replace('`', "")))
+    };
+    named.map(one).collect::<Vec<_>>().join("; ")
 }
 
 fn lines(function: &Function, figures: &[Option<Setting>]) -> String {

@@ -16,7 +16,8 @@ pub(super) fn of(function: &Function, given: &[(String, Setting)]) -> Vec<Option
 /// Names that are numbers themselves.
 const CONSTANTS: [&str; 2] = ["pi", "g_n"];
 
-fn put_in(setting: &Setting, given: &[(String, Setting)]) -> Option<Setting> {
+/// A formula with the figures of its names; none where one has no figure.
+pub(super) fn put_in(setting: &Setting, given: &[(String, Setting)]) -> Option<Setting> {
     let boxed = |inner: &Setting| put_in(inner, given).map(Box::new);
     let operand = |inner: &Setting| put_in(inner, given).map(|put| bracketed(inner, put));
     Some(match setting {

@@ -1,46 +1,61 @@
-//! The index: names, ids, tags and designations.
+//! The index: parts and subjects, each with what belongs to it.
+//!
+//! A part stands under its name and, where several parts share the last word of theirs, under that word too. Subjects are
+//! tags, what was found, hazards, materials, designations and workshop functions as the notes give them by type, and the
+//! words of [`subjects`](super::subjects) where the title of a note has one.
 
 use std::collections::BTreeMap;
 
 use serde::Serialize;
 
+use super::cautions;
 use super::edition::Edition;
-use crate::dossier::Dossier;
-use crate::dossier::NoteId;
+use super::mathematics::plain;
+use super::prose::decapital;
+use super::subjects;
+use crate::dossier::{Dossier, NoteId, PartId, StepId};
 
 #[derive(Serialize)]
 pub(super) struct Index {
     entries: Vec<Term>,
 }
 
-#[derive(Serialize)]
+/// A term with the records that it leads to, and what stands below it.
+#[derive(Default, Serialize)]
 struct Term {
     term: String,
-    /// What kind of note an id stands for; none of a word.
-    kind: Option<&'static str>,
     labels: Vec<String>,
-    see: Option<String>,
+    below: Vec<Below>,
+}
+
+#[derive(Serialize)]
+struct Below {
+    term: String,
+    labels: Vec<String>,
+}
+
+/// The index while it grows: by what a term is sorted under.
+struct Terms<'a> {
+    edition: &'a Edition<'a>,
+    terms: BTreeMap<String, Term>,
 }
 
 /// In order of the alphabet, whatever the case and a leading article.
 pub(super) fn chapter(edition: &Edition) -> Index {
-    let dossier = edition.dossier();
-    let mut terms: BTreeMap<(String, String), Term> = BTreeMap::new();
-    for note in dossier.notes() {
-        let Some(label) = edition.names.label(note) else { continue };
-        for (term, kind) in words_for(edition.dossier(), note) {
-            let entry = terms.entry((sorted_under(&term), term.clone())).or_insert_with(|| Term {
-                term,
-                kind,
-                labels: Vec::new(),
-                see: None,
-            });
-            if !entry.labels.contains(&label) {
-                entry.labels.push(label.clone());
-            }
-        }
+    let mut terms = Terms { edition, terms: BTreeMap::new() };
+    for part in edition.dossier().parts.ids() {
+        terms.part(part);
     }
-    Index { entries: terms.into_values().collect() }
+    for note in edition.dossier().notes() {
+        terms.note(note);
+    }
+    terms.shared_words();
+    terms.functions();
+    let mut entries: Vec<Term> = terms.terms.into_values().collect();
+    for entry in &mut entries {
+        entry.below.sort_by_key(|below| sorted_under(&below.term));
+    }
+    Index { entries }
 }
 
 fn sorted_under(term: &str) -> String {
@@ -48,27 +63,151 @@ fn sorted_under(term: &str) -> String {
     term.strip_prefix("the ").map(str::to_owned).unwrap_or(term)
 }
 
-/// A question is no word to look up: only its id and tags stand in the index, and a log entry is found
-/// by its date. An id that says no more than the name is left out.
-fn words_for(dossier: &Dossier, note: NoteId) -> Vec<(String, Option<&'static str>)> {
-    let head = dossier.head(note);
-    let mut words: Vec<String> = head.tags.clone();
-    match note {
-        NoteId::Part(id) => {
-            words.push(dossier[id].name.clone());
-            words.extend(dossier[id].designation.clone());
-            words.extend(dossier[id].material.clone());
+impl Terms<'_> {
+    fn entry(&mut self, term: &str) -> &mut Term {
+        let entry = self.terms.entry(sorted_under(term)).or_default();
+        if entry.term.is_empty() {
+            term.clone_into(&mut entry.term);
         }
-        NoteId::Finding(id) => words.extend(dossier[id].condition.iter().cloned()),
-        NoteId::Measurement(id) => words.push(dossier[id].feature.clone()),
-        NoteId::Shop(id) => words.push(dossier[id].name.clone()),
-        NoteId::Paper(id) => words.push(dossier[id].title.clone()),
-        NoteId::Step(id) => words.push(dossier[id].does.clone()),
-        NoteId::Question(_) => {}
-        NoteId::Entry(_) => return words.into_iter().map(|word| (word, None)).collect(),
+        entry
     }
-    let in_words = sorted_under(&head.id.replace('-', " "));
-    let says_more = words.iter().all(|word| sorted_under(word).replace(['-', ','], " ") != in_words);
-    let id = says_more.then(|| (head.id.clone(), Some(note.kind().word())));
-    words.into_iter().map(|word| (word, None)).chain(id).collect()
+
+    /// A record under a term itself.
+    fn at(&mut self, term: &str, note: NoteId) {
+        let Some(label) = self.edition.names.label(note) else { return };
+        let labels = &mut self.entry(term).labels;
+        if !labels.contains(&label) {
+            labels.push(label);
+        }
+    }
+
+    /// A record below a term.
+    fn below(&mut self, term: &str, what: &str, note: NoteId) {
+        let Some(label) = self.edition.names.label(note) else { return };
+        let below = &mut self.entry(term).below;
+        match below.iter_mut().find(|below| below.term == what) {
+            Some(below) if below.labels.contains(&label) => {}
+            Some(below) => below.labels.push(label),
+            None => below.push(Below { term: what.to_owned(), labels: vec![label] }),
+        }
+    }
+
+    /// A part with what was found on it, measured, asked and done.
+    fn part(&mut self, part: PartId) {
+        let dossier = self.edition.dossier();
+        let keys = &dossier[part];
+        let name = &keys.name;
+        self.at(name, part.into());
+        for id in dossier.findings.ids().filter(|id| dossier[*id].about.contains(&part)) {
+            self.below(name, &dossier[id].condition.join(", "), id.into());
+        }
+        for id in dossier.measurements.ids().filter(|id| dossier[*id].of == part) {
+            self.below(name, &dossier[id].feature, id.into());
+        }
+        for id in dossier.questions.ids().filter(|id| dossier[*id].about.contains(&part.into())) {
+            self.below(name, "questions", id.into());
+        }
+        for id in dossier.steps.ids().filter(|id| works_on(dossier, *id, part)) {
+            self.below(name, "work", id.into());
+        }
+        for id in dossier.papers.ids().filter(|id| dossier[*id].about.contains(&part.into())) {
+            self.below(name, "papers", id.into());
+        }
+        for term in keys.designation.iter().chain(&keys.material) {
+            self.below(term, name, part.into());
+        }
+    }
+
+    /// A note under its subjects.
+    fn note(&mut self, note: NoteId) {
+        let dossier = self.edition.dossier();
+        for tag in &dossier.head(note).tags {
+            self.under(tag, note);
+        }
+        for subject in subjects::of(&dossier.title(note)) {
+            self.under(subject, note);
+        }
+        match note {
+            NoteId::Finding(id) => self.finding(id, note),
+            NoteId::Step(id) => {
+                for hazard in cautions::hazards(self.edition.project, id) {
+                    self.under(&hazard.word().replace('-', " "), note);
+                }
+            }
+            NoteId::Shop(_) | NoteId::Paper(_) => self.at(&dossier.title(note), note),
+            _ => {}
+        }
+    }
+
+    /// A note under a subject: by its name, but steps, questions and log entries by their pages alone.
+    fn under(&mut self, subject: &str, note: NoteId) {
+        match self.said(note) {
+            Some(name) => self.below(subject, &name, note),
+            None => self.at(subject, note),
+        }
+    }
+
+    /// What was found, by the parts that it was found on.
+    fn finding(&mut self, id: crate::dossier::FindingId, note: NoteId) {
+        let dossier = self.edition.dossier();
+        let first = dossier[id].about.first().map(|part| dossier[*part].name.clone()).unwrap_or_default();
+        for condition in &dossier[id].condition {
+            self.below(condition, &first, note);
+        }
+    }
+
+    /// What a note is called below a subject; none for what is called by a sentence.
+    fn said(&self, note: NoteId) -> Option<String> {
+        let dossier = self.edition.dossier();
+        match note {
+            NoteId::Step(_) | NoteId::Question(_) | NoteId::Entry(_) => None,
+            NoteId::Finding(id) => {
+                let of = dossier[id].about.first().map(|part| decapital(&dossier[*part].name));
+                Some(format!("{}, {}", dossier[id].condition.join(", "), of.unwrap_or_default()))
+            }
+            _ => Some(dossier.title(note)),
+        }
+    }
+
+    /// "pin: roller pins, tie pins": the last word of a name that several parts share.
+    fn shared_words(&mut self) {
+        let dossier = self.edition.dossier();
+        let mut by_word: BTreeMap<String, Vec<PartId>> = BTreeMap::new();
+        for part in dossier.parts.ids() {
+            by_word.entry(last_word(&dossier[part].name)).or_default().push(part);
+        }
+        for (word, parts) in by_word.into_iter().filter(|(_, parts)| parts.len() > 1) {
+            for part in parts {
+                let name = dossier[part].name.clone();
+                self.below(&word, &name, part.into());
+            }
+        }
+    }
+
+    /// What is worked out by a function of the workshop, by its name.
+    fn functions(&mut self) {
+        for (function, notes) in super::assumptions::users(self.edition) {
+            for note in notes {
+                self.under(&plain(function), note);
+            }
+        }
+    }
+}
+
+/// The last word of a name before a comma, a bracket or "of", in the singular: "pin" of "Tie pins, new".
+fn last_word(name: &str) -> String {
+    let name = name.to_lowercase();
+    let head = name.split([',', '(']).next().unwrap_or_default();
+    let head = [" of ", " on ", " in ", " for ", " round ", " to "]
+        .iter()
+        .fold(head, |head, word| head.split(word).next().unwrap_or_default());
+    let word = head.split_whitespace().next_back().unwrap_or_default();
+    subjects::singular(word)
+}
+
+fn works_on(dossier: &Dossier, step: StepId, part: PartId) -> bool {
+    let step = &dossier[step];
+    [&step.parts, &step.removes, &step.refits, &step.makes, &step.uses]
+        .iter()
+        .any(|parts| parts.contains(&part))
 }

@@ -14,14 +14,12 @@ use super::prerequisites::{self, Prerequisites};
 use super::prose::said;
 use super::shapes::{Fact, Mention, Picture, RecordShape};
 use super::upkeep::{self, UpkeepLine};
-use super::working::verdict_code;
+use super::wear;
 use crate::calc::evaluate::verdict::Outcome;
-use crate::calc::print::{self, counted};
-use crate::calc::value::Quantity;
+use crate::calc::print::counted;
 use crate::dossier::Dossier;
 use crate::dossier::{FindingId, MeasurementId, NoteId, PartId, StepId};
-use crate::record::{Disposition, MeasurementState, Pieces, Supply, Surface};
-use crate::worked::Wear;
+use crate::record::{Disposition, MeasurementState, Pieces, Severity, Supply};
 
 #[derive(Serialize)]
 pub(super) struct Machine {
@@ -82,8 +80,15 @@ struct Branch {
     parent: Option<String>,
     depth: usize,
     mass: Option<String>,
-    mass_note: Option<String>,
     disposition: &'static str,
+    condition: Condition,
+}
+
+/// What is wrong with a part, in a line: the worst of what was found on it and is not mended.
+#[derive(Serialize)]
+struct Condition {
+    severity: Option<&'static str>,
+    says: String,
 }
 
 pub(super) fn chapter(edition: &Edition) -> Machine {
@@ -92,14 +97,14 @@ pub(super) fn chapter(edition: &Edition) -> Machine {
     let mut told = BTreeSet::new();
     Machine {
         tree: edition.assets.lay_data(&Tree { mass_unit: edition.amounts.mass_unit().shown(), nodes: tree }),
-        wear: wear(edition),
+        wear: wear::chart(edition),
         parts: order.into_iter().map(|(part, depth)| shape(edition, part, depth, &mut told)).collect(),
     }
 }
 
 fn branch(edition: &Edition, part: PartId, depth: usize) -> Branch {
     let keys = &edition.dossier()[part];
-    let (mass, mass_note) = mass(edition, part).unzip();
+    let mass = mass(edition, part).map(|(ends, _)| ends);
     Branch {
         label: edition.names.label(part.into()),
         id: keys.id().to_owned(),
@@ -107,8 +112,38 @@ fn branch(edition: &Edition, part: PartId, depth: usize) -> Branch {
         parent: keys.within.and_then(|parent| edition.names.label(parent.into())),
         depth,
         mass: mass.map(|ends| edition.amounts.mass_numbers(ends)),
-        mass_note: mass_note.flatten(),
         disposition: keys.disposition.word(),
+        condition: condition(edition, part),
+    }
+}
+
+fn condition(edition: &Edition, part: PartId) -> Condition {
+    let dossier = edition.dossier();
+    let is_open = |id: &FindingId| dossier[*id].about.contains(&part) && dossier.mended_by(*id).is_empty();
+    let mut found: Vec<FindingId> = dossier.findings.ids().filter(is_open).collect();
+    found.sort_by_key(|id| std::cmp::Reverse(dossier[*id].severity));
+    let worst = found.first().map(|id| dossier[*id].condition.join(", "));
+    let more = (found.len() > 1).then(|| format!("{} more found", found.len() - 1));
+    let said: Vec<String> = worst.into_iter().chain(more).chain(outside(edition, part)).collect();
+    Condition {
+        severity: found.first().and_then(|id| dossier[*id].severity).map(Severity::word),
+        says: said.join("; "),
+    }
+}
+
+/// How many of its features are outside their limits as they are now.
+fn outside(edition: &Edition, part: PartId) -> Option<String> {
+    let dossier = edition.dossier();
+    let fails = |id: &MeasurementId| {
+        let verdict = edition.project.worked.measured(*id).within_limits.as_ref();
+        dossier[*id].of == part
+            && dossier.is_latest(*id)
+            && verdict.is_some_and(|verdict| verdict.outcome == Outcome::Fails)
+    };
+    match dossier.measurements.ids().filter(fails).count() {
+        0 => None,
+        1 => Some("outside its limits".to_owned()),
+        several => Some(format!("{several} features outside their limits")),
     }
 }
 
@@ -290,67 +325,4 @@ fn measurements(edition: &Edition, part: PartId) -> Vec<MeasurementShape> {
         dossier.measurements.ids().filter(|id| dossier[*id].of == part).collect();
     own.sort_by_key(|id| (dossier[*id].feature.clone(), dossier[*id].state == MeasurementState::AsLeft));
     own.into_iter().map(|id| measurement::shape(edition, id)).collect()
-}
-
-#[derive(Serialize)]
-struct WearChart {
-    plot: &'static str,
-    unit: &'static str,
-    lines: Vec<WearLine>,
-    caption: String,
-    alt: String,
-}
-
-#[derive(Serialize)]
-struct WearLine {
-    label: Option<String>,
-    name: String,
-    beyond: f64,
-    says: String,
-    verdict: &'static str,
-}
-
-/// At most so many features are ranked.
-const MOST_RANKED: usize = 20;
-
-/// Every feature with limits as it is now: first what is outside, then what is not settled, then what is within, each the
-/// furthest past its limit first.
-fn wear(edition: &Edition) -> Option<String> {
-    let dossier = edition.dossier();
-    let ranked = edition.project.worked.wear(dossier);
-    let lines: Vec<WearLine> =
-        ranked.iter().filter_map(|wear| worn(edition, wear)).take(MOST_RANKED).collect();
-    let told: Vec<String> = lines.iter().map(|line| format!("{}: {}", line.name, line.says)).collect();
-    let wear = WearChart {
-        plot: "wear",
-        unit: "widths of its tolerance zone",
-        caption: "The worst first: how far each feature is past its limit. The bar counts widths of the feature's own \
-                  tolerance zone, the figure says how far in lengths. What has no limits is not in it."
-            .to_owned(),
-        alt: format!("Features ranked by wear past the limit: {}.", told.join("; ")),
-        lines,
-    };
-    (!wear.lines.is_empty()).then(|| edition.assets.lay_data(&wear))
-}
-
-fn worn(edition: &Edition, wear: &Wear) -> Option<WearLine> {
-    let keys = &edition.dossier()[wear.measurement];
-    let verdict = edition.project.worked.measured(wear.measurement).within_limits.as_ref()?;
-    let amount = |value: f64| {
-        let amount = Quantity { value, ..verdict.margin.clone() };
-        print::quantity(&amount, &edition.dossier().units).plain().value()
-    };
-    Some(WearLine {
-        label: edition.names.label(wear.measurement.into()),
-        name: format!("{}: {}", edition.dossier()[keys.of].name, keys.feature),
-        beyond: wear.widths,
-        says: match (verdict.outcome, keys.surface) {
-            (Outcome::Holds, _) => "within".to_owned(),
-            _ if wear.past > 0.0 => amount(wear.past),
-            (Outcome::NotSettled, _) => "not settled".to_owned(),
-            (Outcome::Fails, Surface::Outside) => format!("{} too large", amount(-verdict.margin.value)),
-            (Outcome::Fails, Surface::Inside) => format!("{} too small", amount(-verdict.margin.value)),
-        },
-        verdict: verdict_code(verdict.outcome),
-    })
 }

@@ -1,5 +1,6 @@
 //! The engine's set-out formulas as Typst mathematics.
 
+use super::breadth::letters;
 use super::escape::{escape, quoted};
 use crate::calc::expression::{Figures, Setting, Sign, Symbol};
 use crate::calc::print::Printed;
@@ -23,10 +24,19 @@ fn piece(setting: &Setting) -> String {
         Setting::Root(degree, inner) => format!("root({degree}, {})", piece(inner)),
         Setting::Size(inner) => format!("abs({})", piece(inner)),
         Setting::Negative(inner) => format!("- {}", piece(inner)),
+        Setting::Bracket(inner) if letters(inner) > LONGEST_BRACKET => {
+            format!("\\( {} \\)", piece(inner))
+        }
         Setting::Bracket(inner) => format!("( {} )", piece(inner)),
         other => larger(other),
     }
 }
+
+/// A name of more letters may be wider than its place.
+const LONGEST_PHRASE: usize = 24;
+
+/// A bracket of more letters is open, so that its line can be broken within it.
+const LONGEST_BRACKET: usize = 36;
 
 fn larger(setting: &Setting) -> String {
     match setting {
@@ -219,7 +229,9 @@ fn needs_dot(left: &Setting, right: &Setting) -> bool {
         _ => false,
     };
     let is_rate = |setting: &Setting| matches!(setting, Setting::Fraction(above, below) if rate(above, below).is_some());
-    let both_words = is_word(left) && is_word(right);
+    let is_phrase =
+        |setting: &Setting| matches!(setting, Setting::Symbol(symbol) if symbol.base.contains(' '));
+    let both_words = is_word(left) && is_word(right) || is_phrase(left) || is_phrase(right);
     let after_a_unit = has_unit(left) && !matches!(right, Setting::Bracket(_));
     is_number(right)
         || is_rate(left)
@@ -293,6 +305,7 @@ pub(super) fn unbroken<'a>(formulas: impl Iterator<Item = &'a Setting>) -> Strin
             Setting::Root(..) | Setting::Cases { .. } | Setting::Power(..) | Setting::Size(_) => {
                 found.push(setting);
             }
+            Setting::Symbol(symbol) if symbol.base.chars().count() > LONGEST_PHRASE => found.push(setting),
             _ => {}
         }
     }

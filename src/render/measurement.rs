@@ -1,14 +1,13 @@
 //! One measurement: its readings, what follows from them, and the plot against the limits.
 
-use std::collections::BTreeMap;
-
 use serde::Serialize;
 
 use super::edition::Edition;
 use super::held::{self, Against};
 use super::prose::{capital, decapital, said};
+use super::readings::Table;
 use super::shapes::{Fact, RecordShape};
-use super::working::number;
+use super::statistics;
 use crate::Project;
 use crate::calc::evaluate::verdict::Outcome;
 use crate::calc::literal::Literal;
@@ -18,7 +17,7 @@ use crate::calc::units::Unit;
 use crate::calc::value::{Quantity, Value};
 use crate::dossier::Dossier;
 use crate::dossier::{MeasurementId, Noted, Resolved};
-use crate::record::{Measurement, MeasurementState, Reading, Surface};
+use crate::record::{Measurement, MeasurementState, Surface};
 
 #[derive(Serialize)]
 pub(super) struct MeasurementShape {
@@ -28,41 +27,17 @@ pub(super) struct MeasurementShape {
     state: &'static str,
     facts: Vec<Fact>,
     data: Option<String>,
-    results: Vec<ResultShape>,
+    /// What the readings come to, in one line.
+    statistics: Option<String>,
     against: Option<Against>,
     change: Option<String>,
 }
 
 #[derive(Serialize)]
-struct ResultShape {
-    name: &'static str,
-    number: String,
-    unit: String,
-    uncertainty: Option<String>,
-    note: Option<String>,
-}
-
-#[derive(Serialize)]
 struct Data {
-    table: Option<TableShape>,
-    left: Option<TableShape>,
+    table: Option<Table>,
+    left: Option<Table>,
     plot: Option<Plot>,
-}
-
-#[derive(Serialize)]
-struct TableShape {
-    corner: String,
-    heads: Vec<String>,
-    unit: String,
-    rows: Vec<Row>,
-    mean: bool,
-    means: Vec<Option<String>>,
-}
-
-#[derive(Serialize)]
-struct Row {
-    station: String,
-    readings: Vec<Option<String>>,
 }
 
 #[derive(Serialize)]
@@ -106,7 +81,7 @@ struct Point {
     value: f64,
 }
 
-type Taken = Noted<Measurement<Resolved>>;
+pub(super) type Taken = Noted<Measurement<Resolved>>;
 
 pub(super) fn shape(edition: &Edition, id: MeasurementId) -> MeasurementShape {
     let keys = &edition.dossier()[id];
@@ -116,7 +91,7 @@ pub(super) fn shape(edition: &Edition, id: MeasurementId) -> MeasurementShape {
         state: keys.state.word(),
         facts: facts(edition, id),
         data: data(edition, id),
-        results: results(edition, id),
+        statistics: statistics::line(edition, id),
         against: held::against(edition, id),
         change: held::change(edition, id),
     }
@@ -164,44 +139,17 @@ fn laid(
     }
     let left = partner.map(|partner| &edition.dossier()[partner]);
     let several = |keys: &&Taken| !is_single(keys);
-    let data =
-        Data { table: Some(keys).filter(several).map(table), left: left.filter(several).map(table), plot };
+    let data = Data {
+        table: Some(keys).filter(several).map(Table::of),
+        left: left.filter(several).map(Table::of),
+        plot,
+    };
     let is_empty = data.table.is_none() && data.left.is_none() && data.plot.is_none();
     (!is_empty).then(|| edition.assets.lay_data(&data))
 }
 
 fn is_single(keys: &Taken) -> bool {
     keys.readings.stations.iter().flat_map(|station| &station.readings).count() < 2
-}
-
-fn table(keys: &Taken) -> TableShape {
-    let unit = keys.readings.unit;
-    let decimals = decimals(keys, unit);
-    let figure = |value: f64, decimals: i32| print::rounded(unit.from_si(value), decimals);
-    let columns = keys.readings.columns.len();
-    let rows: Vec<Row> = keys
-        .readings
-        .stations
-        .iter()
-        .map(|station| {
-            let as_read = |reading: &Reading| figure(reading.value, places_of(reading.step, unit));
-            let by_column: BTreeMap<usize, String> =
-                station.readings.iter().map(|reading| (reading.column, as_read(reading))).collect();
-            let readings = (0..columns).map(|column| by_column.get(&column).cloned()).collect();
-            Row { station: station.place.clone(), readings }
-        })
-        .collect();
-    let mean = keys.readings.repeats && columns > 1;
-    let means =
-        keys.readings.stations.iter().map(|station| station.mean().map(|mean| figure(mean, decimals)));
-    TableShape {
-        corner: keys.readings.corner.clone(),
-        heads: keys.readings.columns.clone(),
-        unit: unit.shown(),
-        means: means.collect(),
-        rows,
-        mean,
-    }
 }
 
 /// The smallest and the largest reading; of repeats their mean: `1.7195 in to 1.7197 in`.
@@ -247,42 +195,13 @@ pub(super) fn decimals(keys: &Taken, unit: Unit) -> i32 {
 }
 
 /// The places of `unit` that show a step, in SI units.
-fn places_of(step: f64, unit: Unit) -> i32 {
+pub(super) fn places_of(step: f64, unit: Unit) -> i32 {
     let step = unit.interval_from_si(step);
     (0..8).find(|places| step * libm::pow(10.0, f64::from(*places)) >= 0.999).unwrap_or(8)
 }
 
-fn results(edition: &Edition, id: MeasurementId) -> Vec<ResultShape> {
-    let (keys, measured) = (&edition.dossier()[id], edition.project.worked.measured(id));
-    let shown: [(&str, &'static str); 9] = [
-        ("value", "reading"),
-        ("min", "smallest"),
-        ("max", "largest"),
-        ("mean", "mean"),
-        ("sd", "standard deviation"),
-        ("out_of_round", "out of round"),
-        ("taper", taper_word(&measured.statistics.stations)),
-        ("wear", wear_word(keys, measured)),
-        ("beyond", past_word(keys.surface)),
-    ];
-    let field = |name: &str| measured.fields.iter().find(|(each, _)| each == name).map(|(_, value)| value);
-    let single = field("value").is_some();
-    shown
-        .into_iter()
-        .filter(|(name, _)| !(single && matches!(*name, "min" | "max" | "mean")))
-        .filter(|(name, _)| *name != "taper" || lies_along(keys))
-        .filter(|(name, _)| *name != "sd" || keys.readings.repeats)
-        .filter_map(|(name, says)| {
-            let quantity = field(name)?.quantity()?;
-            let off = || furthest_off(keys, measured, quantity);
-            let shown = if name == "wear" && !is_worn(keys, measured) { off() } else { quantity.clone() };
-            Some(result(edition, says, &shown))
-        })
-        .collect()
-}
-
 /// A journal is worn past its lower limit, a bore past its upper one.
-fn past_word(surface: Surface) -> &'static str {
+pub(super) fn past_word(surface: Surface) -> &'static str {
     match surface {
         Surface::Outside => "past the lower limit",
         Surface::Inside => "past the upper limit",
@@ -290,7 +209,7 @@ fn past_word(surface: Surface) -> &'static str {
 }
 
 /// How far the size furthest from nominal is off it, on either side. `wear`: how far the worst is off on the worn side.
-fn furthest_off(keys: &Taken, measured: &Measured, wear: &Quantity) -> Quantity {
+pub(super) fn furthest_off(keys: &Taken, measured: &Measured, wear: &Quantity) -> Quantity {
     let fuller = if keys.surface == Surface::Outside { "max" } else { "min" };
     let found = measured.fields.iter().find(|(name, _)| name == fuller || name == "value");
     let (Some(fullest), Some(nominal)) =
@@ -307,7 +226,7 @@ fn furthest_off(keys: &Taken, measured: &Measured, wear: &Quantity) -> Quantity 
 }
 
 /// A taper has its largest and its smallest mean at its two ends; a hollow or a crowned feature has not.
-fn taper_word(stations: &[StationStatistics]) -> &'static str {
+pub(super) fn taper_word(stations: &[StationStatistics]) -> &'static str {
     let mean = |station: Option<&StationStatistics>| station.map_or(f64::NAN, |station| station.mean);
     let (first, last) = (mean(stations.first()), mean(stations.last()));
     let (low, high) = (first.min(last), first.max(last));
@@ -319,11 +238,11 @@ fn taper_word(stations: &[StationStatistics]) -> &'static str {
 }
 
 /// What is off nominal is wear only on a feature as found, and only where the uncertainty leaves no uncertainty of its side.
-fn wear_word(keys: &Taken, measured: &Measured) -> &'static str {
+pub(super) fn wear_word(keys: &Taken, measured: &Measured) -> &'static str {
     if is_worn(keys, measured) { "wear" } else { "from nominal" }
 }
 
-fn is_worn(keys: &Taken, measured: &Measured) -> bool {
+pub(super) fn is_worn(keys: &Taken, measured: &Measured) -> bool {
     let wear = measured.fields.iter().find(|(name, _)| name == "wear");
     let is_shown = |wear: &Quantity| wear.value > wear.expanded();
     keys.state == MeasurementState::AsFound
@@ -335,43 +254,20 @@ pub(super) fn lies_along(keys: &Taken) -> bool {
     keys.readings.stations.iter().filter(|station| station.position.is_some()).count() > 1
 }
 
-fn result(edition: &Edition, name: &'static str, quantity: &Quantity) -> ResultShape {
-    let mut printed = print::quantity(quantity, &edition.dossier().units);
-    if quantity.uncertainty.is_none() {
-        printed.number = two_figures(&printed.number, printed.power);
-        printed.power = 0;
-    }
-    let worst = printed.worst_beyond().map(|worst| format!("at worst {}", worst.replace('-', "−")));
-    let other = edition.amounts.other(quantity).filter(|_| printed.expanded.is_some());
-    let notes: Vec<String> = other.into_iter().chain(worst).collect();
-    ResultShape {
-        name,
-        number: number(&printed),
-        unit: printed.unit.clone(),
-        note: (!notes.is_empty()).then(|| notes.join("; ")),
-        uncertainty: printed.expanded_figure(),
-    }
+/// Only a trend is worth a drawing: readings at three places or more that differ by more than is uncertain of them, that
+/// reach over a limit, or that were taken again as left.
+fn shows_a_trend(edition: &Edition, id: MeasurementId, left: Option<MeasurementId>) -> bool {
+    let measured = edition.project.worked.measured(id);
+    let differs = measured.figure("taper").is_some_and(|taper| taper.value > taper.expanded());
+    let is_past = measured.within_limits.as_ref().is_some_and(|verdict| verdict.outcome != Outcome::Holds);
+    edition.dossier()[id].readings.stations.len() >= 3 && (differs || is_past || left.is_some())
 }
 
-/// A figure without uncertainty here is a scatter: more than two of its figures say nothing.
-fn two_figures(number: &str, power: i32) -> String {
-    let Ok(value) = number.parse::<f64>() else { return number.to_owned() };
-    let value = value * libm::pow(10.0, f64::from(power));
-    if value == 0.0 || !value.is_finite() {
-        return number.to_owned();
-    }
-    let magnitude = libm::floor(libm::log10(value.abs()));
-    let places = (1.0 - magnitude).clamp(0.0, 12.0);
-    #[expect(clippy::cast_possible_truncation, reason = "clamped to 0 to 12")]
-    let places = places as i32;
-    print::rounded(value, places)
-}
-
-/// Only readings at several places are worth a drawing.
 fn plot(edition: &Edition, id: MeasurementId, left: Option<MeasurementId>) -> Option<Plot> {
     let dossier = edition.dossier();
     let keys = &dossier[id];
-    if keys.readings.stations.len() < 2 || (edition.limits(id).is_none() && keys.nominal.is_none()) {
+    let has_measure = edition.limits(id).is_some() || keys.nominal.is_some();
+    if !has_measure || !shows_a_trend(edition, id, left) {
         return None;
     }
     let unit = keys.readings.unit;

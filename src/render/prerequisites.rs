@@ -220,9 +220,20 @@ fn payment(dossier: &Dossier, effort: &Effort) -> String {
     let split = match paid.as_slice() {
         [] => String::new(),
         [(payee, _)] => format!(", all to {payee}"),
+        many if many.len() > MOST_PAYEES => to_many(many, &said),
         _ => format!(": {}", split.join(", ")),
     };
     format!("{sum}{split}{}", not_counted(dossier, effort))
+}
+
+/// More payees are counted; the bill has them all.
+const MOST_PAYEES: usize = 4;
+
+/// "to 9 payees, the most to the machine shop: 986 to 1 310".
+fn to_many(paid: &[(String, Estimate)], said: &dyn Fn(Estimate) -> String) -> String {
+    let most = paid.iter().max_by(|one, two| one.1.likely.total_cmp(&two.1.likely));
+    let most = most.map(|(payee, cost)| format!(", the most to {payee}: {}", said(*cost)));
+    format!(" to {} payees{}", paid.len(), most.unwrap_or_default())
 }
 
 fn payee_words(dossier: &Dossier, payee: &Payee) -> String {

@@ -4,21 +4,40 @@ use std::collections::BTreeSet;
 
 use super::amounts::Amounts;
 use super::assets::Assets;
+use super::breadth::{LINE, is_tall, letters};
+use super::by_hand::{self, ByHand};
 use super::call::{Report, rules};
 use super::edition::Edition;
 use super::escape::{escape, quoted};
+use super::fields::fields;
+use super::in_words;
 use super::letter;
 use super::mathematics::{equation, plain, unbroken};
 use super::prose::{capital, joined};
 use crate::calc::evaluate::Note;
-use crate::calc::evaluate::verdict::Outcome;
-use crate::calc::expression::{Setting, Working};
-use crate::calc::function::Said;
+use crate::calc::evaluate::verdict::{Outcome, Verdict};
+use crate::calc::expression::{Setting, comparison_sign};
+use crate::calc::function::{Function, Said};
 use crate::calc::print::{self, Printed};
 use crate::calc::sheet::{Budget, LineKind, LineOutcome};
-use crate::calc::value::Value;
+use crate::calc::syntax::Comparison;
+use crate::calc::units::Units;
+use crate::calc::value::{Quantity, Value};
 use crate::dossier::NoteId;
 use crate::text::Span;
+
+/// A block of working while it is set out.
+pub(super) struct Page<'a> {
+    pub(super) edition: &'a Edition<'a>,
+    pub(super) note: NoteId,
+    /// Letters of the widest symbol left of the equals signs.
+    symbols: usize,
+    /// The functions that were named in the block already.
+    shown: BTreeSet<&'static str>,
+}
+
+/// A wider symbol is squeezed.
+const WIDEST_SYMBOL: usize = 24;
 
 /// A calculation block, line by line.
 pub(super) fn block(edition: &Edition, note: NoteId, at: Span) -> String {
@@ -26,11 +45,13 @@ pub(super) fn block(edition: &Edition, note: NoteId, at: Span) -> String {
     if edition.names.is_letter() {
         return letter::block(edition, note, at);
     }
+    let symbols = block.lines.iter().filter_map(|line| line.working.as_ref()?.symbol.as_ref());
+    let symbols = symbols.map(letters).max().unwrap_or(0).min(WIDEST_SYMBOL);
+    let mut page = Page { edition, note, symbols, shown: BTreeSet::new() };
     let mut text = String::new();
     let mut lines: Vec<String> = Vec::new();
-    let mut shown = BTreeSet::new();
     for line in &block.lines {
-        lines.extend(set_out(edition, note, line, &mut shown));
+        lines.extend(page.set_out(line));
         if let Some(budget) = &line.budget {
             text.push_str(&working(&mut lines));
             text.push_str(&budget_of(&edition.assets, budget));
@@ -38,6 +59,47 @@ pub(super) fn block(edition: &Edition, note: NoteId, at: Span) -> String {
     }
     text.push_str(&working(&mut lines));
     text
+}
+
+impl Page<'_> {
+    /// A line in full.
+    fn set_out(&mut self, line: &LineOutcome) -> Vec<String> {
+        let comment = content(line.comment.as_deref());
+        let main = match line.kind {
+            LineKind::Comment => Some(said(line.comment.as_deref().unwrap_or_default())),
+            LineKind::Check => check(self.edition, line, &comment),
+            LineKind::Assumption => assumption(line, &comment),
+            LineKind::Budget | LineKind::Faulty => None,
+            _ => result(self, line, &comment),
+        };
+        main.into_iter().chain(fields(self, line)).chain(notes(&line.notes)).collect()
+    }
+
+    /// Symbol, formula and figures, what of them fits in one line, and where how well the result is known has room.
+    pub(super) fn equated(
+        &self,
+        symbol: Option<&Setting>,
+        formula: &Setting,
+        numbers: Option<&Setting>,
+        result: Room,
+    ) -> String {
+        let is_tall = is_tall(formula) || numbers.is_some_and(is_tall);
+        let written = |setting: Option<&Setting>| setting.map_or(0, |setting| letters(setting) + 3);
+        let takes = self.symbols + written(Some(formula)) + written(numbers);
+        let is_joined = takes + result.figure <= LINE;
+        let known = match (is_joined || numbers.is_none(), is_tall) {
+            (true, false) if takes + result.figure + result.known <= LINE => "beside",
+            (true, true) if takes + result.figure.max(result.known) <= LINE => "under",
+            _ => "below",
+        };
+        format!(
+            "(kind: \"line\", symbol: {}, formula: {}, numbers: {}, joined: {is_joined}, known: \"{known}\", tall: {is_tall}, unbroken: {}",
+            symbol.map_or("[]".to_owned(), equation),
+            equation(formula),
+            optional(numbers),
+            unbroken([Some(formula), numbers].into_iter().flatten()),
+        )
+    }
 }
 
 fn working(lines: &mut Vec<String>) -> String {
@@ -66,28 +128,10 @@ fn other(amounts: &Amounts, value: &Value) -> Option<String> {
 }
 
 /// A value in running text; in brackets how well it is known, and the same in the other system.
-fn in_prose(printed: &Printed, other: Option<String>) -> String {
+pub(super) fn in_prose(printed: &Printed, other: Option<String>) -> String {
     let beside: Vec<String> = known(printed).into_iter().chain(other).collect();
     let beside = if beside.is_empty() { String::new() } else { escape(&format!(" ({})", beside.join("; "))) };
     format!("#value({}, {}){beside}", quoted(&number(printed)), unit(printed))
-}
-
-/// A line in full. `shown`: the functions whose formulas stand in the block already.
-fn set_out(
-    edition: &Edition,
-    note: NoteId,
-    line: &LineOutcome,
-    shown: &mut BTreeSet<&'static str>,
-) -> Vec<String> {
-    let comment = content(line.comment.as_deref());
-    let main = match line.kind {
-        LineKind::Comment => Some(said(line.comment.as_deref().unwrap_or_default())),
-        LineKind::Check => check(edition, line, &comment),
-        LineKind::Assumption => assumption(line, &comment),
-        LineKind::Budget | LineKind::Faulty => None,
-        _ => result(edition, line, &comment, shown),
-    };
-    main.into_iter().chain(fields(edition, note, line)).chain(notes(&line.notes)).collect()
 }
 
 /// What workshop functions say about a line, in small paragraphs: what they warn of, then what else.
@@ -128,50 +172,8 @@ pub(super) fn with_code(text: &str) -> String {
         .collect()
 }
 
-/// At most so many fields stand one below the other; more are running text.
-const MOST_FIELDS: usize = 4;
-
-/// The fields of a record that other lines name; all of them where nothing names the record.
-fn fields(edition: &Edition, note: NoteId, line: &LineOutcome) -> Vec<String> {
-    let Some(Value::Record(record)) = &line.value else { return Vec::new() };
-    let named = line.name.as_deref().and_then(|name| edition.names.named().fields(note, name));
-    let is_shown = |field: &str| named.as_ref().is_none_or(|named| named.contains(field));
-    let shown: Vec<&(String, Value)> = record.fields.iter().filter(|(name, _)| is_shown(name)).collect();
-    if shown.len() <= MOST_FIELDS {
-        let set: String = shown.into_iter().map(|(name, value)| field(edition, name, value)).collect();
-        return if set.is_empty() { Vec::new() } else { vec![format!("(kind: \"fields\", them: ({set}))")] };
-    }
-    let told: Vec<String> = shown.into_iter().map(|(name, value)| told(edition, name, value)).collect();
-    vec![format!("(kind: \"record\", says: [{}])", told.join("#text(\"; \")"))]
-}
-
-/// A field with its value at the right edge.
-fn field(edition: &Edition, name: &str, value: &Value) -> String {
-    let name = escape(&plain(name));
-    let figures = match value {
-        Value::Quantity(_) => figures(edition, value),
-        other => {
-            let text = quoted(&print::value(other, &edition.dossier().units));
-            format!("number: {text}, unit: none, uncertainty: none, worst: none, other: none")
-        }
-    };
-    format!("(name: [{name}], {figures}), ")
-}
-
-/// A field with its value in running text.
-fn told(edition: &Edition, name: &str, value: &Value) -> String {
-    let name = escape(&plain(name));
-    match value {
-        Value::Quantity(quantity) => {
-            let printed = print::quantity(quantity, &edition.dossier().units);
-            format!("{name} {}", in_prose(&printed, edition.amounts.other(quantity)))
-        }
-        other => format!("{name} {}", escape(&print::value(other, &edition.dossier().units))),
-    }
-}
-
 /// Number, unit and uncertainties of a result, and the result in the other system.
-fn figures(edition: &Edition, value: &Value) -> String {
+pub(super) fn figures(edition: &Edition, value: &Value) -> String {
     let Some(quantity) = value.quantity() else { return NO_FIGURES.to_owned() };
     let printed = print::quantity(quantity, &edition.dossier().units);
     format!(
@@ -224,25 +226,28 @@ fn optional(setting: Option<&Setting>) -> String {
     setting.map_or("none".to_owned(), equation)
 }
 
-/// What stands left of the equals sign; empty where the line defines nothing.
-fn symbol(working: &Working) -> String {
-    working.symbol.as_ref().map_or("[]".to_owned(), equation)
-}
-
-fn result(
-    edition: &Edition,
-    line: &LineOutcome,
-    comment: &str,
-    shown: &mut BTreeSet<&'static str>,
-) -> Option<String> {
-    let working = line.working.as_ref()?;
-    let Working { formula, numbers, result, .. } = working;
-    let (formula, told) = Report::of(formula, &line.functions);
-    let formula = worded(formula);
-    let with_numbers = numbers.as_ref().map(|numbers| Report::of(numbers, &line.functions));
+/// A line that defines something.
+fn result(page: &mut Page, line: &LineOutcome, comment: &str) -> Option<String> {
+    let (edition, working) = (page.edition, line.working.as_ref()?);
+    let formula = in_words::with_names(edition, &working.formula);
+    let (short, told) = Report::of(&formula, &line.functions);
+    let with_numbers = working.numbers.as_ref().map(|numbers| Report::of(numbers, &line.functions));
     let (numbers, numbers_told) = with_numbers.unzip();
+    let by_hand = by_hand_of(&formula, &line.functions, numbers_told.as_ref().unwrap_or(&told));
+    let new = line.functions.iter().copied();
+    let new = new.filter(|function| !told.is_empty() && page.shown.insert(function.name));
+    let rules = match &by_hand {
+        Some(by_hand) => before(by_hand, new),
+        None if matches!(line.value, Some(Value::Record(_))) => rules_by_name(new),
+        None => rules(new, numbers_told.as_ref().unwrap_or(&told)),
+    };
+    let given = told.markup(numbers_told.as_ref(), by_hand.as_ref().map(ByHand::names).as_ref());
+    let (formula, numbers) = match by_hand {
+        Some(by_hand) => (by_hand.formula, by_hand.figures),
+        None => (worded(short), numbers),
+    };
     let numbers = numbers.filter(|numbers| *numbers != formula);
-    let (numbers, figures) = match result {
+    let (numbers, figures) = match &working.result {
         Some(Setting::Value(_)) => (numbers, figures(edition, line.value.as_ref()?)),
         // A list or a truth: the result is mathematics, not a figure in the last column.
         Some(other) if !matches!(line.value, Some(Value::Record(_))) => {
@@ -251,17 +256,68 @@ fn result(
         Some(_) => (None, NO_FIGURES.to_owned()),
         None => (numbers, NO_FIGURES.to_owned()),
     };
-    let new =
-        line.functions.iter().copied().filter(|function| !told.is_empty() && shown.insert(function.name));
-    let rules = rules(new, numbers_told.as_ref().unwrap_or(&told));
+    let symbol = working.symbol.as_ref();
     Some(format!(
-        "(kind: \"line\", symbol: {}, formula: {}, numbers: {}, unbroken: {}, given: {}, rules: {rules}, {figures}, comment: {comment})",
-        symbol(working),
-        equation(&formula),
-        optional(numbers.as_ref()),
-        unbroken([Some(&formula), numbers.as_ref()].into_iter().flatten()),
-        told.markup(numbers_told.as_ref()),
+        "{}, given: {given}, rules: {rules}, {figures}, comment: {comment})",
+        page.equated(symbol, &formula, numbers.as_ref(), Room::of(edition, line.value.as_ref())),
     ))
+}
+
+/// A line that is nothing but a call, or a field of one, by the function's own formula.
+fn by_hand_of(formula: &Setting, functions: &[&'static Function], told: &Report) -> Option<ByHand> {
+    let (call, field) = match formula {
+        Setting::Field(call, field) => (&**call, Some(field.as_str())),
+        call => (call, None),
+    };
+    let Setting::Call { name, .. } = call else { return None };
+    let function = functions.iter().find(|function| function.name == name)?;
+    let output = match (field, function.outputs) {
+        (Some(field), _) => field,
+        (None, [only]) => only.name,
+        (None, _) => return None,
+    };
+    by_hand::of(function, output, told.given_to(name)?, &|_| None)
+}
+
+/// What a formula is worked out from, and the function's place in its chapter if it was not named before.
+pub(super) fn before(by_hand: &ByHand, mut new: impl Iterator<Item = &'static Function>) -> String {
+    let line = |(line, figures): &(Setting, Option<Setting>)| {
+        let figures = figures.as_ref().map(|figures| format!(" = #{}", equation(figures)));
+        format!("#{}{}", equation(line), figures.unwrap_or_default())
+    };
+    let lines: Vec<String> = by_hand.before.iter().map(line).collect();
+    let name = new.next().map(|function| (quoted(function.name), quoted(&plain(function.name))));
+    let (name, called) = name.unwrap_or_else(|| ("none".to_owned(), "none".to_owned()));
+    format!("((name: {name}, called: {called}, says: [{}]), )", lines.join("; "))
+}
+
+/// The functions alone: the results of a call are set out one by one below it.
+fn rules_by_name(new: impl Iterator<Item = &'static Function>) -> String {
+    let rule = |function: &Function| {
+        format!("(name: {}, called: {}, says: []), ", quoted(function.name), quoted(&plain(function.name)))
+    };
+    format!("({})", new.map(rule).collect::<String>())
+}
+
+/// About how many letters a result takes, and what is said behind it.
+#[derive(Clone, Copy, Default)]
+pub(super) struct Room {
+    figure: usize,
+    known: usize,
+}
+
+impl Room {
+    pub(super) fn of(edition: &Edition, value: Option<&Value>) -> Self {
+        let Some(quantity) = value.and_then(Value::quantity) else { return Self::default() };
+        let printed = print::quantity(quantity, &edition.dossier().units);
+        let other = edition.amounts.other(quantity);
+        let said = [uncertainty(&printed), printed.shown_worst(), other];
+        let count = |text: &String| text.chars().count() + 3;
+        Self {
+            figure: number(&printed).chars().count() + printed.unit.chars().count() + 3,
+            known: said.iter().flatten().map(count).sum::<usize>() * 7 / 8,
+        }
+    }
 }
 
 const NO_FIGURES: &str = "number: none, unit: none, uncertainty: none, worst: none, other: none";
@@ -285,14 +341,35 @@ fn assumption(line: &LineOutcome, comment: &str) -> Option<String> {
 
 fn check(edition: &Edition, line: &LineOutcome, comment: &str) -> Option<String> {
     let (working, verdict) = (line.working.as_ref()?, line.verdict.as_ref()?);
-    let says = equation(&working.formula);
-    let by = quoted(&verdict.distance(&edition.dossier().units));
-    let verdict = quoted(verdict_code(verdict.outcome));
-    let unbroken = unbroken([&working.formula].into_iter());
-    let numbers = optional(working.numbers.as_ref());
+    let units = &edition.dossier().units;
+    let formula = in_words::with_names(edition, &working.formula);
+    let numbers = in_one_unit(verdict, units).filter(|numbers| *numbers != formula);
+    let by = quoted(&verdict.distance(units));
     Some(format!(
-        "(kind: \"check\", says: {says}, numbers: {numbers}, unbroken: {unbroken}, verdict: {verdict}, by: {by}, comment: {comment})"
+        "(kind: \"check\", says: {}, numbers: {}, tall: {}, unbroken: {}, verdict: {}, by: {by}, comment: {comment})",
+        equation(&formula),
+        optional(numbers.as_ref()),
+        is_tall(&formula),
+        unbroken([&formula].into_iter()),
+        quoted(verdict_code(verdict.outcome)),
     ))
+}
+
+/// What a check holds against what, all in the unit that its verdict is given in.
+fn in_one_unit(verdict: &Verdict, units: &Units) -> Option<Setting> {
+    let unit = verdict.margin.printed_unit(units);
+    let set = |quantity: &Quantity| Box::new(Setting::Value(print::in_unit(quantity, unit).plain()));
+    let value = set(&verdict.value);
+    Some(match (&verdict.low, &verdict.high) {
+        (Some(low), Some(high)) if verdict.comparison == Comparison::Within => {
+            let ends = Setting::Relation(set(low), "..", set(high));
+            Setting::Relation(value, "within", Box::new(ends))
+        }
+        (Some(limit), _) | (None, Some(limit)) => {
+            Setting::Relation(value, comparison_sign(verdict.comparison), set(limit))
+        }
+        (None, None) => return None,
+    })
 }
 
 pub(super) fn verdict_code(outcome: Outcome) -> &'static str {

@@ -148,7 +148,7 @@ fn the_dossier_says_how_to_cut_and_what_does_not_fit() {
 /// A weighed assembly that is reworked stands among what is reworked, with its pieces and without counting them twice.
 #[test]
 fn an_assembly_with_its_own_disposition_is_a_line_and_is_counted_once() {
-    let Some(text) = pages(&[
+    let Some(text) = lines(&[
         ("dossier.yaml", "title: A crane\nunits: metric\nmoney: GBP\n"),
         ("post.md", "---\nkind: part\nname: Post\ndisposition: rework\nmass: 800 kg\ncost: 40 GBP\n---\n"),
         ("sleeve.md", "---\nkind: part\nname: Sleeve\nwithin: post\ndisposition: rework\nmass: 30 kg\n---\n"),
@@ -163,6 +163,7 @@ fn an_assembly_with_its_own_disposition_is_a_line_and_is_counted_once() {
     ]) else {
         return;
     };
+    let text = text.join(" ");
     // Once as the line's mass, once as the sum of the section.
     let told = |section: &str, mass: &str| {
         let section = text.split(section).last().unwrap().split("Repair sequence").next().unwrap();

@@ -63,7 +63,7 @@ fn in_a_sentence_an_uncertainty_is_worded() {
     let Some(text) = pages(&["build", "crane", "--draft"], "dossier.pdf") else { return };
     for says in [
         "The journal cleans up at 25.012 mm (known to ± 0.055 mm), from 25.2120 mm (known to ± 0.0050 mm).",
-        "holds by 0.212 mm, known to ± 0.055 mm",
+        ", by 0.212 mm, known to ± 0.055 mm",
         "0.2 mm (known to ± 0.05 mm)",
     ] {
         assert!(text.contains(says), "`{says}` is missing from:\n{text}");

@@ -173,10 +173,10 @@ fn the_chart_of_wear_says_what_the_limits_say() {
     let journal = "of: pin\nlimits: 40.000 .. 40.020\n";
     let cases = [
         ("sound", format!("{journal}value: 40.010"), "within", "holds"),
-        ("thin", format!("{journal}value: 39.990"), "0.010 mm", "fails"),
+        ("thin", format!("{journal}value: 39.990"), "0.50 tolerances, 0.010 mm", "fails"),
         ("thick", format!("{journal}value: 40.030"), "0.010 mm too large", "fails"),
         ("edge", format!("{journal}value: 40.0195"), "not settled", "not settled"),
-        ("brink", format!("{journal}value: 39.9995"), "0.0005 mm", "not settled"),
+        ("brink", format!("{journal}value: 39.9995"), "0.03 tolerances, 0.0005 mm", "not settled"),
         ("bore", format!("surface: inside\n{journal}value: 39.990"), "0.010 mm too small", "fails"),
         ("often", format!("{journal}values: [39.999{}]", ", 40.009".repeat(9)), "within", "holds"),
     ];

@@ -8,6 +8,7 @@ mod figures;
 mod margins;
 mod marks;
 mod order;
+mod parts;
 mod stress;
 mod wall;
 

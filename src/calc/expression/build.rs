@@ -232,7 +232,8 @@ impl Builder<'_> {
     }
 }
 
-pub(in crate::calc) fn comparison_sign(comparison: Comparison) -> &'static str {
+/// `≤` for `<=`.
+pub fn comparison_sign(comparison: Comparison) -> &'static str {
     match comparison {
         Comparison::Less => "<",
         Comparison::AtMost => "≤",

@@ -4,10 +4,12 @@
 //! units, and the same in words for a screen reader. Never: Typst, fonts or spacing.
 
 mod build;
+mod rebuild;
 mod words;
 
 use super::print::Printed;
-pub(super) use build::{Builder, Put, PutIn, comparison_sign};
+pub use build::comparison_sign;
+pub(super) use build::{Builder, Put, PutIn};
 
 /// A piece of mathematics.
 #[derive(Clone, Debug, PartialEq)]
@@ -120,6 +122,22 @@ impl Symbol {
     pub(super) fn words_of(name: &str) -> Self {
         let base = name.replace('_', " ");
         Self { base, is_word: true, subscript: None, note: None, name: name.to_owned() }
+    }
+
+    /// A field of a record that a name stands for.
+    pub fn field(name: &str, field: &str) -> Self {
+        let symbol = Self::of(name, None);
+        let below = field.replace('_', " ");
+        let subscript = match symbol.subscript {
+            Some(before) => format!("{before} {below}"),
+            None => below,
+        };
+        Self { subscript: Some(subscript), name: format!("{name}.{field}"), ..symbol }
+    }
+
+    /// Words that stand for a value: "mass of the jib".
+    pub fn phrase(words: &str) -> Self {
+        Self { base: words.to_owned(), is_word: true, subscript: None, note: None, name: words.to_owned() }
     }
 
     /// `sigma_b`, `d1`, `clearance`; `note` is the id that stood before it.
