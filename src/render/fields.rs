@@ -7,9 +7,10 @@ use super::escape::{escape, quoted};
 use super::mathematics::plain;
 use super::working::{Page, Room, before, figures, in_prose};
 use crate::calc::expression::{Setting, Symbol};
-use crate::calc::print;
+use crate::calc::print::{self, Printed};
 use crate::calc::sheet::LineOutcome;
-use crate::calc::value::Value;
+use crate::calc::units::Units;
+use crate::calc::value::{Quantity, Value};
 
 /// At most so many fields stand one below the other; more are running text.
 const MOST_FIELDS: usize = 4;
@@ -54,11 +55,23 @@ fn field_by_hand(page: &Page, line: &LineOutcome, field: &str) -> Option<ByHand>
     let (_, told) = Report::of(formula, &line.functions);
     let Some(Value::Record(record)) = &line.value else { return None };
     let units = &page.edition.dossier().units;
-    let known = |name: &str| {
-        let quantity = record.field(name)?.quantity()?;
-        Some(Setting::Value(print::without_uncertainty(quantity, units)))
+    let given = told.given_to(name)?;
+    let known = |name: &str| Some(Setting::Value(alike(record.field(name)?.quantity()?, given, units)));
+    by_hand::of(function, field, given, &known)
+}
+
+/// A result in the unit of what is given, where that has a quantity of its kind: one formula has the units of one system.
+fn alike(quantity: &Quantity, given: &[(String, Setting)], units: &Units) -> Printed {
+    let unit_of = |setting: &Setting| match setting {
+        Setting::Value(printed) => units.parse(&printed.unit).ok(),
+        Setting::Number { unit, .. } => units.parse(unit).ok(),
+        _ => None,
     };
-    by_hand::of(function, field, told.given_to(name)?, &known)
+    let mut given = given.iter().filter_map(|(_, setting)| unit_of(setting));
+    match given.find(|unit| unit.dimension() == quantity.dimension) {
+        Some(unit) => print::in_unit(quantity, unit).plain(),
+        None => print::without_uncertainty(quantity, units),
+    }
 }
 
 /// A field as a line of working: `pressure of the press = force/area = …`.
