@@ -27,8 +27,9 @@ pub(super) fn fields(page: &Page, line: &LineOutcome) -> Vec<String> {
         .into_iter()
         .map(|(name, value)| (name, value, field_by_hand(page, line, name)))
         .partition(|(_, _, by_hand)| by_hand.is_some());
-    let worked =
-        by_formula.into_iter().filter_map(|(name, value, hand)| worked_field(page, line, name, value, hand?));
+    let worked = by_formula
+        .into_iter()
+        .filter_map(|(name, value, hand)| worked_field(page, line, name, value, &hand?));
     let others: Vec<(&String, &Value)> = others.into_iter().map(|(name, value, _)| (name, value)).collect();
     worked.chain(listed(edition, &others)).collect()
 }
@@ -80,7 +81,7 @@ fn worked_field(
     line: &LineOutcome,
     name: &str,
     value: &Value,
-    by_hand: ByHand,
+    by_hand: &ByHand,
 ) -> Option<String> {
     value.quantity()?;
     let symbol = Symbol::field(line.name.as_deref()?, name);
@@ -91,8 +92,7 @@ fn worked_field(
         by_hand.figures.as_ref(),
         Room::of(page.edition, Some(value)),
     );
-    let rules =
-        if by_hand.before.is_empty() { "()".to_owned() } else { before(&by_hand, std::iter::empty()) };
+    let rules = if by_hand.before.is_empty() { "()".to_owned() } else { before(by_hand, std::iter::empty()) };
     Some(format!("{equated}, given: (), rules: {rules}, {figures}, comment: none)"))
 }
 

@@ -163,7 +163,7 @@ fn an_assembly_with_its_own_disposition_is_a_line_and_is_counted_once() {
     ]) else {
         return;
     };
-    let text = text.join(" ");
+    let text = text.into_iter().filter(|line| !line.is_empty()).collect::<Vec<_>>().join(" ");
     // Once as the line's mass, once as the sum of the section.
     let told = |section: &str, mass: &str| {
         let section = text.split(section).last().unwrap().split("Repair sequence").next().unwrap();

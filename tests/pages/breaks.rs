@@ -64,7 +64,7 @@ fn a_text_goes_on_before_a_picture_that_does_not_fit() {
     let before =
         "A paragraph of some length that says what the plate does and where it was found in the shed.\n\n";
     let body =
-        format!("{}![The view](../photos/view-1.jpg)\n\nWhat comes after the picture.\n", before.repeat(12));
+        format!("{}![The view](../photos/view-1.jpg)\n\nWhat comes after the picture.\n", before.repeat(21));
     plate(dir.path(), &body);
     let Some(pages) = pages(&built(dir.path())) else { return };
     assert_eq!(page_of(&pages, "What comes after the picture") + 1, page_of(&pages, "fig. 1 "));
