@@ -303,6 +303,7 @@ fn sentence(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::render::escape::Markup;
 
     #[test]
     fn a_field_of_a_call_reads_as_english() {
@@ -317,6 +318,16 @@ mod tests {
         ];
         for (field, call, says) in read {
             assert_eq!(of_what(field, call), says);
+        }
+    }
+
+    /// What made text may call is a list: every formula of the workshop functions keeps to it.
+    #[test]
+    fn every_formula_is_made_text_and_none_is_printed_as_code() {
+        for function in crate::trade::functions() {
+            let text = typeset(function);
+            let made = serde_json::to_value(Markup::of(text.clone())).expect("a text");
+            assert_eq!(Markup::in_template(&made), Some(text.as_str()), "{}", function.name);
         }
     }
 

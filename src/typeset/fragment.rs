@@ -22,7 +22,9 @@ pub fn calls_only(text: &str, how: Fragment, functions: &[&str]) -> bool {
 
 fn is_fit(node: &SyntaxNode, functions: &[&str]) -> bool {
     let own = match node.kind() {
-        SyntaxKind::FuncCall => callee(node).is_some_and(|name| functions.contains(&name.as_str())),
+        SyntaxKind::FuncCall | SyntaxKind::MathCall => {
+            callee(node).is_some_and(|name| functions.contains(&name.as_str()))
+        }
         kind => !acts(kind),
     };
     own && node.children().all(|child| is_fit(child, functions))

@@ -12,6 +12,9 @@ use typst::syntax::{SyntaxKind, SyntaxNode, parse};
 use super::asfound;
 use super::scratch::{pdf_text, project, write};
 
+/// Paths and texts.
+type Notes = Vec<(String, String)>;
+
 const ABOUT: &str = "title: The hand crane\nunits: metric\nmoney: GBP\nstart: 2027-03-01\nhome: shed\n";
 
 fn part(name: &str, body: &str) -> String {
@@ -209,7 +212,7 @@ fn control_characters_in_a_table_of_readings_are_set() {
 #[test]
 fn what_check_passes_is_built() {
     let lists: String = (0..12).map(|level| format!("{}- x\n", "  ".repeat(level))).collect();
-    let quoted_lists = format!("{}{}x\n", "> - ".repeat(6), "- ".repeat(1));
+    let quoted_lists = format!("{}- x\n", "> - ".repeat(6));
     for body in [
         format!("{} x", "> ".repeat(9)),
         format!("{}{}x", "> ".repeat(5), "- ".repeat(9)),
@@ -303,7 +306,7 @@ fn what_grows_without_end_is_refused_with_its_place() {
         })
         .collect();
     let readings = "| a | 20 | 20 |\n".repeat(5001);
-    let cases: [(&str, &str, Vec<(String, String)>); 6] = [
+    let cases: [(&str, &str, Notes); 6] = [
         (
             "calc-limit",
             "lists",
