@@ -308,18 +308,6 @@ fn a_new_part_goes_in_after_the_old_one_is_off() {
     );
 }
 
-/// Parts that replace each other in a ring are no trouble to the sequence.
-#[test]
-fn parts_that_replace_each_other_end() {
-    let (project, plan) = plan_of(&[
-        assembly("one", "replaces: [two]\ntrapped_by: [cap]"),
-        assembly("two", "replaces: [one, two]"),
-        part("cap", ""),
-        step("off", "removes: [one, two]"),
-    ]);
-    assert_eq!(told(&project, &plan, &["off"]).len(), 1);
-}
-
 /// The record of what is done keeps its order: the old key was out before the old nut came out, although a new key is in.
 #[test]
 fn a_done_step_still_comes_after_what_freed_its_part() {
