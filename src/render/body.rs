@@ -45,20 +45,47 @@ pub(super) fn markup_of(edition: &Edition, note: NoteId, part: impl Fn(usize, &B
     for (at, (block, part)) in blocks.iter().enumerate() {
         let markup = match part {
             Part::Gap => "#kept-back\n\n".to_owned(),
-            _ => body.marked(block, leads_on(at)),
+            _ if is_followed(&head.body, block, blocks.get(at + 1).map(|next| next.0)) => {
+                body.marked(block, leads_on(at))
+            }
+            _ => body.marked(&without_lead(block), false),
         };
-        let was_followed = head.body.iter().skip_while(|each| each.span != block.span).nth(1);
-        let is_followed = blocks.get(at + 1).map(|next| next.0.span) == was_followed.map(|next| next.span);
-        set.push_str(&if is_followed { markup } else { without_colon(markup) });
+        set.push_str(&markup);
     }
     set
 }
 
-/// A sentence that led up to what is not set ends like any other.
-fn without_colon(markup: String) -> String {
-    match markup.trim_end().strip_suffix("\\u{3a}") {
-        Some(sentence) => format!("{sentence}{}\n\n", escape(".")),
-        None => markup,
+/// Whether the block that is set next is the one that comes next in the note.
+fn is_followed(blocks: &[Block], block: &Block, next: Option<&Block>) -> bool {
+    let was_followed = blocks.iter().skip_while(|each| each.span != block.span).nth(1);
+    next.map(|next| next.span) == was_followed.map(|next| next.span)
+}
+
+/// A paragraph without its last sentence if that leads up, by its colon, to what is not set.
+fn without_lead(block: &Block) -> Block {
+    let mut block = block.clone();
+    if let BlockShape::Paragraph(text) = &mut block.shape
+        && plain(text).trim_end().ends_with(':')
+    {
+        cut_last_sentence(text);
+    }
+    block
+}
+
+/// A sentence ends with its stop and a blank, or at the end of a line; a picture stays.
+fn cut_last_sentence(text: &mut Vec<Inline>) {
+    const STOPS: [char; 3] = ['.', '?', '!'];
+    let mut is_last_of_line = false;
+    while let Some(last) = text.pop_if(|inline| !is_picture(inline)) {
+        if let InlineShape::Text(words) = &last.shape {
+            let blank = words.match_indices(' ').map(|(at, _)| at).rfind(|at| words[..*at].ends_with(STOPS));
+            let end = if is_last_of_line && words.ends_with(STOPS) { Some(words.len()) } else { blank };
+            if let Some(end) = end {
+                text.push(Inline { shape: InlineShape::Text(words[..end].to_owned()), ..last });
+                return;
+            }
+        }
+        is_last_of_line = matches!(last.shape, InlineShape::SoftBreak | InlineShape::HardBreak);
     }
 }
 

@@ -452,6 +452,24 @@ fn sizes_are_no_contacts_and_no_money() {
 }
 
 #[test]
+fn an_idiom_of_money_is_no_amount() {
+    let step = format!(
+        "{TURN}irreversible: true\nif_wrong: A new one; that is more money than the post is worth.\n"
+    );
+    let dir = with(&[("steps/turn.md", &step)]);
+    holds(&made_text(dir.path(), Some("works")), &["more money than"], &["[kept back]"]);
+}
+
+#[test]
+fn a_sentence_that_leads_to_a_calculation_at_home_stays_with_it() {
+    let body = "Turn it clean. It is pressed in\ncold. Whether _to warm_ the boss,\nor not:\n\n```calc\nwarm = 20 mm\n```\n\n\
+                Below is the sum:\n\n```calc\nroom = 30 mm\n```\n\nDone.";
+    let dir = with(&[("steps/turn.md", &format!("{TURN}---\n{body}\n"))]);
+    let text = made_text(dir.path(), Some("works"));
+    holds(&text, &["Turn it clean", "cold", "Done"], &["Whether", "to warm", "or not", "Below is"]);
+}
+
+#[test]
 fn every_field_is_looked_at() {
     let dir = with(&[
         (
@@ -648,7 +666,7 @@ fn a_result_of_several_fields_prints_them() {
         "kind: step\ndoes: Lift the post\nparts: [post]\nat: works\ncalls_for: {lift: 900 kg}\n---\nWhere it balances:\n\n```calc\nbalance = centre_of_gravity(masses: [100 kg, 300 kg], at: [1 m, 2 m])\n```\n\nWhat it needs:\n\n```calc\nassume mu = 0.2\n```\n",
     )]);
     let text = made_text(dir.path(), Some("works"));
-    holds(&text, &["Where it balances:", "balance, centre", "1750", "What it needs."], &["What it needs:"]);
+    holds(&text, &["Where it balances:", "balance, centre", "1750"], &["What it needs"]);
 }
 
 #[test]

@@ -10,18 +10,17 @@ pub(super) fn tells_of_money(form: &str, typed: &str, own: &str) -> bool {
     form.contains(SIGNS)
         || tokens.iter().any(|word| ALWAYS.contains(word))
         || (0..tokens.len()).any(|at| is_amount_of_money(&tokens, at, typed, own))
-        || tokens.iter().any(|word| WITH_A_FIGURE.contains(word)) && tokens.iter().any(|word| is_amount(word))
+        || tokens.iter().any(|word| WITH_A_FIGURE.contains(word)) && tokens.iter().any(|word| is_figure(word))
 }
 
 const SIGNS: [char; 17] =
     ['£', '$', '€', '¥', '¢', '₤', '₹', '₽', '₩', '₺', '₴', '₦', '₱', '฿', '₫', '₪', '₿'];
 
-const ALWAYS: [&str; 21] = [
+const ALWAYS: [&str; 20] = [
     "price",
     "prices",
     "priced",
     "pricing",
-    "money",
     "invoice",
     "invoices",
     "invoiced",
@@ -41,8 +40,8 @@ const ALWAYS: [&str; 21] = [
 ];
 
 /// Words that tell of money only beside a figure.
-const WITH_A_FIGURE: [&str; 10] =
-    ["charge", "charges", "charged", "cost", "costs", "quote", "quoted", "quotes", "bucks", "pence"];
+const WITH_A_FIGURE: [&str; 11] =
+    ["charge", "charges", "charged", "cost", "costs", "quote", "quoted", "quotes", "bucks", "pence", "money"];
 
 /// Currencies that count in small letters too.
 const USUAL: [&str; 12] =
@@ -83,6 +82,11 @@ const NUMBERS: [&str; 30] = [
 
 fn is_amount(word: &str) -> bool {
     word.starts_with(|letter: char| letter.is_ascii_digit()) || NUMBERS.contains(&word)
+}
+
+/// "A new one" is no figure.
+fn is_figure(word: &str) -> bool {
+    is_amount(word) && word != "one"
 }
 
 fn is_amount_of_money(tokens: &[&str], at: usize, typed: &str, own: &str) -> bool {
@@ -225,6 +229,8 @@ mod tests {
             "40 pounds",
             "150 dollars",
             "a fee of 90",
+            "forty of anybody's money",
+            "the money is 40",
         ] {
             assert!(money(text), "{text}");
         }
@@ -236,6 +242,7 @@ mod tests {
             "pay out 3 ft of chain",
             "in charge of it",
             "12 all told",
+            "either is a year and more money than the crane cost",
             "eighty thousand pounds on the square inch",
         ] {
             assert!(!money(text), "{text}");
