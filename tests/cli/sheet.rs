@@ -457,7 +457,7 @@ fn an_idiom_of_money_is_no_amount() {
         "{TURN}irreversible: true\nif_wrong: A new one; that is more money than the post is worth.\n"
     );
     let dir = with(&[("steps/turn.md", &step)]);
-    holds(&made_text(dir.path(), Some("works")), &["more money than"], &["[kept back]"]);
+    holds(&made_text(dir.path(), Some("works")), &["more money than"], &["if-wrong: \"[kept back]"]);
 }
 
 #[test]
