@@ -3,6 +3,9 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
+use rayon::iter::{IntoParallelIterator, ParallelIterator};
+
+use crate::calc::units::Units;
 use crate::diagnostic::{Keys, Problem, Severity, codes, in_order, nearest};
 use crate::dossier::problems as problem;
 use crate::dossier::{Dossier, NoteId, StepId};
@@ -53,15 +56,7 @@ impl Project {
             Some(node) => About::read(node, &mut problems),
             None => About::unknown(),
         };
-        let mut records = Vec::new();
-        let mut left_alone = Vec::new();
-        for file in sources.ids().filter(|file| sources.file(*file).path != "dossier.yaml") {
-            match note::read(&sources, file, &mut problems) {
-                Found::Note(note) => records.push(record::read(note, &units, &mut problems)),
-                Found::Unreadable { stem, place } => records.push(record::Read::unreadable(stem, place)),
-                Found::NoNote => left_alone.push(file),
-            }
-        }
+        let (records, left_alone) = read_all(&sources, &units, &mut problems);
         let unreadable: Vec<String> =
             records.iter().filter(|read| read.is_broken()).map(|read| read.head().id.clone()).collect();
         let dossier = Dossier::assemble(&about, units, records, &sources, &mut problems);
@@ -181,4 +176,35 @@ fn accept(problems: Vec<Problem>, dossier: &Dossier) -> (Vec<Problem>, Vec<Probl
         says(allowed.span, &allowed.code)
     }));
     (accepted, rest)
+}
+
+/// Every note read, the problems in the order of the files; and the texts that are no notes.
+fn read_all(
+    sources: &Sources,
+    units: &Units,
+    problems: &mut Vec<Problem>,
+) -> (Vec<record::Read>, Vec<FileId>) {
+    let files: Vec<FileId> =
+        sources.ids().filter(|file| sources.file(*file).path != "dossier.yaml").collect();
+    let read: Vec<_> = files.into_par_iter().map(|file| (file, read_one(sources, file, units))).collect();
+    let (mut records, mut left_alone) = (Vec::new(), Vec::new());
+    for (file, (record, found)) in read {
+        problems.extend(found);
+        match record {
+            Some(record) => records.push(record),
+            None => left_alone.push(file),
+        }
+    }
+    (records, left_alone)
+}
+
+/// One note with its problems; `None` is no note.
+fn read_one(sources: &Sources, file: FileId, units: &Units) -> (Option<record::Read>, Vec<Problem>) {
+    let mut problems = Vec::new();
+    let record = match note::read(sources, file, &mut problems) {
+        Found::Note(note) => Some(record::read(note, units, &mut problems)),
+        Found::Unreadable { stem, place } => Some(record::Read::unreadable(stem, place)),
+        Found::NoNote => None,
+    };
+    (record, problems)
 }

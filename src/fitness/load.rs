@@ -6,7 +6,7 @@ use super::{Asks, LOAD_TAG, LoadCheck, LoadPart, problem};
 use crate::calc::evaluate::verdict::Outcome;
 use crate::calc::sheet::LineOutcome;
 use crate::diagnostic::{Problem, nearest};
-use crate::dossier::{Dossier, NoteId, PaperId, PartId, StepId};
+use crate::dossier::{Dossier, NoteId, PartId, StepId};
 use crate::hazard::Hazard;
 use crate::record::{Disposition, StepState, Supply};
 use crate::worked::Worked;
@@ -19,6 +19,8 @@ pub(super) struct Load<'a> {
     dossier: &'a Dossier,
     worked: &'a Worked,
     tagged: BTreeSet<PartId>,
+    /// The parts that are no longer in the machine.
+    gone: BTreeSet<PartId>,
     /// The lines that have a name, by the note and the name.
     named: BTreeMap<(&'a str, &'a str), &'a LineOutcome>,
 }
@@ -32,7 +34,7 @@ impl<'a> Load<'a> {
             let lines = outcome.blocks.iter().flat_map(|block| &block.lines);
             lines.filter_map(move |line| Some(((id, line.name.as_deref()?), line)))
         });
-        Self { dossier, worked, tagged: tagged.collect(), named: named.collect() }
+        Self { dossier, worked, tagged: tagged.collect(), gone: gone(dossier), named: named.collect() }
     }
 
     /// The tagged part that this one is, or is within; the nearest of several.
@@ -41,17 +43,9 @@ impl<'a> Load<'a> {
         upwards.find(|part| self.tagged.contains(part))
     }
 
-    /// Whether a part is still in the machine: one that is scrapped or replaced is, until a step has taken it off or the new
-    /// one is fitted.
+    /// Whether a part is still in the machine.
     pub(super) fn is_there(&self, part: PartId) -> bool {
-        let dossier = self.dossier;
-        let mut newer = dossier.parts.iter().filter(|other| other.replaces.contains(&part)).peekable();
-        let goes = dossier[part].disposition == Disposition::Scrap || newer.peek().is_some();
-        let is_off = |part: PartId| {
-            let mut done = dossier.steps.iter().filter(|step| step.state == StepState::Done);
-            done.any(|step| step.removes.contains(&part))
-        };
-        !(goes && (newer.any(|other| other.supply == Supply::Fitted) || is_off(part)))
+        !self.gone.contains(&part)
     }
 
     /// The parts that a note is about.
@@ -77,19 +71,34 @@ impl<'a> Load<'a> {
 
     /// Every tagged part with what was found on it, in the order of the tree.
     pub(super) fn parts(&self) -> Vec<LoadPart> {
-        let tree = self.dossier.tree().into_iter().map(|(part, _)| part);
+        let dossier = self.dossier;
+        let mut findings = self.by_carrier(dossier.findings.ids());
+        for of_one in findings.values_mut() {
+            of_one.sort_by_key(|id| std::cmp::Reverse(dossier[*id].severity));
+        }
+        let mut papers = self.by_carrier(dossier.papers.ids());
+        let tree = dossier.tree().into_iter().map(|(part, _)| part);
         tree.filter(|part| self.tagged.contains(part) && self.is_there(*part))
-            .map(|part| self.one(part))
+            .map(|part| LoadPart {
+                part,
+                findings: findings.remove(&part).unwrap_or_default(),
+                papers: papers.remove(&part).unwrap_or_default(),
+            })
             .collect()
     }
 
-    fn one(&self, part: PartId) -> LoadPart {
-        let dossier = self.dossier;
-        let concerns = |note: NoteId| self.carriers(note).contains(&part);
-        let mut findings: Vec<_> = dossier.findings.ids().filter(|id| concerns((*id).into())).collect();
-        findings.sort_by_key(|id| std::cmp::Reverse(dossier[*id].severity));
-        let papers: Vec<PaperId> = dossier.papers.ids().filter(|id| concerns((*id).into())).collect();
-        LoadPart { part, findings, papers }
+    /// Notes of one kind by the tagged parts that they concern.
+    fn by_carrier<Id: Copy + Into<NoteId>>(
+        &self,
+        ids: impl Iterator<Item = Id>,
+    ) -> BTreeMap<PartId, Vec<Id>> {
+        let mut found: BTreeMap<PartId, Vec<Id>> = BTreeMap::new();
+        for id in ids {
+            for part in self.carriers(id.into()) {
+                found.entry(part).or_default().push(id);
+            }
+        }
+        found
     }
 
     /// Every check of what carries load, the worst first.
@@ -172,6 +181,20 @@ impl<'a> Load<'a> {
             })
         })
     }
+}
+
+/// The parts that are off for good: one that is scrapped or replaced is still in the machine until a step has taken it off
+/// or the new one is fitted.
+fn gone(dossier: &Dossier) -> BTreeSet<PartId> {
+    let done = dossier.steps.iter().filter(|step| step.state == StepState::Done);
+    let off: BTreeSet<PartId> = done.flat_map(|step| step.removes.iter().copied()).collect();
+    let old: BTreeSet<PartId> = dossier.parts.iter().flat_map(|newer| &newer.replaces).copied().collect();
+    let fitted = dossier.parts.iter().filter(|newer| newer.supply == Supply::Fitted);
+    let scrapped = |part: &PartId| dossier[*part].disposition == Disposition::Scrap;
+    let goes = dossier.parts.ids().filter(|part| scrapped(part) || old.contains(part));
+    goes.filter(|part| off.contains(part))
+        .chain(fitted.flat_map(|newer| newer.replaces.iter().copied()))
+        .collect()
 }
 
 /// One spelling for capitals, spaces and underscores.
