@@ -8,7 +8,7 @@ use super::escape::{escape, quoted};
 use super::working;
 use crate::dossier::{NoteId, is_address};
 use crate::note::body::{
-    Alignment, Block, BlockShape, Cell, CodeBlock, Inline, InlineShape, Item, Table, plain,
+    Alignment, Block, BlockShape, Cell, CodeBlock, Inline, InlineShape, Item, Table, each_inline, plain,
 };
 use crate::text::{FileId, Span};
 use crate::typeset::note_mark;
@@ -48,7 +48,10 @@ pub(super) fn markup_of(edition: &Edition, note: NoteId, part: impl Fn(usize, &B
             _ if is_followed(&head.body, block, blocks.get(at + 1).map(|next| next.0)) => {
                 body.marked(block, leads_on(at))
             }
-            _ => body.marked(&without_lead(block), false),
+            _ => {
+                let quotes = blocks.get(at + 1).is_some_and(|next| quotes_a_value(next.0));
+                body.marked(&without_lead(block, quotes), false)
+            }
         };
         set.push_str(&markup);
     }
@@ -61,15 +64,40 @@ fn is_followed(blocks: &[Block], block: &Block, next: Option<&Block>) -> bool {
     next.map(|next| next.span) == was_followed.map(|next| next.span)
 }
 
-/// A paragraph without its last sentence if that leads up, by its colon, to what is not set.
-fn without_lead(block: &Block) -> Block {
+/// A paragraph without its last sentence if that leads up, by its colon, to what is not set. With a figure in it, or what
+/// came out in the text that goes on, it stays and ends with a full stop.
+fn without_lead(block: &Block, is_wanted: bool) -> Block {
     let mut block = block.clone();
     if let BlockShape::Paragraph(text) = &mut block.shape
         && plain(text).trim_end().ends_with(':')
     {
-        cut_last_sentence(text);
+        let mut rest = text.clone();
+        cut_last_sentence(&mut rest);
+        let lead = plain(text).split_off(plain(&rest).len().min(plain(text).len()));
+        if is_wanted || lead.contains(|letter: char| letter.is_ascii_digit()) {
+            end_with_a_stop(text);
+        } else {
+            *text = rest;
+        }
     }
     block
+}
+
+fn end_with_a_stop(text: &mut [Inline]) {
+    if let Some(Inline { shape: InlineShape::Text(words), .. }) = text.last_mut()
+        && let Some(says) = words.trim_end().strip_suffix(':')
+    {
+        *words = format!("{says}.");
+    }
+}
+
+/// Whether a value that was worked out is quoted in a block.
+fn quotes_a_value(block: &Block) -> bool {
+    let mut quotes = false;
+    each_inline(std::slice::from_ref(block), &mut |inline| {
+        quotes |= matches!(&inline.shape, InlineShape::Code(code) if code.starts_with("calc "));
+    });
+    quotes
 }
 
 /// A sentence ends with its stop and a blank, or at the end of a line; a picture stays.

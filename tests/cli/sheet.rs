@@ -469,6 +469,16 @@ fn a_sentence_that_leads_to_a_calculation_at_home_stays_with_it() {
     holds(&text, &["Turn it clean", "cold", "Done"], &["Whether", "to warm", "or not", "Below is"]);
 }
 
+/// A size is never lost with its sentence, and what the text goes on to quote keeps its subject.
+#[test]
+fn a_leading_sentence_with_a_figure_or_an_answer_stays() {
+    let body = "Turn it clean. Seat turned to 9 in:\n\n```calc\nring = 20 mm\n```\n\nThen stop.\n\n\
+                What the dial may show:\n\n```calc\nshows = 2 mm\n```\n\nUp to `calc shows`, no more.";
+    let dir = with(&[("steps/turn.md", &format!("{TURN}---\n{body}\n"))]);
+    let text = made_text(dir.path(), Some("works"));
+    holds(&text, &["Seat turned to 9 in.", "What the dial may show.", "no more"], &["9 in:", "may show:"]);
+}
+
 #[test]
 fn every_field_is_looked_at() {
     let dir = with(&[
