@@ -104,6 +104,33 @@ impl Fitness {
         self.dangerous.is_empty() && self.lapsed.is_empty() && self.not_met().next().is_none()
     }
 
+    /// Whether a copy of the project with parts left out shows less against the use than this does.
+    pub fn is_opposed_less_in(&self, dossier: &Dossier, copy: &Self, of_copy: &Dossier) -> bool {
+        let mut shown = copy.opposing(of_copy);
+        let is_lost = |id: &String| match shown.iter().position(|other| other == id) {
+            Some(at) => {
+                shown.swap_remove(at);
+                false
+            }
+            None => true,
+        };
+        std::mem::discriminant(&self.standing) != std::mem::discriminant(&copy.standing)
+            || self.opposing(dossier).iter().any(is_lost)
+    }
+
+    /// The ids of the notes that stand against the use, each as often as it does.
+    fn opposing(&self, dossier: &Dossier) -> Vec<String> {
+        let dangerous = self.dangerous.iter().map(|id| NoteId::from(*id));
+        let lapsed = self.lapsed.iter().map(|id| NoteId::from(*id));
+        let not_met = self.not_met().map(|check| check.note);
+        dangerous.chain(lapsed).chain(not_met).map(|note| dossier.head(note).id.clone()).collect()
+    }
+
+    /// Takes the declaration as not made.
+    pub fn withdraw(&mut self) {
+        self.standing = Standing::NotDeclared;
+    }
+
     /// What is wrong with the declaration, and with the tags.
     pub fn problems(&self, dossier: &Dossier) -> Vec<Problem> {
         let declared = dossier.about.fit_for_use.as_ref();

@@ -78,7 +78,7 @@ const BY_HAND: f64 = 25.0;
 pub fn loads(dossier: &Dossier, makings: &Makings, id: StepId) -> Vec<Load> {
     let step = &dossier[id];
     let (moved, all) = (moved(dossier, step), handled(step));
-    let off = off_before(dossier, id);
+    let off = if moved.is_empty() { BTreeSet::new() } else { off_before(dossier, id) };
     let moved_mass = moved.iter().filter_map(|part| mass(dossier, *part, &off));
     let mass =
         moved_mass.chain(made(step, makings).filter_map(|(part, making)| made_mass(dossier, part, making)));
@@ -209,11 +209,16 @@ fn off_before(dossier: &Dossier, id: StepId) -> BTreeSet<PartId> {
     let before = needed(dossier, id);
     let counts = |step: &StepId| before.contains(step) || dossier[*step].state == StepState::Done;
     let steps: Vec<StepId> = dossier.steps.ids().filter(|step| *step != id).filter(counts).collect();
-    let times = |parts: fn(&Step<Resolved>) -> &Vec<PartId>, part: PartId| {
-        steps.iter().filter(|step| parts(&dossier[**step]).contains(&part)).count()
-    };
-    let removed = steps.iter().flat_map(|step| &dossier[*step].removes).copied();
-    removed.filter(|part| times(|step| &step.removes, *part) > times(|step| &step.refits, *part)).collect()
+    let mut off: BTreeMap<PartId, isize> = BTreeMap::new();
+    for step in &steps {
+        for part in &dossier[*step].removes {
+            *off.entry(*part).or_default() += 1;
+        }
+        for part in &dossier[*step].refits {
+            *off.entry(*part).or_default() -= 1;
+        }
+    }
+    off.into_iter().filter(|(_, times)| *times > 0).map(|(part, _)| part).collect()
 }
 
 /// The steps that come first by what is written under `needs`, over any number of steps.

@@ -43,10 +43,42 @@ pub fn for_others(project: &Project, secrets: &Secrets) -> Project {
         }
         others = without(&others, &cuts, &BTreeSet::new());
     }
+    if project.fitness.is_opposed_less_in(&project.dossier, &others.fitness, &others.dossier) {
+        others = undeclared(&others);
+    }
     // What was issued before names every note.
     others.issued = None;
     others.dossier.about.title.push_str(", without private notes, contacts and costs");
     others
+}
+
+/// The project without its declaration of fitness: what stands against it is not in this edition.
+fn undeclared(project: &Project) -> Project {
+    let Some(declared) = &project.dossier.about.fit_for_use else {
+        return without(project, &Cuts::new(), &BTreeSet::new());
+    };
+    let file = declared.span.file;
+    let range = key_lines(&project.sources.file(file).text, "fit_for_use");
+    let cuts = range.map(|range| (file, vec![(range, "")])).into_iter().collect();
+    let mut left = without(project, &cuts, &BTreeSet::new());
+    // However the key was written.
+    left.dossier.about.fit_for_use = None;
+    left.fitness.withdraw();
+    left
+}
+
+/// The line of a key at the start of a line, with the indented and blank lines below it.
+fn key_lines(text: &str, key: &str) -> Option<Range<usize>> {
+    let key = format!("{key}:");
+    let mut at = 0;
+    let lines = text.split_inclusive('\n').map(|line| {
+        at += line.len();
+        (at - line.len()..at, line)
+    });
+    let mut lines = lines.skip_while(|(_, line)| !line.starts_with(&key));
+    let (first, _) = lines.next()?;
+    let below = lines.take_while(|(_, line)| line.starts_with(char::is_whitespace));
+    Some(first.start..below.last().map_or(first.end, |(range, _)| range.end))
 }
 
 fn file(project: &Project, note: NoteId) -> FileId {

@@ -50,7 +50,7 @@ fn dossier_and_sheet_hold_the_drawings() {
             "job 1: Bush can't be made from this sheet: a size is missing: measure the journal first"
         )
     );
-    assert!(said.contains("1 job on 4 pages"), "the letter, its form, and two drawings: {said}");
+    assert!(said.contains("1 job on 3 pages"), "the letter with its form, and two drawings: {said}");
 }
 
 /// The drawings go with the sheet as files, named on it; a part that is made without a shape is said not to be makeable.

@@ -139,3 +139,25 @@ fn the_full_dossier_leaks_every_kind() {
         }
     }
 }
+
+/// A danger that only a private note tells of: the copy without it must not read as if there were none.
+#[test]
+fn an_edition_for_others_declares_nothing_that_a_private_note_contradicts() {
+    let declared = "title: A crane\nton: long\nfit_for_use:\n  words: up to 1 tonf\n  date: 2027-02-01\nunits: imperial\n";
+    let part = "---\nkind: part\nname: Hook\ndisposition: reuse\ntags: [carries load]\n---\nA hook.\n";
+    let crack = |private: &str| {
+        format!(
+            "---\nkind: finding\nabout: hook\ncondition: cracked\nseverity: dangerous\nseen: 2027-02-01\n{private}---\n"
+        )
+    };
+    let said = |private: &str| {
+        let crack = crack(private);
+        let dir = project(&[("dossier.yaml", declared), ("hook.md", part), ("crack.md", crack.as_str())]);
+        let whole = Project::open(&dir.path().join("crane")).unwrap();
+        assert!(!whole.fitness.is_unopposed());
+        let copy = asfound::release::for_others(&whole, &Secrets::of(&whole));
+        (copy.dossier.about.fit_for_use.is_some(), copy.fitness.standing.clone())
+    };
+    assert_eq!(said("private: true\n"), (false, asfound::fitness::Standing::NotDeclared));
+    assert_eq!(said(""), (true, asfound::fitness::Standing::Declared));
+}
