@@ -31,7 +31,6 @@ struct Data {
     mass_unit: String,
     sections: Vec<Section>,
     totals: Sums,
-    by_disposition: Option<CostPlot>,
     cut: Vec<CutShape>,
     without_length: Vec<Mention>,
     by_shape: Vec<Mention>,
@@ -79,7 +78,7 @@ struct Subtotal {
 
 #[derive(Serialize)]
 struct Sums {
-    parts: Cost,
+    parts: Vec<CostRow>,
     work: Cost,
     together: Cost,
     /// `None` where no note names a cost.
@@ -91,21 +90,9 @@ struct Sums {
 }
 
 #[derive(Serialize)]
-struct CostPlot {
-    plot: &'static str,
-    money: String,
-    lines: Vec<CostBar>,
-    caption: String,
-    alt: String,
-}
-
-#[derive(Serialize)]
-struct CostBar {
+struct CostRow {
     name: String,
-    low: f64,
-    likely: f64,
-    high: f64,
-    says: String,
+    cost: Cost,
 }
 
 #[derive(Serialize)]
@@ -156,7 +143,7 @@ pub(super) fn chapter(edition: &Edition) -> Chapter {
         mass_unit: edition.amounts.mass_unit().shown(),
         sections: ORDER.into_iter().filter_map(|disposition| section(edition, disposition)).collect(),
         totals: Sums {
-            parts: cost(totals.parts),
+            parts: parts(edition),
             work: cost(totals.work),
             together: cost(totals.together),
             so_far: edition.outlook.bill.names_a_cost().then(|| money(totals.so_far.likely)),
@@ -169,7 +156,6 @@ pub(super) fn chapter(edition: &Edition) -> Chapter {
                 format!("The cost of {steps} that no known shop can do is not known: the sums are too low by that.")
             }),
         },
-        by_disposition: plot(edition),
         method: METHOD,
         cut: edition.outlook.stock.sections.iter().map(|section| cut(edition, section)).collect(),
         without_length: edition.names.mentions(edition.outlook.stock.without_length.iter().copied()),
@@ -264,33 +250,14 @@ fn cost(estimate: Estimate) -> Cost {
     Cost { low: money(estimate.low), likely: money(estimate.likely), high: money(estimate.high) }
 }
 
-fn plot(edition: &Edition) -> Option<CostPlot> {
-    let bar = |name: &str, estimate: Estimate| CostBar {
-        name: name.to_owned(),
-        low: estimate.low,
-        likely: estimate.likely,
-        high: estimate.high,
-        says: money(estimate.likely),
-    };
-    let parts = ORDER.into_iter().map(|disposition| {
+/// What the parts cost, by what becomes of them; those that cost nothing are left out.
+fn parts(edition: &Edition) -> Vec<CostRow> {
+    let row = |disposition: Disposition| {
         let section = edition.outlook.bill.section(edition.dossier(), disposition);
-        bar(&format!("parts to {}", disposition.word()), section.cost.unwrap_or_default())
-    });
-    let work = bar("work", edition.outlook.bill.totals.work);
-    let bars: Vec<CostBar> = parts.chain([work]).filter(|bar| bar.high > 0.0).collect();
-    let money = edition.dossier().about.settings.currency.clone();
-    (bars.len() > 1).then(|| CostPlot {
-        plot: "cost",
-        caption: format!(
-            "Where the money goes, in {money}: from the least to the most, the likely sum marked."
-        ),
-        alt: format!(
-            "Cost by disposition: {}.",
-            bars.iter().map(|bar| format!("{} {}", bar.name, bar.says)).collect::<Vec<_>>().join(", ")
-        ),
-        money,
-        lines: bars,
-    })
+        let estimate = section.cost.filter(|cost| cost.high > 0.0)?;
+        Some(CostRow { name: format!("parts to {}", disposition.word()), cost: cost(estimate) })
+    };
+    ORDER.into_iter().filter_map(row).collect()
 }
 
 const NANOMETRE: f64 = 1e-9;

@@ -21,7 +21,7 @@ use crate::plan::timetable::Timetable;
 use crate::record::StepState;
 pub(super) use forecast::date_of;
 use forecast::{ForecastShape, dates, forecast};
-use trips::{TripShape, left, transport, trips};
+use trips::{TripShape, left, of_unknown_size, transport, trips};
 
 #[derive(Serialize)]
 pub(super) struct Sequence {
@@ -32,6 +32,8 @@ pub(super) struct Sequence {
     trips: Vec<TripShape>,
     /// What no step brings back.
     left: Option<String>,
+    /// Whose sizes nobody has written down.
+    of_unknown_size: Option<String>,
     /// Where new parts are delivered: the shop that is home.
     home: Option<String>,
     /// What the keeper carries parts with, and the caution of the road, where something is carried.
@@ -101,6 +103,7 @@ pub(super) fn chapter(edition: &Edition) -> Sequence {
         dates: dates(edition, timetable),
         trips: trips(edition),
         left: left(edition),
+        of_unknown_size: of_unknown_size(edition),
         home: edition.dossier().home.map(|home| edition.dossier()[home].name.clone()),
         transport: transport(edition),
         site: edition.dossier().site.map(|site| edition.dossier()[site].name_after_at().to_owned()),

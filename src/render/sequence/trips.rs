@@ -1,5 +1,7 @@
 //! The trips: what goes to which shop, and how it is carried.
 
+use std::collections::BTreeSet;
+
 use serde::Serialize;
 
 use super::forecast::date_of;
@@ -148,21 +150,29 @@ fn runs(edition: &Edition, loads: &Loads) -> String {
         let number = if loads.runs.len() > 1 { format!("{}. ", index + 1) } else { String::new() };
         format!("{number}{}, at most {}", pieces.join(", "), edition.amounts.at_most(run.mass_kg))
     };
-    // One run that takes all needs no list of what is in it.
+    // One run that takes all needs no list of what is in it, and its mass is that of the leg.
     let runs: Vec<String> = match (&loads.runs[..], &loads.refused[..]) {
-        ([all], []) => vec![format!("at most {}", edition.amounts.mass(all.mass_kg))],
+        ([_], []) => Vec::new(),
         (runs, _) => runs.iter().enumerate().map(run).collect(),
     };
     let refused: Vec<String> =
         loads.refused.iter().map(|(part, refusal)| format!("{} ({})", name(*part), refusal.word())).collect();
-    let unknown: Vec<String> = loads.of_unknown_size.iter().map(|part| name(*part)).collect();
+    let count = counted(loads.runs.len(), "run");
+    let runs = if runs.is_empty() { format!("{count}.") } else { format!("{count}: {}.", runs.join("; ")) };
     let sentences = [
-        (!runs.is_empty()).then(|| format!("{}: {}.", counted(runs.len(), "run"), runs.join("; "))),
+        (!loads.runs.is_empty()).then_some(runs),
         (!refused.is_empty()).then(|| format!("No run of the keeper's takes: {}.", refused.join(", "))),
-        (!unknown.is_empty())
-            .then(|| format!("Size not known, held against the payload alone: {}.", unknown.join(", "))),
     ];
     sentences.into_iter().flatten().collect::<Vec<_>>().join(" ")
+}
+
+/// The parts that are held against the payload alone, each once.
+pub(super) fn of_unknown_size(edition: &Edition) -> Option<String> {
+    let all = edition.outlook.loads.iter().flatten().flatten();
+    let parts: BTreeSet<PartId> = all.flat_map(|loads| loads.of_unknown_size.iter().copied()).collect();
+    let names: Vec<String> = parts.into_iter().map(|part| name(edition, part)).collect();
+    (!names.is_empty())
+        .then(|| format!("Of unknown size, held against the payload alone: {}.", names.join(", ")))
 }
 
 pub(super) fn transport(edition: &Edition) -> Option<String> {
