@@ -1,6 +1,7 @@
 //! What goes to others: the last look at a finished PDF, and the notes of an edition for others.
 //!
-//! Takes: a project, the bytes of a PDF. Gives: [`Leak`]s, each with what is told and where; notes without what stays.
+//! Takes: a project, the bytes of a PDF. Gives: [`Leak`]s, each with what leaks and where it stands; the project without
+//! what is confidential.
 //! Never: trusts what made the PDF. It reads the file itself: pages, attachments, metadata, alternative texts, bookmarks
 //! and destinations.
 
@@ -20,7 +21,7 @@ pub struct Leak {
     pub place: String,
 }
 
-/// What a PDF tells of these secrets, each once a place; `None` where it can't be read back.
+/// Which of these secrets stand in a PDF, each once a place; `None` where it can't be read back.
 pub fn leaks(pdf: &[u8], secrets: &Secrets) -> Option<Vec<Leak>> {
     let mut leaks: Vec<Leak> = Vec::new();
     for (place, text) in pdf::texts(pdf)? {

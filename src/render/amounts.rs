@@ -165,7 +165,7 @@ pub(super) fn money(amount: f64) -> String {
     let cents = if cents == "00" { String::new() } else { format!(".{cents}") };
     let groups: Vec<&str> =
         digits.as_bytes().rchunks(3).rev().filter_map(|group| std::str::from_utf8(group).ok()).collect();
-    format!("{sign}{}{cents}", groups.join("\u{2009}"))
+    format!("{sign}{}{cents}", groups.join("\u{202f}"))
 }
 
 /// A quantity as typed: `2 5/16 in`, `25 mm +0.021/−0`.

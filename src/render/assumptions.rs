@@ -1,6 +1,6 @@
 //! What the working takes for granted, and the checks that don't hold; what it rests on.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use serde::Serialize;
 
@@ -103,7 +103,7 @@ fn assumed(edition: &Edition, note: NoteId, line: &LineOutcome) -> Option<Assume
         unit: unit(&printed),
         known: known(&printed),
         why: line.comment.clone(),
-        at: edition.names.mention(note),
+        at: edition.names.mention_of_line(note, line),
     })
 }
 
@@ -124,7 +124,7 @@ pub(super) fn check(edition: &Edition, note: NoteId, line: &LineOutcome) -> Chec
         verdict: verdict.map_or("unsettled", |verdict| verdict_code(verdict.outcome)),
         by: distance.as_deref().map(joined),
         why: line.comment.clone(),
-        at: edition.names.mention(note),
+        at: edition.names.mention_of_line(note, line),
     }
 }
 
@@ -244,20 +244,23 @@ pub(super) fn sources(edition: &Edition) -> Sources {
             .get(function.name)
             .into_iter()
             .flatten()
-            .map(|note| edition.names.mention(*note))
+            .map(|(note, line)| edition.names.mention_of_line(*note, line))
             .collect(),
     });
     Sources { constants: constants(), formulas: formulas.collect(), materials: Vec::new() }
 }
 
-pub(super) fn users<'a>(edition: &'a Edition) -> BTreeMap<&'a str, BTreeSet<NoteId>> {
+/// The notes that use each function, with the first line that does.
+pub(super) fn users<'a>(edition: &'a Edition) -> BTreeMap<&'a str, BTreeMap<NoteId, &'a LineOutcome>> {
     let worked = &edition.project.worked;
-    let mut users: BTreeMap<&str, BTreeSet<NoteId>> = BTreeMap::new();
+    let mut users: BTreeMap<&str, BTreeMap<NoteId, &LineOutcome>> = BTreeMap::new();
     for (scope, outcome) in worked.evaluation.scopes.iter().enumerate() {
+        let note = worked.note(Place { scope, block: 0, line: 0 });
         let lines = outcome.blocks.iter().flat_map(|block| &block.lines);
-        for function in lines.filter(|line| line.kind != LineKind::Faulty).flat_map(|line| &line.functions) {
-            let note = worked.note(Place { scope, block: 0, line: 0 });
-            users.entry(function.name).or_default().insert(note);
+        for line in lines.filter(|line| line.kind != LineKind::Faulty) {
+            for function in &line.functions {
+                users.entry(function.name).or_default().entry(note).or_insert(line);
+            }
         }
     }
     users

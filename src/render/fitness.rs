@@ -135,10 +135,16 @@ fn brief(edition: &Edition, load: &LoadCheck) -> Brief {
     let feature = |id: MeasurementId| capital(&edition.names.mention(id.into()).name);
     match load.asks {
         Asks::Line(place) => match edition.project.worked.evaluation.line(place) {
-            Some(line) => of_line(edition, line, bare),
+            Some(line) => {
+                let place = Some(edition.names.line_label(load.note, line));
+                of_line(edition, line, Brief { of: Mention { place, ..bare.of }, ..bare })
+            }
             None => bare,
         },
-        Asks::Limits(id) => Brief { says: feature(id), by: distance_to_limits(edition, id), ..bare },
+        Asks::Limits(id) => {
+            let of = Mention { place: edition.names.label(id.into()), ..bare.of };
+            Brief { of, says: feature(id), by: distance_to_limits(edition, id), ..bare }
+        }
         Asks::Fit(_, id) => {
             Brief { says: feature(id), by: in_full(edition, load).and_then(|check| check.by), ..bare }
         }

@@ -74,7 +74,12 @@ impl Terms<'_> {
 
     /// A record under a term itself.
     fn at(&mut self, term: &str, note: NoteId) {
-        let Some(label) = self.edition.names.label(note) else { return };
+        if let Some(label) = self.edition.names.label(note) {
+            self.at_label(term, label);
+        }
+    }
+
+    fn at_label(&mut self, term: &str, label: String) {
         let labels = &mut self.entry(term).labels;
         if !labels.contains(&label) {
             labels.push(label);
@@ -83,7 +88,12 @@ impl Terms<'_> {
 
     /// A record below a term.
     fn below(&mut self, term: &str, what: &str, note: NoteId) {
-        let Some(label) = self.edition.names.label(note) else { return };
+        if let Some(label) = self.edition.names.label(note) {
+            self.below_label(term, what, label);
+        }
+    }
+
+    fn below_label(&mut self, term: &str, what: &str, label: String) {
         let below = &mut self.entry(term).below;
         match below.iter_mut().find(|below| below.term == what) {
             Some(below) if below.labels.contains(&label) => {}
@@ -187,8 +197,14 @@ impl Terms<'_> {
     /// What is worked out by a function of the workshop, by its name.
     fn functions(&mut self) {
         for (function, notes) in super::assumptions::users(self.edition) {
-            for note in notes {
-                self.under(&plain(function), note);
+            for (note, line) in
+                notes.into_iter().filter(|(note, _)| self.edition.names.label(*note).is_some())
+            {
+                let label = self.edition.names.line_label(note, line);
+                match self.said(note) {
+                    Some(name) => self.below_label(&plain(function), &name, label),
+                    None => self.at_label(&plain(function), label),
+                }
             }
         }
     }

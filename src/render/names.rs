@@ -7,6 +7,7 @@ use super::named::Named;
 use super::prose::day;
 use super::sequence::work_order;
 use super::shapes::Mention;
+use crate::calc::sheet::LineOutcome;
 use crate::dossier::{NoteId, StepId};
 use crate::plan::readiness::{Cause, Obstacle};
 use crate::plan::timetable::Timetable;
@@ -84,6 +85,7 @@ impl<'a> Names<'a> {
         let head = dossier.head(note);
         Mention {
             label: self.label(note),
+            place: None,
             left_out: !self.is_letter() && !self.has(Chapter::of(note.kind())),
             id: head.id.clone(),
             name: self.name(note),
@@ -111,6 +113,16 @@ impl<'a> Names<'a> {
             NoteId::Entry(id) => day(dossier[id].date.date).says,
             _ => dossier.title(note),
         }
+    }
+
+    /// A note by the place of a line of its calculations.
+    pub(super) fn mention_of_line(&self, note: NoteId, line: &LineOutcome) -> Mention {
+        Mention { place: Some(self.line_label(note, line)), ..self.mention(note) }
+    }
+
+    /// What a line of a calculation is found by: numbers, since an id is the label of its record.
+    pub(super) fn line_label(&self, note: NoteId, line: &LineOutcome) -> String {
+        format!("line:{}-{}", self.project.dossier.head(note).file.index(), line.range.start)
     }
 
     pub(super) fn mentions<I: Into<NoteId>>(&self, notes: impl IntoIterator<Item = I>) -> Vec<Mention> {

@@ -14,6 +14,8 @@ use crate::text::Span;
 #[derive(Clone, Debug, Serialize)]
 pub(super) struct Mention {
     pub(super) label: Option<String>,
+    /// Where in the record the line stands that is meant, if it is one line.
+    pub(super) place: Option<String>,
     /// Its chapter is not in this edition.
     pub(super) left_out: bool,
     pub(super) id: String,

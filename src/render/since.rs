@@ -85,6 +85,7 @@ fn gone(gone: &Gone) -> Mention {
     let kind = gone.note.kind.word();
     Mention {
         label: None,
+        place: None,
         left_out: false,
         id: gone.id.to_owned(),
         name: gone.note.name.clone(),

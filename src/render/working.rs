@@ -72,7 +72,19 @@ impl Page<'_> {
             LineKind::Budget | LineKind::Faulty => None,
             _ => result(self, line, &comment),
         };
+        let main = main.map(|main| self.placed(line, main));
         main.into_iter().chain(fields(self, line)).chain(notes(&line.notes)).collect()
+    }
+
+    /// With its place, where other pages point at it: a check, an assumption, a workshop function.
+    fn placed(&self, line: &LineOutcome, main: String) -> String {
+        let is_sought =
+            line.verdict.is_some() || !line.functions.is_empty() || line.kind == LineKind::Assumption;
+        if is_sought {
+            format!("(..{main}, place: {})", quoted(&self.edition.names.line_label(self.note, line)))
+        } else {
+            main
+        }
     }
 
     /// Symbol, formula and figures, what of them fits in one line, and where how well the result is known has room.

@@ -200,3 +200,26 @@ fn the_first_page_has_room_for_what_comes_next() {
     }
     assert!(first.matches("crack ").count() < 40, "{first}");
 }
+
+/// A page number leads to the line that is meant, not to the head of its record some pages earlier.
+#[test]
+fn a_page_behind_a_check_is_the_one_that_the_check_stands_on() {
+    let part = format!(
+        "---\nkind: part\nname: Long post\ndisposition: reuse\ntags: [carries load]\n---\n{}Here it ends.\n\n```calc\n\
+         bore = plain_bearing(load: 1 kN, d: 20 mm, length: 20 mm, speed: 10 rpm)\ncheck 1 mm > 2 mm \"ends far down\"\n```\n",
+        "Words about it.\n\n".repeat(160)
+    );
+    let notes = [("dossier.yaml", "title: A crane\nunits: metric\n"), ("a.md", part.as_str())];
+    let dir = project(&notes);
+    asfound(dir.path()).args(["build", "crane"]).assert().success();
+    let pdf = dir.path().join("crane/out/dossier.pdf");
+    let Some(text) = outside("pdftotext", &["-layout", pdf.to_str().unwrap(), "-"]) else { return };
+    let pages: Vec<String> =
+        text.split('\x0c').map(|page| page.split_whitespace().collect::<Vec<_>>().join(" ")).collect();
+    let page_of = |words: &str| pages.iter().position(|page| page.contains(words)).unwrap() + 1;
+    let (head, check) = (page_of("To be reused"), page_of("Here it ends."));
+    assert!(check > head + 1, "{head}, {check}: the part is too short for the test");
+    assert!(pages[0].contains(&format!("Long post p. {check}: Ends far down")), "{}", pages[0]);
+    let index = pages.iter().rev().find(|page| page.contains("plain bearing")).unwrap();
+    assert!(index.contains(&format!("plain bearing: Long post {check}")), "{index}");
+}

@@ -31,7 +31,7 @@ pub(super) fn facts(scope: &Scope, numbers: &BTreeMap<StepId, usize>) -> Vec<Fac
             .clone()
             .filter(|_| place == Some(HERE))
             .map(|address| Fact::new("it stands", address)),
-        Some(Fact::new("when", when(scope, numbers))),
+        Some(Fact::new("start", when(scope, numbers))),
         wanted_by(scope).map(|day| Fact::new("wanted by", day)),
         said(keys.not_before).map(|day| Fact::new("not before", day)),
         said(keys.not_after).map(|day| Fact::new("done by", day)),
