@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 use std::thread::sleep;
 use std::time::Duration;
 
+use rayon::iter::{IntoParallelIterator, ParallelIterator};
 use walkdir::{DirEntry, WalkDir};
 
 use super::{Footprint, LARGEST_NOTE, Sources};
@@ -37,19 +38,33 @@ pub(super) fn load(root: &Path) -> std::io::Result<(Sources, Vec<Problem>)> {
 fn read_once(root: &Path) -> std::io::Result<(Sources, Vec<Problem>)> {
     let home = root.canonicalize()?;
     std::fs::read_dir(&home)?;
-    let mut reader = Reader { home, sources: Sources::at(root.to_owned()), problems: Vec::new() };
+    let mut sources = Sources::at(root.to_owned());
     if !root.join("dossier.yaml").exists() {
         // The notes of another folder, or of several projects at once, would only be misread.
-        reader.problems.push(problem::no_dossier(root, nearest_project(&reader.home).as_deref()));
-        return Ok((reader.sources, reader.problems));
+        return Ok((sources, vec![problem::no_dossier(root, nearest_project(&home).as_deref())]));
     }
+    let mut finder = Finder { root, home, found: Vec::new() };
     for entry in walk(root) {
         match entry {
-            Ok(entry) => reader.entry(&entry),
-            Err(error) => reader.walk_error(&error),
+            Ok(entry) => finder.entry(&entry),
+            Err(error) => finder.walk_error(&error),
         }
     }
-    Ok((reader.sources, reader.problems))
+    let texts = finder.found.into_par_iter().map(|(path, full)| (path, full.and_then(|full| text(&full))));
+    let mut problems = Vec::new();
+    for (path, text) in texts.collect::<Vec<_>>() {
+        match text {
+            Ok(text) => {
+                sources.add(path, text);
+            }
+            // The file keeps its name, with no text, so that the problem has a place.
+            Err(refusal) => {
+                let file = sources.add(path, String::new());
+                problems.push(refusal(Span::start_of(file)));
+            }
+        }
+    }
+    Ok((sources, problems))
 }
 
 /// A project that was probably meant: the one that this folder lies in, or the only one in it.
@@ -110,13 +125,17 @@ fn is_passed_over(path: &Path) -> bool {
         || !has_note_ending(&path.to_string_lossy())
 }
 
-struct Reader {
+/// Why a file is not read, once it has a place.
+type Refusal = Box<dyn FnOnce(Span) -> Problem + Send>;
+
+/// The files that are notes by their names, in path order.
+struct Finder<'a> {
+    root: &'a Path,
     home: PathBuf,
-    sources: Sources,
-    problems: Vec<Problem>,
+    found: Vec<(String, Result<PathBuf, Refusal>)>,
 }
 
-impl Reader {
+impl Finder<'_> {
     fn entry(&mut self, entry: &DirEntry) {
         let path = self.shown(entry.path());
         let is_note = has_note_ending(&path) || path == "dossier.yaml";
@@ -125,7 +144,7 @@ impl Reader {
         } else if is_note && entry.file_type().is_dir() {
             self.refuse(path, problem::not_a_file);
         } else if is_note {
-            self.read(entry.path(), path);
+            self.keep(entry.path(), path);
         }
     }
 
@@ -134,7 +153,7 @@ impl Reader {
     fn link(&mut self, full: &Path, path: String, is_note: bool) {
         let Ok(target) = full.canonicalize() else {
             if is_note {
-                self.read(full, path);
+                self.keep(full, path);
             }
             return;
         };
@@ -142,53 +161,52 @@ impl Reader {
         match within {
             Err(_) if is_note || target.is_dir() => self.refuse(path, problem::link_outside),
             Ok(target) if Path::new(&path).starts_with(&target) => self.refuse(path, problem::link_loop),
-            Ok(target) if is_note && is_passed_over(&target) => self.read(full, path),
+            Ok(target) if is_note && is_passed_over(&target) => self.keep(full, path),
             _ => {}
         }
     }
 
-    fn read(&mut self, full: &Path, path: String) {
-        match std::fs::metadata(full) {
-            Ok(metadata) if metadata.len() > LARGEST_NOTE => {
-                return self.refuse(path, |at| problem::too_large(at, metadata.len(), LARGEST_NOTE));
-            }
-            Ok(metadata) if !metadata.is_file() => return self.refuse(path, problem::not_a_file),
-            Err(error) => return self.refuse(path, |at| problem::unreadable(at, &error)),
-            Ok(_) => {}
-        }
-        match std::fs::read(full) {
-            Err(error) => self.refuse(path, |at| problem::unreadable(at, &error)),
-            Ok(bytes) if bytes.contains(&0) => self.refuse(path, problem::binary),
-            Ok(bytes) => match String::from_utf8(bytes) {
-                Ok(text) => {
-                    self.sources.add(path, text);
-                }
-                Err(error) => {
-                    let at = error.utf8_error().valid_up_to();
-                    let good = String::from_utf8_lossy(&error.as_bytes()[..at]).into_owned();
-                    let line = good.matches('\n').count() + 1;
-                    self.refuse(path, |span| problem::not_utf8(span, line));
-                }
-            },
-        }
+    fn keep(&mut self, full: &Path, path: String) {
+        self.found.push((path, Ok(full.to_owned())));
     }
 
-    /// Keeps the file's name, with no text, so that the problem has a place.
-    fn refuse(&mut self, path: String, problem: impl FnOnce(Span) -> Problem) {
-        let file = self.sources.add(path, String::new());
-        self.problems.push(problem(Span::start_of(file)));
+    fn refuse(&mut self, path: String, problem: impl FnOnce(Span) -> Problem + Send + 'static) {
+        self.found.push((path, Err(Box::new(problem))));
     }
 
     fn walk_error(&mut self, error: &walkdir::Error) {
         let path = error.path().map(|path| self.shown(path)).unwrap_or_default();
         let message = error.io_error().map_or_else(|| error.to_string(), ToString::to_string);
-        self.refuse(path, |at| problem::unreadable(at, &message));
+        self.refuse(path, move |at| problem::unreadable(at, &message));
     }
 
     /// The path within the project.
     fn shown(&self, full: &Path) -> String {
-        within(&self.sources.root, full)
+        within(self.root, full)
     }
+}
+
+/// The text of a note. Only a regular file is opened: a pipe would be waited for.
+fn text(full: &Path) -> Result<String, Refusal> {
+    let unreadable =
+        |error: std::io::Error| -> Refusal { Box::new(move |at| problem::unreadable(at, &error)) };
+    let metadata = std::fs::metadata(full).map_err(unreadable)?;
+    if metadata.len() > LARGEST_NOTE {
+        return Err(Box::new(move |at| problem::too_large(at, metadata.len(), LARGEST_NOTE)));
+    }
+    if !metadata.is_file() {
+        return Err(Box::new(problem::not_a_file));
+    }
+    let bytes = std::fs::read(full).map_err(unreadable)?;
+    if bytes.contains(&0) {
+        return Err(Box::new(problem::binary));
+    }
+    String::from_utf8(bytes).map_err(|error| -> Refusal {
+        let at = error.utf8_error().valid_up_to();
+        let good = String::from_utf8_lossy(&error.as_bytes()[..at]).into_owned();
+        let line = good.matches('\n').count() + 1;
+        Box::new(move |span| problem::not_utf8(span, line))
+    })
 }
 
 pub(super) fn has_note_ending(path: &str) -> bool {

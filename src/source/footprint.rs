@@ -4,6 +4,8 @@ use std::collections::BTreeMap;
 use std::path::PathBuf;
 use std::time::SystemTime;
 
+use rayon::iter::{IntoParallelIterator, ParallelIterator};
+
 use super::folder;
 
 /// Every file of a folder with its length and when it was last written.
@@ -13,8 +15,9 @@ pub struct Footprint(BTreeMap<PathBuf, (u64, Option<SystemTime>)>);
 impl Footprint {
     /// The folders as they stand now, without hidden files and what `build` writes. What can't be seen is left out.
     pub fn of(folders: &[PathBuf]) -> Self {
-        let files = folders.iter().flat_map(|folder| folder::walk(folder).flatten());
-        let stamps = files.filter(|entry| !entry.file_type().is_dir()).filter_map(|entry| {
+        let entries = folders.iter().flat_map(|folder| folder::walk(folder).flatten());
+        let files: Vec<_> = entries.filter(|entry| !entry.file_type().is_dir()).collect();
+        let stamps = files.into_par_iter().filter_map(|entry| {
             let metadata = std::fs::metadata(entry.path()).ok()?;
             Some((entry.into_path(), (metadata.len(), metadata.modified().ok())))
         });

@@ -3,6 +3,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 
+use rayon::iter::{IntoParallelIterator, ParallelIterator};
+
 use super::names::{Catalogue, Defined, Functions, Names, resolve};
 use super::order::order;
 use super::outcome::{BlockOutcome, Evaluation, LineOutcome, Place, QuoteOutcome, Reference, ScopeOutcome};
@@ -298,12 +300,7 @@ impl<'a> Run<'a> {
         let mut scopes: Vec<ScopeOutcome> = self.scopes.iter().map(empty).collect();
         let mut used: BTreeMap<&str, &'static Function> = BTreeMap::new();
         let mut said: BTreeSet<(usize, Said)> = BTreeSet::new();
-        let named = self.named();
-        for (index, origin) in self.in_place() {
-            let mut outcome = match index {
-                Some(index) => self.outcome(index, &origin, named.contains(&index)),
-                None => line::faulty(&origin.text.text, origin.text.in_file(&(0..origin.text.text.len()))),
-            };
+        for (origin, mut outcome) in self.outcomes() {
             // A remark stands once a note, under the first line that it is about.
             outcome.notes.retain(|note| note.is_warning || said.insert((origin.scope, note.said.clone())));
             used.extend(outcome.functions.iter().map(|function| (function.name, *function)));
@@ -324,6 +321,24 @@ impl<'a> Run<'a> {
         }
     }
 
+    /// Every line as it is set out, in the order in which they stand.
+    fn outcomes(&mut self) -> Vec<(Origin, LineOutcome)> {
+        let named = self.named();
+        let in_place = self.in_place();
+        let mut worked = std::mem::take(&mut self.worked);
+        let mut take = |index: Option<usize>| index.map(|index| (index, worked[index].take()));
+        let lines: Vec<_> = in_place.into_iter().map(|(index, origin)| (take(index), origin)).collect();
+        let this = &*self;
+        let outcomes = lines.into_par_iter().map(|(line, origin)| {
+            let outcome = match line {
+                Some((index, worked)) => this.outcome(index, worked, &origin, named.contains(&index)),
+                None => line::faulty(&origin.text.text, origin.text.in_file(&(0..origin.text.text.len()))),
+            };
+            (origin, outcome)
+        });
+        outcomes.collect()
+    }
+
     /// Entries, and lines that can't be read, in the order in which they stand.
     fn in_place(&mut self) -> Vec<(Option<usize>, Origin)> {
         let entries = std::mem::take(&mut self.origins).into_iter().enumerate();
@@ -338,9 +353,14 @@ impl<'a> Run<'a> {
         self.entries.iter().flat_map(|entry| entry.meanings.iter().filter_map(line_of)).collect()
     }
 
-    fn outcome(&mut self, index: usize, origin: &Origin, is_named: bool) -> LineOutcome {
+    fn outcome(
+        &self,
+        index: usize,
+        mut worked: Option<Worked>,
+        origin: &Origin,
+        is_named: bool,
+    ) -> LineOutcome {
         let range = origin.text.in_file(&(0..origin.text.text.trim_end().len()));
-        let mut worked = self.worked[index].take();
         if let (Some(worked), false) = (&mut worked, is_named) {
             worked.say_all();
         }
