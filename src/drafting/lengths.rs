@@ -19,7 +19,7 @@ struct Span {
 pub(crate) fn lengths(view: &View<'_>, figures: &mut Figures) -> Vec<Dimension> {
     let mut spans = segments(view, figures);
     for cut in &view.laid.turned.across {
-        across(cut, &mut spans, figures);
+        across(cut, view, &mut spans, figures);
     }
     spans.into_iter().map(|span| dimension(view, span)).collect()
 }
@@ -159,10 +159,17 @@ fn fraction(total: f64) -> String {
     }
 }
 
-fn across(cut: &Cut, spans: &mut Vec<Span>, figures: &mut Figures) {
+/// Whether a cut runs out at the right end, so that its length alone says where it begins.
+fn is_placed_by_the_end(cut: &Cut, view: &View<'_>) -> bool {
+    let (Across::Keyway { long, .. } | Across::Flats { long, .. }) = &cut.what else { return false };
+    let ends = (cut.at.m() + long.m() - view.laid.length).abs() < 1e-9;
+    ends && cut.at.limits.is_none() && !cut.at.on_hold() && !long.on_hold()
+}
+
+fn across(cut: &Cut, view: &View<'_>, spans: &mut Vec<Span>, figures: &mut Figures) {
     let at = cut.at.m();
     let known = spans.iter().any(|s| s.from < 1e-9 && (s.to - at).abs() < 1e-9) && !stands_alone(&cut.at);
-    if at > 1e-9 && !known {
+    if at > 1e-9 && !known && !is_placed_by_the_end(cut, view) {
         let label = figures.label(&cut.at, "", "");
         spans.push(Span { from: 0.0, to: at, label });
     }

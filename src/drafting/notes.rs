@@ -5,7 +5,7 @@ use super::drawing::{Pen, Point, Rect};
 use super::figure::{Figures, MEASURED};
 use super::label::{Label, Lettering, Part, text_width};
 use super::title::{Title, in_full};
-use crate::shape::{Body, General, Shape, Thread, Unit, features};
+use crate::shape::{Body, Class, General, Role, Shape, SizeKind, Thread, Unit, features, sizes};
 
 /// Between lines, mm.
 const LEAD: f64 = 4.4;
@@ -21,16 +21,21 @@ pub(crate) fn general(shape: &Shape) -> String {
 
 /// Every note, in order; the finish has a line of its own with its symbol.
 pub(crate) fn notes(shape: &Shape, title: &Title, figures: &Figures, drawn: &[String]) -> Vec<String> {
-    let mut notes = vec![match figures.unit {
-        Unit::Millimetre => "Dimensions in millimetres".to_owned(),
+    let mut notes = match figures.unit {
+        Unit::Millimetre => vec!["Dimensions in millimetres, first angle".to_owned()],
         // ISO 21920-1 gives roughness in micrometres, whatever the unit of lengths.
-        Unit::Inch => "Dimensions in inches, roughness Ra in µm".to_owned(),
-    }];
-    if matches!((&shape.general, figures.unit), (Some(General::Class(_)), Unit::Inch)) {
-        notes.push(format!("{}: by its table in millimetres", general(shape)));
+        Unit::Inch => {
+            vec!["Dimensions in inches, third angle".to_owned(), "Roughness Ra in µm".to_owned()]
+        }
+    };
+    if let (Some(General::Class(class)), Unit::Inch) = (&shape.general, figures.unit) {
+        notes.extend(in_inches(*class, shape));
     }
     notes.extend(shape.edges.as_ref().map(|words| format!("Edges: {words}")));
     notes.extend(drawn.iter().cloned());
+    if matches!(&shape.body, Body::Flat(flat) if !flat.holes.is_empty()) {
+        notes.push("Holes go through".to_owned());
+    }
     notes.extend(shape.treat.as_ref().map(|words| format!("Heat treatment: {words}")));
     notes.extend(shape.coat.as_ref().map(|words| format!("Coating: {words}")));
     notes.extend(pitches(shape));
@@ -48,6 +53,39 @@ pub(crate) fn notes(shape: &Shape, title: &Title, figures: &Figures, drawn: &[St
     notes.extend(in_full(title));
     notes.extend(title.notes.iter().cloned());
     notes
+}
+
+/// The rows of the general tolerances that the sizes without limits of their own fall into, in inches, within those of the
+/// standard.
+fn in_inches(class: Class, shape: &Shape) -> Option<String> {
+    let inches = |metres: f64, parts: f64| {
+        let text = format!("{:.4}", (metres / 0.0254 * parts + 1e-9).floor() / parts);
+        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    };
+    let mut rows: Vec<(bool, f64, f64)> = Vec::new();
+    for (role, size) in sizes(shape) {
+        let is_edge = role == Role::Small;
+        let kind = if is_edge { SizeKind::Edge } else { SizeKind::Linear };
+        let nominal = size.m().abs();
+        let is_free = size.limits.is_none() && !size.auxiliary && role != Role::Control;
+        let row = class.holds_up_to(kind, nominal).zip(class.deviation(kind, nominal)).filter(|_| is_free);
+        rows.extend(row.map(|(up_to, deviation)| (is_edge, up_to, deviation)));
+    }
+    rows.sort_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)));
+    rows.dedup();
+    let said = |is_edge: bool| {
+        let own = rows.iter().filter(|row| row.0 == is_edge);
+        let said = own.map(|(_, up_to, deviation)| {
+            let reach =
+                if up_to.is_finite() { format!("to {}", inches(*up_to, 1e3)) } else { "above".to_owned() };
+            format!("{reach} ±{}", inches(*deviation, 1e4))
+        });
+        said.collect::<Vec<_>>().join(", ")
+    };
+    let edges = said(true);
+    let all = [said(false), if edges.is_empty() { edges } else { format!("radii and chamfers {edges}") }];
+    let all: Vec<String> = all.into_iter().filter(|part| !part.is_empty()).collect();
+    (!all.is_empty()).then(|| format!("ISO 2768-{} in inches: {}", class.letter(), all.join("; ")))
 }
 
 /// What a figure on a page can't do without: the unit, sizes that stand nowhere else, and what is on hold.
@@ -88,7 +126,9 @@ fn plain(figure: f64) -> String {
 /// Which side is meant where the names and words of a shape speak of sides.
 fn sides(shape: &Shape, title: &Title) -> Option<String> {
     let words = [&shape.treat, &shape.coat, &shape.edges].into_iter().flatten();
-    let names = features(shape).into_iter().map(|(name, _)| name);
+    // Names stand on the form, beside the readings that are asked for.
+    let asked = features(shape).into_iter().filter(|(_, size)| size.is_toleranced());
+    let names = asked.map(|(name, _)| name);
     let said: Vec<String> = names.chain(words.chain(&title.notes).cloned()).collect();
     let speaks =
         |side: &str| said.iter().any(|text| text.split(|c: char| !c.is_alphabetic()).any(|w| w == side));

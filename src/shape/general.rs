@@ -79,6 +79,13 @@ const ANGLE: [Row; 5] = [
     row(f64::INFINITY, 5.0, 5.0, 10.0, 20.0),
 ];
 
+const fn table(kind: SizeKind) -> &'static [Row] {
+    match kind {
+        SizeKind::Linear => &LINEAR,
+        SizeKind::Edge => &EDGE,
+    }
+}
+
 impl Class {
     /// Its letter.
     pub const fn letter(self) -> char {
@@ -100,14 +107,21 @@ impl Class {
     /// The permitted deviation either way for a size in metres; `None` where the table has a dash or ends, and below
     /// 0.5 mm.
     pub fn deviation(self, kind: SizeKind, nominal: f64) -> Option<f64> {
-        let table: &[Row] = if kind == SizeKind::Linear { &LINEAR } else { &EDGE };
         let mm = nominal * 1000.0;
-        (mm >= LEAST_MM - 1e-9).then(|| self.of(table, mm)).flatten().map(|figure| figure * 0.001)
+        (mm >= LEAST_MM - 1e-9).then(|| self.of(table(kind), mm)).flatten().map(|figure| figure * 0.001)
     }
 
     /// The permitted deviation of an angle either way, rad, by its shorter leg in metres.
     pub fn angle(self, shorter_leg: f64) -> Option<f64> {
         self.of(&ANGLE, shorter_leg * 1000.0).map(|minutes| (minutes / 60.0).to_radians())
+    }
+
+    /// The largest size in metres for which the same deviation holds as for this one; infinite in the last row of table 2.
+    pub fn holds_up_to(self, kind: SizeKind, nominal: f64) -> Option<f64> {
+        let own = self.deviation(kind, nominal)? * 1000.0;
+        let rows =
+            table(kind).iter().filter(|(_, row)| row[self as usize].is_some_and(|d| (d - own).abs() < 1e-9));
+        rows.map(|(up_to, _)| up_to * 0.001).reduce(f64::max)
     }
 
     fn of(self, table: &[Row], mm: f64) -> Option<f64> {

@@ -177,6 +177,33 @@ fn an_open_keyway_is_drawn_open() {
     assert!(!drawing.notes.iter().any(|note| note.starts_with("Keyway C")));
 }
 
+/// A keyway that runs out at the right end is placed by its length: its place would say the same once more.
+#[test]
+fn an_open_keyway_is_placed_by_its_length() {
+    let keyed = |at: f64| {
+        let keyway = Across::Keyway { wide: mm(8.0), long: mm(30.0), deep: mm(4.0) };
+        let across = vec![cut(keyway, mm(at))];
+        of(&shape(Body::Turned(Turned { across, ..turned(vec![plain(mm(25.0), mm(100.0))]) })))
+    };
+    let states = |drawing: &Drawing, text: &str| drawing.stated.iter().any(|size| size.text == text);
+    assert!(states(&keyed(60.0), "60") && states(&keyed(60.0), "30"));
+    assert!(!states(&keyed(70.0), "70") && states(&keyed(70.0), "30"));
+}
+
+/// ISO 2768-1:1989, tables 1 and 2, class m: 0.1 mm to 6, 0.2 to 30, 0.3 to 120; chamfers 0.2 to 3. In inches, rounded to
+/// what lies within.
+#[test]
+fn general_tolerances_of_an_inch_drawing_are_in_inches() {
+    let inch = |figure: f64, text: &str| Size::inch(1, figure, text);
+    let segment = plain(inch(1.5, "1 1/2"), inch(4.0, "4"));
+    let chamfered = segment.chamfer_of(inch(0.0625, "1/16"));
+    let hole = cut(Across::Hole { d: inch(0.1875, "3/16"), through: true }, inch(1.0, "1"));
+    let it = shape(Body::Turned(Turned { across: vec![hole], ..turned(vec![chamfered]) }));
+    let note = "ISO 2768-m in inches: to 0.236 ±0.0039, to 1.181 ±0.0078, to 4.724 ±0.0118; radii and chamfers to 0.118 \
+                ±0.0078";
+    notes_have(&of(&it), note);
+}
+
 #[test]
 fn a_part_that_is_there_says_so_over_the_view() {
     let texts = |drawing: &Drawing| -> Vec<String> {

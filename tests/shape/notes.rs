@@ -57,9 +57,13 @@ fn limits_come_from_classes_deviations_and_ranges() {
     ] {
         assert_eq!(limits(&typed(text)), (lower, upper), "{text}");
     }
-    // 0 to +33 µm are 0 to +0.0012 in and no more.
-    let inch = typed("1 in H8").limits.expect("it has limits");
-    assert!(inch.lower.abs() < 1e-12 && (inch.upper - 0.0012 * 0.0254).abs() < 1e-12, "{inch:?}");
+    // ISO 370:1975, method A (from memory): no limit is passed by more than 2 % of the tolerance. 0 to +33 µm are 0 to
+    // +0.0013 in, 0.02 µm more; of −30 to −60 µm the lower is −0.0023 in, since −0.0024 in would be 0.96 µm more.
+    for (text, lower, upper) in [("1 in H8", 0.0, 0.0013), ("2 in f7", -0.0023, -0.0012)] {
+        let inch = typed(text).limits.expect("it has limits");
+        let near = |metres: f64, inches: f64| (metres - inches * 0.0254).abs() < 1e-12;
+        assert!(near(inch.lower, lower) && near(inch.upper, upper), "{text}: {inch:?}");
+    }
     assert!(typed("40 mm .. 40.2 mm").as_limits);
     let fractions = typed("5 in ± 1/64 in").deviations;
     assert_eq!(fractions, Some(("1/64".to_owned(), "1/64".to_owned())));

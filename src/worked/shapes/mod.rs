@@ -122,15 +122,18 @@ fn limit(size: &mut Size, wrong: &mut Vec<(Key, Wrong)>) {
 fn of_class(class: &str, nominal: f64, unit: Unit) -> Result<Limits, Refusal> {
     let found = Class::parse(class).and_then(|class| deviations(class, nominal * 1e3))?;
     let limits = Limits { upper: found.upper_um * 1e-6, lower: found.lower_um * 1e-6 };
-    Ok(if unit == Unit::Inch { inwards(limits) } else { limits })
+    Ok(if unit == Unit::Inch { in_ten_thousandths(limits) } else { limits })
 }
 
-/// The tables are in micrometres: an inch size gets the limits within them in ten-thousandths of an inch.
-fn inwards(limits: Limits) -> Limits {
+/// The tables are in micrometres: an inch size gets the nearest ten-thousandths of an inch that do not go past a limit by
+/// more than 2 % of the tolerance, else those within (ISO 370:1975, method A, from memory).
+fn in_ten_thousandths(limits: Limits) -> Limits {
     const STEP: f64 = 0.0001 * 0.0254;
     const SLACK: f64 = 1e-6;
-    let upper = (limits.upper / STEP + SLACK).floor() * STEP;
-    let lower = (limits.lower / STEP - SLACK).ceil() * STEP;
+    let beyond = 0.02 * (limits.upper - limits.lower) / STEP + SLACK;
+    let (most, least) = (limits.upper / STEP, limits.lower / STEP);
+    let upper = if most.round() - most <= beyond { most.round() } else { most.floor() } * STEP;
+    let lower = if least - least.round() <= beyond { least.round() } else { least.ceil() } * STEP;
     if lower < upper { Limits { upper, lower } } else { limits }
 }
 
