@@ -255,7 +255,7 @@ impl<'a> Printer<'a> {
     fn masses(&self, (low, high): (f64, f64)) -> String {
         // Without the dust that a figure in kilograms leaves in another unit.
         let mass = |mass: f64| (self.mass.from_si(mass) * 1e5).round() / 1e5;
-        let (low, high) = print::ends((mass(low), mass(high)), self.mass);
+        let (low, high) = print::known_ends((mass(low), mass(high)), self.mass);
         high.map_or_else(|| low.figure(), |high| format!("{} .. {}", low.figure(), high.figure()))
     }
 

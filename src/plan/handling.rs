@@ -1,14 +1,16 @@
 //! What a step has to lift and what has to fit: mass and size of its parts, for its own words and for what shops have.
 //!
 //! Parts are lifted one after the other, so the heaviest counts, with the upper end of its uncertainty. An assembly weighs what
-//! its note says; else what is within it without what is off by then, and of an old part and the new one in its place the
-//! heavier. What is worked on has to be lifted where the step itself calls for a lift, or where it is brought to another's
-//! shop; at home, where the keeper goes and where the shop comes to, it may stay where it stands.
+//! its note says, less what is off it by then and with what is new in it; without a mass of its own what is within it, and of
+//! an old part and the new one in its place the heavier. What is worked on has to be lifted where the step itself calls for a
+//! lift, or where it is brought to another's shop, there with all that it comes in; at home, where the keeper goes and where
+//! the shop comes to, it may stay where it stands.
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::capability::{Asked, GRAVITY, LONG, Means, Measure, ROUNDING, same_word};
-use crate::bill::mass::lifted;
+use super::in_hand::{comes_as, is_new};
+use crate::bill::mass::{Lifted, as_they_are, lifted};
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::Literal;
 use crate::calc::print;
@@ -78,8 +80,9 @@ const BY_HAND: f64 = 25.0;
 pub fn loads(dossier: &Dossier, makings: &Makings, id: StepId) -> Vec<Load> {
     let step = &dossier[id];
     let (moved, all) = (moved(dossier, step), handled(step));
-    let off = if moved.is_empty() { BTreeSet::new() } else { off_before(dossier, id) };
-    let moved_mass = moved.iter().filter_map(|part| mass(dossier, *part, &off));
+    let before = if moved.is_empty() { Before::default() } else { Before::of(dossier, id) };
+    let lifted = lifted_for(dossier, step, &moved, &before.off);
+    let moved_mass = lifted.iter().filter_map(|part| mass(dossier, *part, &before));
     let mass =
         moved_mass.chain(made(step, makings).filter_map(|(part, making)| made_mass(dossier, part, making)));
     let mass = heaviest(mass).map(|found| load(step, Side::Mass, "lift", LIFTING, found));
@@ -178,11 +181,35 @@ fn fits(dossier: &Dossier, step: &Step<Resolved>, moved: &BTreeSet<PartId>) -> O
     heaviest(moved.iter().filter(|_| !stays).filter_map(|part| size(dossier, *part, Side::Longest)))
 }
 
-fn mass(dossier: &Dossier, part: PartId, off: &BTreeSet<PartId>) -> Option<Found> {
-    let found = lifted(dossier, part, &|part| off.contains(&part));
+/// What hangs on the hook: the parts that are moved, or what they come in where they are brought to another's shop.
+fn lifted_for(
+    dossier: &Dossier,
+    step: &Step<Resolved>,
+    moved: &BTreeSet<PartId>,
+    off: &BTreeSet<PartId>,
+) -> BTreeSet<PartId> {
+    let is_brought = step.at.is_some_and(|shop| is_brought(dossier, step, shop));
+    moved.iter().map(|part| if is_brought { comes_as(dossier, *part, off) } else { *part }).collect()
+}
+
+/// The mass of one piece as it is when a step begins, low and high, kg; `None` where it is not known.
+pub fn mass_at(dossier: &Dossier, id: StepId, part: PartId) -> Option<(f64, f64)> {
+    lifted_then(dossier, part, &Before::of(dossier, id)).ends_kg
+}
+
+fn lifted_then(dossier: &Dossier, part: PartId, before: &Before) -> Lifted {
+    let is_whole = dossier[part].mass.is_none() || dossier.children(part).is_empty();
+    if is_whole {
+        return lifted(dossier, part, &|part| before.off.contains(&part));
+    }
+    as_they_are(dossier, |part| before.is_in(dossier, part))[part.index()]
+}
+
+fn mass(dossier: &Dossier, part: PartId, before: &Before) -> Option<Found> {
+    let found = lifted_then(dossier, part, before);
     let (low, high) = found.ends_kg?;
-    let shown =
-        dossier[part].mass.as_ref().map_or_else(|| in_figures(dossier, low, high), Literal::to_string);
+    let typed = dossier[part].mass.as_ref().filter(|mass| is_same(mass.low, low) && is_same(mass.high, high));
+    let shown = typed.map_or_else(|| in_figures(dossier, low, high), Literal::to_string);
     let unknown = match found.unknown {
         0 => String::new(),
         count => format!(" without {} of unknown mass", print::counted(count, "part")),
@@ -190,9 +217,13 @@ fn mass(dossier: &Dossier, part: PartId, off: &BTreeSet<PartId>) -> Option<Found
     Some((part, high, format!("{shown}{unknown}")))
 }
 
+fn is_same(one: f64, two: f64) -> bool {
+    libm::fabs(one - two) <= ROUNDING * libm::fabs(one)
+}
+
 fn in_figures(dossier: &Dossier, low: f64, high: f64) -> String {
     let unit = dossier.units.usual(Dimension::MASS, high);
-    let (low, high) = print::ends((unit.from_si(low), unit.from_si(high)), unit);
+    let (low, high) = print::known_ends((unit.from_si(low), unit.from_si(high)), unit);
     high.map_or_else(|| low.value(), |high| format!("{} to {}", low.value(), high.value()))
 }
 
@@ -204,17 +235,39 @@ fn size(dossier: &Dossier, part: PartId, side: Side) -> Option<Found> {
     Some((part, found.high, found.to_string()))
 }
 
-/// The parts that are off the machine when a step begins: by what is done, and by what it needs done first.
-fn off_before(dossier: &Dossier, id: StepId) -> BTreeSet<PartId> {
-    let before = needed(dossier, id);
-    let counts = |step: &StepId| before.contains(step) || dossier[*step].state == StepState::Done;
-    let steps: Vec<StepId> = dossier.steps.ids().filter(|step| *step != id).filter(counts).collect();
+/// What has changed when a step begins: by what is done, and by what it needs done first.
+#[derive(Default)]
+struct Before {
+    off: BTreeSet<PartId>,
+    /// New parts that are in their place.
+    fitted: BTreeSet<PartId>,
+}
+
+impl Before {
+    fn of(dossier: &Dossier, id: StepId) -> Self {
+        let before = needed(dossier, id);
+        let counts =
+            |step: StepId| step != id && (before.contains(&step) || dossier[step].state == StepState::Done);
+        let steps = dossier.steps.ids().filter(|step| counts(*step));
+        let put_in = steps.flat_map(|step| dossier[step].uses.iter().chain(&dossier[step].refits)).copied();
+        Self { off: off_after(dossier, &counts), fitted: put_in.collect() }
+    }
+
+    fn is_in(&self, dossier: &Dossier, part: PartId) -> bool {
+        let replaced = || self.fitted.iter().any(|new| dossier[*new].replaces.contains(&part));
+        let is_there = !is_new(dossier, part) || self.fitted.contains(&part);
+        is_there && !self.off.contains(&part) && !replaced()
+    }
+}
+
+/// The parts that these steps take off and do not put back.
+pub(super) fn off_after(dossier: &Dossier, counts: &impl Fn(StepId) -> bool) -> BTreeSet<PartId> {
     let mut off: BTreeMap<PartId, isize> = BTreeMap::new();
-    for step in &steps {
-        for part in &dossier[*step].removes {
+    for step in dossier.steps.ids().filter(|step| counts(*step)) {
+        for part in &dossier[step].removes {
             *off.entry(*part).or_default() += 1;
         }
-        for part in &dossier[*step].refits {
+        for part in &dossier[step].refits {
             *off.entry(*part).or_default() -= 1;
         }
     }
@@ -222,7 +275,7 @@ fn off_before(dossier: &Dossier, id: StepId) -> BTreeSet<PartId> {
 }
 
 /// The steps that come first by what is written under `needs`, over any number of steps.
-fn needed(dossier: &Dossier, id: StepId) -> BTreeSet<StepId> {
+pub(super) fn needed(dossier: &Dossier, id: StepId) -> BTreeSet<StepId> {
     let mut found = BTreeSet::new();
     let mut open: Vec<StepId> = dossier[id].needs.clone();
     while let Some(step) = open.pop() {

@@ -11,6 +11,7 @@ pub mod capability;
 pub mod forecast;
 pub mod graph;
 pub mod handling;
+pub mod in_hand;
 pub mod left;
 pub mod loads;
 mod locations;
@@ -39,6 +40,7 @@ use crate::diagnostic::Problem;
 use crate::dossier::{Dossier, NoteId, StepId, Table};
 use graph::Graph;
 pub use handling::Makings;
+use in_hand::InHand;
 use placement::Placement;
 use readiness::Standing;
 pub use removal::{LooseTrap, StillOn};
@@ -59,6 +61,8 @@ pub struct Plan {
     pub windows: Vec<Window>,
     /// By step: its state and causes.
     pub standings: Vec<Standing>,
+    /// By step: what can hurt in what it has in hand.
+    pub in_hand: Vec<InHand>,
 }
 
 impl Plan {
@@ -68,7 +72,8 @@ impl Plan {
         let windows = window::windows(dossier);
         let graph = Graph::of(dossier, &placements, &windows);
         let standings = readiness::standings(dossier, &graph, &placements, &windows);
-        Self { day_zero: dossier.day_zero(), graph, placements, windows, standings }
+        let in_hand = in_hand::of_steps(dossier);
+        Self { day_zero: dossier.day_zero(), graph, placements, windows, standings, in_hand }
     }
 
     /// The state of a step and what keeps it back.
@@ -84,6 +89,11 @@ impl Plan {
     /// The days within which a step may be done.
     pub fn window(&self, step: StepId) -> &Window {
         &self.windows[step.index()]
+    }
+
+    /// The hazards of the parts that come with a step, each with the parts that hold it.
+    pub fn in_hand(&self, step: StepId) -> &InHand {
+        &self.in_hand[step.index()]
     }
 
     /// The open steps that no known shop can do, in the order of the notes.

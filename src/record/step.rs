@@ -63,6 +63,8 @@ record! {
         processes: Vec<String> = texts();
         /// Names of hazards, and sentences.
         hazards: Vec<HazardItem> = hazards();
+        /// What whoever does it measures and sends back, a line each.
+        reports: Vec<String> = texts();
         /// What it costs; left out, its time at the shop's rate.
         cost: Option<Estimate> = estimate(Dimension::MONEY);
         /// How far it has come; left out, it is to do.

@@ -109,15 +109,23 @@ impl<'a> Amounts<'a> {
 
     fn mass_ends(&self, (low, high): (f64, f64)) -> (Printed, Option<Printed>) {
         let unit = self.mass_unit();
-        print::ends((unit.from_si(low), unit.from_si(high)), unit)
+        print::known_ends((unit.from_si(low), unit.from_si(high)), unit)
     }
 
     /// The ends with the unit.
     pub(super) fn masses(&self, ends: (f64, f64)) -> String {
         match self.mass_ends(ends) {
             (_, None) => self.mass(ends.1),
-            (low, Some(_)) => format!("{} to {}", low.figure(), self.at_most(ends.1)),
+            (low, Some(high)) => format!("{} to {}{}", low.figure(), high.value(), self.in_other(ends)),
         }
+    }
+
+    /// The upper end in the other system, where both are printed.
+    fn in_other(&self, (low, high): (f64, f64)) -> String {
+        let other = self.units.counterpart(self.mass_unit(), high).filter(|_| self.shows_both);
+        let ends = |unit: Unit| print::known_ends((unit.from_si(low), unit.from_si(high)), unit).1;
+        let upper = other.and_then(ends);
+        upper.map(|upper| format!(" ({})", upper.value())).unwrap_or_default()
     }
 
     pub(super) fn mass(&self, kilograms: f64) -> String {

@@ -20,9 +20,11 @@ pub(super) fn markup(edition: &Edition, note: NoteId, without: Option<Span>) -> 
 }
 
 /// What of a block is set.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug)]
 pub(super) enum Part {
     Whole,
+    /// What is set in its place.
+    Instead(Block),
     /// A mark that something stands here which this reader does not get.
     Gap,
     Nothing,
@@ -34,28 +36,40 @@ pub(super) fn markup_of(edition: &Edition, note: NoteId, part: impl Fn(usize, &B
     let footnotes = footnotes(&head.body);
     let (set, depths) = (BTreeMap::new(), Vec::new());
     let mut body = Body { edition, note, file: head.file, footnotes, set, depths, in_footnote: false };
-    let parts = head.body.iter().enumerate().map(|(at, block)| (block, part(at, block)));
-    let mut blocks: Vec<(&Block, Part)> = parts.filter(|(_, part)| *part != Part::Nothing).collect();
-    blocks.dedup_by(|next, last| next.1 == Part::Gap && last.1 == Part::Gap);
+    let parts: Vec<(&Block, Part)> =
+        head.body.iter().enumerate().map(|(at, block)| (block, part(at, block))).collect();
+    let mut blocks: Vec<(&Block, bool)> =
+        parts.iter().filter_map(|(block, part)| set_for(block, part)).collect();
+    blocks.dedup_by(|(_, next_is_gap), (_, last_is_gap)| *next_is_gap && *last_is_gap);
     if edition.names.is_letter() {
         blocks.retain(|(block, _)| !body.is_silent(block));
     }
     let leads_on = |i: usize| i > 0 && blocks.get(i + 1).is_some_and(|next| introduces(blocks[i].0, next.0));
     let mut set = String::new();
-    for (at, (block, part)) in blocks.iter().enumerate() {
-        let markup = match part {
-            Part::Gap => "#kept-back\n\n".to_owned(),
+    for (at, (block, is_gap)) in blocks.iter().enumerate() {
+        let markup = match is_gap {
+            true => "#kept-back\n\n".to_owned(),
             _ if is_followed(&head.body, block, blocks.get(at + 1).map(|next| next.0)) => {
                 body.marked(block, leads_on(at))
             }
             _ => {
-                let quotes = blocks.get(at + 1).is_some_and(|next| quotes_a_value(next.0));
-                body.marked(&without_lead(block, quotes), false)
+                let is_answered = blocks.get(at + 1).is_some_and(|next| quotes_a_value(next.0));
+                body.marked(&without_lead(block, is_answered), false)
             }
         };
         set.push_str(&markup);
     }
     set
+}
+
+/// The block that is set, and whether it leaves a gap instead.
+fn set_for<'a>(block: &'a Block, part: &'a Part) -> Option<(&'a Block, bool)> {
+    match part {
+        Part::Whole => Some((block, false)),
+        Part::Instead(other) => Some((other, false)),
+        Part::Gap => Some((block, true)),
+        Part::Nothing => None,
+    }
 }
 
 /// Whether the block that is set next is the one that comes next in the note.
@@ -64,23 +78,31 @@ fn is_followed(blocks: &[Block], block: &Block, next: Option<&Block>) -> bool {
     next.map(|next| next.span) == was_followed.map(|next| next.span)
 }
 
-/// A paragraph without its last sentence if that leads up, by its colon, to what is not set. With a figure in it, or what
-/// came out in the text that goes on, it stays and ends with a full stop.
-fn without_lead(block: &Block, is_wanted: bool) -> Block {
+/// A paragraph without its last sentence if that leads up, by its colon, to what is not set. Where the text goes on with
+/// what came out it stays as it is, and leads up to that; with a figure in it, it ends with a full stop, unless it is only
+/// half a sentence.
+fn without_lead(block: &Block, is_answered: bool) -> Block {
     let mut block = block.clone();
     if let BlockShape::Paragraph(text) = &mut block.shape
         && plain(text).trim_end().ends_with(':')
+        && !is_answered
     {
         let mut rest = text.clone();
         cut_last_sentence(&mut rest);
         let lead = plain(text).split_off(plain(&rest).len().min(plain(text).len()));
-        if is_wanted || lead.contains(|letter: char| letter.is_ascii_digit()) {
+        if lead.contains(|letter: char| letter.is_ascii_digit()) && !is_half(&lead) {
             end_with_a_stop(text);
         } else {
             *text = rest;
         }
     }
     block
+}
+
+/// Whether it asks what the calculation says: "What it would take", "Where it balances".
+fn is_half(lead: &str) -> bool {
+    let first = lead.split_whitespace().next().unwrap_or_default().to_lowercase();
+    ["what", "where", "how", "whether", "which", "why", "when", "that", "only"].contains(&first.as_str())
 }
 
 fn end_with_a_stop(text: &mut [Inline]) {

@@ -18,6 +18,9 @@ pub(super) struct Warning {
     pub(super) topic: String,
     /// Empty in a dossier's step: it points at the chapter that says it.
     pub(super) says: String,
+    /// `None` for a sentence of the note.
+    #[serde(skip)]
+    pub(super) hazard: Option<Hazard>,
 }
 
 /// "hot work", "load-carrying weld".
@@ -28,7 +31,7 @@ fn topic(hazard: Hazard) -> String {
 fn in_own_words(topic: &str, sentence: &str) -> Warning {
     let says = capital(sentence.trim());
     let says = if says.ends_with(['.', '!', '?']) { says } else { format!("{says}.") };
-    Warning { topic: topic.to_owned(), says }
+    Warning { topic: topic.to_owned(), says, hazard: None }
 }
 
 /// The hazards of the workshop functions that these calculations use.
@@ -38,13 +41,14 @@ fn of_working(project: &Project, blocks: impl Iterator<Item = Span>) -> BTreeSet
     functions.filter_map(|function| function.hazard).collect()
 }
 
-/// Every hazard of a step: those that its note names, and those of these calculations.
+/// Every hazard of a step: those that its note names, those of what it has in hand, and those of these calculations.
 fn of_step_and(project: &Project, step: StepId, blocks: impl Iterator<Item = Span>) -> BTreeSet<Hazard> {
     let named = project.dossier[step].named_hazards();
-    named.into_iter().chain(of_working(project, blocks)).collect()
+    let in_hand = project.plan.in_hand(step).keys().copied();
+    named.into_iter().chain(in_hand).chain(of_working(project, blocks)).collect()
 }
 
-/// The hazards of a step that its note and its own calculations name, in the order in which they are printed.
+/// The hazards of a step by its note, its parts and its own calculations, in the order in which they are printed.
 pub(super) fn hazards(project: &Project, step: StepId) -> BTreeSet<Hazard> {
     let blocks = project.dossier.head(NoteId::Step(step)).body.iter();
     let sums = blocks.filter(|block| matches!(block.shape, BlockShape::Code(_))).map(|block| block.span);
@@ -53,9 +57,11 @@ pub(super) fn hazards(project: &Project, step: StepId) -> BTreeSet<Hazard> {
 
 /// The hazards of a step as the dossier prints them: a usual one only by its topic.
 pub(super) fn of_step(project: &Project, step: StepId) -> Vec<Warning> {
-    let usual = hazards(project, step)
-        .into_iter()
-        .map(|hazard| Warning { topic: topic(hazard), says: String::new() });
+    let usual = hazards(project, step).into_iter().map(|hazard| Warning {
+        topic: topic(hazard),
+        says: String::new(),
+        hazard: Some(hazard),
+    });
     let own = project.dossier[step].hazards.iter().filter_map(|item| item.sentence.as_deref());
     usual.chain(own.map(|sentence| in_own_words("at this step", sentence))).collect()
 }
@@ -74,7 +80,7 @@ pub(super) fn in_full(
 }
 
 fn usual(hazard: Hazard) -> Warning {
-    Warning { topic: topic(hazard), says: hazard.caution().to_owned() }
+    Warning { topic: topic(hazard), says: hazard.caution().to_owned(), hazard: Some(hazard) }
 }
 
 /// The cautions that the notes of this machine call for, in a fixed order.
@@ -82,6 +88,8 @@ pub(super) fn of_machine(project: &Project) -> Vec<Warning> {
     let dossier = &project.dossier;
     let steps = dossier.steps.iter().filter(|step| step.state != StepState::Dropped);
     let functions = project.worked.evaluation.used.iter().filter_map(|function| function.hazard);
-    let all: BTreeSet<Hazard> = steps.flat_map(|step| step.named_hazards()).chain(functions).collect();
+    let in_hand = project.plan.in_hand.iter().flat_map(|held| held.keys().copied());
+    let all: BTreeSet<Hazard> =
+        steps.flat_map(|step| step.named_hazards()).chain(functions).chain(in_hand).collect();
     all.into_iter().map(usual).collect()
 }

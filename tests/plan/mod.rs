@@ -5,6 +5,7 @@ mod capability;
 mod critical_path;
 mod forecast;
 mod handling;
+mod in_hand;
 mod laws;
 mod loads;
 mod network;

@@ -3,7 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::ToMeasure;
+use super::form::ToMeasure;
 use super::scope::Scope;
 use crate::dossier::{PartId, StepId};
 use crate::drafting::{Numbered, profile_to_dxf};
@@ -45,6 +45,8 @@ pub enum Lacking {
     Drawing,
     /// Its drawing is not for this reader.
     KeptBack,
+    /// It is to be tested under a load, and nothing says which.
+    Load,
 }
 
 impl Missing {
@@ -56,8 +58,13 @@ impl Missing {
             Lacking::Limits => "the size, its limits and where it lies are missing".to_owned(),
             Lacking::Drawing => "its drawing is missing: its shape finds no room or has faults".to_owned(),
             Lacking::KeptBack => "its drawing is missing: it is kept back".to_owned(),
+            Lacking::Load => "the test load is missing".to_owned(),
         };
-        let done = if self.what == Lacking::Limits { "worked to size" } else { "made" };
+        let done = match self.what {
+            Lacking::Limits => "worked to size",
+            Lacking::Load => "tested",
+            _ => "made",
+        };
         format!("{} can't be {done} from this sheet: {what}", self.part)
     }
 }
@@ -124,15 +131,30 @@ impl Drawn {
         held.into_iter().map(one).collect()
     }
 
-    /// A line of the form for every size with limits, by its number on the drawing.
-    pub(super) fn to_measure(&self) -> Vec<ToMeasure> {
-        let line = |size: &Numbered| ToMeasure {
-            feature: Some(format!("{}, no. {} on the drawing: {}", self.name, size.number, size.text)),
+    /// Whether it has sizes that are to be measured.
+    pub(super) fn has_numbers(&self) -> bool {
+        !self.drawing.drawing.numbered.is_empty()
+    }
+
+    /// A line of the form for every size with limits, by its number on the drawing, and for each of the pieces.
+    pub(super) fn to_measure(&self, pieces: &[String]) -> Vec<ToMeasure> {
+        let line = |size: &Numbered, piece: Option<&String>| ToMeasure {
+            feature: Some(format!(
+                "{}, no. {} on the drawing: {}{}",
+                self.name,
+                size.number,
+                size.text,
+                piece.map(|piece| format!(", {piece}")).unwrap_or_default()
+            )),
             least: Some(figure(size.least, size.unit)),
             most: Some(figure(size.greatest, size.unit)),
             unit: Some(size.unit.symbol().to_owned()),
         };
-        self.drawing.drawing.numbered.iter().map(line).collect()
+        let of_size = |size| match pieces {
+            [] => vec![line(size, None)],
+            _ => pieces.iter().map(|piece| line(size, Some(piece))).collect(),
+        };
+        self.drawing.drawing.numbered.iter().flat_map(of_size).collect()
     }
 }
 

@@ -6,12 +6,13 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde::Serialize;
 
 use super::drawn::{Drawn, Lacking, Missing};
+use super::form::{ToMeasure, send_back};
 use super::found::{Found, found, is_one_dimension};
 use super::piece;
 use super::redaction::GAP;
 use super::scope::Scope;
 use super::sizes::{Size, sizes};
-use super::{ToMeasure, send_back};
+use crate::calc::dimension::Dimension;
 use crate::dossier::{FindingId, MeasurementId, NoteId, PartId, StepId};
 use crate::note::body::{Block, BlockShape, InlineShape, each_inline};
 use crate::photo;
@@ -50,6 +51,8 @@ pub(super) struct JobShape {
     if_wrong: Option<String>,
     hazards: Vec<Warning>,
     send_back: Vec<ToMeasure>,
+    /// Whether anything is to be measured.
+    asks_back: bool,
     /// A page each.
     drawings: Vec<Laid>,
 }
@@ -99,6 +102,7 @@ pub(super) fn shape(scope: &Scope, shared: &Shared, shown: &mut ShownBefore) -> 
     let sizes = sizes(scope);
     let missing = missing(scope, shared, &sizes);
     let drawn: Vec<&Drawn> = shared.drawn.iter().filter(|one| one.job == number).collect();
+    let send_back = send_back(scope, &sizes, &drawn);
     let job = JobShape {
         number,
         label: edition.names.label(scope.step.into()),
@@ -109,7 +113,8 @@ pub(super) fn shape(scope: &Scope, shared: &Shared, shown: &mut ShownBefore) -> 
             scope.redaction.part(scope.step, at)
         })),
         calls_for: calls_for(scope),
-        send_back: send_back(scope, &sizes, &drawn),
+        asks_back: send_back.iter().any(|line| line.feature.is_some()),
+        send_back,
         sizes,
         drawn: drawn.iter().map(|one| one.name.clone()).collect(),
         found: findings.iter().filter_map(|id| condition(scope, *id)).collect(),
@@ -154,8 +159,35 @@ fn missing(scope: &Scope, shared: &Shared, sizes: &[Size]) -> Vec<Missing> {
         let what = if is_made(part) { Lacking::Sizes } else { Lacking::Limits };
         Missing { job: number, part: scope.name(part), what }
     };
-    of_job.chain(undrawn).chain(without.into_iter().map(lacks)).collect()
+    let load = scope.parts.first().filter(|_| lacks_load(scope));
+    let load = load.map(|part| Missing { job: number, part: scope.name(*part), what: Lacking::Load });
+    of_job.chain(undrawn).chain(without.into_iter().map(lacks)).chain(load).collect()
 }
+
+/// A test under load, whose text quotes neither a force nor a mass that was worked out, nor calls for one.
+fn lacks_load(scope: &Scope) -> bool {
+    let keys = &scope.edition.dossier()[scope.step];
+    let is_test = |process: &String| {
+        let words = process.to_lowercase().replace(['-', '_'], " ");
+        LOAD_TESTS.iter().any(|test| words.contains(test))
+    };
+    let is_load = |dimension: Dimension| [Dimension::FORCE, Dimension::MASS].contains(&dimension);
+    let mut is_told = keys.calls_for.iter().any(|want| is_load(want.amount.dimension()));
+    let allowed = keys.head.body.iter().enumerate();
+    let allowed = allowed.filter(|(at, _)| matches!(scope.redaction.part(scope.step, *at), Part::Whole));
+    for (_, block) in allowed {
+        each_inline(std::slice::from_ref(block), &mut |inline| {
+            let value =
+                scope.edition.project.worked.quote(inline.span).and_then(|quote| quote.value.as_ref());
+            is_told |=
+                value.and_then(|value| value.quantity()).is_some_and(|quantity| is_load(quantity.dimension));
+        });
+    }
+    keys.processes.iter().any(is_test) && !is_told
+}
+
+/// What a test under load is called. Common practice, no source.
+const LOAD_TESTS: [&str; 4] = ["load test", "load testing", "proof load", "overload"];
 
 /// Every part that is made without any size; of those that are only worked on one, where none has any.
 fn without_sizes(scope: &Scope, sizes: &[Size]) -> Vec<PartId> {
@@ -299,7 +331,7 @@ fn table(scope: &Scope, id: MeasurementId) -> Option<Readings> {
 /// In full at the first job that calls for it; at a later one a word that it holds there too.
 fn hazards(scope: &Scope, number: usize, shown: &mut ShownBefore) -> Vec<Warning> {
     let may_be_said = |text: &String| Some(scope.redaction.text(scope.step, text));
-    let mut once = |warning: Warning| match shown.cautions.get(&warning.says) {
+    let once = |warning: Warning| match shown.cautions.get(&warning.says) {
         Some(first) => Warning { says: format!("As under job {first}."), ..warning },
         None => {
             shown.cautions.insert(warning.says.clone(), number);
@@ -308,8 +340,16 @@ fn hazards(scope: &Scope, number: usize, shown: &mut ShownBefore) -> Vec<Warning
     };
     let body = scope.edition.dossier().head(scope.step.into()).body.iter();
     let blocks = body.map(|block| block.span).collect::<Vec<Span>>();
-    cautions::in_full(scope.edition.project, scope.step, blocks.into_iter(), may_be_said)
-        .into_iter()
-        .map(&mut once)
-        .collect()
+    let all = cautions::in_full(scope.edition.project, scope.step, blocks.into_iter(), may_be_said);
+    all.into_iter().map(once).map(|warning| placed(scope, warning)).collect()
+}
+
+/// With the parts of the job, or of what comes with it, that hold the hazard.
+fn placed(scope: &Scope, warning: Warning) -> Warning {
+    let in_hand = scope.edition.project.plan.in_hand(scope.step);
+    let parts = warning.hazard.and_then(|hazard| in_hand.get(&hazard)).into_iter().flatten();
+    let names: Vec<String> =
+        parts.filter(|part| scope.redaction.is_open(**part)).map(|part| scope.name(*part)).collect();
+    let here = if names.is_empty() { String::new() } else { format!(" At this job: {}.", names.join(", ")) };
+    Warning { says: warning.says + &here, ..warning }
 }

@@ -6,6 +6,7 @@
 
 mod drawn;
 mod enclosed;
+mod form;
 mod found;
 mod gaps;
 mod job;
@@ -28,7 +29,6 @@ use super::{jobs, sequence};
 use crate::dossier::{Dossier, NoteId, PaperId, ShopId, StepId};
 use crate::record::KeeperContact;
 use crate::typeset::Folder;
-use drawn::Drawn;
 pub use drawn::{Lacking, Missing};
 use enclosed::Enclosed;
 use job::{JobShape, Shared, ShownBefore};
@@ -36,7 +36,6 @@ pub use redaction::KeptBack;
 use redaction::Redaction;
 use scope::Scope;
 pub(super) use scope::is_shaping;
-use sizes::Size;
 
 /// Whom a sheet is for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -60,6 +59,8 @@ pub struct Sheet {
     pub missing: Vec<Missing>,
     /// Findings, questions and papers about its jobs that are not in it, since their notes don't let them.
     pub stays: Vec<NoteId>,
+    /// Findings about parts that its jobs only move.
+    pub unneeded: Vec<NoteId>,
 }
 
 /// With a gap for every text that is not for this reader.
@@ -96,15 +97,6 @@ struct Unknown {
     jobs: Vec<usize>,
 }
 
-/// A line of the form that comes back with a job.
-#[derive(Serialize)]
-struct ToMeasure {
-    feature: Option<String>,
-    least: Option<String>,
-    most: Option<String>,
-    unit: Option<String>,
-}
-
 /// Fills in the sheet, with the files of `papers` inside; `None` when there is no open job for this reader.
 ///
 /// # Errors
@@ -131,7 +123,7 @@ pub fn sheet(
     let (mut letter, missing) = letter(&edition, whom, &scopes);
     letter.attached.extend(attached);
     enclosed::name(&redaction, &mut letter.attached);
-    let stays = stays(&scopes);
+    let (stays, unneeded) = (stays(&scopes), unneeded(&scopes));
     let mut letter = serde_json::to_value(Letter { enclosed, ..letter }).unwrap_or_default();
     gaps::leave(&redaction, &mut letter);
     let filled = Filled { doc: gaps::left(&redaction, &doc), letter };
@@ -141,7 +133,7 @@ pub fn sheet(
     edition.assets.lay_files(&mut folder)?;
     gaps::leave_in_data(&redaction, &mut folder);
     let kept_back = redaction.into_kept_back();
-    Ok(Some(Sheet { folder, jobs: steps.len(), kept_back, missing, stays }))
+    Ok(Some(Sheet { folder, jobs: steps.len(), kept_back, missing, stays, unneeded }))
 }
 
 fn steps(edition: &Edition, whom: Addressee) -> Vec<StepId> {
@@ -216,6 +208,13 @@ fn stays(scopes: &[Scope]) -> Vec<NoteId> {
     all.into_iter().collect()
 }
 
+/// The findings that no job of the sheet needs, since those that they are about only move the part.
+fn unneeded(scopes: &[Scope]) -> Vec<NoteId> {
+    let needed: BTreeSet<NoteId> = scopes.iter().flat_map(Scope::findings).map(NoteId::Finding).collect();
+    let all: BTreeSet<NoteId> = scopes.iter().flat_map(Scope::unneeded).map(NoteId::Finding).collect();
+    all.difference(&needed).copied().collect()
+}
+
 fn asks(whom: Addressee, count: usize) -> String {
     let jobs = match count {
         1 => "One job".to_owned(),
@@ -269,20 +268,4 @@ fn unknown(scopes: &[Scope], numbers: &BTreeMap<StepId, usize>) -> Vec<Unknown> 
         Some(Unknown { asks: say(&keys.asks), theories, jobs })
     };
     touched.into_iter().filter_map(told).collect()
-}
-
-/// The sizes of a job that are to be measured when it is done: the numbered ones of its drawings, else those that it is
-/// stated in words; a job without any has one free line.
-fn send_back(scope: &Scope, sizes: &[Size], drawn: &[&Drawn]) -> Vec<ToMeasure> {
-    let numbered: Vec<ToMeasure> = drawn.iter().flat_map(|one| one.to_measure()).collect();
-    let line = |size: &Size| ToMeasure {
-        feature: Some(size.feature.clone()),
-        least: Some(size.figures.least.clone()),
-        most: Some(size.figures.most.clone()),
-        unit: Some(size.figures.unit.clone()),
-    };
-    let told = sizes.iter().filter(|size| size.of.is_some_and(|part| scope.parts.contains(&part))).map(line);
-    let lines = if numbered.is_empty() { told.collect() } else { numbered };
-    let free = || vec![ToMeasure { feature: None, least: None, most: None, unit: None }];
-    if lines.is_empty() { free() } else { lines }
 }

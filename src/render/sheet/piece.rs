@@ -4,20 +4,23 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::scope::Scope;
 use crate::dossier::{NoteId, PartId, StepId};
+use crate::plan::handling;
 use crate::plan::readiness::{Cause, Obstacle, State};
 use crate::plan::travel::{Cargo, Leg, Stop};
 use crate::record::{Hands, Supply};
 use crate::render::bill::without_unknown;
 use crate::render::edition::Edition;
 use crate::render::machine;
-use crate::render::prose::said;
+use crate::render::prose::{decapital, said};
 use crate::render::sequence;
 use crate::render::shapes::Fact;
 
 pub(super) fn facts(scope: &Scope, numbers: &BTreeMap<StepId, usize>) -> Vec<Fact> {
     let edition = scope.edition;
     let keys = &edition.dossier()[scope.step];
-    let of_parts = scope.parts.iter().flat_map(|part| part_facts(scope, *part));
+    let comes_as = comes_as(scope);
+    let comes = |part: &PartId| comes_as.iter().any(|(whole, _)| whole == part);
+    let of_parts = scope.parts.iter().flat_map(|part| part_facts(scope, *part, comes(part)));
     let uses = keys.uses.iter().filter(|part| !scope.parts.contains(part) && scope.redaction.is_open(**part));
     let brought = uses.map(|part| Fact::new("we bring", scope.name(*part)));
     let place = place(scope);
@@ -32,17 +35,19 @@ pub(super) fn facts(scope: &Scope, numbers: &BTreeMap<StepId, usize>) -> Vec<Fac
             .filter(|_| place == Some(HERE))
             .map(|address| Fact::new("it stands", address)),
         Some(Fact::new("start", when(scope, numbers))),
+        waits_for(scope, numbers).map(|first| Fact::new("after", first)),
         wanted_by(scope).map(|day| Fact::new("wanted by", day)),
         said(keys.not_before).map(|day| Fact::new("not before", day)),
         said(keys.not_after).map(|day| Fact::new("done by", day)),
         keys.takes.as_ref().map(|takes| Fact::new("takes, we think", edition.amounts.estimate(takes))),
         keys.waits.as_ref().map(|waits| Fact::new("waits", edition.amounts.estimate(waits))),
     ];
-    of_parts.chain(brought).chain(comes_as(scope)).chain(of_step.into_iter().flatten()).collect()
+    let comes_as = comes_as.iter().map(|(_, says)| Fact::new("comes as", says.clone()));
+    of_parts.chain(brought).chain(comes_as).chain(of_step.into_iter().flatten()).collect()
 }
 
 /// What the parts arrive in, and what that weighs as it is brought: more hangs on the hook than the part that is worked on.
-fn comes_as(scope: &Scope) -> Vec<Fact> {
+fn comes_as(scope: &Scope) -> Vec<(PartId, String)> {
     let dossier = scope.edition.dossier();
     let trips = &scope.edition.outlook.itinerary.trips;
     let own = trips.iter().position(|trip| trip.steps.contains(&scope.step));
@@ -67,7 +72,7 @@ fn comes_as(scope: &Scope) -> Vec<Fact> {
         Some(ends) => format!("{}, {}", scope.name(one.part), scope.edition.amounts.masses(ends)),
         None => format!("{}, mass not known", scope.name(one.part)),
     };
-    last.into_values().map(|one| Fact::new("comes as", says(one))).collect()
+    last.into_values().map(|one| (one.part, says(one))).collect()
 }
 
 const HERE: &str = "here, with the machine";
@@ -84,7 +89,8 @@ fn place(scope: &Scope) -> Option<&'static str> {
     }
 }
 
-fn part_facts(scope: &Scope, part: PartId) -> Vec<Fact> {
+/// `comes`: what it weighs as it is brought stands in a line of its own.
+fn part_facts(scope: &Scope, part: PartId, comes: bool) -> Vec<Fact> {
     let edition = scope.edition;
     let keys = &edition.dossier()[part];
     let say = |text: &String| scope.redaction.text(part, text);
@@ -109,6 +115,7 @@ fn part_facts(scope: &Scope, part: PartId) -> Vec<Fact> {
         fact("finish elsewhere", shape.and_then(|shape| shape.finish.as_ref())),
         fact("edges", shape.and_then(|shape| shape.edges.as_ref())),
         mass.as_ref()
+            .filter(|_| !comes)
             .map(|(says, _)| Fact::new(if keys.quantity > 1 { "mass, each" } else { "mass" }, says.clone())),
         machine::size(edition, part),
         mass.filter(|_| is_moved || place(scope) != Some(HERE))
@@ -138,14 +145,23 @@ fn jobs(numbers: &[String]) -> String {
     }
 }
 
-/// The mass of one piece, as typed or as the sum of what is within it; in words and in kilograms at its upper end.
+/// The mass of one piece as it is at the job: as typed, less what is off it by then and with what is new in it, or as the
+/// sum of what is within it; in words and in kilograms at its upper end.
 fn mass(scope: &Scope, part: PartId) -> Option<(String, f64)> {
     let edition = scope.edition;
     if let Some(mass) = &edition.dossier()[part].mass {
-        return Some((edition.amounts.typed(mass), mass.high));
+        let then = handling::mass_at(edition.dossier(), scope.step, part).unwrap_or((mass.low, mass.high));
+        let is_typed = is_same(then.0, mass.low) && is_same(then.1, mass.high);
+        let says = if is_typed { edition.amounts.typed(mass) } else { said_mass(edition, then, 0) };
+        return Some((says, then.1));
     }
     let line = edition.outlook.bill.lines.iter().find(|line| line.part == part)?;
     line.weight.each_ends_kg.map(|ends| (said_mass(edition, ends, line.weight.unknown), ends.1))
+}
+
+/// But for what the machine rounds.
+fn is_same(one: f64, two: f64) -> bool {
+    libm::fabs(one - two) <= 1e-6 * libm::fabs(one)
 }
 
 fn said_mass(edition: &Edition, ends: (f64, f64), unknown: usize) -> String {
@@ -178,17 +194,8 @@ fn wanted_by(scope: &Scope) -> Option<String> {
 fn when(scope: &Scope, numbers: &BTreeMap<StepId, usize>) -> String {
     let standing = scope.edition.project.plan.standing(scope.step);
     let step = &scope.edition.dossier()[scope.step];
-    let (mut here, mut elsewhere) = (BTreeSet::new(), false);
-    // A day that is still to come stands beside it.
-    let is_told = |cause: &&Cause| !matches!(cause.obstacle, Obstacle::Capability | Obstacle::Day);
-    for cause in standing.causes.iter().filter(is_told) {
-        match cause.note {
-            NoteId::Step(step) if numbers.contains_key(&step) && step != scope.step => {
-                here.insert(numbers[&step]);
-            }
-            _ => elsewhere = true,
-        }
-    }
+    let here: BTreeSet<usize> = causes(scope).filter_map(|cause| job_of(scope, numbers, cause)).collect();
+    let elsewhere = causes(scope).any(|cause| job_of(scope, numbers, cause).is_none());
     let after: Vec<String> = here.iter().map(ToString::to_string).collect();
     let jobs = || jobs(&after);
     match (standing.state, after.is_empty(), elsewhere) {
@@ -199,4 +206,44 @@ fn when(scope: &Scope, numbers: &BTreeMap<StepId, usize>) -> String {
         (_, false, false) => format!("after {}", jobs()),
         (_, false, true) => format!("after {}, when we confirm", jobs()),
     }
+}
+
+/// What keeps it back, but a day that is still to come, which stands beside it.
+fn causes<'a>(scope: &'a Scope) -> impl Iterator<Item = &'a Cause> {
+    let is_told = |cause: &&Cause| !matches!(cause.obstacle, Obstacle::Capability | Obstacle::Day);
+    scope.edition.project.plan.standing(scope.step).causes.iter().filter(is_told)
+}
+
+/// The number of the job on this sheet that comes first.
+fn job_of(scope: &Scope, numbers: &BTreeMap<StepId, usize>, cause: &Cause) -> Option<usize> {
+    match cause.note {
+        NoteId::Step(step) if step != scope.step => numbers.get(&step).copied(),
+        _ => None,
+    }
+}
+
+/// What is done or found out elsewhere before we confirm, as far as it may be said; `None` where the job can begin.
+fn waits_for(scope: &Scope, numbers: &BTreeMap<StepId, usize>) -> Option<String> {
+    const MOST: usize = 3;
+    let elsewhere = causes(scope).filter(|cause| job_of(scope, numbers, cause).is_none());
+    let mut says: Vec<String> = elsewhere.filter_map(|cause| awaited(scope, cause)).collect();
+    says.dedup();
+    let more = says.len().saturating_sub(MOST);
+    says.truncate(MOST);
+    let more = (more > 0).then(|| format!("{more} more"));
+    let says: Vec<String> = says.into_iter().chain(more).collect();
+    let is_waiting = scope.edition.project.plan.standing(scope.step).state != State::Doing;
+    (is_waiting && !says.is_empty()).then(|| says.join("; "))
+}
+
+fn awaited(scope: &Scope, cause: &Cause) -> Option<String> {
+    let dossier = scope.edition.dossier();
+    let says = match cause.note {
+        NoteId::Step(step) if step != scope.step => decapital(&dossier[step].does),
+        NoteId::Question(question) => format!("the answer to \u{201c}{}\u{201d}", dossier[question].asks),
+        NoteId::Part(part) if cause.obstacle == Obstacle::Part => format!("{} is here", dossier[part].name),
+        NoteId::Paper(paper) => format!("{} holds", dossier[paper].title),
+        _ => return None,
+    };
+    scope.redaction.may_say(cause.note, &says).then_some(says)
 }

@@ -5,7 +5,8 @@ use std::collections::BTreeSet;
 use super::redaction::Redaction;
 use crate::dossier::{Dossier, EntryId, FindingId, MeasurementId, NoteId, PartId, QuestionId, StepId};
 use crate::hazard::Hazard;
-use crate::record::{QuestionState, Want};
+use crate::plan::in_hand;
+use crate::record::{QuestionState, Severity, Want};
 use crate::render::edition::Edition;
 
 /// What belongs to one job, private notes left out.
@@ -73,11 +74,38 @@ impl<'a> Scope<'a> {
         dossier.entries.ids().filter(move |id| self.redaction.goes(*id) && is_about(id))
     }
 
-    /// What was found on the job's parts and on what they replace, as far as it goes.
+    /// What was found on the job's parts and on what they replace, as far as it goes and the job needs it.
     pub(super) fn findings(&self) -> impl Iterator<Item = FindingId> {
+        self.found().filter(|id| self.needs(*id))
+    }
+
+    /// What was found on parts that are only moved, and matters to nobody who moves them.
+    pub(super) fn unneeded(&self) -> impl Iterator<Item = FindingId> {
+        self.found().filter(|id| !self.needs(*id))
+    }
+
+    fn found(&self) -> impl Iterator<Item = FindingId> {
         let dossier = self.edition.dossier();
         let is_about = |id: &FindingId| dossier[*id].about.iter().any(|part| self.is_ours(*part));
         dossier.findings.ids().filter(move |id| self.redaction.goes(*id) && is_about(id))
+    }
+
+    /// Who only takes a part off or puts it back needs of it what can hurt, what the job mends, and what its note names.
+    /// Common practice, no source.
+    fn needs(&self, id: FindingId) -> bool {
+        let dossier = self.edition.dossier();
+        let is_named = || dossier.named_in(id.into()).any(|note| note == NoteId::Step(self.step));
+        !self.only_moves()
+            || dossier[id].severity == Some(Severity::Dangerous)
+            || in_hand::warns(dossier, id)
+            || dossier[self.step].mends.contains(&id)
+            || is_named()
+    }
+
+    /// Whether its parts are only taken off, lifted or put back, by no process of its own.
+    fn only_moves(&self) -> bool {
+        let keys = &self.edition.dossier()[self.step];
+        !self.shapes() && keys.processes.is_empty() && !(keys.removes.is_empty() && keys.refits.is_empty())
     }
 
     /// Open questions that the job hangs on, or that are about its parts.

@@ -26,6 +26,25 @@ pub(super) struct Size {
     /// A feature of this part, to be measured when it is done; else that of its mate.
     #[serde(skip)]
     pub(super) of: Option<PartId>,
+    /// What it mates with, which is not to be made.
+    is_mate: bool,
+    #[serde(skip)]
+    is_of_fit: bool,
+    /// In metres.
+    #[serde(skip)]
+    nominal_m: f64,
+}
+
+impl Size {
+    /// Whether another is the same said again: by a calculation what a fit says already, or in the same words.
+    fn says(&self, other: &Self) -> bool {
+        self.figures == other.figures && (self.is_of_fit || self.feature == other.feature)
+    }
+
+    /// The nominal size in metres.
+    pub(super) fn nominal_m(&self) -> f64 {
+        self.nominal_m
+    }
 }
 
 /// The figures of a size in one unit.
@@ -46,6 +65,8 @@ struct Line {
     least: Figure,
     most: Figure,
     of: Option<PartId>,
+    is_mate: bool,
+    is_of_fit: bool,
 }
 
 /// A size with what its printing needs.
@@ -94,7 +115,16 @@ impl Line {
             most: most.in_own(self.unit),
             unit: self.unit.shown(),
         };
-        Size { feature: self.feature, figures, other: other.map(in_other), of: self.of }
+        let (of, is_mate, is_of_fit) = (self.of, self.is_mate, self.is_of_fit);
+        Size {
+            feature: self.feature,
+            figures,
+            other: other.map(in_other),
+            of,
+            is_mate,
+            is_of_fit,
+            nominal_m: nominal,
+        }
     }
 }
 
@@ -106,11 +136,13 @@ pub(super) fn sizes(scope: &Scope) -> Vec<Size> {
         toleranced(scope, (*part).into(), &blocks).into_iter().map(|line| Line { of: Some(*part), ..line })
     });
     let own = toleranced(scope, scope.step.into(), &blocks_of(scope, scope.step.into()));
-    let own = own.into_iter().map(|line| Line { of: scope.shaped.first().copied(), ..line });
+    // What the step itself states holds for what it works on, be that made before and only fitted here.
+    let worked_on = scope.shaped.first().or(scope.sized.first()).copied();
+    let own = own.into_iter().map(|line| Line { of: worked_on, ..line });
     let mut sizes: Vec<Size> = Vec::new();
     for line in fits.chain(of_parts).chain(own) {
         let size = line.printed(scope);
-        if !sizes.iter().any(|known| known.figures == size.figures) {
+        if !sizes.iter().any(|known| known.says(&size)) {
             sizes.push(size);
         }
     }
@@ -137,7 +169,7 @@ fn of_fit(scope: &Scope, part: PartId) -> Vec<Line> {
         let sizes = limits.sizes(member)?;
         let says = match own {
             Some(own) if own != member => {
-                format!("not to make, mates with it: the {word} of the {mate}, {}", fit.class.text)
+                format!("the {word} of the {mate}, {}", fit.class.text)
             }
             _ => scope.of_part(part, &format!("{word}, {} with {mate}", fit.class.text)),
         };
@@ -192,7 +224,8 @@ fn limit_line(
     let decimals = fit::places(scope.edition.dossier(), limits, [least, most], unit);
     let figure = |size: f64| Figure::to(decimals, unit, size);
     let nominal = if unit == at.unit { typed_nominal(at) } else { unrounded(unit.from_si(at.nominal)) };
-    Line { feature, unit, nominal: (nominal, at.nominal), least: figure(least), most: figure(most), of }
+    let (nominal, is_mate) = ((nominal, at.nominal), of.is_none());
+    Line { feature, unit, nominal, least: figure(least), most: figure(most), of, is_mate, is_of_fit: true }
 }
 
 // Toleranced dimensions
@@ -227,6 +260,8 @@ fn of_literal(feature: String, literal: &Literal) -> Line {
         least: figure(literal.low),
         most: figure(literal.high),
         of: None,
+        is_mate: false,
+        is_of_fit: false,
     }
 }
 

@@ -6,6 +6,7 @@
 
 mod form;
 mod names;
+mod sentences;
 mod words;
 
 use std::cell::RefCell;
@@ -124,7 +125,44 @@ impl<'a> Redaction<'a> {
             |at: usize| body.get(at).is_none_or(|block| self.objection_to(note, block).is_none());
         let with_next = !leads_on(&body[at]) || is_sayable(at + 1);
         let with_last = at == 0 || !leads_on(&body[at - 1]) || is_sayable(at - 1);
-        if self.allows(note, &body[at]) && with_next && with_last { Part::Whole } else { Part::Gap }
+        match self.objection_to(note, &body[at]) {
+            None if with_next && with_last => Part::Whole,
+            None => Part::Gap,
+            Some(_) => self.without_sentences(note, &body[at]).unwrap_or_else(|| {
+                self.allows(note, &body[at]);
+                Part::Gap
+            }),
+        }
+    }
+
+    /// A paragraph with gaps for those of its sentences that may not be said; `None` where that is not enough.
+    fn without_sentences(&self, note: NoteId, block: &Block) -> Option<Part> {
+        let BlockShape::Paragraph(text) = &block.shape else { return None };
+        let of = |text: Vec<Inline>| Block { shape: BlockShape::Paragraph(text), ..block.clone() };
+        let sentences = sentences::of(text);
+        let objections: Vec<Option<String>> =
+            sentences.iter().map(|sentence| self.objection_to(note, &of(sentence.clone()))).collect();
+        let left = |gap: &[Inline]| {
+            let each = sentences.iter().zip(&objections);
+            each.flat_map(|(sentence, why)| if why.is_some() { gap.to_vec() } else { sentence.clone() })
+                .collect()
+        };
+        let is_enough = objections.iter().any(Option::is_none)
+            && objections.iter().any(Option::is_some)
+            && self.objection_to(note, &of(left(&[]))).is_none();
+        if !is_enough {
+            return None;
+        }
+        for (sentence, why) in sentences.iter().zip(&objections) {
+            let Some(why) = why else { continue };
+            self.keep_back(Some(block.span), why.clone(), &self.all_text(note, &of(sentence.clone()), " "));
+        }
+        Some(Part::Instead(of(left(&sentences::gap(block.span)))))
+    }
+
+    /// Whether a text that rests on this note may be said; where not, nothing is missing without it.
+    pub(super) fn may_say(&self, note: NoteId, text: &str) -> bool {
+        self.is_open(note) && self.objection(&self.let_through_in(note), text).is_none()
     }
 
     /// Whether a block may be said that would otherwise be shown.
