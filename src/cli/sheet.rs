@@ -163,7 +163,7 @@ fn report(path: &Path, notes: &Notes, sheet: &Sheet, made: &Made) {
     if !sheet.unneeded.is_empty() {
         let ids: Vec<&str> =
             sheet.unneeded.iter().map(|note| notes.dossier.head(*note).id.as_str()).collect();
-        output::say(&format!("not in it, since its jobs only move the parts: {}", ids.join(", ")));
+        output::say(&format!("not in it, since no job of it needs them: {}", ids.join(", ")));
     }
     if notes.dossier.about.keeper_contact == KeeperContact::default() {
         output::say("it does not say how to reach you: `keeper_contact:` in dossier.yaml does");

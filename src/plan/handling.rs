@@ -192,6 +192,11 @@ fn lifted_for(
     moved.iter().map(|part| if is_brought { comes_as(dossier, *part, off) } else { *part }).collect()
 }
 
+/// What a part comes in at a step: the assembly that is off the machine, as long as it is in it; else itself.
+pub fn comes_in(dossier: &Dossier, id: StepId, part: PartId) -> PartId {
+    comes_as(dossier, part, &Before::of(dossier, id).off)
+}
+
 /// The mass of one piece as it is when a step begins, low and high, kg; `None` where it is not known.
 pub fn mass_at(dossier: &Dossier, id: StepId, part: PartId) -> Option<(f64, f64)> {
     lifted_then(dossier, part, &Before::of(dossier, id)).ends_kg

@@ -24,7 +24,7 @@ pub(super) struct Warning {
 }
 
 /// "hot work", "load-carrying weld".
-fn topic(hazard: Hazard) -> String {
+pub(super) fn topic(hazard: Hazard) -> String {
     hazard.word().replace('-', " ").replace("load carrying", "load-carrying")
 }
 

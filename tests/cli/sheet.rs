@@ -269,7 +269,7 @@ fn a_sheet_holds_what_the_helper_needs_and_nothing_else() {
 fn limits_of_a_fit_stand_in_figures() {
     let dir = project();
     let text = made_text(dir.path(), Some("gull-yard"));
-    holds(&text, &["2.0018", "1.9988", "1.9976", "mates with it"], &[]);
+    holds(&text, &["2.0018", "1.9988", "1.9976", "\"is_mate\": true", "\"is_mate\": false"], &[]);
     // A nominal stands as it was typed.
     holds(&text, &["\"nominal\": \"2\""], &["\"nominal\": \"2.0"]);
 }
@@ -476,7 +476,11 @@ fn a_leading_sentence_with_a_figure_or_an_answer_stays() {
                 What the dial may show:\n\n```calc\nshows = 2 mm\n```\n\nUp to `calc shows`, no more.";
     let dir = with(&[("steps/turn.md", &format!("{TURN}---\n{body}\n"))]);
     let text = made_text(dir.path(), Some("works"));
-    holds(&text, &["Seat turned to 9 in.", "What the dial may show.", "no more"], &["9 in:", "may show:"]);
+    // What the text goes on to answer leads up to the answer, and half a sentence ends with no stop.
+    holds(&text, &["Seat turned to 9 in.", "What the dial may show:", "no more"], &["9 in:", "may show."]);
+    let body = "Turn it. Where it lies, 9 in up:\n\n```calc\nring = 20 mm\n```\n\nThen stop.";
+    let dir = with(&[("steps/turn.md", &format!("{TURN}---\n{body}\n"))]);
+    holds(&made_text(dir.path(), Some("works")), &["Turn it.", "Then stop."], &["Where it lies"]);
 }
 
 #[test]
@@ -740,4 +744,97 @@ fn one_page() -> std::path::PathBuf {
     let dir = with(&[("steps/turn.md", TURN)]).keep();
     asfound(&dir).args(["sheet", "works"]).assert().success();
     dir.join("out/sheet-works.pdf")
+}
+
+// What a job needs, what it waits for, what comes back
+
+/// A sentence that tells of another shop leaves a gap, not the paragraph around it.
+#[test]
+fn a_sentence_is_kept_back_and_its_neighbours_stay() {
+    let body = "Turn it clean. The Gull Yard has the trailer. Sweep up, then ring.";
+    let dir = with(&[("steps/turn.md", &format!("{TURN}---\n{body}\n"))]);
+    holds(
+        &made_text(dir.path(), Some("works")),
+        &["Turn it clean.", "Sweep up", "[kept back]"],
+        &["trailer"],
+    );
+    // What only the sentences together tell takes the paragraph.
+    let body = "Clean it. Ask the Gull. Yard it goes to.";
+    let dir = with(&[("steps/turn.md", &format!("{TURN}---\n{body}\n"))]);
+    holds(&made_text(dir.path(), Some("works")), &["kept-back"], &["Gull", "Clean it"]);
+}
+
+#[test]
+fn what_comes_first_elsewhere_is_said_beside_that_we_confirm() {
+    let dir = with(&[
+        ("steps/draw.md", "kind: step\ndoes: Draw the post\nparts: [post]\n"),
+        ("steps/turn.md", &format!("{TURN}needs: [draw]\n")),
+    ]);
+    holds(&made_text(dir.path(), Some("works")), &["when we confirm", "draw the post"], &[]);
+}
+
+/// A size that the step states of a part it only fits, a line for each place measured as found, and what is asked.
+#[test]
+fn the_form_has_a_line_for_every_size_each_time_it_occurs() {
+    let rods = ("parts/rods.md", "kind: part\nname: Rods\nquantity: 2\ndisposition: rework\n");
+    let eyes = (
+        "measurements/eyes.md",
+        "kind: measurement\nof: rods\nfeature: bore of the eyes\nstate: as-found\nunit: mm\n---\n\
+         | eye | along | across |\n|---|---|---|\n| left, foot | 30.1 | 30 |\n| left, head | 30.2 | 30 |\n| right, foot | 30.1 | 30 |\n",
+    );
+    let step = "kind: step\ndoes: Ream the eyes\nparts: [rods]\nat: works\nprocesses: [reaming]\nreports: [what the reamer left on the floor]\n";
+    let step = ("steps/ream.md", format!("{step}---\n```calc\neye = 31 mm +0.1/-0\n```\n"));
+    let works = ("shops/works.md", "kind: shop\nname: The works\nmiles: 3\nprocesses: [reaming, turning]\n");
+    let dir = with(&[rods, eyes, works, (step.0, &step.1)]);
+    let needed = ["Eye, left, foot", "Eye, left, head", "Eye, right, foot", "on the floor"];
+    let text = made_text(dir.path(), Some("works")).replace("\"eye, ", "\"Eye, ");
+    holds(&text, &needed, &["piece 1"]);
+    // Without readings, a line for each piece; and one for what is only fitted here.
+    let dir = with(&[rods, works, (step.0, &step.1.replace("parts: [rods]", "parts: [rods]\nuses: [rods]"))]);
+    holds(&made_text(dir.path(), Some("works")), &["eye, piece 1", "eye, piece 2"], &[]);
+}
+
+#[test]
+fn who_moves_a_part_gets_no_text_of_its_wear() {
+    let found = |severity: &str, says: &str| {
+        format!(
+            "kind: finding\nfor_helpers: true\nabout: [post]\ncondition: {says}\nseverity: {severity}\n---\nText on {says}.\n"
+        )
+    };
+    let (flat, crack) = (found("serious", "flat"), found("dangerous", "a crack"));
+    let (paint, mended) = (found("minor", "lead paint"), found("serious", "scored"));
+    let notes = [
+        ("findings/flat.md", flat.as_str()),
+        ("findings/crack.md", &crack),
+        ("findings/paint.md", &paint),
+        ("findings/scored.md", &mended),
+        ("steps/polish.md", "kind: step\ndoes: Polish it\nparts: [post]\nmends: [scored]\n"),
+    ];
+    let lift = ("steps/turn.md", "kind: step\ndoes: Lift it out\nremoves: [post]\nat: works\n");
+    let dir = with(&[&notes[..], &[lift]].concat());
+    holds(
+        &made_text(dir.path(), Some("works")),
+        &["Text on a crack", "Text on lead paint", "Old paint is taken to hold lead", "At this job: Post"],
+        &["Text on flat", "Text on scored"],
+    );
+    asfound(dir.path()).args(["sheet", "works", "--draft"]).assert().success().stderr_eq(
+        "not in it, since no job of it needs them: flat, scored\n\
+         it does not say how to reach you: `keeper_contact:` in dossier.yaml does\n\
+         ./out/sheet-works.pdf: 1 job on [..]\n",
+    );
+    let dir = with(&[&notes[..], &[("steps/turn.md", TURN)]].concat());
+    holds(&made_text(dir.path(), Some("works")), &["Text on flat"], &["Text on scored"]);
+}
+
+#[test]
+fn a_test_under_load_without_its_load_says_so() {
+    let works = ("shops/works.md", "kind: shop\nname: The works\nmiles: 3\nprocesses: [load-test]\n");
+    let step = |body: &str| {
+        format!("kind: step\ndoes: Test it\nparts: [post]\nat: works\nprocesses: [load-test]\n---\n{body}\n")
+    };
+    let missing = "Post can't be tested from this sheet: the test load is missing";
+    let dir = with(&[works, ("steps/turn.md", &step("Hang something on it."))]);
+    holds(&made_text(dir.path(), Some("works")), &[missing], &[]);
+    let dir = with(&[works, ("steps/turn.md", &step("Hang `calc 1.25 * 20 kN` on it."))]);
+    holds(&made_text(dir.path(), Some("works")), &["#value(\"25\", \"kN\")"], &[missing]);
 }

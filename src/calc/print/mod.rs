@@ -287,15 +287,15 @@ pub fn ends((low, high): (f64, f64), unit: Unit) -> (Printed, Option<Printed>) {
     (low, Some(high))
 }
 
-/// The ends of what is not known exactly, with no more figures than what lies between them bears: to a tenth of the place
-/// of its first figure, the lower down and the upper up. 486.2 to 516.2 is 486 to 517.
+/// The ends of what is not known exactly, with no more figures than their distance bears: half of it has two, the lower
+/// is rounded down and the upper up. 486.2 to 516.2 is 486 to 517.
 pub fn known_ends((low, high): (f64, f64), unit: Unit) -> (Printed, Option<Printed>) {
     if high - low <= SAME * high.abs() {
         return ends((low, high), unit);
     }
     let place = |size: f64| libm::floor(libm::log10(size.abs()));
     // Four figures are the most that a size is printed with.
-    let step = libm::pow(10.0, (place(high - low) - 1.0).max(place(high) - 3.0));
+    let step = libm::pow(10.0, (place((high - low) / 2.0) - 1.0).max(place(high) - 3.0));
     // What the machine rounded is no reason for another step.
     let steps = |end: f64, way: fn(f64) -> f64| {
         let nearest = libm::round(end / step);

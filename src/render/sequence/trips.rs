@@ -11,6 +11,7 @@ use crate::dossier::PartId;
 use crate::hazard::Hazard;
 use crate::plan::loads::{Loads, Run};
 use crate::plan::travel::{Cargo, Leg, Stop, Trip};
+use crate::render::cautions;
 use crate::render::edition::Edition;
 use crate::render::shapes::Mention;
 
@@ -87,13 +88,26 @@ fn leg_shape(edition: &Edition, trip: &Trip, leg: &Leg, loads: Option<&Loads>) -
     let by = leg.day.map(|day| date_of(edition.project, day));
     LegShape {
         way: way(edition, trip, leg),
-        cargo: cargo(edition, leg, loads),
+        cargo: format!("{}{}", cargo(edition, leg, loads), held(edition, trip, leg)),
         by: by.map(|date| if leg.if_shops_found { format!("({date})") } else { date }),
         mass: leg.ends_kg().map(|ends| match off_unweighed(leg).next() {
             Some(_) => format!("at most {}", edition.amounts.mass_numbers((ends.1, ends.1))),
             None => edition.amounts.mass_numbers(ends),
         }),
     }
+}
+
+/// What can hurt whoever carries it: what a part of the cargo holds at the work that it is carried to.
+fn held(edition: &Edition, trip: &Trip, leg: &Leg) -> String {
+    let dossier = edition.dossier();
+    let within = |part: PartId| std::iter::successors(Some(part), |part| dossier[*part].within);
+    let mut is_carried =
+        |part: &PartId| within(*part).any(|around| leg.cargo.iter().any(|one| one.part == around));
+    let held = trip.steps.iter().flat_map(|step| edition.project.plan.in_hand(*step));
+    let carried = held.filter(|(_, parts)| parts.iter().any(&mut is_carried));
+    let topics: BTreeSet<String> = carried.map(|(hazard, _)| cautions::topic(*hazard)).collect();
+    let topics: Vec<String> = topics.into_iter().collect();
+    if topics.is_empty() { String::new() } else { format!(". Caution, it holds {}", topics.join(" and ")) }
 }
 
 /// The parts that were weighed with something in them that is off by then and was never weighed by itself.

@@ -36,11 +36,23 @@ pub(super) fn send_back(scope: &Scope, sizes: &[Size], drawn: &[&Drawn]) -> Vec<
     let step = &scope.edition.dossier()[scope.step];
     let asked: Vec<String> = match step.reports.as_slice() {
         [] => on_hold(scope),
-        reports => reports.iter().map(|text| scope.redaction.text(scope.step, text)).collect(),
+        reports => reports.iter().flat_map(|text| reported(scope, text)).collect(),
     };
     let lines: Vec<ToMeasure> = numbered.chain(told).chain(asked.into_iter().map(ToMeasure::asked)).collect();
     let free = || vec![ToMeasure { feature: None, least: None, most: None, unit: None }];
     if lines.is_empty() { free() } else { lines }
+}
+
+/// What begins with "each" is asked of every piece of the job's part.
+fn reported(scope: &Scope, text: &str) -> Vec<String> {
+    let says = scope.redaction.text(scope.step, text);
+    let is_each = text.to_lowercase().starts_with("each ");
+    let pieces = scope.parts.first().filter(|_| is_each).map(|part| pieces(scope, *part)).unwrap_or_default();
+    if pieces.is_empty() {
+        vec![says]
+    } else {
+        pieces.iter().map(|piece| format!("{says}, {piece}")).collect()
+    }
 }
 
 /// A line for each place at which it was measured as found, else for each piece.

@@ -59,7 +59,7 @@ pub struct Sheet {
     pub missing: Vec<Missing>,
     /// Findings, questions and papers about its jobs that are not in it, since their notes don't let them.
     pub stays: Vec<NoteId>,
-    /// Findings about parts that its jobs only move.
+    /// Findings about its parts that no job of it needs.
     pub unneeded: Vec<NoteId>,
 }
 
@@ -208,7 +208,7 @@ fn stays(scopes: &[Scope]) -> Vec<NoteId> {
     all.into_iter().collect()
 }
 
-/// The findings that no job of the sheet needs, since those that they are about only move the part.
+/// The findings about its parts that no job of the sheet needs.
 fn unneeded(scopes: &[Scope]) -> Vec<NoteId> {
     let needed: BTreeSet<NoteId> = scopes.iter().flat_map(Scope::findings).map(NoteId::Finding).collect();
     let all: BTreeSet<NoteId> = scopes.iter().flat_map(Scope::unneeded).map(NoteId::Finding).collect();

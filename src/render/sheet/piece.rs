@@ -57,10 +57,9 @@ fn comes_as(scope: &Scope) -> Vec<(PartId, String)> {
         Stop::Unfound(step) => trips[own].unplaced && trips[own].steps.contains(&step),
         Stop::Keeper => false,
     };
-    let holds_ours = |whole: PartId| {
-        let around = |part: PartId| std::iter::successors(Some(part), |part| dossier[*part].within);
-        scope.parts.iter().any(|part| around(*part).any(|each| each == whole))
-    };
+    let wholes: BTreeSet<PartId> =
+        scope.parts.iter().map(|part| handling::comes_in(dossier, scope.step, *part)).collect();
+    let holds_ours = |whole: PartId| wholes.contains(&whole) || scope.parts.contains(&whole);
     let says_more = |part: PartId| !scope.parts.contains(&part) || !dossier.children(part).is_empty();
     let cargo =
         trips[..=own].iter().flat_map(|trip| trip.legs.iter().filter(is_here)).flat_map(|leg| &leg.cargo);
@@ -240,9 +239,14 @@ fn awaited(scope: &Scope, cause: &Cause) -> Option<String> {
     let dossier = scope.edition.dossier();
     let says = match cause.note {
         NoteId::Step(step) if step != scope.step => decapital(&dossier[step].does),
-        NoteId::Question(question) => format!("the answer to \u{201c}{}\u{201d}", dossier[question].asks),
-        NoteId::Part(part) if cause.obstacle == Obstacle::Part => format!("{} is here", dossier[part].name),
-        NoteId::Paper(paper) => format!("{} holds", dossier[paper].title),
+        NoteId::Question(question) if scope.redaction.goes(question) => {
+            "the answer to the question above".to_owned()
+        }
+        NoteId::Question(_) => "the answer to a question of ours".to_owned(),
+        NoteId::Part(part) if cause.obstacle == Obstacle::Part => {
+            format!("delivery of {}", dossier[part].name)
+        }
+        NoteId::Paper(paper) => format!("{} is valid", dossier[paper].title),
         _ => return None,
     };
     scope.redaction.may_say(cause.note, &says).then_some(says)

@@ -79,7 +79,7 @@ impl<'a> Scope<'a> {
         self.found().filter(|id| self.needs(*id))
     }
 
-    /// What was found on parts that are only moved, and matters to nobody who moves them.
+    /// What was found on its parts, and is not needed for it.
     pub(super) fn unneeded(&self) -> impl Iterator<Item = FindingId> {
         self.found().filter(|id| !self.needs(*id))
     }
@@ -90,30 +90,43 @@ impl<'a> Scope<'a> {
         dossier.findings.ids().filter(move |id| self.redaction.goes(*id) && is_about(id))
     }
 
-    /// Who only takes a part off or puts it back needs of it what can hurt, what the job mends, and what its note names.
+    /// A job needs of its parts what can hurt, what it mends and what its note names. What another step mends is the
+    /// business of that step; what is minor, of whoever works the part to size; and who only moves it needs no more.
     /// Common practice, no source.
     fn needs(&self, id: FindingId) -> bool {
         let dossier = self.edition.dossier();
+        let severity = dossier[id].severity;
+        let mends = |step: StepId| dossier[step].mends.contains(&id);
         let is_named = || dossier.named_in(id.into()).any(|note| note == NoteId::Step(self.step));
-        !self.only_moves()
-            || dossier[id].severity == Some(Severity::Dangerous)
+        let is_of_another = || dossier.steps.ids().any(|step| step != self.step && mends(step));
+        let is_slight = || !self.shapes() && severity.is_some_and(|severity| severity < Severity::Serious);
+        severity == Some(Severity::Dangerous)
             || in_hand::warns(dossier, id)
-            || dossier[self.step].mends.contains(&id)
+            || mends(self.step)
             || is_named()
+            || !(self.only_moves() || is_slight() || is_of_another())
     }
 
-    /// Whether its parts are only taken off, lifted or put back, by no process of its own.
+    /// Whether its parts are only taken off, lifted or put back: by no process of its own, and not by force.
     fn only_moves(&self) -> bool {
         let keys = &self.edition.dossier()[self.step];
-        !self.shapes() && keys.processes.is_empty() && !(keys.removes.is_empty() && keys.refits.is_empty())
+        let by_force = keys.named_hazards().contains(&Hazard::Pressing);
+        !self.shapes()
+            && !by_force
+            && keys.processes.is_empty()
+            && !(keys.removes.is_empty() && keys.refits.is_empty())
     }
 
-    /// Open questions that the job hangs on, or that are about its parts.
+    /// Open questions that the job hangs on or settles, that its note names, or that are about a part that it works to size.
     pub(super) fn questions(&self) -> impl Iterator<Item = QuestionId> {
         let dossier = self.edition.dossier();
         let ours = |note: &NoteId| matches!(note, NoteId::Part(part) if self.is_ours(*part));
+        let step = NoteId::Step(self.step);
         let matters = move |id: &QuestionId| {
-            dossier[self.step].hangs_on.contains(id) || dossier[*id].about.iter().any(ours)
+            dossier[self.step].hangs_on.contains(id)
+                || dossier[*id].settled_by.contains(&step)
+                || dossier.named_in((*id).into()).any(|note| note == step)
+                || self.shapes() && dossier[*id].about.iter().any(ours)
         };
         dossier.questions.ids().filter(move |id| {
             dossier[*id].state == QuestionState::Open && self.redaction.goes(*id) && matters(id)
@@ -143,11 +156,12 @@ impl<'a> Scope<'a> {
     /// Of the job's own parts, and what its calculations read of those that they replace and mate with.
     fn measurements(&self) -> Vec<MeasurementId> {
         let dossier = self.edition.dossier();
-        // Who only lifts or presses needs no sizes but those that the job's own calculations read.
-        let only_moved = self.lifts() && !self.shapes();
-        let own =
-            dossier.measurements.ids().filter(|id| !only_moved && self.parts.contains(&dossier[*id].of));
-        let parts = self.shaped.iter().filter(|_| !only_moved).map(|part| NoteId::Part(*part));
+        // Who works nothing to size needs no sizes but those that the job's own note reads or names.
+        let (step, is_shaped) = (NoteId::Step(self.step), self.shapes());
+        let is_named = |id: MeasurementId| dossier.named_in(id.into()).any(|note| note == step);
+        let own = dossier.measurements.ids().filter(|id| self.parts.contains(&dossier[*id].of));
+        let own = own.filter(|id| is_shaped || is_named(*id));
+        let parts = self.shaped.iter().filter(|_| is_shaped).map(|part| NoteId::Part(*part));
         let bodies = parts.chain([self.step.into()]);
         let blocks = bodies.flat_map(|note| &dossier.head(note).body);
         let worked = &self.edition.project.worked;
