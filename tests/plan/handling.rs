@@ -171,6 +171,6 @@ fn an_assembly_of_a_given_mass_weighs_what_is_left_of_it() {
     assert_eq!(of("off").as_deref(), Some("`off` calls for lift 500 lb, but `crab` weighs 700 lb ± 10 lb"));
     assert_eq!(
         of("work").as_deref(),
-        Some("`work` moves `crab`, which weighs 490 lb to 510 lb, and calls for no lift")
+        Some("`work` moves `crab`, which weighs 222.2 kg to 231.4 kg, and calls for no lift")
     );
 }
