@@ -7,6 +7,7 @@ mod calc;
 mod check;
 mod cli;
 mod drafting;
+mod fuzz;
 mod pages;
 mod parts;
 mod photo;

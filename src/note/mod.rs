@@ -48,7 +48,7 @@ pub enum Found {
 pub fn read(sources: &Sources, file: FileId, problems: &mut Vec<Problem>) -> Found {
     let source = sources.file(file);
     let name = source.path.rsplit('/').next().unwrap_or_default();
-    let stem = name.len().checked_sub(3).map_or(name, |end| &name[..end]).to_owned();
+    let stem = name.len().checked_sub(3).and_then(|end| name.get(..end)).unwrap_or(name).to_owned();
     let parts = match front_matter::cut(&source.text, file) {
         Ok(Some(parts)) => parts,
         Ok(None) if source.text.is_empty() => return Found::Unreadable { stem, place: Span::start_of(file) },

@@ -151,6 +151,7 @@ fn what_is_refused_says_why() {
         ("abc", "number is missing"),
         ("6 h .. 3 h", "backwards"),
         ("25 mm -0/+0.021", "upper limit"),
+        ("25 mm +0.021/-−0", "does not belong"),
         ("5 mm ± 2 kg", "a length"),
         ("1 250 kg", "side by side"),
         ("5 mm and more", "and"),

@@ -117,6 +117,46 @@ fn the_same_notes_give_the_same_bytes() {
     assert!(first == std::fs::read(dir.path().join("crane/out/dossier.pdf")).unwrap());
 }
 
+/// Neither the folder's place, nor the language, the clock, the number of threads, nor the order in which files were written.
+#[test]
+fn surroundings_do_not_change_the_bytes() {
+    let dir = tempfile::tempdir().unwrap();
+    asfound(dir.path()).args(["new", "mill"]).assert().success();
+    let built = |at: &Path, variables: &[(&str, &str)], arguments: &[&str]| {
+        let command = variables.iter().fold(asfound(at), |command, (name, value)| command.env(name, value));
+        command.args(["build", "--date", "2027-03-01"]).args(arguments).assert().success();
+        let out = at.join("mill/out");
+        ["dossier.pdf", "bill.csv", "sequence.svg", "sequence.pdf", "dossier.json"]
+            .map(|file| std::fs::read(out.join(file)).ok())
+    };
+    let first = built(dir.path(), &[], &["mill"]);
+    assert!(first[0].is_some());
+    for variables in [
+        [("LC_ALL", "de_DE.UTF-8"), ("LANG", "de_DE.UTF-8")],
+        [("LC_ALL", "C"), ("LANG", "tr_TR.UTF-8")],
+        [("TZ", "Pacific/Kiritimati"), ("HOME", "/nonexistent")],
+        [("RAYON_NUM_THREADS", "1"), ("TZ", "America/Adak")],
+        [("RAYON_NUM_THREADS", "7"), ("COLUMNS", "40")],
+    ] {
+        assert!(built(dir.path(), &variables, &["mill"]) == first, "{variables:?}");
+    }
+    let whole = dir.path().join("mill");
+    assert!(built(dir.path(), &[], &[whole.to_str().unwrap()]) == first, "by its whole path");
+    let other = tempfile::tempdir().unwrap();
+    let entries = walkdir::WalkDir::new(&whole).sort_by(|a, b| b.file_name().cmp(a.file_name()));
+    for entry in entries.into_iter().map(Result::unwrap).filter(|entry| entry.file_type().is_file()) {
+        let within = entry.path().strip_prefix(&whole).unwrap();
+        let is_made =
+            within.components().any(|part| ["out", ".asfound"].iter().any(|own| part.as_os_str() == *own));
+        if !is_made {
+            let to = other.path().join("a b/mill").join(within);
+            std::fs::create_dir_all(to.parent().unwrap()).unwrap();
+            std::fs::copy(entry.path(), to).unwrap();
+        }
+    }
+    assert!(built(&other.path().join("a b"), &[], &["mill"]) == first, "elsewhere, written in another order");
+}
+
 fn small(dir: &Path) {
     std::fs::create_dir_all(dir.join("mill/parts")).unwrap();
     std::fs::write(dir.join("mill/dossier.yaml"), "title: The mill\n").unwrap();

@@ -1,5 +1,7 @@
 //! The borders between the rooms: what each `use`s, held against the table in the contributors' map.
 
+mod dependencies;
+
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 

@@ -70,7 +70,7 @@ pub(super) fn limits(units: &Units, scan: &mut Scan, place: Place) -> Result<Opt
 fn end(units: &Units, scan: &mut Scan, place: Place) -> Result<Option<(End, Option<Unit>)>, LiteralFault> {
     let start = scan.at;
     let sign = sign(scan);
-    if !scan.peek().is_some_and(|next| next == '+' || next == '-')
+    if !scan.peek().is_some_and(|next| matches!(next, '+' | '-' | '−'))
         && let Some(number) = limit(scan, place)?
         && (sign != ' ' || number.value() == 0.0)
     {
