@@ -76,6 +76,7 @@ fn cut(c: &Cut) -> String {
             format!("[\"flats\", {at}, {}, {count}, {}]", m(size), m(long))
         }
         Across::Groove { wide, d } => format!("[\"groove\", {at}, {}, {}]", m(wide), m(d)),
+        Across::BoreGroove { .. } | Across::OilGroove { .. } => unreachable!(),
     }
 }
 

@@ -66,7 +66,7 @@ impl Project {
         let plan = Plan::of(&dossier, &worked.makings(&dossier));
         problems.extend(plan.problems(&dossier));
         let fitness = Fitness::of(&dossier, &worked);
-        problems.extend(fitness.problems(&dossier));
+        problems.extend(fitness.problems(&dossier, &worked));
         let issued = issued::read(&sources, &mut problems);
         let problems = without_echoes(problems, &dossier, &sources);
         let (accepted, problems) = accept(problems, &dossier);

@@ -146,6 +146,8 @@ fault_codes! { codes
         SHAPE_NAME Error "shape-name"
         SHAPE_MASS Caution "shape-mass"
         SHAPE_STOCK Caution "shape-stock"
+        SHAPE_CORNER Caution "shape-corner"
+        SHAPE_FIT Caution "shape-fit"
     }
     after {
         // The dossier's pages

@@ -145,8 +145,10 @@ fn marks(cut: &Cut) -> Vec<f64> {
     let at = cut.at.m();
     match &cut.what {
         Across::Hole { d, .. } => vec![at - d.m() / 2.0, at, at + d.m() / 2.0],
-        Across::Keyway { long, .. } | Across::Flats { long, .. } => vec![at, at + long.m()],
-        Across::Groove { wide, .. } => vec![at, at + wide.m()],
+        Across::Keyway { long, .. } | Across::Flats { long, .. } | Across::OilGroove { long, .. } => {
+            vec![at, at + long.m()]
+        }
+        Across::Groove { wide, .. } | Across::BoreGroove { wide, .. } => vec![at, at + wide.m()],
     }
 }
 
@@ -173,6 +175,12 @@ fn across(laid: &Laid, scale: f64, enlarged: &mut bool) -> Map {
     }
     for x in laid.inside.stations() {
         steps.add(laid.inside.at(x), laid.outside.at(x));
+    }
+    for cut in &laid.turned.across {
+        if let (Across::OilGroove { deep, .. }, Some(floor)) = (&cut.what, laid.groove_floor(cut)) {
+            steps.add(floor - deep.m(), floor);
+            steps.add(floor, laid.outside.at(cut.at.m()));
+        }
     }
     laid.turned.threads().for_each(|thread| steps.add(thread.minor() / 2.0, thread.major / 2.0));
     steps.add(0.0, laid.outside.greatest());

@@ -14,7 +14,9 @@ use super::scale::Scale;
 use super::sheet::{INSET, Projection, Sheet};
 use super::title::{self, Facts, Title};
 use super::turned::{Sections, Views, turned};
-use crate::shape::{Across, Body, Cut, Fault, Laid, Shape, Unit, check, closed, lay_out, sizes, suited};
+use crate::shape::{
+    Across, Body, Cut, Fault, Laid, Shape, Treat, Unit, check, closed, lay_out, sizes, suited,
+};
 
 /// Why there is no drawing.
 #[derive(Clone, Debug, PartialEq)]
@@ -192,7 +194,7 @@ fn compose(
     attempt: Attempt,
 ) -> Result<Drawing, Miss> {
     let mut figures = Figures::new(unit(shape));
-    let Views { canvas: mut views, notes: drawn } = views(ready, attempt, &mut figures);
+    let Views { canvas: mut views, notes: drawn } = views(ready, attempt, shape.treat.as_ref(), &mut figures);
     let said = if sheet.framed {
         notes::notes(shape, title, &figures, &drawn)
     } else {
@@ -225,14 +227,14 @@ fn compose(
     })
 }
 
-fn views(ready: &Ready<'_>, attempt: Attempt, figures: &mut Figures) -> Views {
+fn views(ready: &Ready<'_>, attempt: Attempt, treat: Option<&Treat>, figures: &mut Figures) -> Views {
     let scale = attempt.scale.mm_per_metre();
     match ready {
         Ready::Turned(laid) => {
             let manner = Manner { scale, interrupt: attempt.interrupt };
-            turned(laid, manner, (attempt.arranged, attempt.spread), attempt.lettering, figures)
+            turned(laid, manner, (attempt.arranged, attempt.spread), attempt.lettering, figures, treat)
         }
-        Ready::Flat(part) => flat(part, scale, attempt.spread, attempt.lettering, figures),
+        Ready::Flat(part) => flat(part, scale, attempt.spread, attempt.lettering, figures, treat),
     }
 }
 

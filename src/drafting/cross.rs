@@ -57,6 +57,12 @@ pub(crate) fn cuts(canvas: &mut Canvas, view: &View<'_>) {
             Across::Hole { d, through } => hole(canvas, view, cut, d.m(), *through),
             Across::Keyway { wide, long, .. } => keyway(canvas, view, cut, wide.m(), long.m()),
             Across::Flats { size, count, long } => flats(canvas, view, cut, (size.m(), *count, long.m())),
+            Across::BoreGroove { wide, d } => hidden(canvas, view, (cut.at.m(), wide.m()), d.m() / 2.0),
+            Across::OilGroove { long, .. } => {
+                if let Some(floor) = view.laid.groove_floor(cut) {
+                    hidden(canvas, view, (cut.at.m(), long.m()), floor);
+                }
+            }
             Across::Groove { .. } => {}
         }
     }
@@ -88,6 +94,23 @@ fn hole(canvas: &mut Canvas, view: &View<'_>, cut: &Cut, d: f64, through: bool) 
     }
     let low = if through { radius + 3.0 } else { 2.0 - inner };
     canvas.line(0, Pen::Centre, Point::new(x, -radius - 3.0), Point::new(x, low));
+}
+
+/// A groove in the hollow: hidden edges in the upper wall.
+fn hidden(canvas: &mut Canvas, view: &View<'_>, (at, long): (f64, f64), floor: f64) {
+    let y = -view.r(floor);
+    let (left, right) = (Point::new(view.x(at), y), Point::new(view.x(at + long), y));
+    view.along(canvas, Pen::Hidden, left, right);
+    for (x, end) in [(at, left), (at + long, right)].into_iter().filter(|(x, _)| is_within(view, *x)) {
+        let inner =
+            Point::new(end.x, -view.r(view.laid.inside.around(x).0.min(view.laid.inside.around(x).1)));
+        canvas.line(0, Pen::Hidden, end, inner);
+    }
+}
+
+/// Whether a place lies between the part's faces.
+fn is_within(view: &View<'_>, x: f64) -> bool {
+    x > 1e-9 && x < view.laid.length - 1e-9
 }
 
 /// Its closed ends are round; where it runs out at a face its sides go on to that.

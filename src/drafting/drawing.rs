@@ -95,6 +95,8 @@ pub enum Pen {
     Hatch,
     /// Cutting planes: ends of the long-dashed dotted wide line.
     Plane,
+    /// Beside a surface that is treated: long-dashed dotted, wide (ISO 15787:2016).
+    Treated,
     /// Frame and title block.
     Frame,
     /// Lettering and symbols.
@@ -103,13 +105,14 @@ pub enum Pen {
 
 impl Pen {
     /// Every kind.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 9] = [
         Self::Outline,
         Self::Thin,
         Self::Hidden,
         Self::Centre,
         Self::Hatch,
         Self::Plane,
+        Self::Treated,
         Self::Frame,
         Self::Lettering,
     ];
@@ -117,7 +120,7 @@ impl Pen {
     /// Its width in mm.
     pub const fn width(self) -> f64 {
         match self {
-            Self::Outline | Self::Plane | Self::Frame => 0.5,
+            Self::Outline | Self::Plane | Self::Treated | Self::Frame => 0.5,
             Self::Thin | Self::Hidden | Self::Centre | Self::Hatch | Self::Lettering => 0.25,
         }
     }
@@ -127,6 +130,7 @@ impl Pen {
         match self {
             Self::Hidden => &[3.0, 0.75],
             Self::Centre => &[6.0, 0.75, 0.25, 0.75],
+            Self::Treated => &[5.0, 1.5, 0.25, 1.5],
             _ => &[],
         }
     }

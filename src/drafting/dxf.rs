@@ -55,6 +55,7 @@ fn layer(pen: Pen) -> Layer {
         Pen::Centre => ("CENTRE", "CENTRE"),
         Pen::Hatch => ("HATCH", "CONTINUOUS"),
         Pen::Plane => ("PLANE", "CONTINUOUS"),
+        Pen::Treated => ("TREATED", "CENTRE"),
         Pen::Frame => ("FRAME", "CONTINUOUS"),
         Pen::Lettering => ("TEXT", "CONTINUOUS"),
     };

@@ -9,7 +9,8 @@ use super::figure::Figures;
 use super::flat_sizes::{labels, lanes, through};
 use super::label::Lettering;
 use super::turned::Views;
-use crate::shape::{Edge, Flat, Outline, Path, Slot, Spot, closed, holes, slot_path};
+use super::zone;
+use crate::shape::{Edge, Flat, Outline, Path, Slot, Spot, Treat, closed, holes, slot_path};
 
 /// Between the outline and the labels above it, mm.
 const ABOVE: f64 = 8.0;
@@ -37,6 +38,7 @@ pub(crate) fn flat(
     spread: Spread,
     lettering: Lettering,
     figures: &mut Figures,
+    treat: Option<&Treat>,
 ) -> Views {
     let plan = Plan { scale };
     let path = closed(flat);
@@ -56,8 +58,9 @@ pub(crate) fn flat(
     dimensions(&mut canvas, Lane::Left, -least[0] * scale, &lanes.left, lettering);
     dimensions(&mut canvas, Lane::Right, greatest[0] * scale, &lanes.right, lettering);
     let said = "Sizes to a worked corner are to where its sides meet";
-    let notes =
-        meets.then(|| said.to_owned()).into_iter().chain(std::mem::take(&mut figures.remarks)).collect();
+    let zone = zone::of_flat(&mut canvas, plan, (flat, &path), treat);
+    let meets = meets.then(|| said.to_owned()).into_iter();
+    let notes = meets.chain(zone).chain(std::mem::take(&mut figures.remarks)).collect();
     Views { canvas, notes }
 }
 

@@ -173,7 +173,9 @@ fn across(cut: &Cut, view: &View<'_>, spans: &mut Vec<Span>, figures: &mut Figur
         let label = figures.label(&cut.at, "", "");
         spans.push(Span { from: 0.0, to: at, label });
     }
-    if let Across::Keyway { long, .. } | Across::Flats { long, .. } = &cut.what {
+    if let Across::Keyway { long, .. } | Across::Flats { long, .. } | Across::OilGroove { long, .. } =
+        &cut.what
+    {
         let same = |s: &Span| (s.from - at).abs() < 1e-9 && (s.to - at - long.m()).abs() < 1e-9;
         if !spans.iter().any(same) || stands_alone(long) {
             let label = figures.label(long, "", "");

@@ -33,6 +33,7 @@ mod title;
 mod turned;
 mod turned_callouts;
 mod turned_outline;
+mod zone;
 
 pub use compose::{Unplaceable, draw};
 pub use drawing::{Claim, Drawing, Held, Ink, Mark, Numbered, Pen, Point, Rect, Stated};

@@ -32,12 +32,17 @@ pub(crate) fn notes(shape: &Shape, title: &Title, figures: &Figures, drawn: &[St
         notes.extend(in_inches(*class, shape));
     }
     notes.extend(shape.edges.as_ref().map(|words| format!("Edges: {words}")));
+    // ISO 13715:2017, internal edges of undefined shape: what may be left in them, by a figure.
+    notes.extend(
+        shape.corners.as_ref().map(|radius| format!("Inside corners without a radius: R{radius} at most")),
+    );
     notes.extend(drawn.iter().cloned());
     if matches!(&shape.body, Body::Flat(flat) if !flat.holes.is_empty()) {
         notes.push("Holes go through".to_owned());
     }
-    notes.extend(shape.treat.as_ref().map(|words| format!("Heat treatment: {words}")));
+    notes.extend(shape.treat.as_ref().map(|treat| format!("Heat treatment: {}", treat.said())));
     notes.extend(shape.coat.as_ref().map(|words| format!("Coating: {words}")));
+    notes.extend(shape.up.as_ref().map(|side| format!("In its place, this end is up: {side}")));
     notes.extend(pitches(shape));
     notes.extend(sides(shape, title));
     notes.extend(on_hold(figures, title));
@@ -125,7 +130,8 @@ fn plain(figure: f64) -> String {
 
 /// Which side is meant where the names and words of a shape speak of sides.
 fn sides(shape: &Shape, title: &Title) -> Option<String> {
-    let words = [&shape.treat, &shape.coat, &shape.edges].into_iter().flatten();
+    let treat = shape.treat.as_ref().and_then(|treat| treat.words.as_ref());
+    let words = [treat, shape.coat.as_ref(), shape.edges.as_ref(), shape.up.as_ref()].into_iter().flatten();
     // Names stand on the form, beside the readings that are asked for.
     let asked = features(shape).into_iter().filter(|(_, size)| size.is_toleranced());
     let names = asked.map(|(name, _)| name);

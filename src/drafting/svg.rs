@@ -40,12 +40,27 @@ fn group(out: &mut String, drawing: &Drawing, pen: Pen) {
         out,
         "<g fill=\"none\" stroke=\"#000\" stroke-width=\"{width}\" stroke-linecap=\"round\" stroke-linejoin=\"round\"{dashed}>"
     );
-    let path: String = marks.iter().filter_map(|mark| stroke(&mark.ink)).collect();
+    let path = path(&marks, !dashed.is_empty());
     if !path.is_empty() {
         let _ = writeln!(out, "<path d=\"{path}\"/>");
     }
     out.push_str("</g>\n");
     marks.iter().for_each(|mark| filled(out, &mark.ink));
+}
+
+/// Every stroke of one pen; dashes run on from one line to the next where they meet.
+fn path(marks: &[&Mark], runs_on: bool) -> String {
+    let (mut path, mut end) = (String::new(), None);
+    for ink in marks.iter().map(|mark| &mark.ink) {
+        match ink {
+            Ink::Line { from, to } if runs_on && end == Some(*from) => {
+                let _ = write!(path, " L{}", place(*to));
+            }
+            _ => path.extend(stroke(ink)),
+        }
+        end = if let Ink::Line { to, .. } = ink { Some(*to) } else { None };
+    }
+    path
 }
 
 fn stroke(ink: &Ink) -> Option<String> {

@@ -13,7 +13,8 @@ use super::lengths::lengths;
 use super::section::{self, PLANE, sections};
 use super::turned_callouts::{common, labels};
 use super::turned_outline::{View, outline};
-use crate::shape::Laid;
+use super::zone;
+use crate::shape::{Laid, Treat};
 
 /// The views of a part, and what the notes have to say of them.
 pub(crate) struct Views {
@@ -41,6 +42,7 @@ pub(crate) fn turned(
     (arranged, spread): (Sections, Spread),
     lettering: Lettering,
     figures: &mut Figures,
+    treat: Option<&Treat>,
 ) -> Views {
     let view = View::new(laid, axes(laid, manner));
     let mut canvas = Canvas::default();
@@ -57,6 +59,7 @@ pub(crate) fn turned(
     let edge = (view.greatest() + margin).max(beside.lowest);
     dimensions(&mut canvas, Lane::Below, edge, &lengths, lettering);
     let mut notes = notes(&view, &common.chamfer, &common.radius);
+    notes.extend(zone::of_turned(&mut canvas, &view, treat));
     let mut drawn = Vec::new();
     for one in &needed {
         if !one.is_end_view && !section::mark(&mut canvas, &view, one, lettering) {

@@ -240,6 +240,15 @@ fn across(view: &View<'_>, figures: &mut Figures, cut: &Cut) -> Option<Callout> 
             let x = view.x(middle);
             Callout { range: (x - room, x + room), ..Callout::at(x, -view.outer(middle), Label { rows }) }
         }
+        Across::BoreGroove { wide, d } => {
+            let rows = vec![figures.parts(wide, "groove in bore ", ""), figures.parts(d, "× ⌀", "")];
+            let floor = d.m() / 2.0;
+            in_hollow(view, (at, wide.m()), floor, Label { rows })
+        }
+        Across::OilGroove { wide, long, deep } => {
+            let rows = vec![figures.parts(wide, "oil groove ", ""), figures.parts(deep, "× ", " deep")];
+            in_hollow(view, (at, long.m()), view.laid.groove_floor(cut)?, Label { rows })
+        }
         Across::Keyway { .. } | Across::Flats { .. } => return None,
     };
     if let (Some(row), Some(text)) = (callout.label.rows.last_mut(), &cut.finish) {
@@ -247,4 +256,12 @@ fn across(view: &View<'_>, figures: &mut Figures, cut: &Cut) -> Option<Callout> 
     }
     figures.state(Some(cut.key), &callout.label);
     Some(callout)
+}
+
+/// A label whose leader ends on the floor of a groove in the hollow, drawn hidden in the upper wall.
+fn in_hollow(view: &View<'_>, (at, long): (f64, f64), floor: f64, label: Label) -> Callout {
+    let (from, to) = (view.x(at), view.x(at + long));
+    let room = ((to - from) / 2.0 - 0.4).max(0.0);
+    let x = f64::midpoint(from, to);
+    Callout { range: (x - room, x + room), ..Callout::at(x, -view.r(floor), label) }
 }

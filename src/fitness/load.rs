@@ -219,3 +219,15 @@ pub(super) fn near_tags(dossier: &Dossier) -> Vec<Problem> {
     };
     dossier.parts.ids().flat_map(of).collect()
 }
+
+/// Parts that carry load and are turned to a sharp corner: at most one caution a part.
+pub(super) fn sharp_shoulders(dossier: &Dossier, worked: &Worked) -> Vec<Problem> {
+    let is_cut = |part: PartId| matches!(dossier[part].disposition, Disposition::Make | Disposition::Rework);
+    let tagged = dossier.parts.ids().filter(|part| dossier[*part].head.tags.iter().any(|tag| is_tag(tag)));
+    let one = |part: PartId| {
+        let sharp = worked.shape(part)?.sharp_shoulder()?;
+        let place = dossier[part].shape.as_ref()?.place(sharp.feature);
+        Some(problem::sharp_shoulder(&dossier[part].head, place, &sharp.between))
+    };
+    tagged.filter(|part| is_cut(*part)).filter_map(one).collect()
+}

@@ -131,11 +131,12 @@ impl Fitness {
         self.standing = Standing::NotDeclared;
     }
 
-    /// What is wrong with the declaration, and with the tags.
-    pub fn problems(&self, dossier: &Dossier) -> Vec<Problem> {
+    /// What is wrong with the declaration and the tags, and corners of tagged parts that are left sharp.
+    pub fn problems(&self, dossier: &Dossier, worked: &Worked) -> Vec<Problem> {
         let declared = dossier.about.fit_for_use.as_ref();
         let of_declaration = declared.and_then(|declared| self.against(dossier, declared));
-        of_declaration.into_iter().chain(load::near_tags(dossier)).collect()
+        let of_tags = load::near_tags(dossier).into_iter().chain(load::sharp_shoulders(dossier, worked));
+        of_declaration.into_iter().chain(of_tags).collect()
     }
 
     fn against(&self, dossier: &Dossier, declared: &FitForUse) -> Option<Problem> {

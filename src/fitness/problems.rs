@@ -52,3 +52,13 @@ pub fn near_tag(part: &Head, tag: &str) -> Problem {
         .help(format!("Write `{LOAD_TAG}`: only that tag puts the part before the inspector."))
         .about(&part.id)
 }
+
+/// `between` says both diameters.
+pub fn sharp_shoulder(part: &Head, at: Span, between: &str) -> Problem {
+    let message = format!(
+        "no radius or undercut is given at the shoulder between {between}, and the part carries load"
+    );
+    Problem::new(&codes::SHAPE_CORNER, at, message)
+        .help("Give `radius:` or `undercut:` at the shoulder: a crack begins in a sharp corner.")
+        .about(&part.id)
+}

@@ -22,6 +22,7 @@ const TRIED: [f64; 7] = [1.0, 0.8, 1.25, 0.6, 1.6, 0.4, 2.5];
 pub fn check(shape: &Shape) -> Vec<Fault> {
     let mut faults = Vec::new();
     check_sizes(shape, &mut faults);
+    check_treat(shape, &mut faults);
     if !faults.is_empty() {
         return faults;
     }
@@ -53,6 +54,27 @@ fn check_filled(shape: &Shape, factor: f64) -> Vec<Fault> {
         Body::Flat(flat) => check_flat(shape.key, flat, &mut faults),
     }
     faults
+}
+
+/// A treatment of one feature names it, and says how far it reaches from a corner.
+fn check_treat(shape: &Shape, faults: &mut Vec<Fault>) {
+    let Some((treat, of)) = shape.treat.as_ref().and_then(|treat| Some((treat, treat.of.as_ref()?))) else {
+        return;
+    };
+    let is_corner = match &shape.body {
+        Body::Turned(turned) => turned.names().any(|(_, name)| name == Some(of)).then_some(false),
+        Body::Flat(flat) => {
+            let corner = flat.corners().iter().any(|corner| corner.name.as_ref() == Some(of));
+            (corner || flat.openings().any(|name| name == Some(of))).then_some(corner)
+        }
+    };
+    match is_corner {
+        None => faults.push(Fault::NameUnknown { control: treat.key, name: of.clone() }),
+        Some(true) if treat.within.is_none() => {
+            faults.push(Fault::Missing { feature: treat.key, what: Lacking::TreatedReach });
+        }
+        Some(_) => {}
+    }
 }
 
 fn check_sizes(shape: &Shape, faults: &mut Vec<Fault>) {
@@ -101,12 +123,8 @@ fn check_threads(turned: &Turned, faults: &mut Vec<Fault>) {
 }
 
 fn check_names(turned: &Turned, faults: &mut Vec<Fault>) {
-    let outer = turned.outside.iter().map(|s| (s.key, s.name.as_deref()));
-    let inner = turned.bores.iter().map(|b| (b.key, b.name.as_deref()));
-    let across = turned.across.iter().map(|c| (c.key, c.name.as_deref()));
-    let all = outer.chain(inner).chain(across);
-    check_twice_named(all.clone(), faults);
-    let named: Vec<&str> = all.filter_map(|(_, name)| name).collect();
+    check_twice_named(turned.names(), faults);
+    let named: Vec<&str> = turned.names().filter_map(|(_, name)| name).collect();
     for control in &turned.true_to {
         for name in [&control.of, &control.to] {
             if !named.contains(&name.as_str()) {
@@ -335,8 +353,10 @@ pub(crate) fn extent(cut: &Cut) -> (f64, f64) {
     let at = cut.at.m();
     match &cut.what {
         Across::Hole { d, .. } => (at - d.m() / 2.0, at + d.m() / 2.0),
-        Across::Keyway { long, .. } | Across::Flats { long, .. } => (at, at + long.m()),
-        Across::Groove { wide, .. } => (at, at + wide.m()),
+        Across::Keyway { long, .. } | Across::Flats { long, .. } | Across::OilGroove { long, .. } => {
+            (at, at + long.m())
+        }
+        Across::Groove { wide, .. } | Across::BoreGroove { wide, .. } => (at, at + wide.m()),
     }
 }
 
@@ -360,6 +380,36 @@ fn check_cut(cut: &Cut, laid: &Laid, faults: &mut Vec<Fault>) {
         }
         Across::Flats { size, count, .. } => check_flats(cut.key, size, *count, laid, faults),
         Across::Groove { d, .. } => check_groove(d, laid, (from, to), faults),
+        Across::BoreGroove { .. } | Across::OilGroove { .. } => check_in_bore(cut, laid, (from, to), faults),
+    }
+}
+
+/// A groove in the hollow: a bore to cut it in, something that it takes away, and a wall left over it.
+fn check_in_bore(cut: &Cut, laid: &Laid, (from, to): (f64, f64), faults: &mut Vec<Fault>) {
+    let hollow = inside(&laid.turned, laid.length);
+    let Some(least) = hollow.least(from, to) else {
+        faults.push(Fault::NoBore { cut: cut.key });
+        return;
+    };
+    let wall = around(laid, from, to).0;
+    let mut large = |value: f64, room: f64| {
+        if value >= room - EQUAL {
+            faults.push(Fault::CutTooLarge { cut: cut.key, value, room });
+        }
+    };
+    match &cut.what {
+        Across::BoreGroove { d, .. } => {
+            large(d.m(), wall * 2.0);
+            let there = widest(&hollow, from, to) * 2.0;
+            if d.m() <= there + EQUAL {
+                faults.push(Fault::NothingCut { size: d.key, value: d.m(), there });
+            }
+        }
+        Across::OilGroove { wide, deep, .. } => {
+            large(wide.m(), least * 2.0);
+            large(deep.m(), wall - least);
+        }
+        _ => {}
     }
 }
 
@@ -387,7 +437,7 @@ fn check_groove(d: &Size, laid: &Laid, (from, to): (f64, f64), faults: &mut Vec<
 }
 
 /// Least and greatest outside radius over a stretch.
-fn around(laid: &Laid, from: f64, to: f64) -> (f64, f64) {
+pub(crate) fn around(laid: &Laid, from: f64, to: f64) -> (f64, f64) {
     let mut least = f64::INFINITY;
     let mut greatest = 0.0_f64;
     let inner = laid.outside.stations().into_iter().filter(|x| *x > from + EQUAL && *x < to - EQUAL);
@@ -404,7 +454,11 @@ fn around(laid: &Laid, from: f64, to: f64) -> (f64, f64) {
 }
 
 fn widest_hollow(laid: &Laid, from: f64, to: f64) -> f64 {
-    let over = laid.inside.spans.iter().filter(|span| span.x1 > from && span.x0 < to);
+    widest(&laid.inside, from, to)
+}
+
+fn widest(hollow: &Profile, from: f64, to: f64) -> f64 {
+    let over = hollow.spans.iter().filter(|span| span.x1 > from && span.x0 < to);
     over.map(|span| span.r0.max(span.r1)).fold(0.0, f64::max)
 }
 

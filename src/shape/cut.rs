@@ -91,8 +91,8 @@ fn cut_stations(cut: &Cut, laid: &Laid) -> Vec<f64> {
             let round = (wide.m() / 2.0).min(long.m() / 2.0);
             vec![at, at + round, at + long.m() - round, at + long.m()]
         }
-        Across::Flats { long, .. } => vec![at, at + long.m()],
-        Across::Groove { .. } => Vec::new(),
+        Across::Flats { long, .. } | Across::OilGroove { long, .. } => vec![at, at + long.m()],
+        Across::Groove { .. } | Across::BoreGroove { .. } => Vec::new(),
     }
 }
 
@@ -104,6 +104,8 @@ struct Section {
     slots: Vec<(f64, f64)>,
     /// Half the size across flats, and their number.
     flats: Vec<(f64, u32)>,
+    /// Half width and floor of everything cut in the hollow.
+    inner_slots: Vec<(f64, f64)>,
 }
 
 impl Section {
@@ -113,6 +115,7 @@ impl Section {
             inner: laid.inside.at(x),
             slots: Vec::new(),
             flats: Vec::new(),
+            inner_slots: Vec::new(),
         };
         for cut in &laid.turned.across {
             section.add(cut, laid, x);
@@ -137,14 +140,19 @@ impl Section {
                 let there = along > 0.0 && along < long.m();
                 self.flats.extend(there.then(|| (size.m() / 2.0, *count)));
             }
-            Across::Groove { .. } => {}
+            Across::OilGroove { wide, long, .. } => {
+                let there = along > 0.0 && along < long.m();
+                let floor = laid.groove_floor(cut).filter(|_| there);
+                self.inner_slots.extend(floor.map(|floor| (wide.m() / 2.0, floor)));
+            }
+            Across::Groove { .. } | Across::BoreGroove { .. } => {}
         }
     }
 
     /// Area taken away and its moment towards the cuts.
     fn removed(&self, rule: Rule) -> (f64, f64) {
         let (mut area, mut moment) = (0.0, 0.0);
-        if self.slots.is_empty() && self.flats.is_empty() {
+        if self.slots.is_empty() && self.flats.is_empty() && self.inner_slots.is_empty() {
             return (0.0, 0.0);
         }
         for pair in self.kinks().windows(2) {
@@ -170,14 +178,16 @@ impl Section {
                 high = high.min(*floor).max(low);
             }
         }
-        let above = piece(low.max(inner), high);
+        let hollowed = self.inner_slots.iter().filter(|(half, _)| cut && u < *half);
+        let bottom = hollowed.map(|(_, floor)| *floor).fold(inner, f64::max);
+        let above = piece(low.max(bottom), high);
         let below = piece(low, high.min(-inner));
         if inner > 0.0 { (above.0 + below.0, above.1 + below.1) } else { piece(low, high) }
     }
 
     fn kinks(&self) -> Vec<f64> {
         let mut places = vec![0.0, self.inner, self.outer];
-        for (half, floor) in &self.slots {
+        for (half, floor) in self.slots.iter().chain(&self.inner_slots) {
             places.extend([*half, chord(self.outer, *floor), chord(self.inner, *floor)]);
         }
         for (half, count) in &self.flats {

@@ -16,6 +16,8 @@ pub enum Lacking {
     Outside,
     /// At least three corners.
     Corners,
+    /// How far a treatment reaches from a corner.
+    TreatedReach,
 }
 
 /// One fault. Lengths in metres.
@@ -114,6 +116,11 @@ pub enum Fault {
         drill: f64,
         /// The thread's depth.
         thread: f64,
+    },
+    /// A groove in the hollow where nothing is hollow.
+    NoBore {
+        /// The groove.
+        cut: Key,
     },
     /// A bore that lies wholly within another.
     BoreHidden {
@@ -220,7 +227,7 @@ impl Fault {
             Self::BoreOutside { bore, .. }
             | Self::BoreTooDeep { bore, .. }
             | Self::BoreHidden { bore, .. } => *bore,
-            Self::CutOutside { cut, .. } | Self::CutTooLarge { cut, .. } => *cut,
+            Self::CutOutside { cut, .. } | Self::CutTooLarge { cut, .. } | Self::NoBore { cut } => *cut,
             Self::NameUnknown { control, .. } => *control,
             Self::HoleOutside { hole, .. } => *hole,
             Self::SameDepth { other, .. }

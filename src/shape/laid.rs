@@ -2,6 +2,7 @@
 
 use super::model::{Across, Cut, End, Form, Segment, Thread, Turned};
 use super::profile::{Profile, Round, Span, inside};
+use super::size::Key;
 use super::stand_in::filled_turned;
 
 /// Where a segment lies.
@@ -45,6 +46,15 @@ impl Laid {
     }
 }
 
+impl Laid {
+    /// The radius of the floor of an oil groove, m; `None` where there is no hollow all along it, and of other cuts.
+    pub fn groove_floor(&self, cut: &Cut) -> Option<f64> {
+        let Across::OilGroove { long, deep, .. } = &cut.what else { return None };
+        let hollow = inside(&self.turned, self.length);
+        hollow.least(cut.at.m(), cut.at.m() + long.m()).map(|radius| radius + deep.m())
+    }
+}
+
 /// Lays a turned part out; `None` if a length is missing that nothing closes, or is not above 0.
 pub fn lay_out(turned: &Turned) -> Option<Laid> {
     let turned = filled_turned(turned);
@@ -54,7 +64,8 @@ pub fn lay_out(turned: &Turned) -> Option<Laid> {
     let mut outside = bare(&places);
     work_edges(&mut outside, &turned, &places);
     cut_grooves(&mut outside, &turned);
-    let inside = inside(&turned, length);
+    let mut inside = inside(&turned, length);
+    cut_bore_grooves(&mut inside, &turned);
     Some(Laid { turned, length, places, closing, outside, inside })
 }
 
@@ -160,6 +171,44 @@ pub(crate) fn shoulder(places: &[Place], index: usize, is_thread: bool) -> Optio
     Some((x, smaller_left, if smaller_left { first } else { first + 1 }))
 }
 
+/// A shoulder with nothing in its corner.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Sharp {
+    /// The segment on its smaller side.
+    pub feature: Key,
+    /// Diameters on the smaller and on the larger side, m.
+    pub d: (f64, f64),
+}
+
+/// The first shoulder without radius or undercut that is cut on this part; one where a thread runs out is none.
+pub fn sharp_shoulder(turned: &Turned) -> Option<Sharp> {
+    let laid = lay_out(turned)?;
+    let (outside, places) = (&laid.turned.outside, &laid.places);
+    let is_worked = |at: f64| {
+        let ends = outside.iter().enumerate().filter(|(_, segment)| segment.end.is_some());
+        ends.into_iter().any(|(index, segment)| {
+            let is_thread = matches!(segment.form, Form::Thread(_));
+            let is_free_edge = matches!(segment.end, Some(End::Radius(_))) && index + 1 == places.len();
+            !is_free_edge && shoulder(places, index, is_thread).is_some_and(|(x, ..)| (x - at).abs() < 1e-9)
+        })
+    };
+    let stays = |segment: &Segment| match &segment.form {
+        Form::Plain { d } => d.auxiliary,
+        Form::Taper { d, to } => d.auxiliary && to.auxiliary,
+        Form::Thread(_) => true,
+    };
+    let sharp = |index: usize| {
+        let (before, after) = (places[index].right, places[index + 1].left);
+        let smaller = if before < after { index } else { index + 1 };
+        let is_step = (before - after).abs() > 1e-9;
+        (is_step && !stays(&outside[smaller]) && !is_worked(places[index].to)).then(|| Sharp {
+            feature: outside[smaller].key,
+            d: (before.min(after) * 2.0, before.max(after) * 2.0),
+        })
+    };
+    (0..places.len().saturating_sub(1)).find_map(sharp)
+}
+
 fn radius(outside: &mut Profile, places: &[Place], index: usize, size: f64) {
     if size <= 1e-9 {
         return;
@@ -234,6 +283,14 @@ impl Thread {
     fn undercut(&self) -> f64 {
         let known = UNDERCUTS.iter().find(|(pitch, _)| (pitch * 1e-3 - self.pitch).abs() < 1e-9);
         self.major - known.map_or(1.5 * self.pitch, |(_, below)| below * 1e-3)
+    }
+}
+
+fn cut_bore_grooves(inside: &mut Profile, turned: &Turned) {
+    for cut in &turned.across {
+        if let Across::BoreGroove { wide, d } = &cut.what {
+            inside.bore_out(cut.at.m(), cut.at.m() + wide.m(), d.m() / 2.0);
+        }
     }
 }
 

@@ -25,10 +25,10 @@ pub use check::{check, suited};
 pub use edge::{Edge, Path, Turn, segment_distance};
 pub use fault::{Fault, Lacking};
 pub use general::{Class, General, SizeKind};
-pub use laid::{Laid, Place, lay_out};
+pub use laid::{Laid, Place, Sharp, lay_out, sharp_shoulder};
 pub use model::{
     Across, Body, Bore, BoreForm, Control, ControlKind, Corner, Cut, Deep, End, Flat, Form, Hole, Outline,
-    Segment, Shape, Side, Slot, Spot, Thread, Turned, Vertex,
+    Segment, Shape, Side, Slot, Spot, Thread, Treat, Turned, Vertex,
 };
 pub use outline::{HoleAt, closed, holes};
 pub use profile::{Profile, Round, Span, inside};

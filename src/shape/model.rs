@@ -14,12 +14,52 @@ pub struct Shape {
     pub finish: Option<String>,
     /// What is done to edges: `break 0.3 mm`.
     pub edges: Option<String>,
-    /// Heat treatment in words.
-    pub treat: Option<String>,
+    /// The largest radius that may be left in an inside corner without one, as typed: `0.4 mm`.
+    pub corners: Option<String>,
+    /// Heat treatment.
+    pub treat: Option<Treat>,
+    /// The side, as drawn, that is up when the part is in its place.
+    pub up: Option<String>,
     /// Coating in words.
     pub coat: Option<String>,
     /// Turned or flat.
     pub body: Body,
+}
+
+/// A heat treatment: words, a hardness with its limits, and where it is limited to a part of the surface.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Treat {
+    /// The caller's key.
+    pub key: Key,
+    /// In words.
+    pub words: Option<String>,
+    /// The hardness with its limits, as printed: `50 +5/0 HRC`.
+    pub hardness: Option<String>,
+    /// The named feature that is treated; the whole part if missing.
+    pub of: Option<String>,
+    /// Of a corner, how far round it: metres, and as typed.
+    pub within: Option<(f64, String)>,
+}
+
+impl Treat {
+    /// All of it in a line: `nose, within 1 in of it: 50 +5/0 HRC; temper straw`.
+    pub fn said(&self) -> String {
+        let wanted: Vec<&str> =
+            [&self.hardness, &self.words].into_iter().flatten().map(String::as_str).collect();
+        let wanted = wanted.join("; ");
+        let within =
+            self.within.as_ref().map_or_else(String::new, |(_, text)| format!(", within {text} of it"));
+        match &self.of {
+            Some(name) => format!("{name}{within}: {wanted}"),
+            None => wanted,
+        }
+    }
+}
+
+impl From<&str> for Treat {
+    fn from(words: &str) -> Self {
+        Self { words: Some(words.to_owned()), ..Self::default() }
+    }
 }
 
 /// How the part is made.
@@ -48,6 +88,14 @@ pub struct Turned {
 }
 
 impl Turned {
+    /// Its features in order, each with its name.
+    pub fn names(&self) -> impl Iterator<Item = (Key, Option<&str>)> {
+        let outer = self.outside.iter().map(|s| (s.key, s.name.as_deref()));
+        let inner = self.bores.iter().map(|b| (b.key, b.name.as_deref()));
+        let across = self.across.iter().map(|c| (c.key, c.name.as_deref()));
+        outer.chain(inner).chain(across)
+    }
+
     /// Its threads, external ones first.
     pub fn threads(&self) -> impl Iterator<Item = &Thread> {
         let outer = self
@@ -245,6 +293,22 @@ pub enum Across {
         /// Its diameter at the bottom.
         d: Size,
     },
+    /// A groove all round in the hollow.
+    BoreGroove {
+        /// Its width along the axis.
+        wide: Size,
+        /// Its diameter at the bottom.
+        d: Size,
+    },
+    /// A groove along the hollow, on the side that is cut, with square ends.
+    OilGroove {
+        /// Its width.
+        wide: Size,
+        /// Its length along the axis.
+        long: Size,
+        /// Its depth from the surface of the hollow.
+        deep: Size,
+    },
 }
 
 /// A geometrical tolerance of one named feature to another.
@@ -284,6 +348,19 @@ pub struct Flat {
     pub holes: Vec<Hole>,
     /// Slots.
     pub slots: Vec<Slot>,
+}
+
+impl Flat {
+    /// The corners of its outline; none of a rectangle or a disc.
+    pub fn corners(&self) -> &[Vertex] {
+        if let Outline::Polygon(all) = &self.outline { all } else { &[] }
+    }
+
+    /// The names of its holes and slots.
+    pub fn openings(&self) -> impl Iterator<Item = Option<&str>> {
+        let holes = self.holes.iter().map(|hole| hole.name.as_deref());
+        holes.chain(self.slots.iter().map(|slot| slot.name.as_deref()))
+    }
 }
 
 /// The outline of a flat part.

@@ -163,6 +163,25 @@ impl Profile {
         }
     }
 
+    /// Widens a stretch to a radius where it is smaller.
+    pub(crate) fn bore_out(&mut self, from: f64, to: f64, radius: f64) {
+        let within: Vec<Span> = self.spans.iter().filter(|s| s.x1 > from && s.x0 < to).copied().collect();
+        for span in within {
+            let part = span.part(from, to);
+            if part.x1 - part.x0 > 1e-12 && part.r0.min(part.r1) < radius {
+                self.replace(Span::line(part.x0, part.x1, part.r0.max(radius), part.r1.max(radius)));
+            }
+        }
+    }
+
+    /// The least radius over a stretch; `None` where nothing is somewhere along it.
+    pub(crate) fn least(&self, from: f64, to: f64) -> Option<f64> {
+        let within = || self.spans.iter().filter(|s| s.x1 > from + 1e-12 && s.x0 < to - 1e-12);
+        let covered: f64 = within().map(|s| s.x1.min(to) - s.x0.max(from)).sum();
+        let least = within().flat_map(|s| [s.at(s.x0.max(from)), s.at(s.x1.min(to))]).reduce(f64::min)?;
+        (covered > to - from - 1e-9 && least > 1e-9).then_some(least)
+    }
+
     pub(crate) fn integrals(&self) -> Integrals {
         let mut sum = Integrals::default();
         for span in &self.spans {

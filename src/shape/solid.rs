@@ -2,7 +2,7 @@
 
 use std::f64::consts::PI;
 
-use super::check::{check, walls};
+use super::check::{around, check, extent, walls};
 use super::check_flat::thinnest;
 use super::cut::taken;
 use super::edge::{Path, distance};
@@ -78,13 +78,17 @@ fn of_turned(laid: &Laid, allowance: &Allowance) -> Worked {
     let along = PI * (outer.moment - inner.moment) - cuts.along;
     let d = laid.outside.greatest() * 2.0;
     let wall = walls(laid, &laid.inside).filter(|(_, _, r)| *r > 0.0).map(|(_, outer, inner)| outer - inner);
+    let grooves = laid.turned.across.iter().filter_map(|cut| {
+        let (from, to) = extent(cut);
+        Some(around(laid, from, to).0 - laid.groove_floor(cut)?)
+    });
     Worked {
         volume,
         volume_error: cuts.error,
         centroid: [along / volume, -cuts.towards / volume, 0.0],
         envelope: [laid.length, d, d],
         surface: 2.0 * PI * (outer.skin + inner.skin) + faces(laid),
-        wall: wall.reduce(f64::min),
+        wall: wall.chain(grooves).reduce(f64::min),
         blank: bar(d, laid.length, allowance),
         needs: Needs { swing: Some(d), between_centres: Some(laid.length) },
     }

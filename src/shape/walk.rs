@@ -63,8 +63,7 @@ pub fn features(shape: &Shape) -> Vec<(String, &Size)> {
             let whole = named(Some("shape"), of_whole(flat));
             let holes = flat.holes.iter().flat_map(|one| named(one.name.as_deref(), of_hole(one)));
             let slots = flat.slots.iter().flat_map(|one| named(one.name.as_deref(), of_slot(one)));
-            let corners: &[Vertex] = if let Outline::Polygon(all) = &flat.outline { all } else { &[] };
-            let corners = corners.iter().flat_map(|one| named(one.name.as_deref(), of_corner(one)));
+            let corners = flat.corners().iter().flat_map(|one| named(one.name.as_deref(), of_corner(one)));
             whole.into_iter().chain(holes).chain(slots).chain(corners).collect()
         }
     }
@@ -113,7 +112,8 @@ fn of_cut(cut: &Cut) -> Fields<'_> {
         Across::Hole { d, .. } => vec![("", d)],
         Across::Keyway { wide, long, deep } => vec![("", wide), ("long", long), ("deep", deep)],
         Across::Flats { size, long, .. } => vec![("", size), ("long", long)],
-        Across::Groove { wide, d } => vec![("", wide), ("d", d)],
+        Across::Groove { wide, d } | Across::BoreGroove { wide, d } => vec![("", wide), ("d", d)],
+        Across::OilGroove { wide, long, deep } => vec![("", wide), ("long", long), ("deep", deep)],
     };
     fields.push(("at", &cut.at));
     fields
@@ -205,7 +205,7 @@ fn visit_bore(bore: &mut Bore, see: Visitor<'_>) {
 fn visit_cut(cut: &mut Cut, see: Visitor<'_>) {
     match &mut cut.what {
         Across::Hole { d, .. } => see(Role::Cut, d),
-        Across::Keyway { wide, long, deep } => {
+        Across::Keyway { wide, long, deep } | Across::OilGroove { wide, long, deep } => {
             see(Role::Cut, wide);
             see(Role::Long, long);
             see(Role::Small, deep);
@@ -217,6 +217,10 @@ fn visit_cut(cut: &mut Cut, see: Visitor<'_>) {
         Across::Groove { wide, d } => {
             see(Role::Small, wide);
             see(Role::Outside, d);
+        }
+        Across::BoreGroove { wide, d } => {
+            see(Role::Small, wide);
+            see(Role::Bore, d);
         }
     }
     see(Role::At, &mut cut.at);

@@ -101,7 +101,7 @@ impl Worked {
             Some(problem::fit_class(&part.head, part.fit.as_ref()?, fitted.limits.as_ref().err()?))
         };
         let faults = self.evaluation.faults.iter().map(fault);
-        let shapes = shapes::problems(dossier, &self.shapes);
+        let shapes = shapes::problems(dossier, &self.shapes, &self.fits);
         faults.chain(self.fits.iter().filter_map(refused)).chain(shapes).collect()
     }
 

@@ -3,4 +3,5 @@
 mod law;
 mod shop;
 mod stated;
+mod treated;
 mod written;

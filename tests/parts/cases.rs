@@ -86,7 +86,9 @@ pub(crate) fn shape(body: Body) -> Shape {
         general: Some(General::Class(Class::Medium)),
         finish: Some("Ra 3.2".to_owned()),
         edges: Some("break 0.3".to_owned()),
+        corners: None,
         treat: None,
+        up: None,
         coat: None,
         body,
     }

@@ -175,7 +175,19 @@ pub(crate) fn wild(seed: u64) -> Shape {
 
 fn add_something(it: &mut Shape, dice: &mut Dice) {
     let Body::Turned(turned) = &mut it.body else { return };
-    match dice.below(4) {
+    match dice.below(6) {
+        4 => turned.across.push(cut(
+            Across::BoreGroove { wide: mm(dice.mm(1.0, 6.0)), d: mm(dice.mm(4.0, 50.0)) },
+            mm(dice.mm(0.0, 60.0)),
+        )),
+        5 => turned.across.push(cut(
+            Across::OilGroove {
+                wide: mm(dice.mm(1.0, 6.0)),
+                long: mm(dice.mm(5.0, 40.0)),
+                deep: mm(dice.mm(0.5, 4.0)),
+            },
+            mm(dice.mm(0.0, 40.0)),
+        )),
         0 => turned.outside.push(Segment {
             form: Form::Thread(m_thread(f64::from(4 + dice.below(40)), f64::from(dice.below(5)) * 0.75)),
             end: dice.chance(50).then(|| End::Undercut { wide: mm(3.0), d: None }),

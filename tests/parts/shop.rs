@@ -73,7 +73,7 @@ fn inch_flanged_bush() -> Shape {
 }
 
 /// Bored from both sides, with a groove and a hole for oil, both mouths chamfered.
-fn greased_bush() -> Shape {
+pub(crate) fn greased_bush() -> Shape {
     let outside = vec![plain(fit(70.0, "r6", 41.0, 60.0), mm(80.0)).chamfered(2.0)];
     let mouth = |side, d, deep| Bore { side, chamfer: Some(mm(1.5)), ..bore(fit(d, "H7", 0.0, 30.0), deep) };
     let bores = vec![mouth(Side::Left, 50.0, None), mouth(Side::Right, 56.0, Some(mm(20.0)))];

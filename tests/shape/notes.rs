@@ -29,6 +29,26 @@ fn limits(size: &Size) -> (f64, f64) {
     ((lower * 1e7).round() / 1e4, (upper * 1e7).round() / 1e4)
 }
 
+/// The least hardness with what may be above it, as ISO 15787 writes it, however it was typed; words stay as they are.
+#[test]
+fn a_treatment_is_said_with_its_limits() {
+    for (typed, said) in [
+        ("{of: neck, to: 50 HRC .. 55 HRC, words: temper straw}", "neck: 50 +5/0 HRC; temper straw"),
+        ("{to: 58 .. 62 HRC}", "58 +4/0 HRC"),
+        ("{to: 50 HRC +5/-0}", "50 +5/0 HRC"),
+        ("{to: 600 .. 650 HV10, words: nitrided}", "600 +50/0 HV10; nitrided"),
+        ("harden to 50 HRC", "harden to 50 HRC"),
+    ] {
+        let pin = format!(
+            "---\nkind: part\nname: Pin\nshape:\n  treat: {typed}\n  turned:\n    - {{d: 20 mm, long: 10 mm, as: neck}}\n---\n"
+        );
+        let project = project(&[("parts/pin.md", &pin)]);
+        assert!(!project.has_errors(), "{typed}: {:?}", project.problems());
+        let treat = project.worked.shapes[0].shape.treat.as_ref().expect("a treatment");
+        assert_eq!(treat.said(), said);
+    }
+}
+
 #[test]
 fn a_nominal_is_printed_as_it_was_typed() {
     for (text, printed, unit, metres) in [

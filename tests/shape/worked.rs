@@ -82,6 +82,38 @@ fn an_open_keyway_takes_its_full_section_to_the_face() {
     near(worked(&it).volume, (PI * outer * outer - section) * 0.1, 1e-11);
 }
 
+/// A groove in a bore is a ring; one along it has a flat floor under the circle of the bore: width × floor less the
+/// circle's part, whose area is u·√(r² − u²) + r²·asin(u/r) between ±u.
+#[test]
+fn grooves_in_a_bore_take_a_ring_and_a_flat_bottomed_strip() {
+    let with = |across: Vec<Cut>| {
+        let bores = vec![bore(mm(50.0), None)];
+        work_out(
+            &shape(Body::Turned(Turned { bores, across, ..turned(vec![plain(mm(70.0), mm(80.0))]) })),
+            &Allowance::USUAL,
+        )
+        .expect("sound")
+    };
+    let bare = with(vec![]).volume;
+    let ring = with(vec![cut(Across::BoreGroove { wide: mm(6.0), d: mm(54.0) }, mm(27.0))]);
+    near(bare - ring.volume, PI / 4.0 * (0.054 * 0.054 - 0.05 * 0.05) * 0.006, 1e-9);
+    let strip = with(vec![cut(Across::OilGroove { wide: mm(5.0), long: mm(40.0), deep: mm(2.0) }, mm(10.0))]);
+    let (u, r, floor) = (0.0025_f64, 0.025_f64, 0.027_f64);
+    let area = 2.0 * u * floor - (u * (r * r - u * u).sqrt() + r * r * libm::asin(u / r));
+    near(bare - strip.volume, area * 0.04, 1e-7);
+    near(strip.wall.expect("a wall"), 0.035 - 0.027, 1e-9);
+    // Where both cross nothing is taken twice.
+    let both = with(vec![
+        cut(Across::BoreGroove { wide: mm(6.0), d: mm(54.0) }, mm(27.0)),
+        cut(Across::OilGroove { wide: mm(5.0), long: mm(40.0), deep: mm(2.0) }, mm(10.0)),
+    ]);
+    assert!(both.volume > bare - (bare - ring.volume) - (bare - strip.volume));
+    let wider = 0.027_f64;
+    let above =
+        2.0 * u * floor - (u * (wider * wider - u * u).sqrt() + wider * wider * libm::asin(u / wider));
+    near(bare - both.volume, bare - ring.volume + area * 0.034 + above * 0.006, 1e-6);
+}
+
 #[test]
 fn ring_with_bolt_holes() {
     let it = worked(&gasket());

@@ -26,8 +26,12 @@ keys! {
     FINISH "finish" Form::Quantity(Some(Dimension::LENGTH));
     /// What is done to edges, in words.
     EDGES "edges" Form::Text;
-    /// What is done to the metal, in words.
-    TREAT "treat" Form::Text;
+    /// The largest radius that may be left in an inside corner that has none of its own.
+    CORNERS "corners" Form::Quantity(Some(Dimension::LENGTH));
+    /// What is done to the metal: words, or a hardness and where.
+    TREAT "treat" Form::Either(&Form::Text, treated);
+    /// The side, as drawn, that is up when it is in its place: `left`, `right`, `top` or `bottom`.
+    UP "up" Form::Text;
     /// How it is coated, in words.
     COAT "coat" Form::Text;
     /// The lengths of the outside, from the left face on.
@@ -73,9 +77,13 @@ keys! {
     FLATS "flats" Form::Size;
     /// A groove: its width.
     GROOVE "groove" Form::Size;
-    /// Of a keyway, its length over the ends; of flats, their length along the axis.
+    /// A groove all round in the bore: its width.
+    BORE_GROOVE "bore_groove" Form::Size;
+    /// A groove along the bore: its width.
+    OIL_GROOVE "oil_groove" Form::Size;
+    /// Of a keyway, its length over the ends; of flats and of an oil groove, the length along the axis.
     CUT_LONG "long" Form::Size;
-    /// Of a keyway, its depth below the surface.
+    /// Of a keyway or an oil groove, its depth below the surface.
     CUT_DEEP "deep" Form::Size;
     /// Of a groove, the diameter at its bottom.
     CUT_D "d" Form::Size;
@@ -126,6 +134,14 @@ keys! {
     TO "to" Form::Place;
     /// Where the corner is.
     CORNER "to" Form::Place;
+    /// The feature that is treated, by its name; left out, the whole part.
+    TREATED "of" Form::Text;
+    /// The hardness with its limits: `50 HRC .. 55 HRC`.
+    HARDNESS "to" Form::Text;
+    /// Of a corner, how far round it.
+    WITHIN "within" Form::Quantity(Some(Dimension::LENGTH));
+    /// What else there is to say.
+    WORDS "words" Form::Text;
     /// What has to be measured before the size is known.
     HOLD "hold" Form::Text;
     /// What it will be near: for the layout of the drawing, the blank and the lathe.
@@ -136,13 +152,16 @@ keys! {
 
 mappings! {
     shape "a shape" [
-        GENERAL, FINISH, EDGES, TREAT, COAT, TURNED, OVERALL, BORED, BORED_RIGHT, ACROSS, TRUE_TO, FLAT,
+        GENERAL, FINISH, EDGES, CORNERS, TREAT, UP, COAT, TURNED, OVERALL, BORED, BORED_RIGHT, ACROSS, TRUE_TO, FLAT,
     ];
     segment "a length of the outside" [D, TAPER_TO, THREAD, LONG, CHAMFER, RADIUS, UNDERCUT, FINISH, AS];
     bore "a bore" [D, TAPER_TO, THREAD, DEEP, DRILL, CHAMFER, FINISH, AS];
-    cut "a cut across" [HOLE, KEYWAY, FLATS, GROOVE, ALONG, THROUGH, CUT_LONG, CUT_DEEP, CUT_D, COUNT, FINISH, AS];
+    cut "a cut across" [
+        HOLE, KEYWAY, FLATS, GROOVE, BORE_GROOVE, OIL_GROOVE, ALONG, THROUGH, CUT_LONG, CUT_DEEP, CUT_D, COUNT, FINISH, AS,
+    ];
     control "a tolerance of one feature to another" [OF, HELD_TO, RUN_OUT, TOTAL_RUN_OUT, COAXIAL];
     undercut "an undercut" [WIDE, D];
+    treated "a heat treatment" [TREATED, HARDNESS, WITHIN, WORDS];
     flat "a flat part" [THICK, RECTANGLE, DISC, OUTLINE, RADIUS, CUT, HOLES, SLOTS];
     corner "a corner" [CORNER, RADIUS, CUT, AS];
     hole "a hole" [D, THREAD, AT, ON_CIRCLE, COUNT, FIRST, ABOUT, FINISH, AS];

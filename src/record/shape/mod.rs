@@ -3,6 +3,7 @@
 mod flat;
 mod keys;
 mod size;
+mod treat;
 mod turned;
 
 use super::fields::{Fields, Reader};
@@ -113,7 +114,9 @@ fn whole(node: &Node, reader: &mut Reader, ledger: &mut Ledger) -> Option<Shape>
         general: general(&mut shape),
         finish: finish(&mut shape),
         edges: shape.text(keys::EDGES.name),
-        treat: shape.text(keys::TREAT.name),
+        corners: corners(&mut shape),
+        treat: treat::read(&mut shape, ledger),
+        up: up(&mut shape),
         coat: shape.text(keys::COAT.name),
         body: body(&mut shape, ledger)?,
     })
@@ -140,6 +143,24 @@ fn body(shape: &mut Fields, ledger: &mut Ledger) -> Option<Body> {
             None
         }
     }
+}
+
+/// A radius, as typed.
+fn corners(fields: &mut Fields) -> Option<String> {
+    let typed = fields.typed(keys::CORNERS.name)?;
+    fields.positive(keys::CORNERS.name, Dimension::LENGTH).map(|_| typed.text)
+}
+
+/// A side as drawn.
+fn up(fields: &mut Fields) -> Option<String> {
+    const SIDES: [&str; 4] = ["left", "right", "top", "bottom"];
+    let typed = fields.typed(keys::UP.name)?;
+    if !SIDES.contains(&typed.text.as_str()) {
+        let problem = problem::word_unknown(typed.span, keys::UP.name, &typed.text, &SIDES);
+        fields.reader.problems.push(problem);
+        return None;
+    }
+    Some(typed.text)
 }
 
 /// A class of ISO 2768-1 or a figure.

@@ -1,9 +1,9 @@
 //! A turned part: lengths of the outside, bores from either face, what is cut across, what runs true to what.
 
 use super::keys::{
-    self, ACROSS, ALONG, AS, BORED, BORED_RIGHT, CHAMFER, COAXIAL, COUNT, CUT_D, CUT_DEEP, CUT_LONG, D, DEEP,
-    DRILL, FLATS, GROOVE, HELD_TO, HOLE, KEYWAY, LONG, OF, OVERALL, RUN_OUT, TAPER_TO, THREAD, THROUGH,
-    TOTAL_RUN_OUT, TRUE_TO, TURNED,
+    self, ACROSS, ALONG, AS, BORE_GROOVE, BORED, BORED_RIGHT, CHAMFER, COAXIAL, COUNT, CUT_D, CUT_DEEP,
+    CUT_LONG, D, DEEP, DRILL, FLATS, GROOVE, HELD_TO, HOLE, KEYWAY, LONG, OF, OIL_GROOVE, OVERALL, RUN_OUT,
+    TAPER_TO, THREAD, THROUGH, TOTAL_RUN_OUT, TRUE_TO, TURNED,
 };
 use super::size::size;
 use super::{Ledger, NoteKey, end, finish, needed, one_of, thread};
@@ -100,11 +100,15 @@ fn cut(shape: &mut Fields, node: &Node, ledger: &mut Ledger) -> Option<Cut> {
 }
 
 fn across(fields: &mut Fields, ledger: &mut Ledger) -> Option<Across> {
-    let given: Vec<NoteKey> =
-        [HOLE, KEYWAY, FLATS, GROOVE].into_iter().filter(|kind| fields.node(kind.name).is_some()).collect();
+    const KINDS: [NoteKey; 6] = [HOLE, KEYWAY, FLATS, GROOVE, BORE_GROOVE, OIL_GROOVE];
+    let given: Vec<NoteKey> = KINDS.into_iter().filter(|kind| fields.node(kind.name).is_some()).collect();
     let [kind] = given[..] else {
         let found = if given.is_empty() { "none of them" } else { "more than one" };
-        let problem = problem::shape(fields.span, "`hole`, `keyway`, `flats` or `groove`", found);
+        let problem = problem::shape(
+            fields.span,
+            "`hole`, `keyway`, `flats`, `groove`, `bore_groove` or `oil_groove`",
+            found,
+        );
         fields.reader.problems.push(problem);
         return None;
     };
@@ -118,6 +122,11 @@ fn across(fields: &mut Fields, ledger: &mut Ledger) -> Option<Across> {
             let deep = needed(fields, CUT_DEEP, "say how deep it is below the surface", ledger);
             Some(Across::Keyway { wide: wide?, long: long?, deep: deep? })
         }
+        kind if kind.is(OIL_GROOVE) => {
+            let long = needed(fields, CUT_LONG, "say how long it is along the axis", ledger);
+            let deep = needed(fields, CUT_DEEP, "say how deep it is below the bore", ledger);
+            Some(Across::OilGroove { wide: wide?, long: long?, deep: deep? })
+        }
         kind if kind.is(FLATS) => {
             let count = fields.count(COUNT.name).unwrap_or(2);
             let long = needed(fields, CUT_LONG, "say how long they are along the axis", ledger);
@@ -125,7 +134,8 @@ fn across(fields: &mut Fields, ledger: &mut Ledger) -> Option<Across> {
         }
         _ => {
             let d = needed(fields, CUT_D, "give the diameter at its bottom", ledger);
-            Some(Across::Groove { wide: wide?, d: d? })
+            let (wide, d) = (wide?, d?);
+            Some(if kind.is(GROOVE) { Across::Groove { wide, d } } else { Across::BoreGroove { wide, d } })
         }
     }
 }

@@ -14,6 +14,7 @@ use crate::render::machine;
 use crate::render::prose::{decapital, said};
 use crate::render::sequence;
 use crate::render::shapes::Fact;
+use crate::shape::Treat;
 
 pub(super) fn facts(scope: &Scope, numbers: &BTreeMap<StepId, usize>) -> Vec<Fact> {
     let edition = scope.edition;
@@ -99,6 +100,7 @@ fn part_facts(scope: &Scope, part: PartId, comes: bool) -> Vec<Fact> {
     let count = if keys.quantity > 1 { format!("{} of ", keys.quantity) } else { String::new() };
     let mass = mass(scope, part);
     let shape = keys.shape.as_ref().map(|shaped| &shaped.shape).filter(|_| scope.shapes());
+    let treat = shape.and_then(|shape| shape.treat.as_ref()).map(Treat::said);
     let fact = |name, text: Option<&String>| text.map(|text| Fact::new(name, say(text)));
     let facts = [
         Some(Fact::new(if is_made { "to make" } else { "piece" }, format!("{count}{}", scope.name(part)))),
@@ -109,7 +111,7 @@ fn part_facts(scope: &Scope, part: PartId, comes: bool) -> Vec<Fact> {
             .as_ref()
             .filter(|_| is_made)
             .map(|_| Fact::new("the stock", supplied(keys.supply).to_owned())),
-        fact("heat treatment", shape.and_then(|shape| shape.treat.as_ref())),
+        fact("heat treatment", treat.as_ref()),
         fact("coating", shape.and_then(|shape| shape.coat.as_ref())),
         fact("finish elsewhere", shape.and_then(|shape| shape.finish.as_ref())),
         fact("edges", shape.and_then(|shape| shape.edges.as_ref())),

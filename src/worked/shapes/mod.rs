@@ -1,5 +1,6 @@
 //! The parts' key `shape:` with every size that is known: expressions worked out, classes of fits as limits.
 
+mod fitted;
 mod held_against;
 mod judged;
 mod making;
@@ -7,8 +8,8 @@ mod problems;
 
 use std::sync::Arc;
 
-use super::Worked;
 use super::scopes::bounded;
+use super::{Fitted, Worked};
 use crate::calc;
 use crate::calc::dimension::Dimension;
 use crate::calc::function::Refusal;
@@ -19,7 +20,9 @@ use crate::calc::value::Value;
 use crate::diagnostic::Problem;
 use crate::dossier::{Dossier, NoteId, PartId, Resolved};
 use crate::record::{Formula, Shaped};
-use crate::shape::{Fault, Key, Limits, Origin, Shape, Size, Unit, check, features, visit};
+use crate::shape::{
+    Body, Fault, Key, Limits, Origin, Shape, Size, Unit, check, features, sharp_shoulder, visit,
+};
 use crate::trade::limits::iso286::{Class, deviations};
 
 pub(super) use judged::{formed_limits, typed_limits};
@@ -36,6 +39,15 @@ pub struct Formed {
     wrong: Vec<(Key, Wrong)>,
 }
 
+/// A shoulder without radius or undercut.
+#[derive(Clone, Debug)]
+pub struct SharpCorner {
+    /// The segment on its smaller side.
+    pub feature: Key,
+    /// Both diameters, as printed.
+    pub between: String,
+}
+
 /// Why a size has no limits or no figure.
 #[derive(Clone, Debug)]
 pub(super) enum Wrong {
@@ -49,6 +61,15 @@ impl Formed {
     /// Whether it can be drawn and measured.
     pub fn is_sound(&self) -> bool {
         self.faults.is_empty() && self.wrong.is_empty()
+    }
+
+    /// The first shoulder that is cut on it with nothing in its corner.
+    pub fn sharp_shoulder(&self) -> Option<SharpCorner> {
+        let Body::Turned(turned) = &self.shape.body else { return None };
+        let sharp = sharp_shoulder(turned).filter(|_| self.is_sound())?;
+        let of = crate::shape::unit(&self.shape);
+        let [small, large] = [sharp.d.0, sharp.d.1].map(|d| problems::length(d, of));
+        Some(SharpCorner { feature: sharp.feature, between: format!("⌀{small} and ⌀{large}") })
     }
 }
 
@@ -190,14 +211,15 @@ pub(super) fn unit(dossier: &Dossier, unit: Unit) -> calc::units::Unit {
 }
 
 /// What is wrong with the shapes.
-pub(super) fn problems(dossier: &Dossier, shapes: &[Formed]) -> Vec<Problem> {
+pub(super) fn problems(dossier: &Dossier, shapes: &[Formed], fits: &[Fitted]) -> Vec<Problem> {
     let of = |formed: &Formed| {
         let part = &dossier[formed.part];
         let Some(shaped) = &part.shape else { return Vec::new() };
         let say = problems::Say { shaped, id: part.id(), unit: crate::shape::unit(&formed.shape) };
         let wrong = formed.wrong.iter().map(|(key, wrong)| say.wrong(*key, wrong));
         let faults = formed.faults.iter().map(|fault| say.fault(fault));
-        wrong.chain(faults).chain(held_against::problems(dossier, formed)).collect()
+        let fits = fitted::problems(dossier, formed, fits);
+        wrong.chain(faults).chain(held_against::problems(dossier, formed)).chain(fits).collect()
     };
     shapes.iter().flat_map(of).collect()
 }

@@ -5,6 +5,7 @@ use crate::diagnostic::{Code, Problem, codes};
 use crate::dossier::Resolved;
 use crate::record::{Head, Shaped};
 use crate::shape::{Chain, Fault, Key, Lacking, Unit};
+use crate::text::Span;
 
 /// Openings this near to each other touch, m.
 const TOUCHES: f64 = 1e-9;
@@ -32,6 +33,19 @@ pub(super) fn stock(part: &Head, section: &str, needed: &str) -> Problem {
     let message = format!("the part can't be cut from `{section}`: it needs {needed}");
     Problem::new(&codes::SHAPE_STOCK, part.at("stock"), message)
         .help("Take a larger piece, or look for a wrong size in the shape.")
+        .about(&part.id)
+}
+
+/// Limits on a shape that are not those of a fit at the same size: where and which, and the fit's class, place and limits.
+pub(super) fn fit(
+    part: &Head,
+    (at, own): (Span, &str),
+    (class, of_fit, wanted): (&str, Span, &str),
+) -> Problem {
+    let message = format!("this is made from {own}, and the fit {class} at the same size asks for {wanted}");
+    Problem::new(&codes::SHAPE_FIT, at, message)
+        .also(of_fit, "the fit")
+        .help("Give the size the limits of the fit, or mend the fit: the drawing prints these, the dossier those.")
         .about(&part.id)
 }
 
@@ -112,7 +126,7 @@ impl Say<'_> {
                     self.length(*value),
                     self.length(*there)
                 ),
-                "Give a smaller size, or check where it is.",
+                "Give a size that takes metal away, or check where it is.",
             ),
             _ => (String::new(), ""),
         };
@@ -244,6 +258,10 @@ impl Say<'_> {
             Fault::ThreadWithoutCore { .. } => {
                 ("the pitch of this thread leaves no core".to_owned(), "Check the diameter and the pitch.")
             }
+            Fault::NoBore { .. } => (
+                "there is no bore all along this groove to cut it in".to_owned(),
+                "Give the bore under `bored`, or move the groove.",
+            ),
             Fault::NameUnknown { name, .. } => {
                 (format!("no feature of this part is called `{name}`"), "Name features with `as:`.")
             }
@@ -287,6 +305,10 @@ fn lacking(what: Lacking) -> (String, &'static str) {
             "Write `undercut: {wide: 3 mm, d: 20 mm}`; only a thread's follows from its pitch.",
         ),
         Lacking::Outside => ("the part has no outside", "List the lengths of the outside under `turned`."),
+        Lacking::TreatedReach => (
+            "nothing says how far from this corner the treatment reaches",
+            "Add `within: 25 mm`: what lies so near to the corner is treated.",
+        ),
         Lacking::Corners => ("an outline has at least three corners", "List them in order round the part."),
     };
     (message.to_owned(), help)
