@@ -9,13 +9,15 @@ use asfound::shape::*;
 
 fn main() {
     let folder = std::env::args().nth(1).unwrap();
-    for seed in 0..200 {
+    let count = std::env::args().nth(2).map_or(200, |count| count.parse().unwrap());
+    for seed in 0..count {
         let shape = random::sound(seed);
         std::fs::write(format!("{folder}/profile-{seed}.dxf"), profile_to_dxf(&shape).unwrap()).unwrap();
         if let Ok(drawing) = draw(&shape, &Title::default(), &Sheet::A4_LANDSCAPE) {
             std::fs::write(format!("{folder}/drawing-{seed}.dxf"), to_dxf(&drawing)).unwrap();
         }
-        println!("{{\"seed\": {seed}, {}}}", body(&shape.body));
+        let volume = work_out(&shape, &Allowance::USUAL).unwrap().volume * 1e9;
+        println!("{{\"seed\": {seed}, \"volume\": {volume}, {}}}", body(&shape.body));
     }
 }
 

@@ -3,6 +3,8 @@
     cargo run --example reference FOLDER > FOLDER/shapes.jsonl
     python shape_volumes.py FOLDER > shape_volumes.csv
 
+A second argument of the example is another number of shapes; each line holds our own volume, "volume", beside the sizes.
+
 Needs trimesh, manifold3d, shapely, numpy and ezdxf. Solids are meshes of 512 sides whose radii are set so that a
 circle's area is right; they are within 3e-4 of the volume and 0.05 mm of the centroid.
 """
