@@ -243,11 +243,11 @@ fn across(view: &View<'_>, figures: &mut Figures, cut: &Cut) -> Option<Callout> 
         Across::BoreGroove { wide, d } => {
             let rows = vec![figures.parts(wide, "groove in bore ", ""), figures.parts(d, "× ⌀", "")];
             let floor = d.m() / 2.0;
-            in_hollow(view, (at, wide.m()), floor, Label { rows })
+            in_hollow(view, (at, wide.m()), (0.5, floor), Label { rows })
         }
         Across::OilGroove { wide, long, deep } => {
             let rows = vec![figures.parts(wide, "oil groove ", ""), figures.parts(deep, "× ", " deep")];
-            in_hollow(view, (at, long.m()), view.laid.groove_floor(cut)?, Label { rows })
+            in_hollow(view, (at, long.m()), (0.25, view.laid.groove_floor(cut)?), Label { rows })
         }
         Across::Keyway { .. } | Across::Flats { .. } => return None,
     };
@@ -258,10 +258,11 @@ fn across(view: &View<'_>, figures: &mut Figures, cut: &Cut) -> Option<Callout> 
     Some(callout)
 }
 
-/// A label whose leader ends on the floor of a groove in the hollow, drawn hidden in the upper wall.
-fn in_hollow(view: &View<'_>, (at, long): (f64, f64), floor: f64, label: Label) -> Callout {
+/// A label whose leader ends on the floor of a groove in the hollow, drawn hidden in the upper wall, at a share of its length:
+/// the middle of a long one is where its hole is.
+fn in_hollow(view: &View<'_>, (at, long): (f64, f64), (share, floor): (f64, f64), label: Label) -> Callout {
     let (from, to) = (view.x(at), view.x(at + long));
-    let room = ((to - from) / 2.0 - 0.4).max(0.0);
-    let x = f64::midpoint(from, to);
+    let x = from + (to - from) * share;
+    let room = (x - from - 0.4).max(0.0);
     Callout { range: (x - room, x + room), ..Callout::at(x, -view.r(floor), label) }
 }

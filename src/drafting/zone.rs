@@ -5,7 +5,7 @@ use super::canvas::{Canvas, arc_points};
 use super::drawing::{Pen, Point};
 use super::flat::Plan;
 use super::turned_outline::View;
-use crate::shape::{Bore, Deep, Edge, Flat, Path, Side, Treat, holes};
+use crate::shape::{Bore, BoreForm, Deep, Edge, Flat, Path, Side, Treat, holes};
 
 /// From the surface to the line, mm.
 const AWAY: f64 = 1.3;
@@ -32,12 +32,17 @@ fn in_bore(canvas: &mut Canvas, view: &View<'_>, bore: &Bore) -> bool {
     let deep = if let Deep::To(size) = &bore.deep { size.m() } else { length };
     let (near, far) = (super::turned_outline::first_visible(view, bore), deep.min(length));
     let (from, to) = if bore.side == Side::Left { (near, far) } else { (length - far, length - near) };
-    let y = |x: f64| view.r(view.laid.inside.at(x)) - AWAY;
-    let middle = y(f64::midpoint(from, to));
-    if middle < AWAY {
+    let (mouth, end) = match &bore.form {
+        BoreForm::Plain { d } => (d, d),
+        BoreForm::Taper { d, to } => (d, to),
+        BoreForm::Thread { .. } => return false,
+    };
+    let (left, right) = if bore.side == Side::Left { (mouth, end) } else { (end, mouth) };
+    let (left, right) = (view.r(left.m() / 2.0) - AWAY, view.r(right.m() / 2.0) - AWAY);
+    if left.min(right) < AWAY {
         return false;
     }
-    view.along(canvas, Pen::Treated, Point::new(view.x(from), middle), Point::new(view.x(to), middle));
+    view.along(canvas, Pen::Treated, Point::new(view.x(from), left), Point::new(view.x(to), right));
     true
 }
 

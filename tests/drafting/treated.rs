@@ -79,6 +79,26 @@ fn a_treated_corner_has_the_line_as_far_as_it_says() {
     has_note(&drawing, LINE);
 }
 
+/// The line of a treated bore lies in the hollow, above its surface, grooves or not.
+#[test]
+fn a_treated_bore_has_the_line_in_the_hollow() {
+    let mut it = oiled();
+    it.treat = Some(treat("journal", None));
+    let Body::Turned(turned) = &mut it.body else { panic!("turned") };
+    turned.bores[0].name = Some("journal".to_owned());
+    let drawing = drawn(&it);
+    let [(from, to)] = beside(&drawing)[..] else { panic!("one line") };
+    let axis = drawing.marks.iter().filter(|mark| mark.pen == Pen::Centre && mark.owner == 0);
+    let axis = axis.filter_map(|mark| match mark.ink {
+        Ink::Line { from, to } if (from.y - to.y).abs() < 1e-9 => Some(from.y),
+        _ => None,
+    });
+    let axis = axis.last().expect("an axis");
+    let (away, radius) = (from.y - axis, 25.0 * drawing.scale.mm_per_metre() * 1e-3);
+    assert!(away < radius && away > radius - 2.0, "{away} {radius}");
+    assert!((from.y - to.y).abs() < 1e-9);
+}
+
 /// A bush with a groove all round, a groove along, and a hole to both.
 fn oiled() -> Shape {
     let mut it = greased_bush();
