@@ -144,19 +144,12 @@ fn attempt(
     let outlook = Outlook::of(&notes);
     let edition = Edition::new(&notes, &outlook, pages.date()?, pages.draft);
     progress.now("filling in the chapters");
-    let folders = match filled_in(&edition, pages) {
-        Ok(folders) => folders,
-        Err(fault) => {
-            drop(progress);
-            return Ok(Some(pages::not_put_together(&fault, &notes)));
-        }
-    };
-    progress.now("setting the pages");
-    let made = set(&folders, pages, &notes.dossier.about.title);
+    let made = set(&edition, pages, &progress);
     drop(progress);
     match made {
+        Err(Unset::Template(fault)) => Ok(Some(pages::not_put_together(&fault, &notes))),
         _ if has_changed() => Ok(None),
-        Err((faults, folder)) => Ok(Some(pages::not_set(&faults, folder, &notes.sources))),
+        Err(Unset::Pages(faults, folder)) => Ok(Some(pages::not_set(&faults, &folder, &notes.sources))),
         Ok(made) => {
             storage::replace(dir, &files(&edition, &made, issue))?;
             report(dir, issue, &notes, &made.dossier);
@@ -171,26 +164,30 @@ struct Both<T> {
     sequence: T,
 }
 
-fn filled_in(edition: &Edition, pages: &Pages) -> Result<Both<Folder>, RenderFault> {
-    let templates = pages.templates()?;
-    Ok(Both {
-        dossier: render::dossier(edition, &templates)?,
-        sequence: render::sequence_sheet(edition, &templates)?,
-    })
+/// Why there are no pages.
+enum Unset {
+    Template(RenderFault),
+    Pages(Vec<Fault>, Folder),
 }
 
-/// Both set, or the faults of the first that can't be, with its folder.
-fn set<'a>(
-    folders: &'a Both<Folder>,
-    pages: &Pages,
-    title: &str,
-) -> Result<Both<Made>, (Vec<Fault>, &'a Folder)> {
-    let one =
-        |folder: &'a Folder, identity: String| pages.set(folder, identity).map_err(|faults| (faults, folder));
-    Ok(Both {
-        dossier: one(&folders.dossier, title.to_owned())?,
-        sequence: one(&folders.sequence, format!("{title}, repair sequence"))?,
-    })
+impl From<RenderFault> for Unset {
+    fn from(fault: RenderFault) -> Self {
+        Self::Template(fault)
+    }
+}
+
+/// Both, the sheet with the pages of the dossier; or why the first of them can't be set.
+fn set(edition: &Edition, pages: &Pages, progress: &Progress) -> Result<Both<Made>, Unset> {
+    let title = &edition.project.dossier.about.title;
+    let set = |folder: Folder, identity: String| {
+        pages.set(&folder, identity).map_err(|faults| Unset::Pages(faults, folder))
+    };
+    let templates = pages.templates()?;
+    let folder = render::dossier(edition, &templates)?;
+    progress.now("setting the pages");
+    let dossier = set(folder, title.clone())?;
+    let sheet = render::sequence_sheet(edition, &templates, &dossier.places)?;
+    Ok(Both { sequence: set(sheet, format!("{title}, repair sequence"))?, dossier })
 }
 
 fn files(edition: &Edition, made: &Both<Made>, issue: Option<&str>) -> Vec<(String, Vec<u8>)> {

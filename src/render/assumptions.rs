@@ -6,13 +6,14 @@ use serde::Serialize;
 
 use super::call::{meanings, typeset};
 use super::edition::Edition;
+use super::engine_words::{self, with_code};
 use super::escape::{Markup, escape, quoted};
 use super::fit;
 use super::in_words;
 use super::mathematics::{equation, unbroken};
 use super::prose::{capital, joined};
 use super::shapes::Mention;
-use super::working::{known, number, verdict_code, with_code};
+use super::working::{known, number, verdict_code};
 use crate::Project;
 use crate::calc::evaluate::verdict::Outcome;
 use crate::calc::print::{self, Printed};
@@ -55,7 +56,6 @@ pub(super) struct CheckShape {
 
 #[derive(Serialize)]
 struct Accepted {
-    code: &'static str,
     says: Markup,
     at: Option<Mention>,
 }
@@ -184,7 +184,6 @@ pub(super) fn fit_check(edition: &Edition, fitted: &Fitted, judged: &Judged) -> 
 
 fn accepted(edition: &Edition) -> Vec<Accepted> {
     let one = |problem: &crate::diagnostic::Problem| Accepted {
-        code: problem.code.word,
         says: Markup::of(with_code(&capital(&problem.message))),
         at: problem
             .about
@@ -214,7 +213,7 @@ struct Constant {
 #[derive(Serialize)]
 struct Formula {
     name: &'static str,
-    does: &'static str,
+    does: String,
     formula: Markup,
     meanings: Markup,
     holds_for: Option<String>,
@@ -235,11 +234,11 @@ pub(super) fn sources(edition: &Edition) -> Sources {
     let users = users(edition);
     let formulas = evaluation.used.iter().map(|function| Formula {
         name: function.name,
-        does: function.does,
+        does: engine_words::in_words(function.does),
         formula: Markup::of(typeset(function)),
         meanings: Markup::of(meanings(function)),
-        holds_for: Some(function.validity.to_owned()),
-        source: source_words(function.source),
+        holds_for: Some(engine_words::in_words(function.validity)),
+        source: engine_words::in_words(&source_words(function.source)),
         used_at: users
             .get(function.name)
             .into_iter()

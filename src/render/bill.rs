@@ -32,6 +32,8 @@ struct Data {
     sections: Vec<Section>,
     totals: Sums,
     cut: Vec<CutShape>,
+    /// A sentence on the sections whose bars are of no known length.
+    bars_unknown: Option<&'static str>,
     without_length: Vec<Mention>,
     by_shape: Vec<Mention>,
     /// In sentences.
@@ -103,8 +105,8 @@ struct CutShape {
     kerf: Option<String>,
     pieces: Vec<PieceShape>,
     too_long: Vec<PieceShape>,
-    /// Whether so few bars are the fewest.
-    judged: String,
+    /// Whether so few bars are the fewest; `None` where the length of a bar is not known.
+    judged: Option<String>,
     offcut: String,
     bars: Vec<BarShape>,
 }
@@ -158,11 +160,19 @@ pub(super) fn chapter(edition: &Edition) -> Chapter {
         },
         method: METHOD,
         cut: edition.outlook.stock.sections.iter().map(|section| cut(edition, section)).collect(),
+        bars_unknown: bars_unknown(edition),
         without_length: edition.names.mentions(edition.outlook.stock.without_length.iter().copied()),
         by_shape: edition.names.mentions(edition.outlook.stock.by_shape.iter().copied()),
         without_stock: without_stock(edition),
     };
     Chapter { data: edition.assets.lay_data(&data) }
+}
+
+/// Said once of all sections without a length.
+fn bars_unknown(edition: &Edition) -> Option<&'static str> {
+    edition.outlook.stock.sections.iter().any(|section| section.bars.is_none()).then_some(
+        "Where no number of bars is given, dossier.yaml does not say how long the bars of that section are.",
+    )
 }
 
 /// What a part that names no stock needs at least, by its shape.
@@ -281,7 +291,7 @@ fn cut(edition: &Edition, section: &SectionPlan) -> CutShape {
         kerf: section.bars.map(|bars| edition.amounts.length(bars.kerf_m)),
         pieces: section.pieces.iter().map(piece).collect(),
         too_long: plan.too_long.iter().filter_map(|&index| section.pieces.get(index)).map(piece).collect(),
-        judged: judged(plan.bars.len(), section.bars.map(|_| plan.at_least), sure),
+        judged: section.bars.map(|_| judged(plan.bars.len(), Some(plan.at_least), sure)),
         offcut: like.iter().map(|bars| offcut(&edition.amounts, bars)).collect::<Vec<_>>().join(", "),
         bars: like.iter().map(|bars| bar_shape(section, bars)).collect(),
     }

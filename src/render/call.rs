@@ -4,6 +4,7 @@
 use std::collections::BTreeSet;
 use std::f64::consts::PI;
 
+use super::engine_words::in_words;
 use super::escape::escape;
 use super::figures;
 use super::mathematics::{equation, plain};
@@ -276,7 +277,7 @@ pub(super) fn meanings(function: &Function) -> String {
     let named = parameters.chain(outputs).filter(|(name, means)| read.contains(name) && !means.is_empty());
     let one = |(name, means): (&str, &str)| {
         let symbol = equation(&Setting::Symbol(Symbol::of(name, None)));
-        format!("#{symbol} {}", escape(&means.replace('`', "")))
+        format!("#{symbol} {}", escape(&in_words(&means.replace('`', ""))))
     };
     named.map(one).collect::<Vec<_>>().join("; ")
 }
@@ -297,7 +298,7 @@ fn lines(function: &Function, figures: &[Option<Setting>]) -> String {
 fn sentence(text: &str) -> String {
     let mut letters = text.chars();
     let first = letters.next().map(|first| first.to_uppercase().to_string()).unwrap_or_default();
-    escape(&format!("{first}{}", letters.as_str()).replace('`', ""))
+    escape(&in_words(&format!("{first}{}", letters.as_str()).replace('`', "")))
 }
 
 #[cfg(test)]

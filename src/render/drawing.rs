@@ -8,6 +8,7 @@ use super::edition::Edition;
 use super::graph::words::{Words, free_place};
 use super::graph::{self, Card, Layout, Room};
 use super::log::hours;
+use super::sequence::days_of;
 use crate::dossier::{NoteId, StepId};
 use crate::plan::network::Reason;
 use crate::plan::precedence::Precedence;
@@ -32,6 +33,8 @@ pub(super) struct NodeShape {
     pub(super) state: &'static str,
     pub(super) irreversible: bool,
     pub(super) note: Option<String>,
+    /// Of the dossier, on a sheet of its own.
+    pub(super) page: Option<usize>,
     pub(super) x: f64,
     pub(super) y: f64,
     pub(super) w: f64,
@@ -57,7 +60,10 @@ pub(super) struct Continuation {
 
 /// The rank of what nothing waits for.
 const LAST: usize = usize::MAX / 2;
-const LETTERS_A_LINE: usize = 24;
+const LETTERS_A_LINE: usize = 26;
+/// The boxes of a page, three beside each other; and of the sheet for the wall, each with its days.
+const OF_A_PAGE: Boxes = Boxes { letters: LETTERS_A_LINE, width: 26.0, has_days: false };
+const OF_THE_WALL: Boxes = Boxes { letters: 32, width: 31.0, has_days: true };
 /// Room over the first and under the last row for the marks where the graph goes on.
 const MARK_ROOM: f64 = 15.0;
 /// How far the second edge of a box stands out, with half its line.
@@ -67,10 +73,10 @@ const MOST_NAMED: usize = 5;
 
 /// The graph in pieces, each for one page.
 pub(super) fn drawings(edition: &Edition) -> Vec<Drawing> {
-    let view = View::of(edition, edition.names.numbers());
+    let view = View::of(edition, edition.names.numbers(), OF_A_PAGE);
     let room = match edition.dossier().about.paper {
-        PaperSize::A4 => Room { width: 447.0, height: 540.0 },
-        PaperSize::Letter => Room { width: 447.0, height: 486.0 },
+        PaperSize::A4 => Room { width: 447.0, height: 640.0 },
+        PaperSize::Letter => Room { width: 447.0, height: 580.0 },
     };
     let pieces = Layout::of(&view.cards, &view.edges).pieces(room);
     let count = pieces.len();
@@ -79,20 +85,32 @@ pub(super) fn drawings(edition: &Edition) -> Vec<Drawing> {
 }
 
 /// The graph in one piece, in the first of these rooms that holds it, with the place of the room; in the last one,
-/// which must be of any height, if none does. No box is a link: the notes are not there.
-pub(super) fn whole(edition: &Edition, rooms: &[Room]) -> (usize, Drawing) {
-    let view = View::of(edition, edition.names.numbers());
+/// which must be of any height, if none does. No box is a link, since the notes are not there: it has the page of its note,
+/// by `pages`, those of the labels in the dossier.
+pub(super) fn whole(edition: &Edition, rooms: &[Room], pages: &BTreeMap<String, usize>) -> (usize, Drawing) {
+    let view = View::of(edition, edition.names.numbers(), OF_THE_WALL);
     let layout = Layout::of(&view.cards, &view.edges);
     let fits = |(at, room): (usize, &Room)| {
         let mut drawing = view.drawing(&layout.whole_in(*room)?, "");
-        drawing.nodes.iter_mut().for_each(|node| node.label = None);
+        for node in &mut drawing.nodes {
+            node.page = node.label.take().and_then(|label| pages.get(&label).copied());
+        }
         (drawing.width <= room.width || at + 1 == rooms.len()).then_some((at, drawing))
     };
     rooms.iter().enumerate().find_map(fits).unwrap_or_default()
 }
 
+/// How wide the boxes are, in letters, and whether they say when a step begins and ends.
+#[derive(Clone, Copy)]
+struct Boxes {
+    letters: usize,
+    width: f64,
+    has_days: bool,
+}
+
 /// The nodes of the plan that are drawn, numbered anew.
 struct View<'a> {
+    boxes: Boxes,
     edition: &'a Edition<'a>,
     nodes: Vec<usize>,
     cards: Vec<Card>,
@@ -102,7 +120,7 @@ struct View<'a> {
 }
 
 impl<'a> View<'a> {
-    fn of(edition: &'a Edition<'a>, numbers: &'a BTreeMap<StepId, usize>) -> Self {
+    fn of(edition: &'a Edition<'a>, numbers: &'a BTreeMap<StepId, usize>, boxes: Boxes) -> Self {
         let graph = &edition.project.plan.graph;
         let idle = graph.network.idle_orders();
         let (network, old) = graph.network.only(|node| match graph.notes[node] {
@@ -121,7 +139,7 @@ impl<'a> View<'a> {
             graph.network.edges().iter().find(of).map(|edge| &edge.reason)
         };
         let (edges, reasons) = edges.keys().filter_map(|edge| Some((*edge, reason(edge)?))).unzip();
-        let mut view = Self { edition, cards: Vec::new(), nodes: old, edges, reasons, numbers };
+        let mut view = Self { boxes, edition, cards: Vec::new(), nodes: old, edges, reasons, numbers };
         view.cards = (0..view.nodes.len()).map(|node| view.card(node)).collect();
         view.lower(network.precedence());
         view
@@ -141,7 +159,7 @@ impl<'a> View<'a> {
             NoteId::Part(_) => format!("Buy: {title}"),
             _ => title,
         };
-        Card { lines: graph::wrapped(&words, LETTERS_A_LINE), rank }
+        Card { lines: graph::wrapped(&words, self.boxes.letters), letters: self.boxes.width, rank }
     }
 
     /// Steps in the order of the work; a part or a question just before the first step that waits for it.
@@ -180,7 +198,12 @@ impl<'a> View<'a> {
     fn small_print(&self, node: usize) -> Option<String> {
         let dossier = self.edition.dossier();
         match self.note(node) {
-            NoteId::Step(step) => dossier[step].takes.as_ref().map(|takes| hours(takes.likely)),
+            NoteId::Step(step) => {
+                let takes = dossier[step].takes.as_ref().map(|takes| hours(takes.likely));
+                let days = self.boxes.has_days.then(|| days_of(self.edition, step)).flatten();
+                let said: Vec<String> = takes.into_iter().chain(days).collect();
+                (!said.is_empty()).then(|| said.join(", "))
+            }
             NoteId::Part(part) => dossier[part].lead.as_ref().map(|lead| self.edition.amounts.estimate(lead)),
             _ => Some("open question".to_owned()),
         }
@@ -258,6 +281,7 @@ impl<'a> View<'a> {
             state: self.state(node),
             irreversible: self.is_irreversible(node),
             note: self.small_print(node),
+            page: None,
             x,
             y,
             w,
@@ -349,7 +373,7 @@ fn places_at([x, y]: [f64; 2], [w, h]: [f64; 2], way: &str, width: f64) -> [[f64
     })
 }
 
-/// A name of no more than 24 characters.
+/// A name of no more than a line.
 fn cut(name: &str) -> String {
     if name.chars().count() <= LETTERS_A_LINE {
         return name.to_owned();

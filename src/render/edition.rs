@@ -8,6 +8,7 @@ use jiff::civil::Date;
 use super::amounts::Amounts;
 use super::assets::Assets;
 use super::names::Names;
+use super::remarks::Places;
 use crate::calc::literal::Literal;
 use crate::dossier::{Dossier, MeasurementId, NoteId};
 use crate::worked::Privacy;
@@ -25,6 +26,7 @@ pub struct Edition<'a> {
     pub(super) amounts: Amounts<'a>,
     pub(super) assets: Assets<'a>,
     privacy: OnceCell<Privacy>,
+    remarks: OnceCell<Places>,
 }
 
 impl<'a> Edition<'a> {
@@ -38,17 +40,23 @@ impl<'a> Edition<'a> {
             amounts: Amounts::of(&project.dossier),
             assets: Assets::of(&project.sources),
             privacy: OnceCell::new(),
+            remarks: OnceCell::new(),
         }
     }
 
     /// The same edition with only these notes printed, each under its label: every mention of another is its bare name.
     pub(super) fn printing_only(self, printed: BTreeMap<NoteId, String>) -> Self {
-        Self { names: self.names.of_only(printed), ..self }
+        Self { names: self.names.of_only(printed), remarks: OnceCell::new(), ..self }
     }
 
     /// What rests on a private note.
     pub(super) fn privacy(&self) -> &Privacy {
         self.privacy.get_or_init(|| Privacy::of(&self.project.dossier, &self.project.worked))
+    }
+
+    /// Where what is said of a material stands in full.
+    pub(super) fn remarks(&self) -> &Places {
+        self.remarks.get_or_init(|| Places::of(self))
     }
 
     pub(super) fn dossier(&self) -> &'a Dossier {

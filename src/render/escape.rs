@@ -13,7 +13,7 @@ use crate::typeset::{Fragment, calls_only};
 pub(super) struct Markup(String);
 
 /// The functions of the look and of Typst that made text calls: of a body, of a calculation, of mathematics.
-const FUNCTIONS: [&str; 29] = [
+const FUNCTIONS: [&str; 30] = [
     "emph",
     "enum",
     "footnote",
@@ -34,6 +34,7 @@ const FUNCTIONS: [&str; 29] = [
     "to",
     "value",
     "eq",
+    "page-of",
     "json",
     "plot",
     "working",

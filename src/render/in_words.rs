@@ -20,6 +20,22 @@ pub(super) fn with_names(edition: &Edition, setting: &Setting) -> Setting {
     })
 }
 
+/// A source of uncertainty, as a budget names it, with the names of its note or its instrument for their keys.
+pub(super) fn source(dossier: &Dossier, label: &str) -> String {
+    if let Some(key) = label.strip_prefix("instrument ") {
+        let instrument = dossier.about.instruments.iter().find(|instrument| instrument.key == key);
+        return instrument.and_then(|instrument| instrument.what.clone()).unwrap_or_else(|| plain(label));
+    }
+    match label.split_once(": ") {
+        Some((id, rest)) => match dossier.find(id) {
+            Some(NoteId::Measurement(note)) => format!("{}: {}", feature(dossier, note), plain(rest)),
+            Some(note) => format!("{}: {}", called(dossier, note), plain(rest)),
+            None => plain(label),
+        },
+        None => plain(label),
+    }
+}
+
 fn words(edition: &Edition, note: NoteId, symbol: &Symbol) -> String {
     let dossier = edition.dossier();
     let name = plain(&symbol.name.replace('.', " "));

@@ -1,8 +1,10 @@
 //! The index: parts and subjects, each with what belongs to it.
 //!
 //! A part stands under its name and, where several parts share the last word of theirs, under that word too. Subjects are
-//! tags, what was found, hazards, materials, designations and workshop functions as the notes give them by type, and the
-//! words of [`subjects`](super::subjects) where the title of a note has one.
+//! tags, hazards, what was found in one word, and the materials and designations that the notes give by type, each by what
+//! it is called without what is said of it; and the words of [`subjects`](super::subjects) where the title of a note has
+//! one. The workshop functions stand under "formulas", each with its page in their chapter, which says where it is used.
+//! Nothing refers to itself.
 
 use std::collections::BTreeMap;
 
@@ -14,6 +16,7 @@ use super::mathematics::plain;
 use super::prose::decapital;
 use super::subjects;
 use crate::dossier::{Dossier, NoteId, PartId, StepId};
+use crate::record::Chapter;
 
 #[derive(Serialize)]
 pub(super) struct Index {
@@ -94,6 +97,9 @@ impl Terms<'_> {
     }
 
     fn below_label(&mut self, term: &str, what: &str, label: String) {
+        if sorted_under(term) == sorted_under(what) {
+            return self.at_label(term, label);
+        }
         let below = &mut self.entry(term).below;
         match below.iter_mut().find(|below| below.term == what) {
             Some(below) if below.labels.contains(&label) => {}
@@ -123,7 +129,12 @@ impl Terms<'_> {
         for id in dossier.papers.ids().filter(|id| dossier[*id].about.contains(&part.into())) {
             self.below(name, "papers", id.into());
         }
-        for term in keys.designation.iter().chain(&keys.material) {
+        for term in keys
+            .designation
+            .iter()
+            .filter_map(|said| designation(said))
+            .chain(keys.material.iter().filter_map(|said| material(said)))
+        {
             self.below(term, name, part.into());
         }
     }
@@ -161,7 +172,7 @@ impl Terms<'_> {
     fn finding(&mut self, id: crate::dossier::FindingId, note: NoteId) {
         let dossier = self.edition.dossier();
         let first = dossier[id].about.first().map(|part| dossier[*part].name.clone()).unwrap_or_default();
-        for condition in &dossier[id].condition {
+        for condition in dossier[id].condition.iter().filter(|condition| !condition.contains(' ')) {
             self.below(condition, &first, note);
         }
     }
@@ -194,21 +205,36 @@ impl Terms<'_> {
         }
     }
 
-    /// What is worked out by a function of the workshop, by its name.
+    /// The functions of the workshop that the notes use, by their names, where their formulas stand.
     fn functions(&mut self) {
-        for (function, notes) in super::assumptions::users(self.edition) {
-            for (note, line) in
-                notes.into_iter().filter(|(note, _)| self.edition.names.label(*note).is_some())
-            {
-                let label = self.edition.names.line_label(note, line);
-                match self.said(note) {
-                    Some(name) => self.below_label(&plain(function), &name, label),
-                    None => self.at_label(&plain(function), label),
-                }
-            }
+        if !self.edition.names.has(Chapter::Sources) {
+            return;
+        }
+        for function in &self.edition.project.worked.evaluation.used {
+            self.below_label("formulas", &plain(function.name), format!("formula:{}", function.name));
         }
     }
 }
+
+/// A designation without what is said of it: "51110"; none where it is a description.
+fn designation(said: &str) -> Option<&str> {
+    let head = head(said);
+    (head.chars().count() <= LONGEST_DESIGNATION).then_some(head)
+}
+
+/// What a part is of, without what is said of it: "wrought iron" of "wrought iron, forge-welded eyes"; none where that is not
+/// known.
+fn material(said: &str) -> Option<&str> {
+    let head = head(said);
+    let is_known = !["not known", "unknown", "?", " or "].iter().any(|doubt| head.contains(doubt));
+    (is_known && !head.is_empty()).then_some(head)
+}
+
+fn head(said: &str) -> &str {
+    said.split([',', ';', '(']).next().unwrap_or_default().trim()
+}
+
+const LONGEST_DESIGNATION: usize = 12;
 
 /// The last word of a name before a comma, a bracket or "of", in the singular: "pin" of "Tie pins, new".
 fn last_word(name: &str) -> String {

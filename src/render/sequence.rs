@@ -19,8 +19,8 @@ use crate::plan::graph::Graph;
 use crate::plan::readiness::{Cause, Obstacle};
 use crate::plan::timetable::Timetable;
 use crate::record::StepState;
-pub(super) use forecast::date_of;
 use forecast::{ForecastShape, dates, forecast};
+pub(super) use forecast::{date_of, days_of};
 use trips::{TripShape, left, of_unknown_size, transport, trips};
 
 #[derive(Serialize)]

@@ -1,5 +1,6 @@
 //! The graph of the sequence as a drawing of its own, in one piece.
 
+use std::collections::BTreeMap;
 use std::fmt::Write;
 
 use super::drawing::{Drawing, state_words, whole};
@@ -8,7 +9,7 @@ use super::graph::Room;
 
 const MARGIN: f64 = 20.0;
 /// Six boxes beside each other.
-const ROOM: Room = Room { width: 780.0, height: f64::INFINITY };
+const ROOM: Room = Room { width: 980.0, height: f64::INFINITY };
 
 /// Slender and filled, as on a drawing.
 const ARROWHEAD: &str = "<defs><marker id=\"head\" viewBox=\"0 0 6 3.4\" refX=\"6\" refY=\"1.7\" markerWidth=\"6\" \
@@ -17,7 +18,7 @@ const ARROWHEAD: &str = "<defs><marker id=\"head\" viewBox=\"0 0 6 3.4\" refX=\"
 
 /// The graph as SVG: the same boxes and lines as in the PDF.
 pub fn sequence_svg(edition: &Edition) -> String {
-    let (_, drawing) = whole(edition, &[ROOM]);
+    let (_, drawing) = whole(edition, &[ROOM], &BTreeMap::new());
     let (width, height) = (drawing.width + 2.0 * MARGIN, drawing.height + 2.0 * MARGIN);
     let mut svg = format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {width:.1} {height:.1}\" font-family=\"serif\" font-size=\"8\">\n"

@@ -1,5 +1,7 @@
 //! The repair sequence on one large sheet, to hang on the wall.
 
+use std::collections::BTreeMap;
+
 use serde::Serialize;
 
 use super::dossier::{MAIN, WithDoc};
@@ -43,15 +45,19 @@ const HEAD_AND_KEY: f64 = 120.0;
 const LEAST_SCALE: f64 = 1.25;
 const MOST_SCALE: f64 = 2.0;
 
-/// The virtual files of the sheet, its main file at [`MAIN`].
+/// The virtual files of the sheet, its main file at [`MAIN`]; `pages` are those of the labels in the dossier.
 ///
 /// # Errors
 /// A template that can't be filled in.
-pub fn sequence_sheet(edition: &Edition, templates: &Templates) -> Result<Folder, RenderFault> {
+pub fn sequence_sheet(
+    edition: &Edition,
+    templates: &Templates,
+    pages: &BTreeMap<String, usize>,
+) -> Result<Folder, RenderFault> {
     const DATA: &str = "/data/wall.json";
     let papers = papers(edition.dossier().about.paper);
     let rooms: Vec<Room> = papers.iter().map(Paper::room).collect();
-    let (at, drawing) = whole(edition, &rooms);
+    let (at, drawing) = whole(edition, &rooms, pages);
     let wall = papers[at].holding(&drawing, DATA);
     let mut folder = Folder::new();
     let text = templates.fill("wall.typ", &WithDoc { doc: &Doc::of(edition), chapter: wall })?;

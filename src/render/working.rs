@@ -3,7 +3,6 @@
 use std::collections::BTreeSet;
 
 use super::amounts::Amounts;
-use super::assets::Assets;
 use super::breadth::{LINE, is_tall, letters};
 use super::by_hand::{self, ByHand};
 use super::call::{Report, rules};
@@ -13,11 +12,11 @@ use super::fields::fields;
 use super::in_words;
 use super::letter;
 use super::mathematics::{equation, plain, unbroken};
-use super::prose::{capital, joined};
-use crate::calc::evaluate::Note;
+use super::prose::joined;
+use super::remarks;
 use crate::calc::evaluate::verdict::{Outcome, Verdict};
 use crate::calc::expression::{Setting, comparison_sign};
-use crate::calc::function::{Function, Said};
+use crate::calc::function::Function;
 use crate::calc::print::{self, Printed};
 use crate::calc::sheet::{Budget, LineKind, LineOutcome};
 use crate::calc::syntax::Comparison;
@@ -54,7 +53,7 @@ pub(super) fn block(edition: &Edition, note: NoteId, at: Span) -> String {
         lines.extend(page.set_out(line));
         if let Some(budget) = &line.budget {
             text.push_str(&working(&mut lines));
-            text.push_str(&budget_of(&edition.assets, budget));
+            text.push_str(&budget_of(edition, budget));
         }
     }
     text.push_str(&working(&mut lines));
@@ -73,13 +72,18 @@ impl Page<'_> {
             _ => result(self, line, &comment),
         };
         let main = main.map(|main| self.placed(line, main));
-        main.into_iter().chain(fields(self, line)).chain(notes(&line.notes)).collect()
+        main.into_iter()
+            .chain(fields(self, line))
+            .chain(remarks::of_line(self.edition, self.note, line))
+            .collect()
     }
 
     /// With its place, where other pages point at it: a check, an assumption, a workshop function.
     fn placed(&self, line: &LineOutcome, main: String) -> String {
-        let is_sought =
-            line.verdict.is_some() || !line.functions.is_empty() || line.kind == LineKind::Assumption;
+        let is_sought = line.verdict.is_some()
+            || !line.functions.is_empty()
+            || !line.notes.is_empty()
+            || line.kind == LineKind::Assumption;
         if is_sought {
             format!("(..{main}, place: {})", quoted(&self.edition.names.line_label(self.note, line)))
         } else {
@@ -146,44 +150,6 @@ pub(super) fn in_prose(printed: &Printed, other: Option<String>) -> String {
     format!("#value({}, {}){beside}", quoted(&number(printed)), unit(printed))
 }
 
-/// What workshop functions say about a line, in small paragraphs: what they warn of, then what else.
-fn notes(notes: &[Note]) -> impl Iterator<Item = String> {
-    let (warnings, others): (Vec<&Note>, Vec<&Note>) = notes.iter().partition(|note| note.is_warning);
-    let warned =
-        warnings.into_iter().map(|note| format!("#strong[Caution:] {}.", with_code(&note.said.to_string())));
-    let said = by_subject(others.into_iter().map(|note| &note.said));
-    let said = said.iter().map(|text| format!("{}.", with_code(&capital(text))));
-    let paragraphs = [warned.collect::<Vec<_>>(), said.collect()];
-    paragraphs
-        .into_iter()
-        .filter(|said| !said.is_empty())
-        .map(|said| format!("(kind: \"note\", says: [{}])", said.join(" ")))
-}
-
-/// Comments on one thing as one: `Wrought iron: along the grain; figures partly from memory`.
-fn by_subject<'a>(remarks: impl Iterator<Item = &'a Said>) -> Vec<String> {
-    let mut joined: Vec<(Option<&str>, String)> = Vec::new();
-    for remark in remarks {
-        let (subject, rest) = (remark.subject.as_deref(), remark.text.trim_end_matches('.'));
-        match joined.iter_mut().find(|(known, _)| subject.is_some() && *known == subject) {
-            Some((_, text)) => {
-                text.push_str("; ");
-                text.push_str(rest);
-            }
-            None => joined.push((subject, remark.to_string().trim_end_matches('.').to_owned())),
-        }
-    }
-    joined.into_iter().map(|(_, text)| text).collect()
-}
-
-/// A text in which backquotes stand around what is typed.
-pub(super) fn with_code(text: &str) -> String {
-    let pieces = text.trim_end_matches('.').split('`').enumerate();
-    pieces
-        .map(|(index, piece)| if index % 2 == 1 { format!("#raw({})", quoted(piece)) } else { escape(piece) })
-        .collect()
-}
-
 /// Number, unit and uncertainties of a result, and the result in the other system.
 pub(super) fn figures(edition: &Edition, value: &Value) -> String {
     let Some(quantity) = value.quantity() else { return NO_FIGURES.to_owned() };
@@ -243,7 +209,8 @@ fn result(page: &mut Page, line: &LineOutcome, comment: &str) -> Option<String> 
     let (edition, working) = (page.edition, line.working.as_ref()?);
     let formula = in_words::with_names(edition, &working.formula);
     let (short, told) = Report::of(&formula, &line.functions);
-    let with_numbers = working.numbers.as_ref().map(|numbers| Report::of(numbers, &line.functions));
+    let with_numbers = working.numbers.as_ref().map(|numbers| in_words::with_names(edition, numbers));
+    let with_numbers = with_numbers.as_ref().map(|numbers| Report::of(numbers, &line.functions));
     let (numbers, numbers_told) = with_numbers.unzip();
     let by_hand = by_hand_of(&formula, &line.functions, numbers_told.as_ref().unwrap_or(&told));
     let new = line.functions.iter().copied();
@@ -431,9 +398,9 @@ struct BudgetLine {
 }
 
 /// The shares of the uncertainty, largest first.
-fn budget_of(assets: &Assets, budget: &Budget) -> String {
+fn budget_of(edition: &Edition, budget: &Budget) -> String {
     let rows = budget.rows.iter().map(|row| BudgetLine {
-        name: row.source.clone(),
+        name: in_words::source(edition.dossier(), &row.source),
         value: row.standard.parse().unwrap_or(row.share),
         says: format!("{} ({:.0} %)", row.standard, row.share),
     });
@@ -448,11 +415,11 @@ fn budget_of(assets: &Assets, budget: &Budget) -> String {
         total: budget.total.standard.clone(),
         caption: format!(
             "Uncertainty of {} by source: standard uncertainties. {expanded}; at worst ± {}.",
-            budget.subject(),
+            plain(&budget.subject()),
             budget.total.worst
         ),
         alt: format!("Budget of the uncertainty of {}.", budget.of),
     };
-    let path = assets.lay_data(&shape);
+    let path = edition.assets.lay_data(&shape);
     format!("#plot(json({}))\n", quoted(&path))
 }

@@ -14,6 +14,7 @@ use std::ops::Range;
 
 use typst::diag::{Severity, SourceDiagnostic};
 use typst::foundations::Smart;
+use typst::introspection::Introspector;
 use typst::{World, WorldExt};
 use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
@@ -46,6 +47,8 @@ pub struct Made {
     pub pages: usize,
     /// What Typst warned of.
     pub warnings: Vec<Fault>,
+    /// The page of every label, from 1.
+    pub places: BTreeMap<String, usize>,
 }
 
 /// Something Typst could not set.
@@ -87,7 +90,16 @@ fn set(world: &MemoryWorld, making: &Making) -> Result<Made, Vec<Fault>> {
     let pdf = typst_pdf::pdf(&document, &options).map_err(|errors| faults(&errors))?;
     let warned: Vec<SourceDiagnostic> =
         compiled.warnings.into_iter().filter(|each| each.severity == Severity::Warning).collect();
-    Ok(Made { pdf, pages: document.pages().len(), warnings: faults(&warned) })
+    Ok(Made { pdf, pages: document.pages().len(), warnings: faults(&warned), places: places(&document) })
+}
+
+fn places(document: &PagedDocument) -> BTreeMap<String, usize> {
+    let introspector = document.introspector();
+    let place = |labelled: &typst::foundations::Content| {
+        let page = introspector.page(labelled.location()?)?;
+        Some((labelled.label()?.resolve().as_str().to_owned(), page.get()))
+    };
+    introspector.query_labelled().iter().filter_map(place).collect()
 }
 
 /// How many builds a piece of layout is kept after its last use.

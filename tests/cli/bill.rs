@@ -135,7 +135,7 @@ fn the_dossier_says_how_to_cut_and_what_does_not_fit() {
     for words in [
         "square 30",
         "3 of 200 mm for Hook (in all)",
-        "How many bars that takes is not known: dossier.yaml says nothing of this section under",
+        "Where no number of bars is given, dossier.yaml does not say how long the bars of that section are.",
         "flat 40 x 8: 3 lengths of 6000 mm, 3 mm a cut, of which 2 × 388 mm, 4597 mm are left over",
         "3 bars; fewer can't be enough.",
         "Longer than a bar: 2 of 7000 mm for Long rail.",

@@ -141,7 +141,7 @@ fn the_closing_chapter_says_what_was_done_and_what_remains() {
     let dir = project(NOTES);
     let Some(text) = heard(dir.path()) else { return };
     let (_, chapter) = text.split_once("What was done and by whom").expect("there is a closing chapter");
-    let chapter = chapter.split("What the working rests on").next().unwrap();
+    let chapter = chapter.split("What the calculations rest on").next().unwrap();
     for says in [
         "inspected by whoever is licensed to",
         // Done where others work, done by nobody who is named, named, and done where the keeper works.

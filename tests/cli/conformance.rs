@@ -122,6 +122,11 @@ fn the_clauses_of_pdf_ua_1() {
     for link in pdf.with("/S /Link") {
         assert!(has(link, "/K"), "7.18.5: a link holds what is read: {link}");
     }
+    let figures = pdf.with("/S /Figure");
+    let graph = figures.iter().find(|figure| figure.contains("Graph of the work, piece 1"));
+    let graph = graph.expect("7.3: the graph is read as its steps");
+    let (first, after) = (graph.find("1. Have the paint"), graph.find(", after 1"));
+    assert!(first < after && after.is_some(), "7.3: steps in order, each with what comes before it: {graph}");
     let formulas = pdf.with("/S /Formula");
     let spoken = |object: &&str| {
         let alt = object.lines().find(|line| line.trim().starts_with("/Alt")).unwrap_or_default();

@@ -26,6 +26,7 @@ mod units;
 mod verdicts;
 mod watch;
 mod why;
+mod words;
 
 use snapbox::cmd::{Command, cargo_bin};
 

@@ -240,7 +240,7 @@ fn the_end_is_the_same_day_everywhere() {
     );
     assert!(text.contains("Paint it, The shed — critical"), "{text}");
     assert!(text.contains("4 1 Mar 2027 4 Mar 2027") && !text.contains("5 Mar 2027"), "{text}");
-    assert!(text.contains("Taken for granted: questions are settled"), "{text}");
+    assert!(text.contains("Assumed: questions are settled"), "{text}");
 }
 
 /// That a step is done does not say where; a name that begins with "At" follows no other "at".

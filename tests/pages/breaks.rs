@@ -109,3 +109,41 @@ fn the_cautions_of_a_step_come_before_its_work() {
     let place = |words: &str| page.find(words).unwrap_or_else(|| panic!("`{words}` is not on {page}"));
     assert!(place("Caution, lifting") < place("With two slings"), "{page}");
 }
+
+/// A paragraph whose words say which one it is.
+fn paragraph(number: usize) -> String {
+    (0..60).map(|word| format!("n{number}w{word}")).collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn a_picture_that_waits_cuts_no_sentence() {
+    let dir = tempfile::tempdir().unwrap();
+    photograph(dir.path(), 1);
+    let before =
+        "A paragraph that says what the plate does and where it was found in the shed.\n\n".repeat(21);
+    let after = (0..8).map(paragraph).collect::<Vec<_>>().join("\n\n");
+    plate(dir.path(), &format!("{before}![The view](../photos/view-1.jpg)\n\n{after}\n"));
+    let Some(pages) = pages(&built(dir.path())) else { return };
+    for number in 0..8 {
+        let (first, last) = (format!("n{number}w0 "), format!("n{number}w59"));
+        assert_eq!(page_of(&pages, &first), page_of(&pages, &last), "paragraph {number}");
+    }
+}
+
+#[test]
+fn a_short_chain_of_prerequisites_stays_on_its_page() {
+    for lines in 14..30 {
+        let dir = tempfile::tempdir().unwrap();
+        plate(dir.path(), &"A line of text.\n\n".repeat(lines));
+        let step = |does: &str, more: &str| format!("---\nkind: step\ndoes: {does}\ntakes: 1 h\n{more}---\n");
+        write(dir.path(), "steps/one.md", step("Clear the yard", ""));
+        write(dir.path(), "steps/two.md", step("Set the trestles", "needs: [one]\n"));
+        write(dir.path(), "steps/three.md", step("Lift off the plate", "needs: [two]\nremoves: [plate]\n"));
+        let Some(pages) = pages(&built(dir.path())) else { return };
+        let chain = page_of(&pages, "To remove it");
+        assert!(pages[chain].contains("Clear the yard"), "after {lines} lines: {}", pages[chain]);
+        if chain > page_of(&pages, "A line of text") {
+            return;
+        }
+    }
+}

@@ -1,4 +1,5 @@
-//! The marks of the states survive a print in one bit: no two of them look alike.
+//! The marks of states, findings and checks survive a print in one bit: no two of them look alike, at the resolution of a
+//! screen and of a printer.
 
 use std::fs;
 use std::path::Path;
@@ -8,11 +9,29 @@ use asfound::typeset::{Folder, Making, typeset};
 use crate::cli::scratch::outside;
 
 /// The marks that a reader has to tell apart.
-const MARKS: [&str; 9] =
-    ["ready", "waiting", "held", "unplaced", "doing", "done", "dropped", "open", "settled"];
+const MARKS: [&str; 16] = [
+    "ready",
+    "waiting",
+    "held",
+    "unplaced",
+    "doing",
+    "done",
+    "dropped",
+    "open",
+    "settled",
+    "cosmetic",
+    "minor",
+    "serious",
+    "dangerous",
+    "holds",
+    "fails",
+    "unsettled",
+];
 
-/// Between two marks, of the hundred dots or so that a mark takes.
+/// Between two marks, of the hundred dots or so that a mark takes at 100 dots an inch; at 300 it is nine times as many.
 const LEAST: usize = 14;
+/// Those that are a few punch marks or a short line between two others: what differs is small by nature.
+const LEAST_OF_SMALL: usize = 4;
 
 /// A page for each mark, 8 pt in a page of 12 pt.
 fn one_a_page(dir: &Path) -> std::path::PathBuf {
@@ -42,23 +61,44 @@ fn apart(one: &[u8], other: &[u8]) -> usize {
     one.iter().zip(other).map(|(one, other)| (one ^ other).count_ones() as usize).sum()
 }
 
-#[test]
-fn no_two_marks_look_alike_in_one_bit() {
+fn is_small(mark: &str) -> bool {
+    ["cosmetic", "minor", "serious", "dangerous", "holds", "fails", "unsettled"].contains(&mark)
+}
+
+/// So many dots at 100 an inch have to differ.
+fn least(one: &str, other: &str) -> usize {
+    if is_small(one) || is_small(other) { LEAST_OF_SMALL } else { LEAST }
+}
+
+fn told_apart(dots_an_inch: usize) {
     let dir = tempfile::tempdir().unwrap();
     let pdf = one_a_page(dir.path());
     let rasters = dir.path().join("page");
-    let arguments = ["-r", "100", "-mono", pdf.to_str().unwrap(), rasters.to_str().unwrap()];
+    let resolution = dots_an_inch.to_string();
+    let arguments = ["-r", &resolution, "-mono", pdf.to_str().unwrap(), rasters.to_str().unwrap()];
     if outside("pdftoppm", &arguments).is_none() {
         return;
     }
     let pages: Vec<Vec<u8>> = (1..=MARKS.len())
-        .map(|page| dots(&fs::read(dir.path().join(format!("page-{page}.pbm"))).unwrap()))
+        .map(|page| dots(&fs::read(dir.path().join(format!("page-{page:02}.pbm"))).unwrap()))
         .collect();
+    let share = dots_an_inch * dots_an_inch / 10_000;
     for (at, one) in pages.iter().enumerate() {
-        assert!(apart(one, &vec![0; one.len()]) >= LEAST, "`{}` is hardly there", MARKS[at]);
+        let name = MARKS[at];
+        assert!(apart(one, &vec![0; one.len()]) >= share * least(name, name), "`{name}` is hardly there");
         for (next, other) in pages.iter().enumerate().skip(at + 1) {
-            let apart = apart(one, other);
-            assert!(apart >= LEAST, "`{}` and `{}` are {apart} dots apart", MARKS[at], MARKS[next]);
+            let (apart, least) = (apart(one, other), share * least(name, MARKS[next]));
+            assert!(apart >= least, "`{name}` and `{}` are {apart} dots apart of {least}", MARKS[next]);
         }
     }
+}
+
+#[test]
+fn no_two_marks_look_alike_in_one_bit() {
+    told_apart(100);
+}
+
+#[test]
+fn no_two_marks_look_alike_on_a_printer_of_one_bit() {
+    told_apart(300);
 }

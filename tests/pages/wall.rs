@@ -53,9 +53,15 @@ fn the_sheet_is_as_large_as_its_graph_needs() {
     let text = outside("pdftotext", &[pdf.to_str().unwrap(), "-"]).unwrap();
     let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
     let key = "waiting: something comes before it";
-    for words in
-        ["The plate: repair sequence", "kept by The society", "as at 1 March 2027", "1. Work number 0", key]
-    {
+    for words in [
+        "The plate: repair sequence",
+        "kept by The society",
+        "as at 1 March 2027",
+        "1. Work number 0",
+        key,
+        "dropped: not drawn",
+        "1 Mar 2027",
+    ] {
         assert!(text.contains(words), "{words}: {text}");
     }
 }

@@ -1,7 +1,7 @@
 //! In which row of the drawing each box stands: never more than fit beside each other, and below all that come before.
 
 /// A box may still be put into one of this many rows above the lowest.
-const LOOK_BACK: usize = 1;
+const LOOK_BACK: usize = 3;
 
 /// Rows from the top, each with at most `widest` boxes. Boxes are taken in the order of their rank, so that the numbers
 /// run down the page; an edge must lead from a lower rank to a higher one.

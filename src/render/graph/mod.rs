@@ -14,6 +14,8 @@ use std::collections::{BTreeMap, BTreeSet};
 pub(super) struct Card {
     /// Its words, cut into lines.
     pub(super) lines: Vec<String>,
+    /// Letters of its widest line.
+    pub(super) letters: f64,
     /// Boxes stand in the order of their ranks; an edge leads from a lower rank to a higher one.
     pub(super) rank: usize,
 }
@@ -40,22 +42,20 @@ pub(super) struct Room {
     pub(super) height: f64,
 }
 
-/// A box is as wide as 24 characters of its face; its height follows from its lines.
-const BOX_WIDTH: f64 = 116.0;
+/// Of a letter in a box: its height follows from its lines.
+const LETTER: f64 = 116.0 / 24.0;
 const LINE: f64 = 10.8;
 const BOX_REST: f64 = 19.8;
 /// Boxes beside each other.
 const WIDEST: usize = 3;
 /// Between rows, with room for a continuation mark.
 const ROW_GAP: f64 = place::BELOW;
-/// What the first page has less room by.
-const CHAPTER_HEAD: f64 = 80.0;
 
 impl Card {
     /// Width and height.
     pub(super) fn size(&self) -> [f64; 2] {
         let lines = u32::try_from(self.lines.len()).unwrap_or(u32::MAX);
-        [BOX_WIDTH, LINE * f64::from(lines) + BOX_REST]
+        [LETTER * self.letters, LINE * f64::from(lines) + BOX_REST]
     }
 }
 
@@ -95,14 +95,15 @@ impl Layout {
 
     /// In one piece, if its rows are no higher than the room.
     pub(super) fn whole_in(&self, room: Room) -> Option<Piece> {
-        let rows = self.rows(Self::beside_each_other(room.width));
+        let rows = self.rows(self.beside_each_other(room.width));
         let height: f64 = rows.iter().fold(-ROW_GAP, |height, row| height + self.height_of(row));
         (height <= room.height).then(|| piece(&rows, &self.sizes, &self.edges, room.width))
     }
 
-    fn beside_each_other(width: f64) -> usize {
+    fn beside_each_other(&self, width: f64) -> usize {
+        let widest = self.sizes.iter().map(|[width, _]| *width).fold(1.0, f64::max);
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a handful of boxes")]
-        let count = (width / (BOX_WIDTH + place::BESIDE)).floor().clamp(1.0, 1_000.0) as usize;
+        let count = (width / (widest + place::BESIDE)).floor().clamp(1.0, 1_000.0) as usize;
         count
     }
 
@@ -115,7 +116,7 @@ impl Layout {
             match pages.last_mut() {
                 Some(page) if height - ROW_GAP <= left => page.push(row),
                 _ => {
-                    left = room.height + if pages.is_empty() { 0.0 } else { CHAPTER_HEAD };
+                    left = room.height;
                     pages.push(vec![row]);
                 }
             }

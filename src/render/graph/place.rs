@@ -19,7 +19,7 @@ pub(super) struct Placed {
 
 /// Between neighbours of a row, and between rows.
 pub(super) const BESIDE: f64 = 13.0;
-pub(super) const BELOW: f64 = 27.0;
+pub(super) const BELOW: f64 = 22.0;
 /// The slot of a line that passes a row.
 const SLOT: f64 = 4.0;
 /// How far from its corner a line may leave a box.

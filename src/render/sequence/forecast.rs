@@ -121,6 +121,24 @@ pub(super) fn dates(edition: &Edition, timetable: &Timetable) -> Option<String> 
     Some(edition.assets.lay_data(&dates))
 }
 
+/// When a step begins and ends, by the forecast; when it was done.
+pub(in crate::render) fn days_of(edition: &Edition, step: StepId) -> Option<String> {
+    if let Some(done) = edition.dossier()[step].done_on {
+        return Some(shortened(&day(done.date).says));
+    }
+    let timetable = &edition.outlook.timetable;
+    let node = timetable.notes.iter().position(|note| *note == NoteId::Step(step))?;
+    let slot = &timetable.forecast.slots[node];
+    let [from, to] = [slot.start, slot.finish].map(|days| shortened(&date_of(edition.project, days)));
+    let (first, year) = from.rsplit_once(' ').unwrap_or((&from, ""));
+    let days = match to.rsplit_once(' ') {
+        _ if from == to => from,
+        Some((_, same)) if same == year => format!("{first} to {to}"),
+        _ => format!("{from} to {to}"),
+    };
+    Some(if timetable.conditional[node] { format!("({days})") } else { days })
+}
+
 impl Scale<'_> {
     fn row(&self, node: usize) -> Row {
         let (note, slot) = (self.timetable.notes[node], &self.timetable.forecast.slots[node]);
@@ -241,9 +259,9 @@ pub(super) fn forecast(edition: &Edition, timetable: &Timetable) -> Option<Forec
     let says = format!(
         "{} the last step is done by {} if every time is the likely one; eight times in ten {}. \
          From {} trial schedules with every time drawn between its low and its high; shops work side by side, and \
-         waiting costs no hands. Taken for granted: questions are settled and papers renewed when the work comes to \
-         them, what is not on order is ordered on day 0, and a shop without hours of its own keeps the keeper's pace, and carriage takes no time. It is not \
-         held against where a part is: two steps may have the same part at two places at once.{}",
+         waiting takes no working hours. Assumed: questions are settled and papers renewed when the work comes to \
+         them, what is not on order is ordered on day 0, and a shop without hours of its own keeps the keeper's pace, and carriage takes no time. Where a part is \
+         is not checked: two steps may have the same part at two places at once.{}",
         opening(edition.dossier(), timetable),
         date_of(edition.project, timetable.forecast.days.likely),
         within(&date_of(edition.project, spread.p10), &date_of(edition.project, spread.p90)),

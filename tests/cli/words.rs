@@ -1,0 +1,93 @@
+//! What the example's pages are written in: words, not the names that the engine and the notes have for things; and nothing
+//! twice.
+
+use super::build::built;
+use super::scratch::outside;
+
+/// The pages of the example as they are laid out.
+fn pages() -> Option<Vec<String>> {
+    let pdf = built().0.path().join("crane/out/dossier.pdf");
+    let text = outside("pdftotext", &["-layout", pdf.to_str()?, "-"])?;
+    Some(text.split('\u{c}').map(str::to_owned).collect())
+}
+
+fn in_one_line(pages: &[String]) -> String {
+    pages.iter().flat_map(|page| page.split_whitespace()).collect::<Vec<_>>().join(" ")
+}
+
+/// The ids of the notes that are several words joined by hyphens: a single word is English too.
+fn ids() -> Vec<String> {
+    let dir = built().0.path().join("crane");
+    let kinds = ["parts", "findings", "measurements", "questions", "steps", "shops", "papers"];
+    let files = kinds.iter().filter_map(|kind| std::fs::read_dir(dir.join(kind)).ok()).flatten();
+    let names = files.filter_map(|file| file.ok()?.path().file_stem()?.to_str().map(str::to_owned));
+    names.filter(|name| name.contains('-')).collect()
+}
+
+/// An id stands at the right, in the margin of its record, by which the note is found: behind a wide gap, alone or after
+/// the word for its kind.
+fn is_in_margin(line: &str, id: &str) -> bool {
+    let Some(before) = line.trim_end().strip_suffix(id) else { return false };
+    let kinds = ["part", "finding", "measurement", "question", "step", "shop", "paper"];
+    let before = before.trim_end_matches(' ');
+    let before = kinds.iter().find_map(|kind| before.strip_suffix(kind)).unwrap_or(before);
+    before.is_empty() || before.ends_with("   ") || line.trim_start().starts_with(id)
+}
+
+#[test]
+fn pages_have_no_names_of_the_engine() {
+    let Some(pages) = pages() else { return };
+    let is_name = |word: &&str| {
+        let word = word.trim_matches(|letter: char| !letter.is_alphanumeric());
+        word.contains('_') && !word.contains('/') && !word.contains('.')
+    };
+    for (at, page) in pages.iter().enumerate() {
+        let names: Vec<&str> = page.split_whitespace().filter(is_name).collect();
+        assert!(names.is_empty(), "page {}: {names:?}", at + 1);
+    }
+    for code in ["calc-warning", "instrument mic-"] {
+        assert!(!in_one_line(&pages).contains(code), "{code}");
+    }
+}
+
+#[test]
+fn an_id_stands_in_the_margin_of_its_record_alone() {
+    let Some(pages) = pages() else { return };
+    let letters = |letter: char| !letter.is_alphanumeric() && letter != '-';
+    let mut seen = 0;
+    for id in ids() {
+        for (at, page) in pages.iter().enumerate() {
+            for line in page.lines().filter(|line| line.split(letters).any(|word| word == id)) {
+                // English compounds that are an id too, such as the name of a file.
+                assert!(is_in_margin(line, &id), "page {}: {id} in `{}`", at + 1, line.trim());
+                seen += 1;
+            }
+        }
+    }
+    assert!(seen > 50, "{seen} records have their id beside them");
+}
+
+#[test]
+fn a_remark_on_a_material_stands_once() {
+    let Some(pages) = pages() else { return };
+    let text = in_one_line(&pages);
+    assert_eq!(text.matches("across the grain UTS about").count(), 1);
+    assert!(text.contains("Wrought iron: see p. "), "elsewhere its page");
+}
+
+#[test]
+fn the_graph_takes_three_pages() {
+    let Some(pages) = pages() else { return };
+    let text = in_one_line(&pages);
+    assert!(text.contains("piece 3 of 3") && !text.contains("piece 1 of 4"));
+}
+
+#[test]
+fn no_page_of_the_dossier_is_nearly_empty() {
+    let Some(pages) = pages() else { return };
+    let body = |page: &String| page.lines().filter(|line| !line.trim().is_empty()).count();
+    for (at, page) in pages.iter().enumerate().take(pages.len() - 1) {
+        let (lines, is_figure) = (body(page), page.contains("fig. "));
+        assert!(lines >= 18 || is_figure, "page {} has {lines} lines: {page}", at + 1);
+    }
+}
