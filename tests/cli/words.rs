@@ -29,8 +29,7 @@ fn ids() -> Vec<String> {
 fn is_in_margin(line: &str, id: &str) -> bool {
     let Some(before) = line.trim_end().strip_suffix(id) else { return false };
     let kinds = ["part", "finding", "measurement", "question", "step", "shop", "paper"];
-    let before = before.trim_end_matches(' ');
-    let before = kinds.iter().find_map(|kind| before.strip_suffix(kind)).unwrap_or(before);
+    let before = kinds.iter().find_map(|kind| before.trim_end().strip_suffix(kind)).unwrap_or(before);
     before.is_empty() || before.ends_with("   ") || line.trim_start().starts_with(id)
 }
 
@@ -58,7 +57,6 @@ fn an_id_stands_in_the_margin_of_its_record_alone() {
     for id in ids() {
         for (at, page) in pages.iter().enumerate() {
             for line in page.lines().filter(|line| line.split(letters).any(|word| word == id)) {
-                // English compounds that are an id too, such as the name of a file.
                 assert!(is_in_margin(line, &id), "page {}: {id} in `{}`", at + 1, line.trim());
                 seen += 1;
             }

@@ -127,28 +127,3 @@ fn the_index_has_subjects_and_no_ids_and_no_verbs() {
     assert!(!index.contains("lining-fibre"), "an id is no word to look up: {index}");
     assert!(!index.contains("Unbolt the lining wet"), "a step is not under its verb: {index}");
 }
-
-#[test]
-fn nothing_in_the_index_refers_to_itself() {
-    let part = |name: &str, more: &str| {
-        format!(
-            "---\nkind: part\nname: {name}\ndisposition: reuse\n{more}---\n```calc\ne = lever(load: 100 N, load_arm: 1 m, effort_arm: 2 m)\n```\n"
-        )
-    };
-    let iron = "material: wrought iron, forged in one\n";
-    let notes = [
-        ("parts/pawl.md", part("Pawl", iron)),
-        (
-            "parts/pawl-new.md",
-            part("Pawl, new", "material: not known, grey\ndesignation: a pawl of some kind\n"),
-        ),
-    ];
-    let notes: Vec<(&str, &str)> = notes.iter().map(|(path, text)| (*path, text.as_str())).collect();
-    let Some(text) = pages("", &notes) else { return };
-    let index = text.rsplit_once(" Index ").expect("an index").1;
-    let pawl = index.split_once("Pawl").expect("the pawl").1;
-    assert!(pawl.contains("Pawl, new") && !pawl.contains("; Pawl 1") && !pawl.contains(": Pawl "), "{index}");
-    assert!(index.contains("formulas: lever"), "a function stands at its formula: {index}");
-    assert!(index.contains("wrought iron: Pawl") && !index.contains("forged in one"), "{index}");
-    assert!(!index.contains("not known") && !index.contains("of some kind"), "{index}");
-}
