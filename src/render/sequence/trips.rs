@@ -88,7 +88,7 @@ fn leg_shape(edition: &Edition, trip: &Trip, leg: &Leg, loads: Option<&Loads>) -
     let by = leg.day.map(|day| date_of(edition.project, day));
     LegShape {
         way: way(edition, trip, leg),
-        cargo: format!("{}{}", cargo(edition, leg, loads), held(edition, trip, leg)),
+        cargo: with_cautions(cargo(edition, leg, loads), &held(edition, trip, leg)),
         by: by.map(|date| if leg.if_shops_found { format!("({date})") } else { date }),
         mass: leg.ends_kg().map(|ends| match off_unweighed(leg).next() {
             Some(_) => format!("at most {}", edition.amounts.mass_numbers((ends.1, ends.1))),
@@ -106,8 +106,11 @@ fn held(edition: &Edition, trip: &Trip, leg: &Leg) -> String {
     let held = trip.steps.iter().flat_map(|step| edition.project.plan.in_hand(*step));
     let carried = held.filter(|(_, parts)| parts.iter().any(&mut is_carried));
     let topics: BTreeSet<String> = carried.map(|(hazard, _)| cautions::topic(*hazard)).collect();
-    let topics: Vec<String> = topics.into_iter().collect();
-    if topics.is_empty() { String::new() } else { format!(". Caution, it holds {}", topics.join(" and ")) }
+    topics.into_iter().collect::<Vec<_>>().join(" and ")
+}
+
+fn with_cautions(cargo: String, held: &str) -> String {
+    if held.is_empty() { cargo } else { format!("{}. Caution, it holds {held}", cargo.trim_end_matches('.')) }
 }
 
 /// The parts that were weighed with something in them that is off by then and was never weighed by itself.

@@ -73,8 +73,8 @@ fn occurrences(scope: &Scope, size: &Size) -> Vec<ToMeasure> {
 fn pieces(scope: &Scope, part: PartId) -> Vec<String> {
     const MOST: u32 = 12;
     let count = scope.edition.dossier()[part].quantity;
-    let each = if (2..=MOST).contains(&count) { 1..=count } else { 1..=0 };
-    each.map(|piece| format!("piece {piece}")).collect()
+    let is_asked = (2..=MOST).contains(&count);
+    (1..=count).filter(|_| is_asked).map(|piece| format!("piece {piece}")).collect()
 }
 
 /// The places of the one measurement of the part that is about as large: of the same feature as found.

@@ -111,10 +111,9 @@ impl<'a> Scope<'a> {
     fn only_moves(&self) -> bool {
         let keys = &self.edition.dossier()[self.step];
         let by_force = keys.named_hazards().contains(&Hazard::Pressing);
-        !self.shapes()
-            && !by_force
-            && keys.processes.is_empty()
-            && !(keys.removes.is_empty() && keys.refits.is_empty())
+        let works = self.shapes() || by_force || !keys.processes.is_empty();
+        let moves = !keys.removes.is_empty() || !keys.refits.is_empty();
+        moves && !works
     }
 
     /// Open questions that the job hangs on or settles, that its note names, or that are about a part that it works to size.
