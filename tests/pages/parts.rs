@@ -127,3 +127,26 @@ fn the_index_has_subjects_and_no_ids_and_no_verbs() {
     assert!(!index.contains("lining-fibre"), "an id is no word to look up: {index}");
     assert!(!index.contains("Unbolt the lining wet"), "a step is not under its verb: {index}");
 }
+
+#[test]
+fn nothing_in_the_index_refers_to_itself() {
+    let part = |name: &str, more: &str| {
+        format!(
+            "---\nkind: part\nname: {name}\ndisposition: reuse\n{more}---\n```calc\ne = lever(load: 100 N, load_arm: 1 m, effort_arm: 2 m)\n```\n"
+        )
+    };
+    let pawl = part("Pawl", "material: wrought iron, forged in one\n");
+    let new = part("Pawl, new", "material: not known, grey\ndesignation: a pawl of some kind\n");
+    let Some(text) = pages("", &[("parts/pawl.md", &pawl), ("parts/pawl-new.md", &new)]) else { return };
+    let index = text.rsplit_once(" Index ").expect("an index").1;
+    let pawls =
+        index.split_once(" P Pawl ").and_then(|(_, rest)| rest.split_once(" Post ")).expect("the pawls").0;
+    let words: String = pawls.chars().filter(|letter| !letter.is_ascii_digit()).collect();
+    assert_eq!(
+        words, "; Pawl, new  Pawl, new ",
+        "the pawl, what shares its name, and no pawl below the pawl: {index}"
+    );
+    assert!(index.contains("formulas: lever"), "a function stands at its formula: {index}");
+    assert!(index.contains("wrought iron: Pawl") && !index.contains("forged in one"), "{index}");
+    assert!(!index.contains("not known") && !index.contains("of some kind"), "{index}");
+}

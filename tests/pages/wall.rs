@@ -60,7 +60,7 @@ fn the_sheet_is_as_large_as_its_graph_needs() {
         "1. Work number 0",
         key,
         "dropped: not drawn",
-        "1 Mar 2027",
+        "2 h, 1 Mar to 2 Mar 2027, p. ",
     ] {
         assert!(text.contains(words), "{words}: {text}");
     }
