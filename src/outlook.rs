@@ -8,7 +8,7 @@ use crate::plan::loads::{Loads, runs_of};
 use crate::plan::timetable::Timetable;
 use crate::plan::travel::{Itinerary, itinerary};
 use crate::project::Project;
-pub use effort::{Effort, Payee};
+pub use effort::{Effort, Paid, Payee, paid};
 
 /// The forecast of a project.
 #[derive(Debug)]

@@ -131,6 +131,11 @@ impl Quantity {
         if shown.abs() <= unit.interval_from_si(self.rounding) { 0.0 } else { shown }
     }
 
+    /// Whether it can't be distinguished from another of its kind, uncertainties aside.
+    pub fn is_same_as(&self, other: &Self) -> bool {
+        self.difference(other).value == 0.0
+    }
+
     /// This one less another of its kind.
     pub(super) fn difference(&self, other: &Self) -> Self {
         let value = Rounded::sum(self.as_rounded(), other.as_rounded(), -1.0);

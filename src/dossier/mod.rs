@@ -123,7 +123,7 @@ impl Dossier {
     pub fn day_zero(&self) -> Option<Date> {
         let seen = self.findings.iter().filter_map(|each| each.seen);
         let measured = self.measurements.iter().filter_map(|each| each.date);
-        let done = self.steps.iter().filter_map(|each| each.done_on);
+        let done = self.steps.iter().flat_map(|each| [each.begun_on, each.done_on]).flatten();
         let ordered = self.parts.iter().filter_map(|each| each.ordered_on);
         let logged = self.entries.iter().map(|each| each.date);
         let dates = seen.chain(measured).chain(done).chain(ordered).chain(logged).map(|dated| dated.date);

@@ -176,6 +176,14 @@ pub fn done_unsaid(step: &Head, at: Span, what: &str, state: &str) -> Problem {
         .about(&step.id)
 }
 
+/// The step has a day on which it was begun, and is not in hand.
+pub fn begun_unsaid(step: &Head, at: Span) -> Problem {
+    let message = format!("`{}` has the day that it was begun on, but is `todo`", step.id);
+    Problem::new(&codes::DONE_UNSAID, at, message)
+        .help("Write `state: doing`, or take the line out.")
+        .about(&step.id)
+}
+
 /// The step mends a finding that was seen after it was done.
 pub fn mended_too_early(step: &Head, done: Dated, finding: &str, seen: Dated) -> Problem {
     let message = format!("`{}` mends `{finding}`, which was first seen on {}", step.id, seen.date);

@@ -109,6 +109,9 @@ fn steps(dossier: &Dossier, problems: &mut Vec<Problem>) {
                 }),
             );
         }
+        if step.state == StepState::Todo {
+            problems.extend(step.begun_on.map(|day| problem::begun_unsaid(&step.head, day.span)));
+        }
         problems.extend(step.done_on.into_iter().flat_map(|day| mended_too_early(dossier, step, day)));
         if step.state == StepState::Done {
             done_too_early(dossier, step, problems);

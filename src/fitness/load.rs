@@ -2,9 +2,9 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{Asks, LOAD_TAG, LoadCheck, LoadPart, problem};
+use super::{Asks, Check, LOAD_TAG, LoadPart, checks, problem};
 use crate::calc::evaluate::verdict::Outcome;
-use crate::calc::sheet::LineOutcome;
+use crate::calc::sheet::{LineOutcome, Place};
 use crate::diagnostic::{Problem, nearest};
 use crate::dossier::{Dossier, NoteId, PartId, StepId};
 use crate::hazard::Hazard;
@@ -101,25 +101,34 @@ impl<'a> Load<'a> {
         found
     }
 
-    /// Every check of what carries load, the worst first.
-    pub(super) fn checks(&self) -> Vec<LoadCheck> {
-        let mut checks: Vec<LoadCheck> = self.lines().chain(self.limits()).chain(self.fits()).collect();
-        checks.sort_by_key(|check| match check.outcome {
+    /// The checks of what carries load, and all others; the worst first.
+    pub(super) fn checks(&self) -> (Vec<Check>, Vec<Check>) {
+        let all = checks::all(self.dossier, self.worked).into_iter();
+        let mut all: Vec<Check> = all.filter_map(|check| self.of_what_is_there(check)).collect();
+        all.sort_by_key(|check| match check.outcome {
             Outcome::Fails => 0,
             Outcome::NotSettled => 1,
             Outcome::Holds => 2,
         });
-        checks
+        all.into_iter().partition(|check| self.concerns_load(check))
     }
 
-    fn lines(&self) -> impl Iterator<Item = LoadCheck> {
-        self.worked.evaluation.checks.iter().filter_map(|place| {
-            let (note, line) = (self.worked.note(*place), self.worked.evaluation.line(*place)?);
-            let part = self.carriers(note).first().copied();
-            let outcome = line.verdict.as_ref().map_or(Outcome::NotSettled, |verdict| verdict.outcome);
-            let counts = part.is_some() || self.may_carry(note) && self.rests_on_load(note, line);
-            counts.then_some(LoadCheck { part, note, asks: Asks::Line(*place), outcome })
-        })
+    /// The check with the tagged part that it concerns; `None` for a feature of a part that is gone.
+    fn of_what_is_there(&self, check: Check) -> Option<Check> {
+        let measured = match check.asks {
+            Asks::Line(_) => None,
+            Asks::Limits(measurement) | Asks::Fit(_, measurement) => Some(self.dossier[measurement].of),
+        };
+        let is_there = measured.is_none_or(|part| self.is_there(part));
+        is_there.then(|| Check { part: self.carriers(check.note).first().copied(), ..check })
+    }
+
+    fn concerns_load(&self, check: &Check) -> bool {
+        check.part.is_some()
+            || match check.asks {
+                Asks::Line(place) => self.may_carry(check.note) && self.rests_on_load(check.note, place),
+                Asks::Limits(_) | Asks::Fit(..) => false,
+            }
     }
 
     /// Whether a formula for what carries load in this note concerns the machine as it stands: neither a step that is over nor
@@ -136,7 +145,8 @@ impl<'a> Load<'a> {
     }
 
     /// Whether a workshop function for what carries load stands behind a line, by way of whatever other lines.
-    fn rests_on_load(&self, note: NoteId, line: &'a LineOutcome) -> bool {
+    fn rests_on_load(&self, note: NoteId, place: Place) -> bool {
+        let Some(line) = self.worked.evaluation.line(place) else { return false };
         let carries = |hazard| matches!(hazard, Some(Hazard::LoadCarryingPart | Hazard::LoadCarryingWeld));
         let mut open = vec![(self.dossier.head(note).id.as_str(), line)];
         let mut seen = BTreeSet::new();
@@ -155,46 +165,19 @@ impl<'a> Load<'a> {
         }
         false
     }
-
-    fn limits(&self) -> impl Iterator<Item = LoadCheck> {
-        let latest = self.dossier.measurements.ids().filter(|id| self.dossier.is_latest(*id));
-        latest.filter_map(|id| {
-            let outcome = self.worked.measured(id).within_limits.as_ref()?.outcome;
-            let part = Some(*self.carriers(id.into()).first()?);
-            Some(LoadCheck { part, note: id.into(), asks: Asks::Limits(id), outcome })
-        })
-    }
-
-    fn fits(&self) -> impl Iterator<Item = LoadCheck> {
-        self.worked.fits.iter().flat_map(move |fitted| {
-            let part = self.carriers(fitted.part.into()).first().copied();
-            let judged = fitted.judged.iter().filter(move |judged| {
-                part.is_some()
-                    && judged.is_latest(self.dossier)
-                    && self.is_there(self.dossier[judged.measurement].of)
-            });
-            judged.map(move |judged| LoadCheck {
-                part,
-                note: fitted.part.into(),
-                asks: Asks::Fit(fitted.part, judged.measurement),
-                outcome: judged.verdict.outcome,
-            })
-        })
-    }
 }
 
-/// The parts that are off for good: one that is scrapped or replaced is still in the machine until a step has taken it off
-/// or the new one is fitted.
+/// The parts that are off for good: replaced by one that is fitted; or scrapped, taken off, and without a successor.
 fn gone(dossier: &Dossier) -> BTreeSet<PartId> {
-    let done = dossier.steps.iter().filter(|step| step.state == StepState::Done);
-    let off: BTreeSet<PartId> = done.flat_map(|step| step.removes.iter().copied()).collect();
+    let done = || dossier.steps.iter().filter(|step| step.state == StepState::Done);
+    let off: BTreeSet<PartId> = done().flat_map(|step| step.removes.iter().copied()).collect();
+    let put_in: BTreeSet<PartId> = done().flat_map(|step| step.uses.iter().copied()).collect();
     let old: BTreeSet<PartId> = dossier.parts.iter().flat_map(|newer| &newer.replaces).copied().collect();
-    let fitted = dossier.parts.iter().filter(|newer| newer.supply == Supply::Fitted);
-    let scrapped = |part: &PartId| dossier[*part].disposition == Disposition::Scrap;
-    let goes = dossier.parts.ids().filter(|part| scrapped(part) || old.contains(part));
-    goes.filter(|part| off.contains(part))
-        .chain(fitted.flat_map(|newer| newer.replaces.iter().copied()))
-        .collect()
+    let is_fitted = |newer: &PartId| dossier[*newer].supply == Supply::Fitted || put_in.contains(newer);
+    let replaced =
+        dossier.parts.ids().filter(is_fitted).flat_map(|newer| dossier[newer].replaces.iter().copied());
+    let is_scrap = |part: &PartId| dossier[*part].disposition == Disposition::Scrap && off.contains(part);
+    dossier.parts.ids().filter(|part| is_scrap(part) && !old.contains(part)).chain(replaced).collect()
 }
 
 /// One spelling for capitals, spaces and underscores.

@@ -3,6 +3,7 @@
 //! Takes: the dossier, worked out. Gives: a [`Fitness`], and the problems of a declaration that does not stand. Never:
 //! declares anything itself, or judges a figure that the notes do not ask about.
 
+mod checks;
 mod load;
 pub mod problems;
 mod report;
@@ -27,7 +28,9 @@ pub struct Fitness {
     /// Dangerous findings that no finished step mends, on parts that are still there, the latest first.
     pub dangerous: Vec<FindingId>,
     /// Every check of what carries load: first what fails, then what is not settled, then what holds.
-    pub checks: Vec<LoadCheck>,
+    pub checks: Vec<Check>,
+    /// Every other check, in the same order.
+    pub others: Vec<Check>,
     /// Papers whose last day is past.
     pub lapsed: Vec<PaperId>,
     /// Every part that is tagged as carrying load, in the order of the tree.
@@ -49,10 +52,10 @@ pub enum Standing {
     Declared,
 }
 
-/// A check of what carries load.
+/// A check of the notes; what asks the same of the same readings is one.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct LoadCheck {
-    /// The tagged part that it concerns; none for a check that only uses a formula for what carries load.
+pub struct Check {
+    /// The part that is tagged as carrying load and that it concerns, if there is one.
     pub part: Option<PartId>,
     /// Where it stands.
     pub note: NoteId,
@@ -85,9 +88,11 @@ impl Fitness {
     pub fn of(dossier: &Dossier, worked: &Worked) -> Self {
         let load = load::Load::of(dossier, worked);
         let dangerous = dangerous(dossier, &load);
+        let (checks, others) = load.checks();
         Self {
             standing: standing(dossier, &dangerous),
-            checks: load.checks(),
+            checks,
+            others,
             lapsed: lapsed(dossier),
             parts: load.parts(),
             dangerous,
@@ -95,8 +100,13 @@ impl Fitness {
     }
 
     /// The load-carrying checks that are not met.
-    pub fn not_met(&self) -> impl Iterator<Item = &LoadCheck> {
+    pub fn not_met(&self) -> impl Iterator<Item = &Check> {
         self.checks.iter().filter(|check| check.outcome != Outcome::Holds)
+    }
+
+    /// Whether the notes say what carries load.
+    pub fn is_tagged(&self) -> bool {
+        !self.parts.is_empty()
     }
 
     /// Whether nothing that is known stands against the use.

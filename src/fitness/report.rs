@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::{Asks, Fitness, LoadCheck, LoadPart, Standing};
+use super::{Asks, Check, Fitness, LoadPart, Standing};
 use crate::calc::evaluate::verdict::Outcome;
 use crate::dossier::{Dossier, NoteId};
 use crate::record::FitForUse;
@@ -89,7 +89,7 @@ fn declaration(declared: &FitForUse) -> Declaration {
     }
 }
 
-fn check_line(dossier: &Dossier, worked: &Worked, check: &LoadCheck) -> CheckLine {
+fn check_line(dossier: &Dossier, worked: &Worked, check: &Check) -> CheckLine {
     let (kind, says) = match check.asks {
         Asks::Line(place) => {
             let asked = worked.evaluation.line(place).and_then(|line| line.asked.as_ref());

@@ -35,6 +35,8 @@ pub enum Payee {
     Shop(ShopId),
     /// Who sells a part, as the note names them.
     Seller(String),
+    /// For work that no shop of the notes can do.
+    ToBeFound,
     NotNamed,
 }
 
@@ -48,7 +50,8 @@ impl Effort {
     ) -> Self {
         let (dossier, plan) = (&project.dossier, &project.plan);
         let hours = steps.iter().filter_map(|step| dossier[*step].takes.as_ref());
-        let payees = payees(project, outlook, steps, parts);
+        let shares = shares(project, outlook, steps, parts).into_iter();
+        let payees: BTreeMap<Payee, Estimate> = shares.map(|(payee, paid)| (payee, paid.together)).collect();
         let bill = &outlook.bill;
         let is_priced = |step: &StepId| bill.work.iter().any(|work| work.step == *step);
         let unknown = bill.lines.iter().filter(|line| parts.contains(&line.part) && line.cost.is_none());
@@ -67,25 +70,50 @@ impl Effort {
     }
 }
 
-/// What each is paid for these steps and parts.
-fn payees(
+/// What somebody is paid over the whole of the work.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Paid {
+    /// For the parts that they sell.
+    pub parts: Estimate,
+    /// For their work.
+    pub work: Estimate,
+    /// For both.
+    pub together: Estimate,
+}
+
+/// What each is paid for all that the bill has a price of: together that comes to the bill's own sum.
+pub fn paid(project: &Project, outlook: &Outlook) -> BTreeMap<Payee, Paid> {
+    let bill = &outlook.bill;
+    let steps = bill.work.iter().map(|work| work.step).collect();
+    shares(project, outlook, &steps, &bill.lines.iter().map(|line| line.part).collect())
+}
+
+/// What each is paid for these steps and parts; who is paid nothing is left out.
+fn shares(
     project: &Project,
     outlook: &Outlook,
     steps: &BTreeSet<StepId>,
     parts: &BTreeSet<PartId>,
-) -> BTreeMap<Payee, Estimate> {
+) -> BTreeMap<Payee, Paid> {
     let (dossier, bill) = (&project.dossier, &outlook.bill);
-    let work = bill.work.iter().filter(|work| steps.contains(&work.step));
-    let work = work.map(|work| (paid_for(project, work).map_or(Payee::NotNamed, Payee::Shop), work.cost));
+    let work = bill
+        .work
+        .iter()
+        .filter(|work| steps.contains(&work.step))
+        .map(|work| (paid_for(project, work), Paid { work: work.cost, ..Paid::default() }));
     let bought = bill.lines.iter().filter(|line| parts.contains(&line.part)).filter_map(|line| {
         let seller = dossier[line.part].from.as_deref();
-        Some((seller.map_or(Payee::NotNamed, |name| seller_of(dossier, name)), line.cost?))
+        let payee = seller.map_or(Payee::NotNamed, |name| seller_of(dossier, name));
+        Some((payee, Paid { parts: line.cost?, ..Paid::default() }))
     });
-    let mut payees: BTreeMap<Payee, Estimate> = BTreeMap::new();
-    for (payee, cost) in work.chain(bought).filter(|(_, cost)| cost.high > 0.0) {
+    let mut payees: BTreeMap<Payee, Paid> = BTreeMap::new();
+    for (payee, cost) in work.chain(bought) {
         let sum = payees.entry(payee).or_default();
-        *sum = *sum + cost;
+        sum.parts = sum.parts + cost.parts;
+        sum.work = sum.work + cost.work;
+        sum.together = sum.parts + sum.work;
     }
+    payees.retain(|_, paid| paid.together.high > 0.0);
     payees
 }
 
@@ -95,14 +123,14 @@ fn seller_of(dossier: &Dossier, name: &str) -> Payee {
     shop.map_or_else(|| Payee::Seller(name.to_owned()), Payee::Shop)
 }
 
-/// The shop that is paid for a piece of work, if the notes tell.
-fn paid_for(project: &Project, work: &Work) -> Option<ShopId> {
-    match work.basis {
-        Basis::Rate(shop) => Some(shop),
-        Basis::Stated => {
-            let place = project.plan.placement(work.step).place;
-            place.filter(|shop| is_paid(&project.dossier, *shop))
-        }
+/// Who is paid for a piece of work, if the notes tell.
+fn paid_for(project: &Project, work: &Work) -> Payee {
+    let placement = project.plan.placement(work.step);
+    let own = placement.place.filter(|shop| is_paid(&project.dossier, *shop));
+    match (work.basis, own) {
+        (Basis::Rate(shop), _) | (Basis::Stated, Some(shop)) => Payee::Shop(shop),
+        (Basis::Stated, None) if placement.nobody_can() => Payee::ToBeFound,
+        (Basis::Stated, None) => Payee::NotNamed,
     }
 }
 

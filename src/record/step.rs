@@ -69,6 +69,8 @@ record! {
         cost: Option<Estimate> = estimate(Dimension::MONEY);
         /// How far it has come; left out, it is to do.
         state: StepState = word().or(StepState::Todo);
+        /// The day it was begun, of a step in hand: what passes by itself counts from it.
+        begun_on: Option<Dated> = date();
         /// The day it was done.
         done_on: Option<Dated> = date();
         /// Who did it, in the keeper's words.

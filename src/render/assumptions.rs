@@ -5,30 +5,33 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 use super::call::{meanings, typeset};
+use super::checks::{Group, by_note};
 use super::edition::Edition;
 use super::engine_words::{self, with_code};
-use super::escape::{Markup, escape, quoted};
-use super::fit;
-use super::in_words;
-use super::mathematics::{equation, unbroken};
-use super::prose::{capital, joined};
+use super::escape::{Markup, quoted};
+use super::mathematics::equation;
+use super::prose::capital;
 use super::shapes::Mention;
-use super::working::{known, number, verdict_code};
-use crate::Project;
+use super::working::{known, number};
 use crate::calc::evaluate::verdict::Outcome;
 use crate::calc::print::{self, Printed};
 use crate::calc::provenance::source_words;
 use crate::calc::sheet::{LineKind, LineOutcome, Place};
 use crate::calc::value::Value;
-use crate::dossier::{NoteId, StepId};
-use crate::record::MeasurementState;
-use crate::worked::{Fitted, Judged};
+use crate::dossier::NoteId;
+use crate::fitness::Check;
+use crate::record::Chapter;
 
 #[derive(Serialize)]
 pub(super) struct Assumptions {
     assumed: Vec<Assumed>,
-    checks: Vec<CheckShape>,
-    held_checks: usize,
+    /// Checks that are not met; those that the inspector has are not set out again.
+    groups: Vec<Group>,
+    not_met: usize,
+    /// Of these, so many concern what carries load.
+    of_load: usize,
+    held: usize,
+    has_inspector: bool,
     accepted: Vec<Accepted>,
 }
 
@@ -41,17 +44,8 @@ struct Assumed {
     known: Option<String>,
     why: Option<String>,
     at: Mention,
-}
-
-#[derive(Serialize)]
-pub(super) struct CheckShape {
-    pub(super) says: Markup,
-    /// The pieces of it that no line can break.
-    pub(super) unbroken: Markup,
-    pub(super) verdict: &'static str,
-    pub(super) by: Option<String>,
-    pub(super) why: Option<String>,
-    pub(super) at: Mention,
+    /// The row above stands in the same note.
+    is_beneath: bool,
 }
 
 #[derive(Serialize)]
@@ -66,31 +60,30 @@ pub(super) fn chapter(edition: &Edition) -> Assumptions {
         let line = |place: &Place| Some((edition.project.worked.note(*place), evaluation.line(*place)?));
         places.iter().filter_map(line).collect()
     };
-    let checks = lines(&evaluation.checks);
-    let of = |outcome: Outcome| {
-        checks
-            .iter()
-            .filter(move |(_, line)| line.verdict.as_ref().is_some_and(|verdict| verdict.outcome == outcome))
-            .map(|(note, line)| check(edition, *note, line))
-    };
-    let fits = latest_fits(edition.project);
-    let of_fits = |outcome: Outcome| {
-        fits.iter()
-            .filter(move |(_, judged)| judged.verdict.outcome == outcome)
-            .filter_map(|(fitted, judged)| fit_check(edition, fitted, judged))
-    };
+    let fitness = &edition.project.fitness;
+    let not_met = |check: &&Check| check.outcome != Outcome::Holds;
+    let (of_load, others) = (fitness.not_met().count(), fitness.others.iter().filter(not_met).count());
+    let has_inspector = edition.names.has(Chapter::Inspector);
+    let with_inspector = fitness.checks.iter().filter(|_| !has_inspector);
+    let shown = with_inspector.chain(&fitness.others).filter(not_met);
     Assumptions {
-        assumed: lines(&evaluation.assumptions)
-            .into_iter()
-            .filter_map(|(note, line)| assumed(edition, note, line))
-            .collect(),
-        held_checks: of(Outcome::Holds).count() + of_fits(Outcome::Holds).count(),
-        checks: [Outcome::Fails, Outcome::NotSettled]
-            .into_iter()
-            .flat_map(|outcome| of(outcome).chain(of_fits(outcome)).collect::<Vec<_>>())
-            .collect(),
+        assumed: all_assumed(edition, &lines(&evaluation.assumptions)),
+        groups: by_note(edition, shown),
+        not_met: of_load + others,
+        of_load,
+        held: fitness.checks.len() + fitness.others.len() - of_load - others,
+        has_inspector,
         accepted: accepted(edition),
     }
+}
+
+fn all_assumed(edition: &Edition, lines: &[(NoteId, &LineOutcome)]) -> Vec<Assumed> {
+    let mut rows: Vec<Assumed> =
+        lines.iter().filter_map(|(note, line)| assumed(edition, *note, line)).collect();
+    for at in 1..rows.len() {
+        rows[at].is_beneath = rows[at].at.id == rows[at - 1].at.id;
+    }
+    rows
 }
 
 fn assumed(edition: &Edition, note: NoteId, line: &LineOutcome) -> Option<Assumed> {
@@ -104,82 +97,12 @@ fn assumed(edition: &Edition, note: NoteId, line: &LineOutcome) -> Option<Assume
         known: known(&printed),
         why: line.comment.clone(),
         at: edition.names.mention_of_line(note, line),
+        is_beneath: false,
     })
 }
 
 fn unit(printed: &Printed) -> Option<String> {
     (!printed.unit.is_empty()).then(|| printed.unit.clone())
-}
-
-pub(super) fn check(edition: &Edition, note: NoteId, line: &LineOutcome) -> CheckShape {
-    let verdict = line.verdict.as_ref();
-    let distance = verdict.map(|verdict| verdict.distance(&edition.dossier().units));
-    let formula = line.working.as_ref().map(|working| in_words::with_names(edition, &working.formula));
-    CheckShape {
-        says: formula
-            .as_ref()
-            .map(|formula| Markup::of(format!("#{}", equation(formula))))
-            .unwrap_or_default(),
-        unbroken: Markup::code(unbroken(formula.iter())),
-        verdict: verdict.map_or("unsettled", |verdict| verdict_code(verdict.outcome)),
-        by: distance.as_deref().map(joined),
-        why: line.comment.clone(),
-        at: edition.names.mention_of_line(note, line),
-    }
-}
-
-/// Every measured member of a fit, as it is now.
-fn latest_fits<'a>(project: &'a Project) -> Vec<(&'a Fitted, &'a Judged)> {
-    let (worked, dossier) = (&project.worked, &project.dossier);
-    let of = |fitted: &'a Fitted| fitted.judged.iter().map(move |judged| (fitted, judged));
-    worked.fits.iter().flat_map(of).filter(|(_, judged)| judged.is_latest(dossier)).collect()
-}
-
-/// The open step that will still work on the measured part, by its number: as found is not as it stays.
-fn to_be_worked_on(edition: &Edition, judged: &Judged) -> Option<String> {
-    let (dossier, plan) = (edition.dossier(), &edition.project.plan);
-    let part = dossier[judged.measurement].of;
-    let is_open = |step: &StepId| {
-        let keys = &dossier[*step];
-        let only_moves_it = keys.removes.contains(&part) || keys.refits.contains(&part);
-        plan.standing(*step).state.is_open() && keys.parts.contains(&part) && !only_moves_it
-    };
-    let is_found = dossier[judged.measurement].state == MeasurementState::AsFound;
-    let step = dossier.steps.ids().filter(|_| is_found).find(|step| is_open(step))?;
-    Some(format!("step {} still works on it", edition.names.numbers()[&step]))
-}
-
-/// "Neck journal, as left: the shaft of RC5 at 3.973 in".
-pub(super) fn fit_check(edition: &Edition, fitted: &Fitted, judged: &Judged) -> Option<CheckShape> {
-    let dossier = edition.dossier();
-    let keys = dossier[fitted.part].fit.as_ref()?;
-    let (feature, class) = (edition.names.mention(judged.measurement.into()).name, &keys.class.text);
-    let says = format!(
-        "{}: the {} of {class} at {}",
-        capital(&feature),
-        judged.member.word(),
-        edition.amounts.typed(&keys.at)
-    );
-    let limits = fitted.limits.as_ref().ok()?;
-    let by = [
-        Some(fit::standing(edition.dossier(), judged, limits)),
-        fit::would_settle(edition.dossier(), judged, limits),
-    ];
-    Some(CheckShape {
-        says: Markup::of(escape(&says)),
-        unbroken: Markup::code(unbroken(std::iter::empty())),
-        verdict: verdict_code(judged.verdict.outcome),
-        by: Some(by.into_iter().flatten().collect::<Vec<_>>().join("; ")),
-        why: Some(
-            [Some(format!("the fit of {} with {}", dossier[fitted.part].name, dossier[keys.with].name))]
-                .into_iter()
-                .chain([to_be_worked_on(edition, judged)])
-                .flatten()
-                .collect::<Vec<_>>()
-                .join("; "),
-        ),
-        at: edition.names.mention(fitted.part.into()),
-    })
 }
 
 fn accepted(edition: &Edition) -> Vec<Accepted> {

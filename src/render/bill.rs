@@ -17,6 +17,7 @@ use crate::calc::print::counted;
 use crate::dossier::Dossier;
 use crate::dossier::PartId;
 use crate::estimate::Estimate;
+use crate::outlook::{Paid, Payee, paid};
 use crate::record::{Disposition, Pieces, Supply};
 use crate::shape::Blank;
 
@@ -31,6 +32,7 @@ struct Data {
     mass_unit: String,
     sections: Vec<Section>,
     totals: Sums,
+    payees: Vec<PayeeRow>,
     cut: Vec<CutShape>,
     /// A sentence on the sections whose bars are of no known length.
     bars_unknown: Option<&'static str>,
@@ -81,6 +83,7 @@ struct Subtotal {
 #[derive(Serialize)]
 struct Sums {
     parts: Vec<CostRow>,
+    bought: Cost,
     work: Cost,
     together: Cost,
     /// `None` where no note names a cost.
@@ -89,6 +92,17 @@ struct Sums {
     mass: Option<String>,
     /// A sentence on what the sums leave out.
     not_counted: Option<String>,
+}
+
+/// What somebody is paid.
+#[derive(Serialize)]
+struct PayeeRow {
+    label: Option<String>,
+    name: String,
+    /// Likely; `None` for nothing.
+    parts: Option<String>,
+    work: Option<String>,
+    cost: Cost,
 }
 
 #[derive(Serialize)]
@@ -146,6 +160,7 @@ pub(super) fn chapter(edition: &Edition) -> Chapter {
         sections: ORDER.into_iter().filter_map(|disposition| section(edition, disposition)).collect(),
         totals: Sums {
             parts: parts(edition),
+            bought: cost(totals.parts),
             work: cost(totals.work),
             together: cost(totals.together),
             so_far: edition.outlook.bill.names_a_cost().then(|| money(totals.so_far.likely)),
@@ -158,6 +173,7 @@ pub(super) fn chapter(edition: &Edition) -> Chapter {
                 format!("The cost of {steps} that no known shop can do is not known: the sums are too low by that.")
             }),
         },
+        payees: payees(edition),
         method: METHOD,
         cut: edition.outlook.stock.sections.iter().map(|section| cut(edition, section)).collect(),
         bars_unknown: bars_unknown(edition),
@@ -173,6 +189,28 @@ fn bars_unknown(edition: &Edition) -> Option<&'static str> {
     edition.outlook.stock.sections.iter().any(|section| section.bars.is_none()).then_some(
         "Where no number of bars is given, dossier.yaml does not say how long the bars of that section are.",
     )
+}
+
+/// Who is paid, the most first; what goes to nobody that the notes name stands last.
+fn payees(edition: &Edition) -> Vec<PayeeRow> {
+    let mut paid: Vec<(Payee, Paid)> = paid(edition.project, edition.outlook).into_iter().collect();
+    paid.sort_by(|(one, first), (other, second)| {
+        let is_last = |payee: &Payee| matches!(payee, Payee::ToBeFound | Payee::NotNamed);
+        let more = second.together.likely.total_cmp(&first.together.likely);
+        is_last(one).cmp(&is_last(other)).then(more)
+    });
+    paid.into_iter().map(|(payee, paid)| payee_row(edition, payee, &paid)).collect()
+}
+
+fn payee_row(edition: &Edition, payee: Payee, paid: &Paid) -> PayeeRow {
+    let (label, name) = match payee {
+        Payee::Shop(shop) => (edition.names.label(shop.into()), edition.dossier()[shop].name.clone()),
+        Payee::Seller(name) => (None, name),
+        Payee::ToBeFound => (None, "shop still to be found".to_owned()),
+        Payee::NotNamed => (None, "payee not named".to_owned()),
+    };
+    let likely = |cost: Estimate| (cost.high > 0.0).then(|| money(cost.likely));
+    PayeeRow { label, name, parts: likely(paid.parts), work: likely(paid.work), cost: cost(paid.together) }
 }
 
 /// What a part that names no stock needs at least, by its shape.

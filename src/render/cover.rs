@@ -8,9 +8,10 @@ use super::cautions::{self, Warning};
 use super::edition::Edition;
 use super::fitness::{self, FitnessShape};
 use super::log::hours;
-use super::next::{Job, Kept, job, kept, most_urgent, place_of};
+use super::machine;
+use super::next::{self, Due, Job, OneWay, job, most_urgent, place_of};
 use super::sequence::work_order;
-use super::shapes::{Doc, Fact, Picture};
+use super::shapes::{Doc, Fact, Mention, Picture};
 use super::since::{self, SinceShape};
 use crate::calc::print::counted;
 use crate::calc::units::{System, Ton};
@@ -29,9 +30,13 @@ pub(super) struct Cover {
     next: Vec<NextStep>,
     /// How many can be done now or are in hand.
     ready: usize,
-    held: Vec<Kept>,
+    due: Vec<Due>,
+    one_way: Vec<OneWay>,
     steps: Vec<StepMark>,
+    /// The parts that something is wrong with.
+    wrong: Vec<Mention>,
     has_next: bool,
+    has_sequence: bool,
     has_inspector: bool,
 }
 
@@ -40,7 +45,8 @@ struct Figure {
     value: String,
     unit: Option<String>,
     says: String,
-    chapter: Option<&'static str>,
+    /// The label of what has more of it.
+    at: Option<&'static str>,
 }
 
 #[derive(Serialize)]
@@ -71,9 +77,12 @@ pub(super) fn chapter(edition: &Edition) -> Cover {
         figures: figures(edition),
         next: next.iter().take(FIRST).map(one).collect(),
         ready: next.len(),
-        held: kept(edition, State::Held).collect(),
+        due: next::due(edition),
+        one_way: next::one_way(edition),
         steps: order.iter().map(mark).collect(),
+        wrong: edition.names.mentions(machine::with_faults(edition)),
         has_next: edition.names.has(Chapter::Next),
+        has_sequence: edition.names.has(Chapter::Sequence),
         has_inspector: edition.names.has(Chapter::Inspector),
     }
 }
@@ -88,23 +97,27 @@ fn figures(edition: &Edition) -> [Figure; 5] {
     let progress = edition.project.plan.progress(dossier);
     let open = dossier.questions.iter().filter(|question| question.state == QuestionState::Open).count();
     let totals = &edition.outlook.bill.totals;
+    let one_way = next::one_way(edition);
     let there = |chapter, key: &'static str| edition.names.has(chapter).then_some(key);
     let (sequence, questions) =
-        (there(Chapter::Sequence, "sequence"), there(Chapter::Questions, "questions"));
-    let bill = there(Chapter::Bill, "bill");
-    let figure =
-        |value: String, says: &str, chapter| Figure { value, unit: None, says: says.to_owned(), chapter };
+        (there(Chapter::Sequence, "chapter:sequence"), there(Chapter::Questions, "chapter:questions"));
+    let (bill, next) = (there(Chapter::Bill, "chapter:bill"), there(Chapter::Next, "section:one-way"));
+    let figure = |value: String, says: &str, at| Figure { value, unit: None, says: says.to_owned(), at };
     let spent = money(totals.so_far.likely);
     [
         figure(format!("{} of {}", progress.done, progress.steps), "steps done", sequence),
         figure(open.to_string(), if open == 1 { "open question" } else { "open questions" }, questions),
-        figure(progress.held.to_string(), "held at a point of no return", sequence),
+        figure(
+            one_way.len().to_string(),
+            if one_way.len() == 1 { "step can't be undone" } else { "steps can't be undone" },
+            next.filter(|_| !one_way.is_empty()),
+        ),
         if edition.outlook.bill.names_a_cost() {
             Figure {
                 value: money(totals.together.likely),
                 unit: Some(dossier.about.settings.currency.clone()),
                 says: format!("likely cost, an estimated {spent} of it spent"),
-                chapter: bill,
+                at: bill,
             }
         } else {
             figure("not known".to_owned(), "cost: no note names one", bill)
@@ -113,7 +126,7 @@ fn figures(edition: &Edition) -> [Figure; 5] {
             value: hours(progress.hours_left * 3_600.0).trim_end_matches(" h").to_owned(),
             unit: Some("h".to_owned()),
             says: "of work left".to_owned(),
-            chapter: sequence,
+            at: sequence,
         },
     ]
 }

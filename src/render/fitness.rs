@@ -2,18 +2,15 @@
 
 use serde::Serialize;
 
-use super::assumptions::{CheckShape, check, fit_check};
+use super::checks::{self, CheckRow, Group, Listed, by_note};
 use super::edition::Edition;
-use super::escape::{Markup, escape};
-use super::mathematics::unbroken;
-use super::prose::{capital, day, joined, said};
+use super::prose::{day, said};
 use super::shapes::Mention;
 use super::working::verdict_code;
 use crate::calc::evaluate::verdict::Outcome;
-use crate::calc::sheet::LineOutcome;
-use crate::dossier::{FindingId, MeasurementId, NoteId, PaperId, PartId};
-use crate::fitness::{Asks, Fitness, LoadCheck, LoadPart, Standing};
-use crate::record::Severity;
+use crate::dossier::{FindingId, NoteId, PaperId, PartId};
+use crate::fitness::{Asks, Check, Fitness, LoadPart, Standing};
+use crate::record::{Chapter, Severity};
 
 /// What the cover answers first.
 #[derive(Serialize)]
@@ -34,6 +31,10 @@ pub(super) struct FitnessShape {
     lapsed: Vec<PaperLine>,
     /// Whether any part is tagged as carrying load.
     is_tagged: bool,
+    /// Checks of the notes that are not met and concern no part that is known to carry load.
+    others_not_met: usize,
+    /// The chapter that has them is in this edition.
+    has_checks: bool,
 }
 
 #[derive(Serialize)]
@@ -57,9 +58,9 @@ struct Brief {
     verdict: &'static str,
     /// The part, else the note that it stands in.
     of: Mention,
-    /// What is checked, in the words of the note; empty where it says none.
+    /// What is checked; empty where that is a formula.
     says: String,
-    /// The check itself, where the note says nothing of it.
+    /// The check as it was typed, where it is of a formula.
     typed: Option<String>,
     by: Option<String>,
 }
@@ -95,7 +96,9 @@ pub(super) fn shape(edition: &Edition) -> FitnessShape {
         not_met: fitness.not_met().map(|check| brief(edition, check)).collect(),
         held: fitness.checks.iter().filter(|check| check.outcome == Outcome::Holds).count(),
         lapsed: fitness.lapsed.iter().map(|id| paper_line(edition, *id)).collect(),
-        is_tagged: !fitness.parts.is_empty(),
+        is_tagged: fitness.is_tagged(),
+        others_not_met: fitness.others.iter().filter(|check| check.outcome != Outcome::Holds).count(),
+        has_checks: edition.names.has(Chapter::Checks),
     }
 }
 
@@ -129,38 +132,25 @@ fn remark(edition: &Edition, standing: &Standing) -> Option<String> {
     }
 }
 
-fn brief(edition: &Edition, load: &LoadCheck) -> Brief {
-    let of = edition.names.mention(load.part.map_or(load.note, NoteId::Part));
-    let bare = Brief { verdict: verdict_code(load.outcome), of, says: String::new(), typed: None, by: None };
-    let feature = |id: MeasurementId| capital(&edition.names.mention(id.into()).name);
-    match load.asks {
-        Asks::Line(place) => match edition.project.worked.evaluation.line(place) {
-            Some(line) => {
-                let place = Some(edition.names.line_label(load.note, line));
-                of_line(edition, line, Brief { of: Mention { place, ..bare.of }, ..bare })
-            }
-            None => bare,
-        },
-        Asks::Limits(id) => {
-            let of = Mention { place: edition.names.label(id.into()), ..bare.of };
-            Brief { of, says: feature(id), by: distance_to_limits(edition, id), ..bare }
-        }
-        Asks::Fit(_, id) => {
-            Brief { says: feature(id), by: in_full(edition, load).and_then(|check| check.by), ..bare }
-        }
+fn brief(edition: &Edition, check: &Check) -> Brief {
+    let of = edition.names.mention(check.part.map_or(check.note, NoteId::Part));
+    let line = match check.asks {
+        Asks::Line(place) => edition.project.worked.evaluation.line(place),
+        Asks::Limits(_) | Asks::Fit(..) => None,
+    };
+    let place = match check.asks {
+        Asks::Limits(id) => edition.names.label(id.into()),
+        _ => line.map(|line| edition.names.line_label(check.note, line)),
+    };
+    let title = checks::title(edition, check);
+    let typed = line.and_then(|line| line.asked.as_ref()).filter(|_| title.is_none());
+    Brief {
+        verdict: verdict_code(check.outcome),
+        of: Mention { place, ..of },
+        typed: typed.map(|asked| asked.text.clone()),
+        says: title.unwrap_or_default(),
+        by: checks::row(edition, check).and_then(|row| row.by),
     }
-}
-
-fn of_line(edition: &Edition, line: &LineOutcome, bare: Brief) -> Brief {
-    let distance = line.verdict.as_ref().map(|verdict| joined(&verdict.distance(&edition.dossier().units)));
-    let asked = line.asked.as_ref().filter(|_| line.comment.is_none()).map(|asked| asked.text.clone());
-    let says = line.comment.as_deref().map(capital).unwrap_or_default();
-    Brief { says, typed: asked, by: distance, ..bare }
-}
-
-fn distance_to_limits(edition: &Edition, id: MeasurementId) -> Option<String> {
-    let verdict = edition.project.worked.measured(id).within_limits.as_ref()?;
-    Some(joined(&verdict.distance(&edition.dossier().units)))
 }
 
 pub(super) fn paper_line(edition: &Edition, id: PaperId) -> PaperLine {
@@ -178,29 +168,14 @@ pub(super) fn paper_line(edition: &Edition, id: PaperId) -> PaperLine {
 #[derive(Serialize)]
 pub(super) struct Inspector {
     fitness: FitnessShape,
-    parts: Vec<PartShape>,
+    /// The parts that carry load.
+    parts: Vec<Group>,
+    /// Those that nothing is known of.
+    bare: Vec<Mention>,
     /// Checks by a formula for what carries load, on parts without the tag.
-    others: Vec<CheckShape>,
+    others: Vec<Group>,
     /// Papers with a last day that stand with no part above.
     papers: Vec<PaperLine>,
-}
-
-#[derive(Serialize)]
-struct PartShape {
-    part: Mention,
-    material: Option<String>,
-    disposition: &'static str,
-    findings: Vec<FindingLine>,
-    checks: Vec<CheckShape>,
-    papers: Vec<PaperLine>,
-}
-
-#[derive(Serialize)]
-struct FindingLine {
-    finding: Mention,
-    severity: Option<&'static str>,
-    seen: Option<String>,
-    mended_by: Vec<Mention>,
 }
 
 pub(super) fn inspector(edition: &Edition) -> Inspector {
@@ -208,61 +183,59 @@ pub(super) fn inspector(edition: &Edition) -> Inspector {
     let dossier = edition.dossier();
     let is_listed = |id: &PaperId| fitness.parts.iter().any(|part| part.papers.contains(id));
     let dated = dossier.papers.ids().filter(|id| dossier[*id].valid_until.is_some() && !is_listed(id));
+    let is_bare = |load: &&LoadPart| {
+        load.findings.is_empty() && load.papers.is_empty() && of_part(edition, load.part).next().is_none()
+    };
+    let (bare, known): (Vec<&LoadPart>, Vec<&LoadPart>) = fitness.parts.iter().partition(is_bare);
     Inspector {
         fitness: shape(edition),
-        parts: fitness.parts.iter().map(|part| part_shape(edition, part)).collect(),
-        others: checks_of(edition, None),
+        parts: known.into_iter().map(|load| group(edition, load)).collect(),
+        bare: edition.names.mentions(bare.into_iter().map(|load| load.part)),
+        others: by_note(edition, fitness.checks.iter().filter(|check| check.part.is_none())),
         papers: dated.map(|id| paper_line(edition, id)).collect(),
     }
 }
 
-fn part_shape(edition: &Edition, load: &LoadPart) -> PartShape {
+fn of_part<'a>(edition: &'a Edition, part: PartId) -> impl Iterator<Item = &'a Check> {
+    edition.project.fitness.checks.iter().filter(move |check| check.part == Some(part))
+}
+
+fn group(edition: &Edition, load: &LoadPart) -> Group {
     let keys = &edition.dossier()[load.part];
-    PartShape {
-        part: edition.names.mention(load.part.into()),
-        material: keys.material.clone(),
-        disposition: keys.disposition.word(),
-        findings: load.findings.iter().map(|id| finding_line(edition, *id)).collect(),
-        checks: checks_of(edition, Some(load.part)),
-        papers: load.papers.iter().map(|id| paper_line(edition, *id)).collect(),
-    }
+    let rows: Vec<CheckRow> =
+        of_part(edition, load.part).filter_map(|check| checks::row(edition, check)).collect();
+    let says = [keys.material.clone(), rows.is_empty().then(|| "no check".to_owned())];
+    Group::of(edition.names.mention(load.part.into()), rows)
+        .saying(keys.disposition.word(), says.into_iter().flatten().collect())
+        .with("Found", load.findings.iter().map(|id| finding(edition, *id)).collect())
+        .with("Papers", load.papers.iter().map(|id| paper(edition, *id)).collect())
 }
 
-fn finding_line(edition: &Edition, id: FindingId) -> FindingLine {
+fn finding(edition: &Edition, id: FindingId) -> Listed {
     let dossier = edition.dossier();
-    FindingLine {
-        finding: edition.names.mention(id.into()),
-        severity: dossier[id].severity.map(Severity::word),
-        seen: said(dossier[id].seen),
-        mended_by: edition.names.mentions(dossier.mended_by(id).iter().copied()),
+    let keys = &dossier[id];
+    let mended: Vec<String> = dossier
+        .mended_by(id)
+        .iter()
+        .map(|step| format!("mended by step {}", edition.names.numbers()[step]))
+        .collect();
+    let is_open = mended.is_empty();
+    let seen = said(keys.seen).map(|day| format!("seen {day}"));
+    let severity = keys.severity.map(Severity::word);
+    let quiet = severity.filter(|_| !is_open).map(str::to_owned);
+    Listed {
+        note: edition.names.mention(id.into()),
+        warns: severity.filter(|_| is_open).map(str::to_owned),
+        says: quiet.into_iter().chain(seen).chain(mended).collect(),
     }
 }
 
-fn checks_of(edition: &Edition, part: Option<PartId>) -> Vec<CheckShape> {
-    let of = edition.project.fitness.checks.iter().filter(|check| check.part == part);
-    of.filter_map(|check| in_full(edition, check)).collect()
-}
-
-fn in_full(edition: &Edition, load: &LoadCheck) -> Option<CheckShape> {
-    let worked = &edition.project.worked;
-    match load.asks {
-        Asks::Line(place) => Some(check(edition, load.note, worked.evaluation.line(place)?)),
-        Asks::Fit(part, id) => {
-            let fitted = worked.fit(part)?;
-            let judged = fitted.judged.iter().find(|judged| judged.measurement == id)?;
-            fit_check(edition, fitted, judged)
-        }
-        Asks::Limits(id) => {
-            let at = edition.names.mention(id.into());
-            let limits = edition.amounts.typed(edition.limits(id)?);
-            Some(CheckShape {
-                says: Markup::of(escape(&format!("{}, within {limits}", capital(&at.name)))),
-                unbroken: Markup::code(unbroken(std::iter::empty())),
-                verdict: verdict_code(load.outcome),
-                by: distance_to_limits(edition, id),
-                why: None,
-                at,
-            })
-        }
+fn paper(edition: &Edition, id: PaperId) -> Listed {
+    let PaperLine { paper, what, date, valid_until, lapsed } = paper_line(edition, id);
+    let until = valid_until.map(|until| format!("valid until {until}"));
+    Listed {
+        note: paper,
+        warns: lapsed.then(|| "lapsed".to_owned()),
+        says: what.into_iter().chain(date.map(|date| format!("of {date}"))).chain(until).collect(),
     }
 }

@@ -4,10 +4,10 @@ use serde::Serialize;
 
 use super::edition::Edition;
 use super::measurement::lies_along;
-use super::prose::{capital, joined};
+use super::prose::{capital, decapital, joined};
 use super::working::verdict_code;
 use crate::Project;
-use crate::calc::evaluate::verdict::Outcome;
+use crate::calc::evaluate::verdict::{Outcome, Verdict};
 use crate::calc::print;
 use crate::calc::value::Quantity;
 use crate::dossier::Dossier;
@@ -34,8 +34,42 @@ pub(super) fn against(edition: &Edition, id: MeasurementId) -> Option<Against> {
     let reason = verdict.reason(&edition.dossier().units);
     Some(Against {
         verdict: verdict_code(verdict.outcome),
-        says: joined(&format!("{word} {limits}{then} {reason}")),
+        says: joined(&format!(
+            "{word} {limits}{then} {reason}{}",
+            of_fit(edition, id, verdict).unwrap_or_default()
+        )),
     })
+}
+
+/// ". The fit of the shaft, RC5 at 1.235 in, asks for 1.2320 in to 1.2330 in: no size is well inside both", where its limits
+/// are not those of the measurement.
+fn of_fit(edition: &Edition, id: MeasurementId, own: &Verdict) -> Option<String> {
+    let (dossier, worked) = (edition.dossier(), &edition.project.worked);
+    let judged =
+        worked.fits.iter().flat_map(|fitted| fitted.judged.iter().map(move |judged| (fitted.part, judged)));
+    let (part, of_fit) = judged
+        .filter(|(_, judged)| judged.measurement == id && judged.is_latest(dossier))
+        .map(|(part, judged)| (part, &judged.verdict))
+        .next()?;
+    let (low, high) = (own.low.as_ref()?, own.high.as_ref()?);
+    let (fit_low, fit_high) = (of_fit.low.as_ref()?, of_fit.high.as_ref()?);
+    if low.is_same_as(fit_low) && high.is_same_as(fit_high) {
+        return None;
+    }
+    let keys = dossier[part].fit.as_ref()?;
+    let is_apart = low.value >= fit_high.value
+        || low.is_same_as(fit_high)
+        || high.value <= fit_low.value
+        || high.is_same_as(fit_low);
+    Some(format!(
+        ". The fit of {}, {} at {}, asks for {} to {}{}",
+        decapital(&dossier[part].name),
+        keys.class.text,
+        edition.amounts.typed(&keys.at),
+        plainly(dossier, fit_low),
+        plainly(dossier, fit_high),
+        if is_apart { ": no size is inside both" } else { "" }
+    ))
 }
 
 /// What is different as left, in sentences; `None` for what has no as-found beside it.

@@ -80,7 +80,7 @@ fn shape(edition: &Edition, shop: ShopId) -> ShopShape {
     let dossier = edition.dossier();
     let keys = &dossier[shop];
     let open = steps_at(edition, shop);
-    let to_pay = prerequisites::to_pay(edition, &open.iter().copied().collect());
+    let to_pay = prerequisites::to_pay(edition, shop, &open.iter().copied().collect());
     let is_over = |step: &StepId| !edition.project.plan.standing(*step).state.is_open();
     let over: Vec<StepId> =
         dossier.steps.ids().filter(|step| dossier[*step].at == Some(shop) && is_over(step)).collect();

@@ -131,6 +131,20 @@ fn condition(edition: &Edition, part: PartId) -> Condition {
     }
 }
 
+/// The parts that something is wrong with: a finding that is open and more than cosmetic, or a feature outside its limits;
+/// in the order of the tree.
+pub(super) fn with_faults(edition: &Edition) -> Vec<PartId> {
+    let dossier = edition.dossier();
+    let weighs = |id: &FindingId| {
+        dossier[*id].severity.is_some_and(|severity| severity >= Severity::Minor)
+            && dossier.mended_by(*id).is_empty()
+    };
+    let found: BTreeSet<PartId> =
+        dossier.findings.ids().filter(weighs).flat_map(|id| dossier[id].about.iter().copied()).collect();
+    let tree = dossier.tree().into_iter().map(|(part, _)| part);
+    tree.filter(|part| found.contains(part) || outside(edition, *part).is_some()).collect()
+}
+
 /// How many of its features are outside their limits as they are now.
 fn outside(edition: &Edition, part: PartId) -> Option<String> {
     let dossier = edition.dossier();

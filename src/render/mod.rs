@@ -13,6 +13,7 @@ mod breadth;
 mod by_hand;
 mod call;
 mod cautions;
+mod checks;
 mod closing;
 mod cover;
 mod dossier;

@@ -3,22 +3,25 @@
 
 use std::collections::BTreeMap;
 
+use jiff::civil::Date;
 use serde::Serialize;
 
 use super::edition::Edition;
 use super::log::hours;
+use super::prose::{day, said};
 use super::sequence::{date_of, work_order};
 use super::shapes::Mention;
 use crate::calc::print::counted;
-use crate::dossier::{NoteId, ShopId, StepId};
-use crate::plan::readiness::State;
+use crate::dossier::{Lack, NoteId, PartId, ShopId, StepId, lacks};
+use crate::plan::left::begun;
+use crate::plan::readiness::{Obstacle, State};
 use crate::plan::report;
 use crate::record::Supply;
 
 #[derive(Serialize)]
 pub(super) struct Next {
     places: Vec<PlaceShape>,
-    held: Vec<Kept>,
+    one_way: Vec<OneWay>,
     unplaced: Vec<Kept>,
     path: Vec<PathLine>,
     orders: Vec<Order>,
@@ -41,7 +44,28 @@ pub(super) struct Job {
     float: Option<String>,
     /// The end waits for it.
     critical: bool,
+    /// The day that it is to be finished by.
+    due: Option<String>,
     hazards: Vec<String>,
+}
+
+/// A step that can't be undone, with the records that it asks for.
+#[derive(Serialize)]
+pub(super) struct OneWay {
+    step: Mention,
+    /// Parts that have no record as found yet.
+    to_record: Vec<Mention>,
+    /// Those that have one.
+    recorded: Vec<Mention>,
+    /// What else keeps it back; empty if nothing does, or where it stands with what has no shop.
+    why: String,
+}
+
+/// A step that has to be finished by a day.
+#[derive(Serialize)]
+pub(super) struct Due {
+    step: Mention,
+    by: String,
 }
 
 /// A step with all that keeps it back.
@@ -63,6 +87,7 @@ struct PathLine {
 struct Order {
     part: Mention,
     is_ordered: bool,
+    ordered_on: Option<String>,
     from: Option<String>,
     lead: Option<String>,
 }
@@ -72,7 +97,7 @@ pub(super) fn chapter(edition: &Edition) -> Next {
     let orders = report::Next::of(edition.dossier(), &edition.project.plan).orders;
     Next {
         places: places(edition),
-        held: kept(edition, State::Held).collect(),
+        one_way: one_way(edition),
         unplaced: kept(edition, State::Unplaced).collect(),
         path: timetable.critical_path().map(|node| path_line(edition, node)).collect(),
         orders: orders.iter().filter_map(|each| order(edition, each)).collect(),
@@ -109,6 +134,7 @@ pub(super) fn job(edition: &Edition, step: StepId) -> Job {
         takes: edition.dossier()[step].takes.as_ref().map(|takes| hours(takes.likely)),
         float: slack.map(|days| counted(days, "day")),
         critical: slack.is_some_and(|days| days < 1.0),
+        due: due_day(edition, step).map(|last| day(last).says),
         hazards: super::cautions::of_step(edition.project, step).into_iter().map(|it| it.topic).collect(),
     }
 }
@@ -135,6 +161,47 @@ fn places(edition: &Edition) -> Vec<PlaceShape> {
     by_place.into_iter().map(|((_, place), jobs)| PlaceShape { name: name(place), jobs }).collect()
 }
 
+/// The last day of an open step.
+fn due_day(edition: &Edition, step: StepId) -> Option<Date> {
+    edition.project.plan.window(step).last.map(|last| last.day.date)
+}
+
+/// The open steps that have to be finished by a day, the first day first.
+pub(super) fn due(edition: &Edition) -> Vec<Due> {
+    let mut due: Vec<(Date, StepId)> =
+        edition.dossier().steps.ids().filter_map(|step| Some((due_day(edition, step)?, step))).collect();
+    due.sort();
+    due.into_iter()
+        .map(|(last, step)| Due { step: edition.names.mention(step.into()), by: day(last).says })
+        .collect()
+}
+
+/// Every open step that can't be undone, in the order of the work.
+pub(super) fn one_way(edition: &Edition) -> Vec<OneWay> {
+    let dossier = edition.dossier();
+    let is_one_way =
+        |step: &StepId| dossier[*step].irreversible && edition.project.plan.standing(*step).state.is_open();
+    let order = work_order(dossier, &edition.outlook.timetable);
+    order.into_iter().filter(is_one_way).map(|step| point_of_no_return(edition, step)).collect()
+}
+
+fn point_of_no_return(edition: &Edition, step: StepId) -> OneWay {
+    let dossier = edition.dossier();
+    let lacking = lacks(dossier, &dossier[step]);
+    let (to_record, recorded): (Vec<PartId>, Vec<PartId>) =
+        dossier[step].parts.iter().partition(|part| lacking.contains(&Lack::Record(**part)));
+    let standing = edition.project.plan.standing(step);
+    let is_listed_below = standing.state == State::Unplaced;
+    let others =
+        standing.causes.iter().filter(|cause| !is_listed_below && cause.obstacle != Obstacle::Record);
+    OneWay {
+        step: edition.names.mention(step.into()),
+        to_record: edition.names.mentions(to_record),
+        recorded: edition.names.mentions(recorded),
+        why: others.map(|cause| edition.names.because(cause)).collect::<Vec<_>>().join("; "),
+    }
+}
+
 /// The steps in such a state, each with what keeps it back.
 pub(super) fn kept(edition: &Edition, state: State) -> impl Iterator<Item = Kept> {
     let order = work_order(edition.dossier(), &edition.outlook.timetable);
@@ -149,6 +216,7 @@ pub(super) fn kept(edition: &Edition, state: State) -> impl Iterator<Item = Kept
 fn path_line(edition: &Edition, node: usize) -> PathLine {
     let timetable = &edition.outlook.timetable;
     let slot = &timetable.forecast.slots[node];
+    let begun = begun(edition.dossier(), timetable.notes[node]);
     let date = |days: f64| {
         let date = date_of(edition.project, days);
         if timetable.conditional[node] { format!("({date})") } else { date }
@@ -156,7 +224,7 @@ fn path_line(edition: &Edition, node: usize) -> PathLine {
     PathLine {
         what: edition.names.mention(timetable.notes[node]),
         delivery: matches!(timetable.notes[node], NoteId::Part(_)),
-        start: date(slot.start),
+        start: begun.map_or_else(|| date(slot.start), |begun| day(begun).says),
         finish: date(slot.finish),
     }
 }
@@ -168,6 +236,7 @@ fn order(edition: &Edition, order: &report::Order) -> Option<Order> {
     Some(Order {
         part: edition.names.mention(id.into()),
         is_ordered: dossier[id].supply == Supply::Ordered,
+        ordered_on: said(dossier[id].ordered_on),
         from: dossier[id].from.clone(),
         lead: order.left_days.map(|days| counted(days.ceil(), "day")),
     })

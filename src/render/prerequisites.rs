@@ -240,6 +240,7 @@ fn payee_words(dossier: &Dossier, payee: &Payee) -> String {
     match payee {
         Payee::Shop(shop) => named(dossier, *shop),
         Payee::Seller(name) => name.clone(),
+        Payee::ToBeFound => "a shop still to be found".to_owned(),
         Payee::NotNamed => "a payee that no note names".to_owned(),
     }
 }
@@ -252,11 +253,11 @@ fn not_counted(dossier: &Dossier, effort: &Effort) -> String {
     if left_out.is_empty() { String::new() } else { format!(" ({} not counted)", left_out.join(" and ")) }
 }
 
-/// What these steps cost, if anything.
-pub(super) fn to_pay(edition: &Edition, steps: &BTreeSet<StepId>) -> Option<String> {
-    let cost = edition.outlook.bill.cost_of(steps);
+/// What a shop is paid for these steps, if anything.
+pub(super) fn to_pay(edition: &Edition, shop: ShopId, steps: &BTreeSet<StepId>) -> Option<String> {
+    let effort = Effort::of(edition.project, edition.outlook, steps, &BTreeSet::new());
     let currency = &edition.dossier().about.settings.currency;
-    (cost.high > 0.0).then(|| format!("{} {currency}", range(cost, money)))
+    effort.payees.get(&Payee::Shop(shop)).map(|cost| format!("{} {currency}", range(*cost, money)))
 }
 
 fn range(estimate: Estimate, figure: impl Fn(f64) -> String) -> String {

@@ -20,8 +20,8 @@ macro_rules! built_in {
 
 /// The templates of chapters and sheets.
 const CHAPTERS: &[(&str, &str)] = built_in! { "":
-    "assumptions.typ" "attached.typ" "bill.typ" "closing.typ" "cover.typ" "dossier.typ" "drawing.typ" "finding.typ" "index.typ"
-    "inspector.typ" "next.typ" "papers.typ"
+    "assumptions.typ" "attached.typ" "bill.typ" "checks.typ" "closing.typ" "cover.typ" "dossier.typ" "drawing.typ"
+    "finding.typ" "index.typ" "inspector.typ" "next.typ" "papers.typ"
     "job.typ" "jobs.typ" "log.typ" "machine.typ" "measurement.typ" "part.typ" "questions.typ" "reading.typ"
     "sequence.typ" "sheet.typ" "since.typ" "sources.typ" "step.typ" "wall.typ"
 };

@@ -335,7 +335,7 @@ fn check(edition: &Edition, line: &LineOutcome, comment: &str) -> Option<String>
 }
 
 /// What a check holds against what, all in the unit that its verdict is given in.
-fn in_one_unit(verdict: &Verdict, units: &Units) -> Option<Setting> {
+pub(super) fn in_one_unit(verdict: &Verdict, units: &Units) -> Option<Setting> {
     let unit = verdict.margin.printed_unit(units);
     let set = |quantity: &Quantity| Box::new(Setting::Value(print::in_unit(quantity, unit).plain()));
     let value = set(&verdict.value);

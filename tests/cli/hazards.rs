@@ -2,7 +2,7 @@
 
 use super::asfound;
 use super::closing::text_of;
-use super::scratch::{project, write};
+use super::scratch::{pages, project, write};
 
 const NOTES: &[(&str, &str)] = &[
     ("dossier.yaml", "title: The winch at Heron Staithe\nhome: barn\n"),
@@ -71,4 +71,24 @@ fn a_sentence_of_ones_own_needs_no_name() {
     ] {
         assert!(text.contains(says), "`{says}` is missing from:\n{text}");
     }
+}
+
+/// Whoever carries the crab has its lining in the van, though no step works on the lining.
+#[test]
+fn a_trip_and_the_cover_warn_of_what_is_within_what_is_carried() {
+    let notes = [
+        ("dossier.yaml", "title: A crane\nhome: shed\n"),
+        ("shed.md", "---\nkind: shop\nname: The shed\n---\n"),
+        ("works.md", "---\nkind: shop\nname: The works\nmiles: 17\nhas: {swing: 9 in}\n---\n"),
+        ("crab.md", "---\nkind: part\nname: Crab\ndisposition: rework\n---\n"),
+        ("lining.md", "---\nkind: part\nname: Lining\nwithin: crab\ndisposition: scrap\n---\n"),
+        ("fibre.md", "---\nkind: finding\nabout: lining\ncondition: may be asbestos\n---\n"),
+        ("off.md", "---\nkind: step\ndoes: Take it off\nremoves: [crab]\nat: shed\nstate: done\n---\n"),
+        ("turn.md", "---\nkind: step\ndoes: Turn it\nparts: [crab]\nat: works\ntakes: 3 h\n---\n"),
+    ];
+    let Some(text) = pages(&notes) else { return };
+    let trips = text.split("From place to place").nth(1).unwrap();
+    assert!(trips.contains("Crab. The mass is not known. Caution, it holds asbestos"), "{trips}");
+    let cover = text.split("every step in its order").next().unwrap();
+    assert!(cover.contains("mind asbestos"), "{cover}");
 }

@@ -67,3 +67,32 @@ pub(super) fn lines(notes: &[(&str, &str)]) -> Option<Vec<String>> {
     let text = outside("pdftotext", &["-layout", pdf.to_str().unwrap(), "-"])?;
     Some(text.lines().map(|line| line.split_whitespace().collect::<Vec<_>>().join(" ")).collect())
 }
+
+/// The rows of every table of a PDF, cell by cell, as a screen reader has them: where a line breaks is not asked. `None`
+/// where nothing reads them back.
+pub(super) fn table_rows(pdf: &Path) -> Option<Vec<Vec<String>>> {
+    let told = outside("pdfinfo", &["-struct-text", pdf.to_str().unwrap()])?;
+    let mut rows: Vec<Vec<String>> = Vec::new();
+    let mut cell = None;
+    for line in told.lines() {
+        let (text, depth) = (line.trim_start(), line.len() - line.trim_start().len());
+        if cell.is_some_and(|cell| depth <= cell) {
+            cell = None;
+        }
+        let tag = text.split([' ', ':']).next().unwrap_or_default();
+        match (tag, rows.last_mut()) {
+            ("TR", _) => rows.push(Vec::new()),
+            ("TD" | "TH", Some(row)) => {
+                row.push(String::new());
+                cell = Some(depth);
+            }
+            (_, Some(row)) if cell.is_some() && text.starts_with('"') => {
+                let said = text.trim_start_matches('"').trim_end_matches('"').trim();
+                let last = row.last_mut().expect("a cell was begun");
+                *last = format!("{last} {said}").trim().replace("\u{ad} ", "");
+            }
+            _ => {}
+        }
+    }
+    Some(rows)
+}

@@ -92,6 +92,22 @@ fn a_lead_time_counts_from_the_day_of_ordering_else_from_day_zero() {
     assert_eq!(kinds, [("early", "order"), ("late", "order"), ("new", "order"), ("fit", "step")]);
 }
 
+/// What has begun to soak keeps the day of its note, whatever the log has of its hours.
+#[test]
+fn a_wait_counts_from_the_day_on_which_its_step_was_begun() {
+    let finish = |begun: &str| {
+        let soak = format!("kind: step\ndoes: Soak\ntakes: 8 h\nwaits: 21 days\nstate: doing\n{begun}");
+        let found = schedule(&[
+            ("soak", soak.as_str()),
+            ("log", "kind: entry\ndate: 2027-03-08\nhours: {soak: 8 h}"),
+            ("later", "kind: entry\ndate: 2027-03-12"),
+        ]);
+        found.steps.iter().find(|step| step.id == "soak").map(|step| step.early_finish_day)
+    };
+    assert_eq!(finish(""), Some(17.0));
+    assert_eq!(finish("begun_on: 2027-03-02"), Some(11.0));
+}
+
 #[test]
 fn day_zero_is_the_last_date_in_the_notes() {
     let found = schedule(&[

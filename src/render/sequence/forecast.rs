@@ -8,6 +8,7 @@ use crate::calc::print::counted;
 use crate::dossier::Dossier;
 use crate::dossier::{NoteId, StepId};
 use crate::plan::forecast::Slot;
+use crate::plan::left::begun;
 use crate::plan::timetable::Timetable;
 use crate::plan::window::day_after;
 use crate::render::edition::Edition;
@@ -148,6 +149,9 @@ impl Scale<'_> {
             NoteId::Step(step) => Some(step),
             _ => None,
         };
+        let begun = begun(self.edition.dossier(), note).map(|begun| shortened(&day(begun).says));
+        let [starts, ends] = [slot.start, slot.finish].map(|days| self.date(node, days));
+        let [starts_late, ends_late] = [slot.start, slot.finish].map(|days| self.date(node, days + float));
         Row {
             label: self.edition.names.label(note),
             number: step.and_then(|step| self.edition.names.numbers().get(&step).copied()),
@@ -156,8 +160,8 @@ impl Scale<'_> {
             state: step.map_or("waiting", |step| self.edition.project.state(step)),
             critical: float < 1.0,
             hours: step.and_then(|step| self.hours(step)),
-            early: [slot.start, slot.finish].map(|days| self.date(node, days)),
-            late: [slot.start, slot.finish].map(|days| self.date(node, days + float)),
+            early: [begun.clone().unwrap_or(starts), ends],
+            late: [begun.unwrap_or(starts_late), ends_late],
             float: format!("{float:.0}"),
             bar: self.bar(slot),
         }
