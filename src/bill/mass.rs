@@ -1,5 +1,7 @@
 //! What everything weighs: the pieces of an assembly added up, or the assembly as it was weighed.
 
+use std::collections::BTreeMap;
+
 use crate::calc::literal::Literal;
 use crate::dossier::{Dossier, PartId};
 use crate::record::Disposition;
@@ -76,7 +78,7 @@ fn moved(from: Option<(f64, f64)>, to: Option<(f64, f64)>) -> f64 {
 
 /// What one piece of every part weighs with what is in it at some time, ends added to ends: as its note gives it, which is
 /// as found, less what was in it then and is out, and with what is new in it; else all that is in it. In linear time.
-pub fn as_they_are(dossier: &Dossier, is_in: impl Fn(PartId) -> bool) -> Vec<Lifted> {
+fn as_they_are(dossier: &Dossier, is_in: impl Fn(PartId) -> bool) -> Vec<Lifted> {
     let mut all = vec![Contents::default(); dossier.parts.len()];
     for (part, _) in dossier.tree().into_iter().rev() {
         let mut contents = Contents::default();
@@ -86,6 +88,25 @@ pub fn as_they_are(dossier: &Dossier, is_in: impl Fn(PartId) -> bool) -> Vec<Lif
         all[part.index()] = contents.of(dossier, part);
     }
     all.into_iter().map(|contents| contents.now).collect()
+}
+
+/// As [`as_they_are`], of one part: only what is within it is looked at.
+pub fn as_it_is(dossier: &Dossier, part: PartId, is_in: impl Fn(PartId) -> bool) -> Lifted {
+    let mut within = vec![part];
+    let mut at = 0;
+    while let Some(&next) = within.get(at) {
+        within.extend(dossier.children(next));
+        at += 1;
+    }
+    let mut all: BTreeMap<PartId, Contents> = BTreeMap::new();
+    for part in within.into_iter().rev() {
+        let mut contents = Contents::default();
+        for &child in dossier.children(part) {
+            contents.take_in(dossier, child, is_in(child), &all[&child]);
+        }
+        all.insert(part, contents.of(dossier, part));
+    }
+    all[&part].now
 }
 
 /// What a part held as found, and what has changed.

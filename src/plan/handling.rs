@@ -10,12 +10,13 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::capability::{Asked, GRAVITY, LONG, Means, Measure, ROUNDING, same_word};
 use super::in_hand::{comes_as, is_new};
-use crate::bill::mass::{Lifted, as_they_are, lifted};
+use super::past::{Moment, Past};
+use crate::bill::mass::{Lifted, as_it_is, lifted};
 use crate::calc::dimension::Dimension;
 use crate::calc::literal::Literal;
 use crate::calc::print;
 use crate::dossier::{Dossier, PartId, Resolved, ShopId, StepId};
-use crate::record::{Envelope, Hands, Step, StepState, Want};
+use crate::record::{Envelope, Hands, Step, Want};
 use crate::worked::Making;
 
 /// What it takes to make each part whose shape is known.
@@ -77,12 +78,11 @@ const BY_HAND: f64 = 25.0;
 
 /// The loads of an open step: the heaviest, the longest and the widest of its parts, and what turning those that it makes
 /// asks of a lathe.
-pub fn loads(dossier: &Dossier, makings: &Makings, id: StepId) -> Vec<Load> {
+pub fn loads(dossier: &Dossier, makings: &Makings, id: StepId, then: Moment) -> Vec<Load> {
     let step = &dossier[id];
     let (moved, all) = (moved(dossier, step), handled(step));
-    let before = if moved.is_empty() { Before::default() } else { Before::of(dossier, id) };
-    let lifted = lifted_for(dossier, step, &moved, &before.off);
-    let moved_mass = lifted.iter().filter_map(|part| mass(dossier, *part, &before));
+    let lifted = lifted_for(dossier, step, &moved, then);
+    let moved_mass = lifted.iter().filter_map(|part| mass(dossier, *part, then));
     let mass =
         moved_mass.chain(made(step, makings).filter_map(|(part, making)| made_mass(dossier, part, making)));
     let mass = heaviest(mass).map(|found| load(step, Side::Mass, "lift", LIFTING, found));
@@ -186,32 +186,39 @@ fn lifted_for(
     dossier: &Dossier,
     step: &Step<Resolved>,
     moved: &BTreeSet<PartId>,
-    off: &BTreeSet<PartId>,
+    then: Moment,
 ) -> BTreeSet<PartId> {
+    let is_off = |part| then.is_off(part);
     let is_brought = step.at.is_some_and(|shop| is_brought(dossier, step, shop));
-    moved.iter().map(|part| if is_brought { comes_as(dossier, *part, off) } else { *part }).collect()
+    moved.iter().map(|part| if is_brought { comes_as(dossier, *part, &is_off) } else { *part }).collect()
 }
 
 /// What a part comes in at a step: the assembly that is off the machine, as long as it is in it; else itself.
 pub fn comes_in(dossier: &Dossier, id: StepId, part: PartId) -> PartId {
-    comes_as(dossier, part, &Before::of(dossier, id).off)
+    let past = Past::of(dossier);
+    comes_as(dossier, part, &|part| past.at(id).is_off(part))
 }
 
 /// The mass of one piece as it is when a step begins, low and high, kg; `None` where it is not known.
 pub fn mass_at(dossier: &Dossier, id: StepId, part: PartId) -> Option<(f64, f64)> {
-    lifted_then(dossier, part, &Before::of(dossier, id)).ends_kg
+    lifted_then(dossier, part, Past::of(dossier).at(id)).ends_kg
 }
 
-fn lifted_then(dossier: &Dossier, part: PartId, before: &Before) -> Lifted {
+fn lifted_then(dossier: &Dossier, part: PartId, then: Moment) -> Lifted {
     let is_whole = dossier[part].mass.is_none() || dossier.children(part).is_empty();
     if is_whole {
-        return lifted(dossier, part, &|part| before.off.contains(&part));
+        return lifted(dossier, part, &|part| then.is_off(part));
     }
-    as_they_are(dossier, |part| before.is_in(dossier, part))[part.index()]
+    as_it_is(dossier, part, |part| is_in(dossier, part, then))
 }
 
-fn mass(dossier: &Dossier, part: PartId, before: &Before) -> Option<Found> {
-    let found = lifted_then(dossier, part, before);
+fn is_in(dossier: &Dossier, part: PartId, then: Moment) -> bool {
+    let is_there = !is_new(dossier, part) || then.is_fitted(part);
+    is_there && !then.is_off(part) && !then.is_replaced(part)
+}
+
+fn mass(dossier: &Dossier, part: PartId, then: Moment) -> Option<Found> {
+    let found = lifted_then(dossier, part, then);
     let (low, high) = found.ends_kg?;
     let typed = dossier[part].mass.as_ref().filter(|mass| is_same(mass.low, low) && is_same(mass.high, high));
     let shown = typed.map_or_else(|| in_figures(dossier, low, high), Literal::to_string);
@@ -238,57 +245,6 @@ fn size(dossier: &Dossier, part: PartId, side: Side) -> Option<Found> {
     sides.sort_by(|one, two| two.high.total_cmp(&one.high));
     let found = if side == Side::Longest { sides[0] } else { sides[1] };
     Some((part, found.high, found.to_string()))
-}
-
-/// What has changed when a step begins: by what is done, and by what it needs done first.
-#[derive(Default)]
-struct Before {
-    off: BTreeSet<PartId>,
-    /// New parts that are in their place.
-    fitted: BTreeSet<PartId>,
-}
-
-impl Before {
-    fn of(dossier: &Dossier, id: StepId) -> Self {
-        let before = needed(dossier, id);
-        let counts =
-            |step: StepId| step != id && (before.contains(&step) || dossier[step].state == StepState::Done);
-        let steps = dossier.steps.ids().filter(|step| counts(*step));
-        let put_in = steps.flat_map(|step| dossier[step].uses.iter().chain(&dossier[step].refits)).copied();
-        Self { off: off_after(dossier, &counts), fitted: put_in.collect() }
-    }
-
-    fn is_in(&self, dossier: &Dossier, part: PartId) -> bool {
-        let replaced = || self.fitted.iter().any(|new| dossier[*new].replaces.contains(&part));
-        let is_there = !is_new(dossier, part) || self.fitted.contains(&part);
-        is_there && !self.off.contains(&part) && !replaced()
-    }
-}
-
-/// The parts that these steps take off and do not put back.
-pub(super) fn off_after(dossier: &Dossier, counts: &impl Fn(StepId) -> bool) -> BTreeSet<PartId> {
-    let mut off: BTreeMap<PartId, isize> = BTreeMap::new();
-    for step in dossier.steps.ids().filter(|step| counts(*step)) {
-        for part in &dossier[step].removes {
-            *off.entry(*part).or_default() += 1;
-        }
-        for part in &dossier[step].refits {
-            *off.entry(*part).or_default() -= 1;
-        }
-    }
-    off.into_iter().filter(|(_, times)| *times > 0).map(|(part, _)| part).collect()
-}
-
-/// The steps that come first by what is written under `needs`, over any number of steps.
-pub(super) fn needed(dossier: &Dossier, id: StepId) -> BTreeSet<StepId> {
-    let mut found = BTreeSet::new();
-    let mut open: Vec<StepId> = dossier[id].needs.clone();
-    while let Some(step) = open.pop() {
-        if dossier[step].state != StepState::Dropped && found.insert(step) {
-            open.extend(&dossier[step].needs);
-        }
-    }
-    found
 }
 
 impl Load {

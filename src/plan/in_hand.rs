@@ -7,7 +7,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::handling::{needed, off_after};
+use super::past::{Moment, Past};
 use crate::dossier::{Dossier, FindingId, PartId, StepId};
 use crate::hazard::Hazard;
 use crate::record::{Disposition, StepState, Supply};
@@ -28,11 +28,11 @@ const HELD: [Hazard; 6] = [
 
 /// By step.
 pub(super) fn of_steps(dossier: &Dossier) -> Vec<InHand> {
-    let sources = sources(dossier);
+    let (sources, past) = (sources(dossier), Past::of(dossier));
     let of_step = |id: StepId| match &sources[..] {
         [] => InHand::new(),
         _ if dossier[id].state == StepState::Dropped => InHand::new(),
-        _ => of_step(dossier, id, &sources),
+        _ => of_step(dossier, id, &sources, past.at(id)),
     };
     dossier.steps.ids().map(of_step).collect()
 }
@@ -42,14 +42,26 @@ struct Source {
     hazard: Hazard,
     part: PartId,
     finding: Option<FindingId>,
+    /// The steps that are to mend the finding.
+    mended_by: Vec<StepId>,
 }
 
 fn sources(dossier: &Dossier) -> Vec<Source> {
+    let mut mended_by: BTreeMap<FindingId, Vec<StepId>> = BTreeMap::new();
+    for step in dossier.steps.ids() {
+        dossier[step].mends.iter().for_each(|finding| mended_by.entry(*finding).or_default().push(step));
+    }
     let found = dossier.findings.ids().flat_map(|id| {
         let keys = &dossier[id];
         let hazards = held(keys.condition.iter().chain(&keys.head.tags));
-        let about = move |hazard| {
-            keys.about.iter().map(move |part| Source { hazard, part: *part, finding: Some(id) })
+        let about = |hazard| {
+            let mended_by = mended_by.get(&id).cloned().unwrap_or_default();
+            keys.about.iter().map(move |part| Source {
+                hazard,
+                part: *part,
+                finding: Some(id),
+                mended_by: mended_by.clone(),
+            })
         };
         hazards.into_iter().flat_map(about).collect::<Vec<_>>()
     });
@@ -57,7 +69,7 @@ fn sources(dossier: &Dossier) -> Vec<Source> {
         let keys = &dossier[part];
         let material = held(keys.material.iter()).into_iter().filter(|hazard| *hazard == Hazard::Asbestos);
         let hazards: BTreeSet<Hazard> = held(keys.head.tags.iter()).into_iter().chain(material).collect();
-        hazards.into_iter().map(move |hazard| Source { hazard, part, finding: None })
+        hazards.into_iter().map(move |hazard| Source { hazard, part, finding: None, mended_by: Vec::new() })
     });
     found.chain(noted).collect()
 }
@@ -72,14 +84,10 @@ fn held<'a>(texts: impl Iterator<Item = &'a String>) -> BTreeSet<Hazard> {
     texts.flat_map(|text| named(text).hazards).filter(|hazard| HELD.contains(hazard)).collect()
 }
 
-fn of_step(dossier: &Dossier, id: StepId, sources: &[Source]) -> InHand {
-    let before = needed(dossier, id);
-    let is_before =
-        |step: StepId| step != id && (before.contains(&step) || dossier[step].state == StepState::Done);
-    let off = off_after(dossier, &is_before);
-    let in_hand = in_hand(dossier, id, &off);
+fn of_step(dossier: &Dossier, id: StepId, sources: &[Source], then: Moment) -> InHand {
+    let in_hand = in_hand(dossier, id, then);
     let mut all = InHand::new();
-    for source in sources.iter().filter(|source| !is_mended(dossier, source, &is_before)) {
+    for source in sources.iter().filter(|source| !is_mended(dossier, source, then)) {
         if in_hand.contains(&source.part) || named_within(dossier, id, source.part) {
             all.entry(source.hazard).or_default().insert(source.part);
         }
@@ -88,16 +96,14 @@ fn of_step(dossier: &Dossier, id: StepId, sources: &[Source]) -> InHand {
 }
 
 /// The parts of a step, and what comes with each.
-fn in_hand(dossier: &Dossier, id: StepId, off: &BTreeSet<PartId>) -> BTreeSet<PartId> {
+fn in_hand(dossier: &Dossier, id: StepId, then: Moment) -> BTreeSet<PartId> {
+    let is_off = |part| then.is_off(part);
     let mut all = BTreeSet::new();
-    let mut open: Vec<PartId> = parts(dossier, id).map(|part| comes_as(dossier, part, off)).collect();
+    let mut open: Vec<PartId> = parts(dossier, id).map(|part| comes_as(dossier, part, &is_off)).collect();
     while let Some(part) = open.pop() {
         if all.insert(part) {
             open.extend(
-                dossier
-                    .children(part)
-                    .iter()
-                    .filter(|child| !off.contains(child) && !is_new(dossier, **child)),
+                dossier.children(part).iter().filter(|child| !is_off(**child) && !is_new(dossier, **child)),
             );
         }
     }
@@ -110,8 +116,8 @@ fn parts(dossier: &Dossier, id: StepId) -> impl Iterator<Item = PartId> {
 }
 
 /// What a part comes in: the assembly that is off the machine, as long as it is in it; else itself.
-pub(super) fn comes_as(dossier: &Dossier, part: PartId, off: &BTreeSet<PartId>) -> PartId {
-    around(dossier, part).find(|part| off.contains(part) || is_new(dossier, *part)).unwrap_or(part)
+pub(super) fn comes_as(dossier: &Dossier, part: PartId, is_off: &impl Fn(PartId) -> bool) -> PartId {
+    around(dossier, part).find(|part| is_off(*part) || is_new(dossier, *part)).unwrap_or(part)
 }
 
 /// Made or bought, and not fitted yet.
@@ -131,7 +137,7 @@ fn around(dossier: &Dossier, part: PartId) -> impl Iterator<Item = PartId> {
 }
 
 /// Whether a step before mends it on that part, or on something in it; one that names no part of the finding mends all of it.
-fn is_mended(dossier: &Dossier, source: &Source, is_before: &impl Fn(StepId) -> bool) -> bool {
+fn is_mended(dossier: &Dossier, source: &Source, then: Moment) -> bool {
     let Some(finding) = source.finding else { return false };
     let about = &dossier[finding].about;
     let mends = |step: &StepId| {
@@ -139,6 +145,5 @@ fn is_mended(dossier: &Dossier, source: &Source, is_before: &impl Fn(StepId) -> 
         theirs.is_empty()
             || theirs.iter().any(|part| around(dossier, *part).any(|whole| whole == source.part))
     };
-    let steps = dossier.steps.ids().filter(|step| dossier[*step].mends.contains(&finding));
-    steps.filter(|step| is_before(*step)).any(|step| mends(&step))
+    source.mended_by.iter().filter(|step| then.is_after(**step)).any(mends)
 }

@@ -4,7 +4,7 @@
 //! done; a new one lies at home, or where it is made, until it is put in. What is within an assembly goes with it. What was
 //! moved without a step, no note says. Common practice, no source.
 
-use crate::bill::mass::{Lifted, as_they_are};
+use crate::bill::mass::{Lifted, as_it_is};
 use crate::dossier::{Dossier, PartId, ShopId, StepId};
 use crate::record::{Disposition, Supply};
 
@@ -163,8 +163,7 @@ impl<'a> Locations<'a> {
             Lies::Nowhere => return,
         };
         if from != to {
-            let each =
-                as_they_are(self.dossier, |part| self.spots[part.index()] == Spot::In)[carrier.index()];
+            let each = as_it_is(self.dossier, carrier, |part| self.spots[part.index()] == Spot::In);
             moves.push(Move { part: carrier, from, to, each });
             self.spots[carrier.index()] = Spot::At(to);
         }

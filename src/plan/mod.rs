@@ -16,6 +16,7 @@ pub mod left;
 pub mod loads;
 mod locations;
 pub mod network;
+pub mod past;
 pub mod placement;
 pub mod precedence;
 mod problems;

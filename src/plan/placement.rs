@@ -3,6 +3,7 @@
 use super::capability::{Asked, Lack, Means, Measure, Verdict, judge};
 use super::handling::{Load, Makings, loads};
 use super::network::Resource;
+use super::past::{Moment, Past};
 use super::whereabouts::Whereabouts;
 use crate::dossier::{Dossier, Noted, Resolved, ShopId, StepId, Table};
 use crate::record::{self, Shop, Step, StepState, Want};
@@ -46,23 +47,23 @@ impl Placement {
 /// tells nothing of where.
 pub fn placements(dossier: &Dossier, makings: &Makings) -> Table<StepId, Placement> {
     let shops: Vec<Means> = dossier.shops.iter().map(|shop| means(&shop.has, &shop.processes)).collect();
-    let mut whereabouts = Whereabouts::of(dossier);
+    let (mut whereabouts, past) = (Whereabouts::of(dossier), Past::of(dossier));
     let placed = |id: StepId| {
         let at_the_machine = dossier[id].at.is_none() && whereabouts.is_at_the_machine(id);
-        placement((dossier, makings), id, &shops, at_the_machine)
+        placement((dossier, makings), (id, past.at(id)), &shops, at_the_machine)
     };
     dossier.steps.ids().map(placed).collect()
 }
 
 fn placement(
     (dossier, makings): (&Dossier, &Makings),
-    id: StepId,
+    (id, then): (StepId, Moment),
     shops: &[Means],
     at_the_machine: bool,
 ) -> Placement {
     let step = &dossier[id];
     let mut demand = means(&step.calls_for, &step.processes);
-    let loads = loads(dossier, makings, id);
+    let loads = loads(dossier, makings, id, then);
     loads.iter().for_each(|load| load.add_to(&mut demand));
     let mut placement = Placement { verdict: judge(&demand, shops), demand, loads, ..Placement::default() };
     let there = || at_the_machine.then(|| at_the_machine_by(dossier, &placement)).flatten();

@@ -39,6 +39,8 @@ pub struct Keys(Vec<Key>);
 #[derive(Clone, Debug)]
 struct Key {
     name: String,
+    /// Where the name stands.
+    place: Span,
     value: Span,
     /// The values of the list, or the one value.
     items: Vec<(String, Span)>,
@@ -87,9 +89,9 @@ impl Keys {
         Self(said.map(Key::of).collect())
     }
 
-    /// Every key with the place of its value, in order.
-    pub fn values(&self) -> impl Iterator<Item = (&str, Span)> {
-        self.0.iter().map(|key| (key.name.as_str(), key.value))
+    /// Every key with its place and that of its value, in order.
+    pub fn places(&self) -> impl Iterator<Item = (&str, Span, Span)> {
+        self.0.iter().map(|key| (key.name.as_str(), key.place, key.value))
     }
 
     fn find(&self, name: &str) -> Option<&Key> {
@@ -103,7 +105,7 @@ impl Key {
             Shape::List(items) => items.iter().filter_map(single).collect(),
             _ => single(&entry.value).into_iter().collect(),
         };
-        Self { name: entry.key.clone(), value: entry.value.span, items }
+        Self { name: entry.key.clone(), place: entry.key_span, value: entry.value.span, items }
     }
 }
 

@@ -5,10 +5,12 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 
 use super::Secrets;
-use super::secrets::MONEY_KEYS;
+use super::secrets::{MONEY_KEYS, tells_of_money};
 use crate::Project;
 use crate::dossier::{NoteId, is_address};
+use crate::note;
 use crate::note::body::{Block, BlockShape, InlineShape, each_block, each_inline};
+use crate::note::yaml::Shape;
 use crate::text::{FileId, Span};
 use crate::worked::Privacy;
 
@@ -44,7 +46,7 @@ pub fn for_others(project: &Project, secrets: &Secrets) -> Project {
         others = without(&others, &cuts, &BTreeSet::new());
     }
     if project.fitness.is_opposed_less_in(&project.dossier, &others.fitness, &others.dossier) {
-        others = undeclared(&others);
+        others = undeclared(others);
     }
     // What was issued before names every note.
     others.issued = None;
@@ -53,32 +55,40 @@ pub fn for_others(project: &Project, secrets: &Secrets) -> Project {
 }
 
 /// The project without its declaration of fitness: what stands against it is not in this edition.
-fn undeclared(project: &Project) -> Project {
-    let Some(declared) = &project.dossier.about.fit_for_use else {
-        return without(project, &Cuts::new(), &BTreeSet::new());
-    };
+fn undeclared(project: Project) -> Project {
+    let Some(declared) = &project.dossier.about.fit_for_use else { return project };
     let file = declared.span.file;
-    let range = key_lines(&project.sources.file(file).text, "fit_for_use");
+    let range = entry_of(&project, file, "fit_for_use");
     let cuts = range.map(|range| (file, vec![(range, "")])).into_iter().collect();
-    let mut left = without(project, &cuts, &BTreeSet::new());
+    let mut left = without(&project, &cuts, &BTreeSet::new());
     // However the key was written.
     left.dossier.about.fit_for_use = None;
     left.fitness.withdraw();
     left
 }
 
-/// The line of a key at the start of a line, with the indented and blank lines below it.
-fn key_lines(text: &str, key: &str) -> Option<Range<usize>> {
-    let key = format!("{key}:");
-    let mut at = 0;
-    let lines = text.split_inclusive('\n').map(|line| {
-        at += line.len();
-        (at - line.len()..at, line)
-    });
-    let mut lines = lines.skip_while(|(_, line)| !line.starts_with(&key));
-    let (first, _) = lines.next()?;
-    let below = lines.take_while(|(_, line)| line.starts_with(char::is_whitespace));
-    Some(first.start..below.last().map_or(first.end, |(range, _)| range.end))
+/// A key of a file of keys, with its value.
+fn entry_of(project: &Project, file: FileId, key: &str) -> Option<Range<usize>> {
+    let Shape::Map(entries) = note::read_yaml(&project.sources, file, &mut Vec::new())?.shape else {
+        return None;
+    };
+    let entry = entries.into_iter().find(|entry| entry.key == key)?;
+    Some(entry_range(&project.sources.file(file).text, entry.key_span, entry.value.span))
+}
+
+/// What goes with a key and its value: their lines, or between brackets the comma behind them.
+fn entry_range(text: &str, key: Span, value: Span) -> Range<usize> {
+    let line = text[..key.start].rfind('\n').map_or(0, |at| at + 1);
+    // A key may be in quotes, or marked as one.
+    let is_first =
+        text[line..key.start].chars().all(|letter| letter.is_whitespace() || "\"'?".contains(letter));
+    let start = if is_first { line } else { text[..key.start].trim_end_matches(['"', '\'']).len() };
+    let rest = &text[value.end..];
+    let comma = rest.trim_start().strip_prefix(',').map(|behind| text.len() - behind.len());
+    let end = comma.unwrap_or(value.end);
+    let line_end = text[end..].find('\n').map_or(text.len(), |at| end + at + 1);
+    let is_last = text[end..line_end].trim_start().starts_with('#') || text[end..line_end].trim().is_empty();
+    start..if is_first && is_last { line_end } else { end }
 }
 
 fn file(project: &Project, note: NoteId) -> FileId {
@@ -121,24 +131,21 @@ fn of_note(
             || key == "contact" && !head.for_helpers.goes
             || secrets.told_by(project.sources.slice(value)).next().is_some()
     };
-    let keys = head.keys.values().filter(|(key, value)| stays(key, *value));
-    let mut cuts: Vec<_> = keys.map(|(key, value)| (line_of(project, key, value), "")).collect();
+    let text = &project.sources.file(head.file).text;
+    let keys = head.keys.places().filter(|(key, _, value)| stays(key, *value));
+    let mut cuts: Vec<_> = keys.map(|(_, key, value)| (entry_range(text, key, value), "")).collect();
     let hidden = head
         .links
         .iter()
         .filter(|link| project.dossier.find(&link.typed.text).is_some_and(|note| privacy.is_private(note)));
-    cuts.extend(hidden.map(|link| (link_of(project, link.typed.span), "")));
+    let range = |id: Span| {
+        let alone = head.keys.places().find(|(_, _, value)| *value == id);
+        alone.map_or_else(|| link_of(project, id), |(_, key, value)| entry_range(text, key, value))
+    };
+    cuts.extend(hidden.map(|link| (range(link.typed.span), "")));
     let blocks = head.body.iter().filter(|block| block_stays(project, privacy, secrets, note, block));
     cuts.extend(blocks.map(|block| (block.span.range(), GAP)));
     cuts
-}
-
-/// The lines of a key with its value.
-fn line_of(project: &Project, key: &str, value: Span) -> Range<usize> {
-    let text = &project.sources.file(value.file).text;
-    let start = text[..value.start].rfind(&format!("\n{key}:")).map_or(value.start, |at| at + 1);
-    let end = text[value.end..].find('\n').map_or(text.len(), |at| value.end + at + 1);
-    start..end
 }
 
 /// An id in a list with the comma behind it, or the line that it stands in alone.
@@ -183,11 +190,6 @@ fn block_stays(project: &Project, privacy: &Privacy, secrets: &Secrets, note: No
     stays
 }
 
-fn tells_of_money(text: &str, currency: &str) -> bool {
-    let mut words = text.split(|letter: char| !letter.is_alphabetic());
-    text.contains(['£', '$', '€', '¥']) || words.any(|word| word.eq_ignore_ascii_case(currency))
-}
-
 /// The blocks and keys in which errors stand.
 fn of_errors(project: &Project) -> Cuts {
     let mut cuts = Cuts::new();
@@ -199,8 +201,9 @@ fn of_errors(project: &Project) -> Cuts {
         let holds = |span: Span| span.start <= place.start && place.end <= span.end;
         let block = head.body.iter().find(|block| holds(block.span)).map(|block| (block.span.range(), GAP));
         let key = || {
-            let key = head.keys.values().find(|(_, value)| holds(*value));
-            key.map(|(key, value)| (line_of(project, key, value), ""))
+            let text = &project.sources.file(head.file).text;
+            let key = head.keys.places().find(|(_, _, value)| holds(*value));
+            key.map(|(_, key, value)| (entry_range(text, key, value), ""))
         };
         if let Some(found) = block.or_else(key) {
             let cuts = cuts.entry(place.file).or_default();
@@ -214,7 +217,8 @@ fn of_errors(project: &Project) -> Cuts {
 
 #[cfg(test)]
 mod tests {
-    use super::{cut, tells_of_money};
+    use super::{cut, entry_range};
+    use crate::text::{FileId, Span};
 
     #[test]
     fn what_is_cut_leaves_its_mark_and_overlapping_cuts_are_one() {
@@ -222,8 +226,24 @@ mod tests {
     }
 
     #[test]
-    fn money_is_known_by_its_currency() {
-        assert!(tells_of_money("3 h at 41 GBP/h", "GBP"));
-        assert!(!tells_of_money("a gbpost", "GBP"));
+    fn a_key_is_cut_however_it_is_written() {
+        for (text, value, left) in [
+            ("a: 1\nkey: value\nb: 2\n", "value", "a: 1\nb: 2\n"),
+            ("a: 1\nkey:\n  c: 1\n  d: 2 # more\nb: 2\n", "c: 1\n  d: 2", "a: 1\nb: 2\n"),
+            ("a: 1\n\"key\": value\nb: 2\n", "value", "a: 1\nb: 2\n"),
+            ("'key' : {c: 1}\n", "{c: 1}", ""),
+            ("? key\n: value\nb: 2\n", "value", "b: 2\n"),
+            ("{a: 1, key: value, b: 2}\n", "value", "{a: 1,  b: 2}\n"),
+            ("{a: 1, \"key\": {c: 1}}\n", "{c: 1}", "{a: 1, }\n"),
+            ("{key: value, b: 2}", "value", "{ b: 2}"),
+            ("{\n  a: 1,\n  key: value,\n  b: 2\n}\n", "value", "{\n  a: 1,\n  b: 2\n}\n"),
+            ("{\n  key: value, b: 2\n}\n", "value", "{\n b: 2\n}\n"),
+        ] {
+            let span = |words: &str| {
+                let start = text.find(words).expect("it is there");
+                Span::new(FileId::new(0), start..start + words.len())
+            };
+            assert_eq!(cut(text, &[(entry_range(text, span("key"), span(value)), "")]), left, "{text}");
+        }
     }
 }

@@ -5,6 +5,7 @@ use unicode_normalization::char::is_combining_mark;
 
 use crate::Project;
 use crate::dossier::{Dossier, NoteId};
+use crate::note::body::{BlockShape, Cell, Table, each_block, plain};
 use crate::text::Texts;
 use crate::worked::Privacy;
 
@@ -37,6 +38,7 @@ impl Secrets {
                 all.extend(contact(dossier, note));
             }
             all.extend(costs(dossier, note, texts));
+            all.extend(priced_rows(dossier, note));
         }
         let may_go = may_go(dossier);
         let public = public(dossier, &privacy, texts);
@@ -136,9 +138,45 @@ fn costs(dossier: &Dossier, note: NoteId, texts: &Texts) -> Vec<Secret> {
         .collect()
 }
 
+/// The amounts in the columns of a note's tables whose heads name money, each with the cells before it in its row.
+fn priced_rows(dossier: &Dossier, note: NoteId) -> Vec<Secret> {
+    let (head, currency) = (dossier.head(note), &dossier.about.settings.currency);
+    let mut forms: Vec<String> = Vec::new();
+    each_block(&head.body, &mut |block| {
+        let BlockShape::Table(table) = &block.shape else { return };
+        for column in money_columns(table, currency) {
+            forms.extend(table.rows.iter().filter_map(|row| up_to(row, column)));
+        }
+    });
+    forms.into_iter().map(|form| Secret { form, what: format!("a cost in `{}`", head.id) }).collect()
+}
+
+/// The columns of a table under whose heads bare figures are money.
+fn money_columns<'a>(table: &'a Table, currency: &'a str) -> impl Iterator<Item = usize> + 'a {
+    let heads = table.head.iter().enumerate();
+    heads.filter(move |(_, cell)| tells_of_money(&plain(&cell.text), currency)).map(|(column, _)| column)
+}
+
+/// A row up to an amount, in the form of a secret; a figure without a name is found anywhere by chance.
+fn up_to(row: &[Cell], column: usize) -> Option<String> {
+    let amount = form(&plain(&row.get(column)?.text));
+    let row: String = row[..=column].iter().map(|cell| form(&plain(&cell.text))).collect();
+    let has_name = row.chars().filter(|letter| letter.is_alphabetic()).count() >= FEWEST_OF_A_NAME;
+    (has_name && amount.contains(|letter: char| letter.is_ascii_digit())).then_some(row)
+}
+
+/// Letters of what is priced.
+const FEWEST_OF_A_NAME: usize = 3;
+
+/// Whether a text has the sign of a currency or names the project's.
+pub(super) fn tells_of_money(text: &str, currency: &str) -> bool {
+    let mut words = text.split(|letter: char| !letter.is_alphabetic());
+    text.contains(['£', '$', '€', '¥']) || words.any(|word| word.eq_ignore_ascii_case(currency))
+}
+
 #[cfg(test)]
 mod tests {
-    use super::{form, is_in};
+    use super::{form, is_in, tells_of_money};
 
     #[test]
     fn a_secret_is_found_however_it_is_parted_and_no_number_within_another() {
@@ -146,5 +184,11 @@ mod tests {
         assert!(is_in(&form("café Gull"), &form("Cafe\u{301} gu\u{ad}ll")));
         assert!(is_in("42gbp", &form("for 42\u{a0}GBP")));
         assert!(!is_in("42gbp", &form("for 142 GBP")));
+    }
+
+    #[test]
+    fn money_is_known_by_its_currency() {
+        assert!(tells_of_money("3 h at 41 GBP/h", "GBP"));
+        assert!(!tells_of_money("a gbpost", "GBP"));
     }
 }

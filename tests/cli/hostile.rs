@@ -13,16 +13,17 @@ use super::asfound;
 use super::scratch::{pdf_text, project, write};
 
 /// Paths and texts.
-type Notes = Vec<(String, String)>;
+pub(super) type Notes = Vec<(String, String)>;
 
-const ABOUT: &str = "title: The hand crane\nunits: metric\nmoney: GBP\nstart: 2027-03-01\nhome: shed\n";
+pub(super) const ABOUT: &str =
+    "title: The hand crane\nunits: metric\nmoney: GBP\nstart: 2027-03-01\nhome: shed\n";
 
-fn part(name: &str, body: &str) -> String {
+pub(super) fn part(name: &str, body: &str) -> String {
     format!("---\nkind: part\nname: {name}\ndisposition: reuse\n---\n{body}\n")
 }
 
 /// What the page setter is given for these notes.
-fn made(notes: &[(String, String)]) -> Folder {
+pub(super) fn made(notes: &[(String, String)]) -> Folder {
     let project = Project::from_sources(Sources::in_memory(notes.iter().cloned()), Vec::new());
     let outlook = Outlook::of(&project);
     let edition = Edition::new(&project, &outlook, None, true);
@@ -30,7 +31,7 @@ fn made(notes: &[(String, String)]) -> Folder {
 }
 
 /// Whether code names `evil` anywhere, or a file can't be parsed.
-fn runs(folder: &Folder) -> Option<String> {
+pub(super) fn runs(folder: &Folder) -> Option<String> {
     fn names_it(node: &SyntaxNode) -> bool {
         let is_name = matches!(node.kind(), SyntaxKind::Ident | SyntaxKind::MathIdent);
         is_name && node.leaf_text().contains("evil") || node.children().any(names_it)
@@ -87,7 +88,7 @@ fn hostile() -> impl Strategy<Value = String> {
 }
 
 /// As a value in double quotes in YAML.
-fn in_yaml(text: &str) -> String {
+pub(super) fn in_yaml(text: &str) -> String {
     serde_json::to_string(text).unwrap()
 }
 
@@ -426,6 +427,69 @@ fn notes_saved_while_they_are_read_are_read_again() {
         }
         ended.store(true, std::sync::atomic::Ordering::Relaxed);
     });
+}
+
+/// Puts a picture in place as an editor saves it: whole.
+fn save_picture(dir: &Path, width: usize) {
+    let drawing = format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}\" height=\"9\"><rect width=\"9\" height=\"9\"/></svg>"
+    );
+    let folder = dir.join("crane/parts");
+    std::fs::write(folder.join(".saving"), drawing).unwrap();
+    std::fs::rename(folder.join(".saving"), folder.join("post.svg")).unwrap();
+}
+
+fn with_a_picture() -> tempfile::TempDir {
+    let dir = project(&[
+        ("dossier.yaml", ABOUT),
+        ("shops/shed.md", "---\nkind: shop\nname: Shed\n---\n"),
+        ("parts/post.md", &part("Post", "![The post](post.svg)")),
+    ]);
+    save_picture(dir.path(), 10);
+    dir
+}
+
+#[test]
+fn nothing_is_written_while_pictures_change_without_end() {
+    let dir = with_a_picture();
+    let ended = std::sync::atomic::AtomicBool::new(false);
+    std::thread::scope(|scope| {
+        scope.spawn(|| {
+            for round in 0.. {
+                if ended.load(std::sync::atomic::Ordering::Relaxed) {
+                    break;
+                }
+                save_picture(dir.path(), 10 + round % 90);
+                std::thread::sleep(std::time::Duration::from_millis(5));
+            }
+        });
+        let result = asfound(dir.path()).args(["build", "crane"]).output().unwrap();
+        ended.store(true, std::sync::atomic::Ordering::Relaxed);
+        let said = String::from_utf8_lossy(&result.stderr);
+        assert_eq!(result.status.code(), Some(2), "{said}");
+        assert!(said.contains("change while they are read; nothing was written"), "{said}");
+    });
+    assert!(!dir.path().join("crane/out").exists());
+    asfound(dir.path()).args(["build", "crane"]).assert().success();
+}
+
+/// Whenever a picture is saved during a build, the dossier is the one of the picture as saved.
+#[test]
+fn a_picture_saved_during_a_build_is_in_it() {
+    let dir = with_a_picture();
+    let pdf = || std::fs::read(dir.path().join("crane/out/dossier.pdf")).unwrap();
+    for (round, pause) in [20, 100, 300].into_iter().enumerate() {
+        std::thread::scope(|scope| {
+            scope.spawn(|| {
+                std::thread::sleep(std::time::Duration::from_millis(pause));
+                save_picture(dir.path(), 20 + round);
+            });
+            asfound(dir.path()).args(["build", "crane"]).assert().success();
+        });
+        let built = pdf();
+        asfound(dir.path()).args(["build", "crane"]).assert().success();
+        assert!(built == pdf() || pause == 300, "saved {pause} ms after the start");
+    }
 }
 
 #[test]

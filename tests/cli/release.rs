@@ -143,21 +143,85 @@ fn the_full_dossier_leaks_every_kind() {
 /// A danger that only a private note tells of: the copy without it must not read as if there were none.
 #[test]
 fn an_edition_for_others_declares_nothing_that_a_private_note_contradicts() {
-    let declared = "title: A crane\nton: long\nfit_for_use:\n  words: up to 1 tonf\n  date: 2027-02-01\nunits: imperial\n";
+    let ways = [
+        "title: A crane\nton: long\nfit_for_use:\n  words: up to 1 tonf\n  date: 2027-02-01\nunits: inch\n",
+        "title: A crane\n\"fit_for_use\": {words: up to 1 tonf, date: 2027-02-01}\nton: long\nunits: inch\n",
+        "{title: A crane, ton: long, 'fit_for_use': {words: up to 1 tonf, date: 2027-02-01}, units: inch}\n",
+    ];
     let part = "---\nkind: part\nname: Hook\ndisposition: reuse\ntags: [carries load]\n---\nA hook.\n";
     let crack = |private: &str| {
         format!(
             "---\nkind: finding\nabout: hook\ncondition: cracked\nseverity: dangerous\nseen: 2027-02-01\n{private}---\n"
         )
     };
-    let said = |private: &str| {
+    let said = |declared: &str, private: &str| {
         let crack = crack(private);
         let dir = project(&[("dossier.yaml", declared), ("hook.md", part), ("crack.md", crack.as_str())]);
         let whole = Project::open(&dir.path().join("crane")).unwrap();
         assert!(!whole.fitness.is_unopposed());
         let copy = asfound::release::for_others(&whole, &Secrets::of(&whole));
+        let about = &copy.sources.file(copy.sources.find("dossier.yaml").unwrap()).text;
+        assert!(about.contains("title: A crane") && about.contains("units: inch"), "{about}");
+        assert_eq!(about.contains("up to 1"), private.is_empty(), "{about}");
+        assert!(!copy.has_errors(), "{:?}", copy.problems());
         (copy.dossier.about.fit_for_use.is_some(), copy.fitness.standing.clone())
     };
-    assert_eq!(said("private: true\n"), (false, asfound::fitness::Standing::NotDeclared));
-    assert_eq!(said(""), (true, asfound::fitness::Standing::Declared));
+    for way in ways {
+        assert_eq!(said(way, "private: true\n"), (false, asfound::fitness::Standing::NotDeclared));
+        assert_eq!(said(way, ""), (true, asfound::fitness::Standing::Declared));
+    }
+}
+
+/// A front matter between brackets loses its costs, its contact and its links to what is private, and nothing else.
+#[test]
+fn keys_between_brackets_are_left_out_alone() {
+    let dir = project(NOTES);
+    write(
+        dir.path(),
+        "shops/works.md",
+        "---\n{kind: shop, name: The works, rate: 47 GBP/h, \"contact\": \"Ask for Nell, 01632 960123\", processes: [turning]}\n---\n",
+    );
+    write(
+        dir.path(),
+        "questions/where.md",
+        "---\n{kind: question, about: theft, asks: Where did it stand?}\n---\n",
+    );
+    let whole = Project::open(&dir.path().join("crane")).unwrap();
+    assert!(!whole.has_errors(), "{:?}", whole.problems());
+    let copy = asfound::release::for_others(&whole, &Secrets::of(&whole));
+    let text = |path: &str| copy.sources.file(copy.sources.find(path).unwrap()).text.clone();
+    let works = text("shops/works.md");
+    assert!(works.contains("name: The works") && works.contains("processes: [turning]"), "{works}");
+    assert!(!works.contains("47") && !works.contains("Nell"), "{works}");
+    let question = text("questions/where.md");
+    assert!(question.contains("asks: Where did it stand?") && !question.contains("theft"), "{question}");
+    assert!(!copy.has_errors(), "{:?}", copy.problems());
+}
+
+/// The amounts of a table whose head names the currency.
+#[test]
+fn a_bare_figure_under_a_currency_is_a_cost() {
+    let dir = project(NOTES);
+    let step = "---\nkind: step\ndoes: Turn the post\nparts: [post]\nprocesses: [turning]\n---\nTurn it.\n\n\
+                | piece | GBP | length |\n|---|---|---|\n| bronze bush | 512 | 40 |\n\n\
+                | piece | mm |\n|---|---|\n| bronze ring | 613 |\n";
+    write(dir.path(), "steps/turn.md", step);
+    let result = asfound(dir.path()).args(["sheet", "works", "crane"]).assert().success();
+    let said = String::from_utf8(result.get_output().stderr.clone()).unwrap();
+    assert!(said.contains("it tells of money"), "{said}");
+    if let Some(text) = pdf_text(&dir.path().join("crane/out/sheet-works.pdf")) {
+        assert!(!text.contains("512") && text.contains("613"), "{text}");
+    }
+    asfound(dir.path()).args(["build", "crane"]).assert().success();
+    let whole = Project::open(&dir.path().join("crane")).unwrap();
+    let pdf = std::fs::read(dir.path().join("crane/out/dossier.pdf")).unwrap();
+    let found = leaks(&pdf, &Secrets::of(&whole)).unwrap();
+    assert!(
+        found.iter().any(|leak| leak.what == "a cost in `turn`" && leak.place.starts_with("page ")),
+        "{found:?}"
+    );
+    asfound(dir.path()).args(["build", "--for-others", "crane"]).assert().success();
+    if let Some(text) = pdf_text(&dir.path().join("crane/out/dossier-for-others.pdf")) {
+        assert!(!text.contains("512") && text.contains("613"), "{text}");
+    }
 }

@@ -51,3 +51,32 @@ fn every_save_is_followed_by_a_build_and_a_fault_ends_nothing() {
     write(dir.path(), "post.md", POST);
     watching.until("from 2 notes");
 }
+
+/// Saves that never pause for long enough are built all the same.
+#[test]
+fn saves_without_end_are_built_at_last() {
+    use std::sync::atomic::{AtomicBool, Ordering};
+    let dir = project(&[("dossier.yaml", "title: A crane\n"), ("post.md", POST)]);
+    let mut watching = Watching::start(dir.path());
+    watching.until("Watching crane");
+    let (built, given_up) = (AtomicBool::new(false), AtomicBool::new(false));
+    std::thread::scope(|scope| {
+        scope.spawn(|| {
+            let begun = std::time::Instant::now();
+            for round in 0.. {
+                if built.load(Ordering::Relaxed) {
+                    return;
+                }
+                if begun.elapsed().as_secs() > 120 {
+                    given_up.store(true, Ordering::Relaxed);
+                    return;
+                }
+                write(dir.path(), "post.md", &POST.replace("leans", &format!("leans {round}")));
+                std::thread::sleep(std::time::Duration::from_millis(200));
+            }
+        });
+        watching.until("from 1 note");
+        built.store(true, Ordering::Relaxed);
+    });
+    assert!(!given_up.load(Ordering::Relaxed), "it was built only when the saves ended");
+}

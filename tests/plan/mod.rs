@@ -10,6 +10,7 @@ mod laws;
 mod loads;
 mod network;
 pub(crate) mod notes;
+mod past;
 mod problems;
 mod psplib;
 mod readiness;

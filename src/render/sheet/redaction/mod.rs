@@ -13,7 +13,7 @@ use std::cell::RefCell;
 
 use super::Addressee;
 use crate::dossier::{NoteId, PartId, decoded};
-use crate::note::body::{Block, BlockShape, Inline, InlineShape, each_block, each_inline, plain};
+use crate::note::body::{Block, BlockShape, Cell, Inline, InlineShape, each_block, each_inline, plain};
 use crate::photo;
 use crate::render::body::Part;
 use crate::render::edition::Edition;
@@ -234,10 +234,29 @@ impl<'a> Redaction<'a> {
         self.objection_to_values(note, block)
             .or_else(|| self.objection_to_links(block))
             .or_else(|| self.objection_to_pictures(&words, block))
+            .or_else(|| self.objection_to_prices(&words, block))
             .or_else(|| {
                 let texts = ["", " "].map(|between| self.all_text(note, block, between));
                 texts.iter().find_map(|text| self.objection(&words, text))
             })
+    }
+
+    /// A bare figure under the head of a column that names a currency.
+    fn objection_to_prices(&self, let_through: &[String], block: &Block) -> Option<String> {
+        let form = |cell: &Cell| {
+            let words = self.let_through.iter().chain(let_through).filter(|words| !words.is_empty());
+            words.fold(one_form(&plain(&cell.text), " "), |form, words| form.replace(words.as_str(), " "))
+        };
+        let mut found = false;
+        each_block(std::slice::from_ref(block), &mut |block| {
+            let BlockShape::Table(table) = &block.shape else { return };
+            let is_of_money =
+                |cell: &Cell| words::names_a_currency(&form(cell), &plain(&cell.text), &self.currency);
+            let heads = table.head.iter().enumerate().filter(|(_, cell)| is_of_money(cell));
+            let mut cells = heads.flat_map(|(at, _)| table.rows.iter().filter_map(move |row| row.get(at)));
+            found |= cells.any(|cell| form(cell).contains(|letter: char| letter.is_ascii_digit()));
+        });
+        found.then(|| "it tells of money".to_owned())
     }
 
     /// A quoted value that rests on a private note.

@@ -89,14 +89,21 @@ fn is_figure(word: &str) -> bool {
     is_amount(word) && word != "one"
 }
 
+/// Whether a text names a currency, without an amount.
+pub(super) fn names_a_currency(form: &str, typed: &str, own: &str) -> bool {
+    form.contains(SIGNS) || tokens(form).iter().any(|word| word.len() == 3 && is_code(word, typed, own))
+}
+
+fn is_code(word: &str, typed: &str, own: &str) -> bool {
+    let capitals = word.to_uppercase();
+    Units::is_currency(&capitals) && (word == own || USUAL.contains(&word) || typed.contains(&capitals))
+}
+
 fn is_amount_of_money(tokens: &[&str], at: usize, typed: &str, own: &str) -> bool {
     let near = |off: isize| at.checked_add_signed(off).and_then(|at| tokens.get(at)).copied();
     let has_amount = [-1, 1].into_iter().any(|off| near(off).is_some_and(is_amount));
     let word = tokens[at];
-    let is_code = || {
-        let capitals = word.to_uppercase();
-        Units::is_currency(&capitals) && (word == own || USUAL.contains(&word) || typed.contains(&capitals))
-    };
+    let is_code = || is_code(word, typed, own);
     // Pounds are a mass too, but not where money is in pounds.
     let is_pressure =
         (1..4).any(|off| near(off).is_some_and(|next| matches!(next, "square" | "force" | "weight")));
