@@ -22,16 +22,20 @@ const LOCK: &str = ".asfound/lock";
 /// # Errors
 /// When a file or folder can't be written, is write-protected, or leads out of the project. The old files then stand.
 pub(super) fn replace(dir: &Path, files: &[(String, Vec<u8>)]) -> Result<(), Trouble> {
-    for folder in files.iter().filter_map(|(path, _)| Path::new(path).parent()).chain([Path::new(NEW)]) {
+    for folder in files.iter().filter_map(|(path, _)| Path::new(path).parent()).chain(Path::new(NEW).parent())
+    {
         make_folder(dir, folder)?;
     }
     let lock = named(&dir.join(LOCK), File::create)?;
     named(&dir.join(LOCK), |_| lock.lock())?;
     work_off(dir)?;
+    // Another process may have cleared it away until now.
+    make_folder(dir, Path::new(NEW))?;
     for (path, _) in files {
         refuse_protected(&dir.join(path))?;
     }
-    make_ready(dir, files)?;
+    // A disk that is full has no room for what did not fit.
+    make_ready(dir, files).inspect_err(|_| drop(fs::remove_dir_all(dir.join(NEW))))?;
     work_off(dir)
 }
 

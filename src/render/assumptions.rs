@@ -176,8 +176,7 @@ pub(super) fn sources(edition: &Edition) -> Sources {
 pub(super) fn users<'a>(edition: &'a Edition) -> BTreeMap<&'a str, BTreeMap<NoteId, &'a LineOutcome>> {
     let worked = &edition.project.worked;
     let mut users: BTreeMap<&str, BTreeMap<NoteId, &LineOutcome>> = BTreeMap::new();
-    for (scope, outcome) in worked.evaluation.scopes.iter().enumerate() {
-        let note = worked.note(Place { scope, block: 0, line: 0 });
+    for (note, outcome) in worked.scopes() {
         let lines = outcome.blocks.iter().flat_map(|block| &block.lines);
         for line in lines.filter(|line| line.kind != LineKind::Faulty) {
             for function in &line.functions {

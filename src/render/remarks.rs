@@ -23,10 +23,8 @@ impl Places {
     /// The first line that has the remark, in the order of the chapters: parts, questions, steps.
     pub(super) fn of(edition: &Edition) -> Self {
         let worked = &edition.project.worked;
-        let scopes = worked.evaluation.scopes.iter().enumerate();
-        let scopes =
-            scopes.map(|(scope, outcome)| (worked.note(Place { scope, block: 0, line: 0 }), outcome));
-        let mut scopes: Vec<_> = scopes.filter(|(note, _)| edition.names.label(*note).is_some()).collect();
+        let mut scopes: Vec<_> =
+            worked.scopes().filter(|(note, _)| edition.names.label(*note).is_some()).collect();
         scopes.sort_by_key(|(note, _)| chapter(*note));
         let mut places = BTreeMap::new();
         for (note, outcome) in scopes {

@@ -381,8 +381,7 @@ fn measurement(project: &Project, measurement: MeasurementId) -> MeasurementLine
 fn values(project: &Project) -> Vec<LineReport> {
     let worked = &project.worked;
     let mut values = Vec::new();
-    for (scope, outcome) in worked.evaluation.scopes.iter().enumerate() {
-        let note = worked.note(Place { scope, block: 0, line: 0 });
+    for (note, outcome) in worked.scopes() {
         let lines = outcome.blocks.iter().flat_map(|block| &block.lines);
         values.extend(lines.filter_map(|line| line_told(&project.dossier, note, line)));
     }

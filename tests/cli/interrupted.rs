@@ -146,6 +146,7 @@ fn a_full_disk_leaves_the_old_set_and_names_the_file() {
         let said = String::from_utf8_lossy(&output.stderr).into_owned();
         assert_eq!(output.status.code(), Some(2), "{at}: {said}");
         assert!(said.contains("crane/.asfound/new/") && said.contains("No space left"), "{said}");
+        assert!(!dir.path().join("crane/.asfound/new").exists(), "what did not fit takes no room");
         assert_eq!(which(dir.path(), &sets), 1);
     }
 }
@@ -157,11 +158,13 @@ fn a_file_that_does_not_fit_leaves_the_old_set_and_is_named() {
     let (dir, sets) = crane();
     write(dir.path(), "parts/post.md", &post(NOTES[0]));
     let limited = "trap '' XFSZ; ulimit -f 8; exec \"$0\" build --draft crane";
-    let output = Command::new("sh").args(["-c", limited]).arg(cargo_bin!("asfound")).current_dir(dir.path());
-    let output = output.output().unwrap();
+    let mut command = Command::new("sh");
+    command.args(["-c", limited]).arg(cargo_bin!("asfound")).current_dir(dir.path());
+    let output = command.output().unwrap();
     let said = String::from_utf8_lossy(&output.stderr);
     assert_eq!(output.status.code(), Some(2), "{said}");
     assert!(said.contains("crane/.asfound/new/"), "{said}");
+    assert!(!dir.path().join("crane/.asfound/new").exists(), "what did not fit takes no room");
     assert_eq!(which(dir.path(), &sets), 1);
 }
 
