@@ -9,7 +9,7 @@ use super::escape::quoted;
 use super::prose::capital;
 use crate::calc::evaluate::Note;
 use crate::calc::function::Said;
-use crate::calc::sheet::{LineOutcome, Place};
+use crate::calc::sheet::LineOutcome;
 use crate::dossier::NoteId;
 
 /// What is said of a thing, as its subject and its text.
