@@ -2,7 +2,7 @@
 
 use super::canvas::Canvas;
 use super::dimension::{Lane, half_dimension};
-use super::drawing::{Pen, Rect};
+use super::drawing::{Pen, Point, Rect};
 use super::figure::Figures;
 use super::label::{Label, Lettering, Part};
 use super::symbol::{DATUM_HEIGHT, datum_below};
@@ -17,6 +17,10 @@ const CLEAR_BELOW: f64 = DATUM_HEIGHT + 1.5;
 const MOUTH: f64 = 7.8;
 /// Mouths with a smaller radius on paper have no room for a leader.
 const LEAST_MOUTH: f64 = 9.0;
+
+/// The least height of a leader's knee over the axis, and the least between its text and the axis, mm.
+const LED: f64 = 7.0;
+const LED_CLEAR: f64 = 2.0;
 
 /// What the dimensions of the hollow take.
 pub(crate) struct Beside {
@@ -39,17 +43,34 @@ pub(crate) fn bores(
         bores.sort_by(|a, b| a.form.mouth().total_cmp(&b.form.mouth()));
         let edge = if side == Side::Left { 0.0 } else { view.length() };
         let mut at = edge + FIRST - 2.4;
-        let alone = bores.len() == 1 && view.r(bores[0].form.mouth()) >= LEAST_MOUTH;
+        let alone = view.cut && bores.len() == 1 && view.r(bores[0].form.mouth()) >= LEAST_MOUTH;
         if let (true, Some(chamfer)) = (alone, bores.first().and_then(|bore| bore.chamfer.as_ref())) {
-            let label = figures.label(chamfer, "", " × 45°");
-            let room = mouth(canvas, view, (lane, edge), bores[0].form.mouth(), chamfer, &label, lettering);
+            let both = has_two_mouths(view, bores[0]);
+            let label = figures.label(chamfer, "", if both { " × 45°, both mouths" } else { " × 45°" });
+            let place = if both { across_from(view, side) } else { (lane, edge) };
+            let room = mouth(canvas, view, place, bores[0].form.mouth(), chamfer, &label, lettering);
             beside.room = beside.room.join(room);
-            at = edge + MOUTH + label.height(lettering) / 2.0;
+            at = if both { at } else { edge + MOUTH + label.height(lettering) / 2.0 };
         }
-        for (index, bore) in bores.iter().enumerate() {
-            let tip = -view.r(bore.form.mouth());
-            let hangs = bores.get(index + 1).is_none_or(|next| view.r(next.form.mouth()) + tip > CLEAR_BELOW);
-            let (label, datum) = label(bore, figures, &view.laid.turned.true_to, (hangs, alone));
+        let tip = |bore: &Bore| -view.r(bore.form.mouth());
+        let hangs = |index: usize| {
+            let next = bores.get(index + 1);
+            view.cut && next.is_none_or(|next| tip(bores[index]) - tip(next) > CLEAR_BELOW)
+        };
+        let controls = &view.laid.turned.true_to;
+        let labels: Vec<(Label, Option<char>)> = bores
+            .iter()
+            .enumerate()
+            .map(|(index, bore)| label(bore, figures, controls, (hangs(index), alone)))
+            .collect();
+        let is_wide =
+            |(bore, (label, _)): (&&Bore, &(Label, Option<char>))| label.width(lettering) > -2.0 * tip(bore);
+        if !bores.is_empty() && (!view.cut || (!alone && bores.iter().zip(&labels).any(is_wide))) {
+            beside.room = beside.room.join(led(canvas, (side, edge), labels, lettering));
+            continue;
+        }
+        for (bore, (label, datum)) in bores.iter().zip(labels) {
+            let tip = tip(bore);
             let height = label.height(lettering);
             let (before, after) = if lane == Lane::Left { (2.4, height + 0.8) } else { (height + 2.4, 0.8) };
             at += before;
@@ -65,6 +86,42 @@ pub(crate) fn bores(
         }
     }
     beside
+}
+
+/// One leader to where the axis meets the face (ISO 15786:2008), with what is bored there in rows, the narrowest first: where
+/// the hollow is hidden, or narrower than what is said of it.
+fn led(
+    canvas: &mut Canvas,
+    (side, edge): (Side, f64),
+    labels: Vec<(Label, Option<char>)>,
+    lettering: Lettering,
+) -> Rect {
+    let mut all = Label::default();
+    for (label, datum) in labels {
+        all.rows.extend(label.rows);
+        let letter = datum.map(Part::Datum);
+        all.rows.last_mut().into_iter().for_each(|row| row.extend(letter.clone()));
+    }
+    let owner = canvas.own();
+    let (width, high) = (all.width(lettering), all.height(lettering) / 2.0);
+    let out = if side == Side::Left { -1.0 } else { 1.0 };
+    let up = (high + LED_CLEAR).max(LED);
+    let (tip, knee) = (Point::new(edge, 0.0), Point::new(edge + out * up, -up));
+    canvas.chain(owner, Pen::Thin, &[tip, knee, knee.moved(out * 1.6, 0.0)]);
+    canvas.arrow(owner, tip, knee);
+    let left = if side == Side::Left { knee.x - 2.6 - width } else { knee.x + 2.6 };
+    all.draw(canvas, owner, Point::new(left, -up), false, lettering);
+    Rect { left, top: -up - high, right: left + width, bottom: high - up }
+}
+
+/// Whether a cylinder that goes through has its chamfer at both mouths, and nothing else is bored.
+fn has_two_mouths(view: &View<'_>, bore: &Bore) -> bool {
+    bore.both_mouths && matches!(bore.form, BoreForm::Plain { .. }) && view.laid.turned.bores.len() == 1
+}
+
+/// The lane and the face on the other side.
+fn across_from(view: &View<'_>, side: Side) -> (Lane, f64) {
+    if side == Side::Left { (Lane::Right, view.length()) } else { (Lane::Left, 0.0) }
 }
 
 /// The chamfer of a mouth in the cut half: a leader square to it, from a text that reads upwards.
@@ -127,7 +184,11 @@ fn label(
     super::turned_callouts::add_controls(&mut parts, bore.name.as_deref(), controls, figures);
     let mut label = Label::of(parts);
     if let Some(chamfer) = bore.chamfer.as_ref().filter(|_| !mouth_apart) {
-        let prefix = if bore.side == Side::Left { "left mouth " } else { "right mouth " };
+        let prefix = match (bore.both_mouths, bore.side) {
+            (true, _) => "both mouths ",
+            (false, Side::Left) => "left mouth ",
+            (false, Side::Right) => "right mouth ",
+        };
         label.rows.push(figures.parts(chamfer, prefix, " × 45°"));
     }
     figures.state(Some(bore.key), &label);

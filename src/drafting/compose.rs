@@ -5,6 +5,7 @@ use super::axes::Manner;
 use super::callout::Spread;
 use super::canvas::Canvas;
 use super::drawing::{Drawing, Point, Rect};
+use super::drill::pointed;
 use super::figure::Figures;
 use super::flat::flat;
 use super::label::Lettering;
@@ -73,7 +74,7 @@ pub fn draw(shape: &Shape, title: &Title, sheet: &Sheet) -> Result<Drawing, Unpl
     let laid;
     let ready = match &filled.body {
         Body::Turned(turned) => {
-            laid = lay_out(turned).ok_or_else(|| no_room.clone())?;
+            laid = pointed(lay_out(turned).ok_or_else(|| no_room.clone())?);
             Ready::Turned(&laid)
         }
         Body::Flat(flat) => Ready::Flat(flat),

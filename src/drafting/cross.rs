@@ -57,13 +57,13 @@ pub(crate) fn cuts(canvas: &mut Canvas, view: &View<'_>) {
             Across::Hole { d, through } => hole(canvas, view, cut, d.m(), *through),
             Across::Keyway { wide, long, .. } => keyway(canvas, view, cut, wide.m(), long.m()),
             Across::Flats { size, count, long } => flats(canvas, view, cut, (size.m(), *count, long.m())),
-            Across::BoreGroove { wide, d } => hidden(canvas, view, (cut.at.m(), wide.m()), d.m() / 2.0),
             Across::OilGroove { long, .. } => {
                 if let Some(floor) = view.laid.groove_floor(cut) {
                     hidden(canvas, view, (cut.at.m(), long.m()), floor);
                 }
             }
-            Across::Groove { .. } => {}
+            // Part of the profiles of the outside and of the hollow.
+            Across::Groove { .. } | Across::BoreGroove { .. } => {}
         }
     }
 }
@@ -73,8 +73,8 @@ pub(crate) fn half(view: &View<'_>, wide: f64) -> f64 {
     (wide * view.axes.scale / 2.0).max(LEAST)
 }
 
-/// Seen end on in a solid part; in a half section it runs upright: hidden edges in the upper wall, and a gap in the cut
-/// wall below if it goes through.
+/// Seen end on in a solid part; in a half section it runs upright: a gap in the cut wall if it goes through, else hidden edges
+/// in the upper wall, which alone has it.
 fn hole(canvas: &mut Canvas, view: &View<'_>, cut: &Cut, d: f64, through: bool) {
     let at = cut.at.m();
     let x = view.x(at);
@@ -87,10 +87,8 @@ fn hole(canvas: &mut Canvas, view: &View<'_>, cut: &Cut, d: f64, through: bool) 
     }
     let inner = view.r(view.laid.inside.at(at));
     for x in [at - d / 2.0, at + d / 2.0].map(|x| view.x(x)) {
-        canvas.line(0, Pen::Hidden, Point::new(x, -radius), Point::new(x, -inner));
-        if through {
-            canvas.line(0, Pen::Outline, Point::new(x, radius), Point::new(x, inner));
-        }
+        let (pen, half) = if through { (Pen::Outline, 1.0) } else { (Pen::Hidden, -1.0) };
+        canvas.line(0, pen, Point::new(x, half * radius), Point::new(x, half * inner));
     }
     let low = if through { radius + 3.0 } else { 2.0 - inner };
     canvas.line(0, Pen::Centre, Point::new(x, -radius - 3.0), Point::new(x, low));

@@ -74,18 +74,17 @@ pub(crate) fn dimensions(
     all: &[Dimension],
     lettering: Lettering,
 ) {
-    let seats = arrange(all, lettering);
+    let seats = arrange(lane, all, lettering);
     let rows = rows(lane, edge, all, &seats, lettering);
     for (index, dimension) in all.iter().enumerate() {
         let owner = canvas.own();
-        let crossed = crossings(index, all, &seats, &rows);
-        draw(canvas, owner, (lane, &rows), dimension, seats[index], crossed, lettering);
+        draw(canvas, owner, (lane, &rows), dimension, seats[index], lettering);
     }
 }
 
 /// The shorter first; those whose text cannot keep clear of the ends of others come last, where none pass. Of these the one
 /// nearest to an end of the row comes first, with its text outwards: what is further in then passes no text.
-fn arrange(all: &[Dimension], lettering: Lettering) -> Vec<Seat> {
+fn arrange(lane: Lane, all: &[Dimension], lettering: Lettering) -> Vec<Seat> {
     let mut order: Vec<usize> = (0..all.len()).collect();
     let mut options: Vec<Vec<(f64, f64)>> = order.iter().map(|index| texts(*index, all, lettering)).collect();
     let hidden: Vec<bool> = order.iter().map(|index| hits(*index, all, options[*index][0]) > 0).collect();
@@ -96,6 +95,11 @@ fn arrange(all: &[Dimension], lettering: Lettering) -> Vec<Seat> {
         options[index] = outside(&all[index], lettering).to_vec();
         if right < left {
             options[index].reverse();
+        }
+    }
+    for (option, dimension) in options.iter_mut().zip(all).filter(|_| lane.upward()) {
+        if let Some(one) = outwards(dimension, lettering) {
+            *option = vec![one];
         }
     }
     order.sort_by(|a, b| {
@@ -172,6 +176,14 @@ fn outside(dimension: &Dimension, lettering: Lettering) -> [(f64, f64); 2] {
     [from - tail - width, to + tail].map(|start| (start, start + width))
 }
 
+/// A small height from the axis: its text stands on the side on which it lies.
+fn outwards(dimension: &Dimension, lettering: Lettering) -> Option<(f64, f64)> {
+    let [below, above] = outside(dimension, lettering);
+    let side = if dimension.to.abs() < 1e-9 { below } else { above };
+    let from_axis = dimension.from.abs() < 1e-9 || dimension.to.abs() < 1e-9;
+    (from_axis && dimension.to - dimension.from < SHORT).then_some(side)
+}
+
 fn whole(dimension: &Dimension, text: (f64, f64)) -> (f64, f64) {
     let tail = if dimension.to - dimension.from < SHORT { TAIL } else { 0.0 };
     ((dimension.from - tail).min(text.0), (dimension.to + tail).max(text.1))
@@ -231,33 +243,18 @@ fn covers_ends(row: usize, all: &[Dimension], seats: &[Seat]) -> bool {
     texts.into_iter().any(|(from, to)| ends.iter().any(|x| *x > from - 0.5 && *x < to + 0.5))
 }
 
-/// Where the extension lines of a dimension cross the lines of others, beginning and end apart.
-fn crossings(index: usize, all: &[Dimension], seats: &[Seat], rows: &[f64]) -> [Vec<f64>; 2] {
-    let on = |x: f64| {
-        let nearer = seats.iter().enumerate().filter(|(i, s)| *i != index && s.row < seats[index].row);
-        let crossed = nearer.filter(|(i, s)| {
-            let (from, to) = (s.whole.0.min(all[*i].from), s.whole.1.max(all[*i].to));
-            x > from + 0.2 && x < to - 0.2
-        });
-        crossed.map(|(_, s)| rows[s.row]).collect()
-    };
-    [on(all[index].from), on(all[index].to)]
-}
-
 fn draw(
     canvas: &mut Canvas,
     owner: usize,
     (lane, rows): (Lane, &[f64]),
     dimension: &Dimension,
     seat: Seat,
-    crossed: [Vec<f64>; 2],
     lettering: Lettering,
 ) {
     let line = rows[seat.row];
     let ends = [(dimension.from, dimension.reach.0), (dimension.to, dimension.reach.1)];
-    for ((x, reach), mut gaps) in ends.into_iter().zip(crossed) {
-        gaps.sort_by(f64::total_cmp);
-        extension(canvas, owner, lane, x, (reach + OFF, line + PAST), &gaps);
+    for (x, reach) in ends {
+        extension(canvas, owner, lane, x, (reach + OFF, line + PAST));
     }
     arrows(canvas, owner, lane, dimension, seat, line);
     let half = dimension.label.height(lettering) / 2.0 + ABOVE;
@@ -265,14 +262,9 @@ fn draw(
     dimension.label.draw(canvas, owner, lane.point(seat.text.0, middle), lane.upward(), lettering);
 }
 
-/// An extension line with gaps where it passes other dimension lines.
-fn extension(canvas: &mut Canvas, owner: usize, lane: Lane, x: f64, (from, to): (f64, f64), gaps: &[f64]) {
-    let mut start = from;
-    for gap in gaps {
-        canvas.line(owner, Pen::Thin, lane.point(x, start), lane.point(x, gap - 1.0));
-        start = gap + 1.0;
-    }
-    canvas.line(owner, Pen::Thin, lane.point(x, start), lane.point(x, to));
+/// An extension line, unbroken where it crosses other lines (ISO 129-1:2018).
+fn extension(canvas: &mut Canvas, owner: usize, lane: Lane, x: f64, (from, to): (f64, f64)) {
+    canvas.line(owner, Pen::Thin, lane.point(x, from), lane.point(x, to));
 }
 
 fn arrows(canvas: &mut Canvas, owner: usize, lane: Lane, dimension: &Dimension, seat: Seat, line: f64) {
@@ -300,7 +292,7 @@ pub(crate) fn half_dimension(
     let owner = canvas.own();
     let start = tip + ARROW.0 + 1.0;
     let end = start + label.width(lettering);
-    extension(canvas, owner, lane, tip, (reach + OFF, line + PAST), &[]);
+    extension(canvas, owner, lane, tip, (reach + OFF, line + PAST));
     canvas.line(owner, Pen::Thin, lane.point(tip, line), lane.point(end.max(3.0), line));
     canvas.arrow(owner, lane.point(tip, line), lane.point(tip + 1.0, line));
     let half = label.height(lettering) / 2.0 + ABOVE;

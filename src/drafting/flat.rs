@@ -51,6 +51,8 @@ pub(crate) fn flat(
     centres::draw(&mut canvas, plan, &arms);
     let mut labels = labels(flat, plan, figures);
     labels.push(thickness(flat, plan, &path, figures));
+    let zone = zone::of_flat(&mut canvas, plan, (flat, &path), treat, figures);
+    labels.extend(zone.label);
     let space = Space { base: -greatest[1] * scale - ABOVE, taken: Rect::EMPTY };
     callouts(&mut canvas, labels, space, lettering, spread);
     let lanes = lanes(flat, plan, &arms, figures);
@@ -58,9 +60,8 @@ pub(crate) fn flat(
     dimensions(&mut canvas, Lane::Left, -least[0] * scale, &lanes.left, lettering);
     dimensions(&mut canvas, Lane::Right, greatest[0] * scale, &lanes.right, lettering);
     let said = "Sizes to a worked corner are to where its sides meet";
-    let zone = zone::of_flat(&mut canvas, plan, (flat, &path), treat);
     let meets = meets.then(|| said.to_owned()).into_iter();
-    let notes = meets.chain(zone).chain(std::mem::take(&mut figures.remarks)).collect();
+    let notes = meets.chain(zone.said).chain(std::mem::take(&mut figures.remarks)).collect();
     Views { canvas, notes }
 }
 

@@ -17,6 +17,9 @@ struct Coordinate<'a> {
     beside: f64,
 }
 
+/// A height from an axis smaller than this on paper, mm, says in a word on which side it lies.
+const SMALL: f64 = 3.0;
+
 /// Dimensions for the three lanes: below, to the left, to the right.
 pub(crate) struct Lanes {
     pub(crate) below: Vec<Dimension>,
@@ -42,18 +45,19 @@ pub(crate) fn lanes(flat: &Flat, plan: Plan, arms: &[Arm], figures: &mut Figures
     };
     for one in &coordinates(flat, 0, f64::max) {
         let reach = (low(0, 0.0, at_origin(flat, 0, f64::min)), low(0, one.size.m(), one.beside));
-        below.push(dimension(one, plan, reach, figures));
+        below.push(dimension(one, plan, reach, figures, false));
     }
     let middle = f64::midpoint(least[0], greatest[0]);
     let (mut left, mut right) = (Vec::new(), Vec::new());
     let furthest = coordinates(flat, 1, f64::max);
+    let has_axis = through(flat)[1];
     for (near, far) in coordinates(flat, 1, f64::min).iter().zip(&furthest) {
         if near.beside <= middle {
             let reach = (low(1, 0.0, at_origin(flat, 1, f64::min)), low(1, far.size.m(), far.beside));
-            left.push(dimension(near, plan, reach, figures));
+            left.push(dimension(near, plan, reach, figures, has_axis));
         } else {
             let reach = (high(1, 0.0, at_origin(flat, 1, f64::max)), high(1, near.size.m(), near.beside));
-            right.push(dimension(near, plan, reach, figures));
+            right.push(dimension(near, plan, reach, figures, has_axis));
         }
     }
     Lanes { below, left, right }
@@ -92,11 +96,19 @@ fn dimension(
     plan: Plan,
     (origin, own): (f64, f64),
     figures: &mut Figures,
+    has_axis: bool,
 ) -> Dimension {
     let at = one.size.m() * plan.scale;
-    let mut label = figures.label(one.size, "", "");
+    let side = if at < 0.0 { " below" } else { " above" };
+    let side = if has_axis && at.abs() < SMALL { side } else { "" };
+    let mut label = Label::of(figures.parts(one.size, "", side));
+    // In words alone the sign says on which side, unless a word does.
+    let stated = label.clone();
     if at < 0.0 {
         unsigned(&mut label);
+    }
+    figures.state(Some(one.size.key), if side.is_empty() { &stated } else { &label });
+    if at < 0.0 {
         return Dimension { from: at, to: 0.0, reach: (own, origin), label };
     }
     Dimension { from: 0.0, to: at, reach: (origin, own), label }

@@ -14,6 +14,7 @@ mod compose;
 mod cross;
 mod dimension;
 mod drawing;
+mod drill;
 mod dxf;
 mod dxf_profile;
 mod figure;

@@ -42,6 +42,7 @@ pub(crate) fn notes(shape: &Shape, title: &Title, figures: &Figures, drawn: &[St
     }
     notes.extend(shape.treat.as_ref().map(|treat| format!("Heat treatment: {}", treat.said())));
     notes.extend(shape.coat.as_ref().map(|words| format!("Coating: {words}")));
+    notes.extend(shape.notes.iter().cloned());
     notes.extend(shape.up.as_ref().map(|side| format!("In its place, this end is up: {side}")));
     notes.extend(pitches(shape));
     notes.extend(sides(shape, title));
@@ -135,7 +136,8 @@ fn sides(shape: &Shape, title: &Title) -> Option<String> {
     // Names stand on the form, beside the readings that are asked for.
     let asked = features(shape).into_iter().filter(|(_, size)| size.is_toleranced());
     let names = asked.map(|(name, _)| name);
-    let said: Vec<String> = names.chain(words.chain(&title.notes).cloned()).collect();
+    let words = words.chain(&shape.notes).chain(&title.notes);
+    let said: Vec<String> = names.chain(words.cloned()).collect();
     let speaks =
         |side: &str| said.iter().any(|text| text.split(|c: char| !c.is_alphabetic()).any(|w| w == side));
     let sides: Vec<&str> =

@@ -7,6 +7,7 @@ use super::canvas::Canvas;
 use super::cross::cuts;
 use super::dimension::{Lane, dimensions};
 use super::drawing::Rect;
+use super::drill;
 use super::figure::Figures;
 use super::label::Lettering;
 use super::lengths::lengths;
@@ -109,6 +110,7 @@ fn notes(view: &View<'_>, chamfer: &Option<String>, radius: &Option<String>) -> 
     let mut notes = Vec::new();
     notes.extend(chamfer.as_ref().map(|text| format!("Chamfers without a size: {text} × 45°")));
     notes.extend(radius.as_ref().map(|text| format!("Radii without a size: R{text}")));
+    notes.extend(drill::has_points(view.laid).then(|| drill::SAID.to_owned()));
     if view.axes.enlarged {
         notes.push("Small steps are not to scale".to_owned());
     }

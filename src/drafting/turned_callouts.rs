@@ -48,10 +48,37 @@ pub(crate) fn labels(view: &View<'_>, figures: &mut Figures, common: &Common) ->
         diameter(view, figures, index, segment, &mut all);
         edges(view, figures, index, segment, common, &mut all);
     }
-    for cut in &view.laid.turned.across {
-        all.extend(across(view, figures, cut));
+    let cuts = &view.laid.turned.across;
+    for (index, cut) in cuts.iter().enumerate() {
+        let others = cuts[index + 1..].iter().filter(|other| are_alike(view, cut, other)).count();
+        if !cuts[..index].iter().any(|known| are_alike(view, known, cut)) {
+            all.extend(across(view, figures, cut, others + 1));
+        }
     }
     all
+}
+
+/// Whether two cross holes share a label. Those with limits do not: each has a reading of its own to be reported.
+fn are_alike(view: &View<'_>, a: &Cut, b: &Cut) -> bool {
+    let (Across::Hole { d, through }, Across::Hole { d: other, through: goes }) = (&a.what, &b.what) else {
+        return false;
+    };
+    let same = can_be_noted(d) && can_be_noted(other) && d.text == other.text && d.unit == other.unit;
+    same && d.class == other.class
+        && a.finish == b.finish
+        && reach(view, a, *through) == reach(view, b, *goes)
+}
+
+/// How far a cross hole goes.
+fn reach(view: &View<'_>, cut: &Cut, through: bool) -> &'static str {
+    let is_hollow = view.laid.inside.at(cut.at.m()) > 1e-9;
+    match (is_hollow, view.cut, through) {
+        (true, true, true) => " through both walls",
+        (true, true, false) => " through one wall",
+        (_, _, true) => " through",
+        (true, false, false) => " to meet the bore",
+        (false, _, false) => " to the axis",
+    }
 }
 
 fn diameter(view: &View<'_>, figures: &mut Figures, index: usize, segment: &Segment, all: &mut Vec<Callout>) {
@@ -217,20 +244,14 @@ fn undercut(figures: &mut Figures, segment: &Segment, wide: &Size, d: Option<&Si
     stated(parts, figures, segment)
 }
 
-fn across(view: &View<'_>, figures: &mut Figures, cut: &Cut) -> Option<Callout> {
+fn across(view: &View<'_>, figures: &mut Figures, cut: &Cut, count: usize) -> Option<Callout> {
     let at = cut.at.m();
     let mut callout = match &cut.what {
         Across::Hole { d, through } => {
-            let is_hollow = view.laid.inside.at(at) > 1e-9;
-            let suffix = match (is_hollow, through) {
-                (false, true) => " through",
-                (false, false) => " to the axis",
-                (true, true) => " through both walls",
-                (true, false) => " through one wall",
-            };
+            let prefix = if count > 1 { format!("{count} × ⌀") } else { "⌀".to_owned() };
             let (y, round) =
                 if view.cut { (-view.outer(at), 0.0) } else { (0.0, super::cross::half(view, d.m())) };
-            let label = Label::of(figures.parts(d, "⌀", suffix));
+            let label = Label::of(figures.parts(d, &prefix, reach(view, cut, *through)));
             Callout { round, ..Callout::at(view.x(at), y, label) }
         }
         Across::Groove { wide, d } => {
@@ -242,8 +263,8 @@ fn across(view: &View<'_>, figures: &mut Figures, cut: &Cut) -> Option<Callout> 
         }
         Across::BoreGroove { wide, d } => {
             let rows = vec![figures.parts(wide, "groove in bore ", ""), figures.parts(d, "× ⌀", "")];
-            let floor = d.m() / 2.0;
-            in_hollow(view, (at, wide.m()), (0.5, floor), Label { rows })
+            let groove = in_hollow(view, (at, wide.m()), (0.5, d.m() / 2.0), Label { rows });
+            Callout { y: if view.cut { -groove.y } else { groove.y }, ..groove }
         }
         Across::OilGroove { wide, long, deep } => {
             let rows = vec![figures.parts(wide, "oil groove ", ""), figures.parts(deep, "× ", " deep")];
@@ -258,7 +279,7 @@ fn across(view: &View<'_>, figures: &mut Figures, cut: &Cut) -> Option<Callout> 
     Some(callout)
 }
 
-/// A label whose leader ends on the floor of a groove in the hollow, drawn hidden in the upper wall, at a share of its length:
+/// A label whose leader ends on the floor of a groove in the hollow, in the upper wall, at a share of its length:
 /// the middle of a long one is where its hole is.
 fn in_hollow(view: &View<'_>, (at, long): (f64, f64), (share, floor): (f64, f64), label: Label) -> Callout {
     let (from, to) = (view.x(at), view.x(at + long));

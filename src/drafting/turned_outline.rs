@@ -1,5 +1,6 @@
-//! The one view of a turned part: axis horizontal, the upper half from outside, the lower half in section if there is a
-//! hollow (ISO 128-3:2022, half sections of symmetrical parts; that the lower half is the cut one is common practice).
+//! The one view of a turned part: axis horizontal, the upper half from outside, the lower half in section if a hollow is a
+//! main feature (ISO 128-3:2022, half sections of symmetrical parts; that the lower half is the cut one is common practice).
+//! Solid pins, bolts and shafts are not cut lengthwise (ISO 128-3:2022): the holes along them are drawn as hidden edges.
 
 use super::axes::Axes;
 use super::canvas::Canvas;
@@ -17,13 +18,14 @@ pub(crate) struct View<'a> {
     pub(crate) outside: Profile,
 }
 
+/// A blind hollow at least this wide, as a part of the outside there, is a main feature. A rule of our own.
+const MAIN: f64 = 0.5;
 /// Chords of an arc.
 const CHORDS: u32 = 8;
 
 impl<'a> View<'a> {
     pub(crate) fn new(laid: &'a Laid, axes: Axes) -> Self {
-        let cut = !laid.inside.spans.is_empty();
-        Self { laid, axes, cut, outside: super::cross::silhouette(laid) }
+        Self { laid, axes, cut: is_hollow(laid), outside: super::cross::silhouette(laid) }
     }
 
     pub(crate) fn x(&self, real: f64) -> f64 {
@@ -72,6 +74,16 @@ impl<'a> View<'a> {
     }
 }
 
+/// Whether a half section shows what the part is about: its hollow goes from face to face, or is wide.
+fn is_hollow(laid: &Laid) -> bool {
+    let spans = || laid.inside.spans.iter().filter(|span| span.r0.max(span.r1) > 1e-9);
+    let is_wide = |span: &Span| {
+        let middle = f64::midpoint(span.x0, span.x1);
+        span.at(middle) >= MAIN * laid.outside.at(middle)
+    };
+    spans().map(|span| span.x1 - span.x0).sum::<f64>() > laid.length - 1e-9 || spans().any(is_wide)
+}
+
 /// The halves on which something is drawn: −1 above the axis, 1 below.
 fn halves(both: bool) -> &'static [f64] {
     if both { &[-1.0, 1.0] } else { &[-1.0] }
@@ -79,26 +91,29 @@ fn halves(both: bool) -> &'static [f64] {
 
 pub(crate) fn outline(canvas: &mut Canvas, view: &View<'_>) {
     for span in &view.outside.spans {
-        contour(canvas, view, span, -1.0);
-        contour(canvas, view, span, 1.0);
+        contour(canvas, view, span, (Pen::Outline, -1.0));
+        contour(canvas, view, span, (Pen::Outline, 1.0));
     }
     for x in stations(&view.outside) {
         edge(canvas, view, x);
     }
     threads(canvas, view);
     if view.cut {
-        hollow(canvas, view);
+        hollow(canvas, view, Pen::Outline, 1.0);
+        cut_faces(canvas, view);
         section(canvas, view);
+    } else {
+        halves(true).iter().for_each(|half| hollow(canvas, view, Pen::Hidden, *half));
     }
     breaks(canvas, view);
     let (from, to) = (Point::new(-4.0, 0.0), Point::new(view.length() + 4.0, 0.0));
     view.along(canvas, Pen::Centre, from, to);
 }
 
-fn contour(canvas: &mut Canvas, view: &View<'_>, span: &Span, half: f64) {
+fn contour(canvas: &mut Canvas, view: &View<'_>, span: &Span, (pen, half): (Pen, f64)) {
     let points: Vec<Point> = view.points(span).into_iter().map(|p| Point::new(p.x, p.y * half)).collect();
     for pair in points.windows(2) {
-        view.along(canvas, Pen::Outline, pair[0], pair[1]);
+        view.along(canvas, pen, pair[0], pair[1]);
     }
 }
 
@@ -181,11 +196,11 @@ fn threads(canvas: &mut Canvas, view: &View<'_>) {
     }
 }
 
-/// The visible edges of the hollow in the lower half.
-fn hollow(canvas: &mut Canvas, view: &View<'_>) {
+/// The edges of the hollow in one half.
+fn hollow(canvas: &mut Canvas, view: &View<'_>, pen: Pen, half: f64) {
     let inside = &view.laid.inside;
     for span in inside.spans.iter().filter(|span| span.r0.max(span.r1) > 1e-12) {
-        contour(canvas, view, span, 1.0);
+        contour(canvas, view, span, (pen, half));
     }
     let length = view.laid.length;
     for x in stations(inside) {
@@ -193,18 +208,23 @@ fn hollow(canvas: &mut Canvas, view: &View<'_>) {
         let bends = (left - right).abs() > 1e-9 || ridge(inside, x);
         if bends && x > 1e-9 && x < length - 1e-9 {
             let paper = view.x(x);
-            canvas.line(0, Pen::Outline, Point::new(paper, 0.0), Point::new(paper, view.r(left.max(right))));
+            let reach = view.r(left.max(right)) * half;
+            canvas.line(0, pen, Point::new(paper, 0.0), Point::new(paper, reach));
         }
     }
-    for x in [0.0, length] {
+    view.laid.turned.bores.iter().for_each(|bore| inner_thread(canvas, view, bore, (pen, half)));
+}
+
+/// The faces of the cut half.
+fn cut_faces(canvas: &mut Canvas, view: &View<'_>) {
+    for x in [0.0, view.laid.length] {
         let paper = view.x(x);
         canvas.line(0, Pen::Outline, Point::new(paper, 0.0), Point::new(paper, view.r(view.outside.at(x))));
     }
-    view.laid.turned.bores.iter().for_each(|bore| inner_thread(canvas, view, bore));
 }
 
-/// The major diameter of a tapped hole: a narrow line, ended by a wide one.
-fn inner_thread(canvas: &mut Canvas, view: &View<'_>, bore: &crate::shape::Bore) {
+/// The major diameter of a tapped hole: a narrow line, ended by a wide one; hidden, both are dashed (ISO 6410-1:1993).
+fn inner_thread(canvas: &mut Canvas, view: &View<'_>, bore: &crate::shape::Bore, (pen, half): (Pen, f64)) {
     let BoreForm::Thread { thread, .. } = &bore.form else { return };
     let length = view.laid.length;
     let deep = match &bore.deep {
@@ -216,11 +236,12 @@ fn inner_thread(canvas: &mut Canvas, view: &View<'_>, bore: &crate::shape::Bore)
         Side::Left => (start, deep),
         Side::Right => (length - start, length - deep),
     };
-    let y = view.r(thread.major / 2.0);
+    let y = view.r(thread.major / 2.0) * half;
     let (from, to) = (view.x(from), view.x(to));
-    view.along(canvas, Pen::Thin, Point::new(from.min(to), y), Point::new(from.max(to), y));
+    let root = if pen == Pen::Hidden { pen } else { Pen::Thin };
+    view.along(canvas, root, Point::new(from.min(to), y), Point::new(from.max(to), y));
     if deep < length - 1e-9 {
-        canvas.line(0, Pen::Outline, Point::new(to, 0.0), Point::new(to, y));
+        canvas.line(0, pen, Point::new(to, 0.0), Point::new(to, y));
     }
 }
 
@@ -287,7 +308,13 @@ fn area(view: &View<'_>, from: f64, to: f64) -> Vec<Point> {
 
 fn clipped(view: &View<'_>, profile: &Profile, from: f64, to: f64) -> Vec<Point> {
     let mut points = Vec::new();
+    let mut end: Option<f64> = None;
     for span in &profile.spans {
+        // Between two hollows the cut face reaches the axis.
+        if let Some(gap) = end.map(|x| [x, view.x(span.x0)]).filter(|gap| gap[1] - gap[0] > 1e-6) {
+            points.extend(gap.iter().filter(|x| from < **x && **x < to).map(|x| Point::new(*x, 0.0)));
+        }
+        end = Some(view.x(span.x1));
         for pair in view.points(span).windows(2) {
             let (a, b) = (pair[0], pair[1]);
             if b.x <= from || a.x >= to || b.x - a.x < 1e-9 {

@@ -22,6 +22,8 @@ pub struct Shape {
     pub up: Option<String>,
     /// Coating in words.
     pub coat: Option<String>,
+    /// What else the drawing has to say, a line each.
+    pub notes: Vec<String>,
     /// Turned or flat.
     pub body: Body,
 }
@@ -206,6 +208,8 @@ pub struct Bore {
     pub deep: Deep,
     /// Chamfer at 45° at its mouth.
     pub chamfer: Option<Size>,
+    /// Of one that goes through: the chamfer is at the far mouth as well.
+    pub both_mouths: bool,
     /// Surface texture as printed.
     pub finish: Option<String>,
 }
@@ -213,7 +217,7 @@ pub struct Bore {
 /// The form of a bore.
 #[derive(Clone, Debug, PartialEq)]
 pub enum BoreForm {
-    /// A cylinder with a flat bottom.
+    /// A cylinder; the point of a drilling counts neither to its depth nor to the volume.
     Plain {
         /// Its diameter.
         d: Size,
@@ -265,7 +269,7 @@ pub enum Across {
     Hole {
         /// Its diameter.
         d: Size,
-        /// Through both walls, or through one only.
+        /// Right through; else from the outside to the hollow, or to the axis.
         through: bool,
     },
     /// A keyway; its ends are round where they do not run out at a face.

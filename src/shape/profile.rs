@@ -263,7 +263,11 @@ fn pieces(bore: &Bore, deep: f64, length: f64, through: bool) -> Vec<Span> {
         }
     };
     if let Some(chamfer) = &bore.chamfer {
-        spans.push(Span::line(0.0, chamfer.m().min(length), mouth + chamfer.m(), mouth));
+        let (size, far) = (chamfer.m().min(length), spans.last().map_or(mouth, |span| span.r1));
+        spans.push(Span::line(0.0, size, mouth + size, mouth));
+        if bore.both_mouths && through {
+            spans.push(Span::line(length - size, length, far, far + size));
+        }
     }
     spans
 }

@@ -4,4 +4,5 @@ mod law;
 mod shop;
 mod stated;
 mod treated;
+mod whole;
 mod written;

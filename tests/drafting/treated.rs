@@ -76,7 +76,21 @@ fn a_treated_corner_has_the_line_as_far_as_it_says() {
     assert!(pieces.len() > 3 && wide > 25.0 && wide < 34.0, "{wide}");
     assert!(width(|point| point.y) / scale < 34.0);
     has_note(&drawing, "Heat treatment: nose, within 30 mm of it: 50 +5/0 HRC; temper straw");
-    has_note(&drawing, LINE);
+    has_note(&drawing, &format!("{LINE}, along the edge each way from where the sides of the corner meet"));
+    assert!(drawing.stated.iter().any(|stated| stated.text == "treated 30 each way"));
+    // The longest piece lies along the one side, from the end of the rounding: 30 mm less its setback. What is left of the
+    // other 30 mm behind the corner of 19.7 mm lies along the side after it.
+    let mut long: Vec<f64> = pieces.iter().map(|(a, b)| libm::hypot(a.x - b.x, a.y - b.y) / scale).collect();
+    long.sort_by(f64::total_cmp);
+    let [.., second, first] = long[..] else { panic!("pieces") };
+    let setback = {
+        let (a, b) = ((-8.0, -18.0), (-88.0, 10.0));
+        let (la, lb) = (libm::hypot(a.0, a.1), libm::hypot(b.0, b.1));
+        let half = libm::acos((a.0 * b.0 + a.1 * b.1) / (la * lb)) / 2.0;
+        3.0 / libm::tan(half)
+    };
+    assert!((first - (30.0 - setback)).abs() < 1e-6, "{first}");
+    assert!((second - (libm::hypot(8.0, 18.0) - setback)).abs() < 1e-6, "{second}");
 }
 
 /// The line of a treated bore lies in the hollow, above its surface, grooves or not.
@@ -118,11 +132,11 @@ fn grooves_in_a_bore_state_every_size() {
     for text in ["groove in bore 6 × ⌀54", "oil groove 5 × 2 deep", "27", "10", "40", "30"] {
         assert!(stated.contains(&text), "{text} in {stated:?}");
     }
-    // The floor of each groove, hidden in the upper wall, lies between bore and outside.
+    // Only the upper wall has the groove along the bore; the one all round is shown by the half that is cut.
     let hidden = drawing.marks.iter().filter(|mark| mark.pen == Pen::Hidden);
     let level =
         hidden.filter(|mark| matches!(mark.ink, Ink::Line { from, to } if (from.y - to.y).abs() < 1e-9));
-    assert_eq!(level.count(), 2);
+    assert_eq!(level.count(), 1);
 }
 
 #[test]

@@ -72,6 +72,7 @@ pub(crate) fn bore(d: Size, deep: Option<Size>) -> Bore {
         form: BoreForm::Plain { d },
         deep,
         chamfer: None,
+        both_mouths: false,
         finish: None,
     }
 }
@@ -90,6 +91,7 @@ pub(crate) fn shape(body: Body) -> Shape {
         treat: None,
         up: None,
         coat: None,
+        notes: Vec::new(),
         body,
     }
 }

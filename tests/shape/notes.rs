@@ -244,3 +244,22 @@ fn a_measurement_is_judged_by_the_limits_of_the_feature_that_it_names() {
     assert_eq!(judged("rework", "as-found", "40 mm f7"), None);
     assert_eq!(judged("make", "as-left", "40 mm"), None);
 }
+
+/// Lines of words for the drawing, and a chamfer at both mouths, which only a bore that goes through has.
+#[test]
+fn a_shape_has_lines_of_words_and_a_bore_two_mouths() {
+    let bush = |deep: &str| {
+        let bush = format!(
+            "---\nkind: part\nname: Bush\nshape:\n  notes: [Stamp T on the left face]\n  turned:\n    - {{d: 60 mm, long: 50 mm}}\n  \
+             bored:\n    - {{d: 40 mm, deep: {deep}, chamfer: 1 mm, both_mouths: true}}\n---\n"
+        );
+        project(&[("parts/bush.md", &bush)])
+    };
+    let sound = bush("through");
+    assert!(!sound.has_errors(), "{:?}", sound.problems());
+    let shape = &sound.worked.shapes[0].shape;
+    assert_eq!(shape.notes, ["Stamp T on the left face"]);
+    let Body::Turned(turned) = &shape.body else { panic!("turned") };
+    assert!(turned.bores[0].both_mouths);
+    assert!(bush("20 mm").has_errors());
+}

@@ -34,6 +34,8 @@ keys! {
     UP "up" Form::Text;
     /// How it is coated, in words.
     COAT "coat" Form::Text;
+    /// What else the drawing has to say, a line each.
+    NOTES "notes" Form::Texts;
     /// The lengths of the outside, from the left face on.
     TURNED "turned" Form::Items(segment);
     /// The length of the whole.
@@ -59,6 +61,8 @@ keys! {
     LONG "long" Form::Size;
     /// The chamfer at the end.
     CHAMFER "chamfer" Form::Size;
+    /// Of a bore that goes through: its chamfer is at both mouths.
+    BOTH_MOUTHS "both_mouths" Form::Truth;
     /// Rounded with this radius.
     RADIUS "radius" Form::Size;
     /// An undercut at the shoulder: its width, or more of it.
@@ -89,7 +93,7 @@ keys! {
     CUT_D "d" Form::Size;
     /// How far from the left face.
     ALONG "at" Form::Size;
-    /// Of a hole: through both walls; left out, it is.
+    /// Of a hole: right through; left out, it is.
     THROUGH "through" Form::Truth;
     /// How many there are: holes on the circle, or flats.
     COUNT "count" Form::Count;
@@ -152,10 +156,11 @@ keys! {
 
 mappings! {
     shape "a shape" [
-        GENERAL, FINISH, EDGES, CORNERS, TREAT, UP, COAT, TURNED, OVERALL, BORED, BORED_RIGHT, ACROSS, TRUE_TO, FLAT,
+        GENERAL, FINISH, EDGES, CORNERS, TREAT, UP, COAT, NOTES, TURNED, OVERALL, BORED, BORED_RIGHT, ACROSS, TRUE_TO,
+        FLAT,
     ];
     segment "a length of the outside" [D, TAPER_TO, THREAD, LONG, CHAMFER, RADIUS, UNDERCUT, FINISH, AS];
-    bore "a bore" [D, TAPER_TO, THREAD, DEEP, DRILL, CHAMFER, FINISH, AS];
+    bore "a bore" [D, TAPER_TO, THREAD, DEEP, DRILL, CHAMFER, BOTH_MOUTHS, FINISH, AS];
     cut "a cut across" [
         HOLE, KEYWAY, FLATS, GROOVE, BORE_GROOVE, OIL_GROOVE, ALONG, THROUGH, CUT_LONG, CUT_DEEP, CUT_D, COUNT, FINISH, AS,
     ];

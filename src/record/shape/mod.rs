@@ -118,6 +118,7 @@ fn whole(node: &Node, reader: &mut Reader, ledger: &mut Ledger) -> Option<Shape>
         treat: treat::read(&mut shape, ledger),
         up: up(&mut shape),
         coat: shape.text(keys::COAT.name),
+        notes: shape.texts(keys::NOTES.name),
         body: body(&mut shape, ledger)?,
     })
 }

@@ -1,9 +1,9 @@
 //! A turned part: lengths of the outside, bores from either face, what is cut across, what runs true to what.
 
 use super::keys::{
-    self, ACROSS, ALONG, AS, BORE_GROOVE, BORED, BORED_RIGHT, CHAMFER, COAXIAL, COUNT, CUT_D, CUT_DEEP,
-    CUT_LONG, D, DEEP, DRILL, FLATS, GROOVE, HELD_TO, HOLE, KEYWAY, LONG, OF, OIL_GROOVE, OVERALL, RUN_OUT,
-    TAPER_TO, THREAD, THROUGH, TOTAL_RUN_OUT, TRUE_TO, TURNED,
+    self, ACROSS, ALONG, AS, BORE_GROOVE, BORED, BORED_RIGHT, BOTH_MOUTHS, CHAMFER, COAXIAL, COUNT, CUT_D,
+    CUT_DEEP, CUT_LONG, D, DEEP, DRILL, FLATS, GROOVE, HELD_TO, HOLE, KEYWAY, LONG, OF, OIL_GROOVE, OVERALL,
+    RUN_OUT, TAPER_TO, THREAD, THROUGH, TOTAL_RUN_OUT, TRUE_TO, TURNED,
 };
 use super::size::size;
 use super::{Ledger, NoteKey, end, finish, needed, one_of, thread};
@@ -64,8 +64,22 @@ fn bore(shape: &mut Fields, node: &Node, side: Side, ledger: &mut Ledger) -> Opt
     let form = bore_form(&mut fields, ledger);
     let deep = deep(&mut fields, ledger);
     let chamfer = size(&mut fields, CHAMFER, ledger);
+    let both_mouths = both_mouths(&mut fields, deep.as_ref());
     let (finish, name) = (finish(&mut fields), fields.text(AS.name));
-    Some(Bore { key, name, side, form: form?, deep: deep?, chamfer, finish })
+    Some(Bore { key, name, side, form: form?, deep: deep?, chamfer, both_mouths, finish })
+}
+
+/// Whether the chamfer is at both mouths, which only a bore that goes through has.
+fn both_mouths(fields: &mut Fields, deep: Option<&Deep>) -> bool {
+    let both = fields.truth(BOTH_MOUTHS.name) == Some(true);
+    let Some(node) = fields.node(BOTH_MOUTHS.name).filter(|_| both) else { return false };
+    if let Some(Deep::To(_)) = deep {
+        let wanted = "`deep: through` of a bore with two mouths";
+        fields.reader.problems.push(problem::shape(node.span, wanted, "a depth"));
+    } else if fields.node(CHAMFER.name).is_none() {
+        fields.missing(CHAMFER.name, "say how large it is at both mouths");
+    }
+    both
 }
 
 fn bore_form(fields: &mut Fields, ledger: &mut Ledger) -> Option<BoreForm> {
