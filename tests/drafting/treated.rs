@@ -103,11 +103,11 @@ fn a_treated_bore_has_the_line_in_the_hollow() {
     let drawing = drawn(&it);
     let [(from, to)] = beside(&drawing)[..] else { panic!("one line") };
     let axis = drawing.marks.iter().filter(|mark| mark.pen == Pen::Centre && mark.owner == 0);
-    let axis = axis.filter_map(|mark| match mark.ink {
+    let mut axis = axis.filter_map(|mark| match mark.ink {
         Ink::Line { from, to } if (from.y - to.y).abs() < 1e-9 => Some(from.y),
         _ => None,
     });
-    let axis = axis.last().expect("an axis");
+    let axis = axis.next_back().expect("an axis");
     let (away, radius) = (from.y - axis, 25.0 * drawing.scale.mm_per_metre() * 1e-3);
     assert!(away < radius && away > radius - 2.0, "{away} {radius}");
     assert!((from.y - to.y).abs() < 1e-9);
