@@ -199,6 +199,12 @@ pub fn comes_in(dossier: &Dossier, id: StepId, part: PartId) -> PartId {
     comes_as(dossier, part, &|part| past.at(id).is_off(part))
 }
 
+/// Whether it is off the machine when a step begins, by itself or with what it is within.
+pub fn is_off(dossier: &Dossier, id: StepId, part: PartId) -> bool {
+    let off = Before::of(dossier, id).off;
+    off.contains(&comes_as(dossier, part, &off))
+}
+
 /// The mass of one piece as it is when a step begins, low and high, kg; `None` where it is not known.
 pub fn mass_at(dossier: &Dossier, id: StepId, part: PartId) -> Option<(f64, f64)> {
     lifted_then(dossier, part, Past::of(dossier).at(id)).ends_kg

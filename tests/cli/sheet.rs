@@ -617,11 +617,10 @@ fn a_part_without_sizes_can_not_be_made() {
     let lacks = "Pin can't be made from this sheet: a drawing, or sizes with their limits, are missing";
     let dir = with(&[("parts/pin.md", &pin("")), ("steps/make.md", step)]);
     holds(&made_text(dir.path(), Some("works")), &[lacks], &[]);
-    asfound(dir.path())
-        .args(["sheet", "works"])
-        .assert()
-        .success()
-        .stderr_eq(format!("it does not say[..]\njob 1: {lacks}\n./out/sheet-works.pdf: 1 job on 1 page\n"));
+    asfound(dir.path()).args(["sheet", "works"]).assert().success().stderr_eq(format!(
+        "it does not say[..]\njob 1: {lacks}\njob 1: No description: ask before you start\n\
+             ./out/sheet-works.pdf: 1 job on 1 page\n"
+    ));
     let dir =
         with(&[("parts/pin.md", &pin("---\n```calc\nlong = 40 mm +0.1/-0\n```\n")), ("steps/make.md", step)]);
     holds(&made_text(dir.path(), Some("works")), &["40.1", "\"nominal\": \"40\""], &["can't be made"]);
@@ -820,6 +819,7 @@ fn who_moves_a_part_gets_no_text_of_its_wear() {
     asfound(dir.path()).args(["sheet", "works", "--draft"]).assert().success().stderr_eq(
         "not in it, since no job of it needs them: flat, scored\n\
          it does not say how to reach you: `keeper_contact:` in dossier.yaml does\n\
+         job 1: No description: ask before you start\n\
          ./out/sheet-works.pdf: 1 job on [..]\n",
     );
     let dir = with(&[&notes[..], &[("steps/turn.md", TURN)]].concat());
@@ -837,4 +837,104 @@ fn a_test_under_load_without_its_load_says_so() {
     holds(&made_text(dir.path(), Some("works")), &[missing], &[]);
     let dir = with(&[works, ("steps/turn.md", &step("Hang `calc 1.25 * 20 kN` on it."))]);
     holds(&made_text(dir.path(), Some("works")), &["#value(\"25\", \"kN\")"], &[missing]);
+}
+
+/// A gap is explained where the reader comes upon one.
+#[test]
+fn the_mark_of_a_gap_is_explained_only_where_one_stands() {
+    let explained = "Where it says";
+    let dir = with(&[("steps/turn.md", &format!("{TURN}---\nTurn it clean.\n"))]);
+    holds(&made_text(dir.path(), Some("works")), &["Turn it clean."], &[explained]);
+    let dir = with(&[("steps/turn.md", &format!("{TURN}---\nTurn it clean.\n\nAsk the Gull Yard.\n"))]);
+    holds(&made_text(dir.path(), Some("works")), &["Turn it clean.", explained], &[]);
+}
+
+#[test]
+fn a_job_of_which_nothing_is_told_says_so() {
+    let says = "No description: ask before you start";
+    let clean = TURN.replace("Turn the post", "Clean the post");
+    let dir = with(&[("steps/turn.md", &clean)]);
+    holds(&made_text(dir.path(), Some("works")), &[says], &[]);
+    let dir = with(&[("steps/turn.md", &format!("{clean}---\nWith a rag.\n"))]);
+    holds(&made_text(dir.path(), Some("works")), &["With a rag."], &[says]);
+    let dir = with(&[("steps/turn.md", &format!("{clean}---\n```calc\nend = 31 mm +0.1/-0\n```\n"))]);
+    holds(&made_text(dir.path(), Some("works")), &["31"], &[says]);
+}
+
+#[test]
+fn every_condition_of_the_start_is_named() {
+    let names = ["Draw", "Wash", "Sort", "Weigh", "Chalk"];
+    let steps = names.map(|name| {
+        let path = format!("steps/{}.md", name.to_lowercase());
+        (path, format!("kind: step\ndoes: {name} the post\nparts: [post]\n"))
+    });
+    let mut notes: Vec<(&str, &str)> =
+        steps.iter().map(|(path, text)| (path.as_str(), text.as_str())).collect();
+    let turn = format!("{TURN}needs: [draw, wash, sort, weigh, chalk]\n");
+    notes.push(("steps/turn.md", &turn));
+    let text = made_text(with(&notes).path(), Some("works"));
+    let says = ["draw the post", "wash the post", "sort the post", "weigh the post", "chalk the post"];
+    holds(&text, &says, &[" more"]);
+}
+
+/// A caution that names other parts is said again; what only comes along is not said to be worked on.
+#[test]
+fn a_caution_refers_back_only_where_it_names_the_same_parts() {
+    let part = |name: &str, within: &str| format!("kind: part\nname: {name}\n{within}disposition: rework\n");
+    let notes = [
+        ("parts/crab.md", part("Crab", "")),
+        ("parts/shaft.md", part("Shaft", "within: crab\n")),
+        ("parts/frame.md", part("Frame", "within: crab\n")),
+        (
+            "findings/paint.md",
+            "kind: finding\nabout: [frame, post]\ncondition: lead paint\n---\nGrey.\n".to_owned(),
+        ),
+        ("steps/lift.md", "kind: step\ndoes: Lift it off\nremoves: [crab]\nstate: done\n".to_owned()),
+        ("steps/a.md", "kind: step\ndoes: Clean it\nparts: [post]\nat: works\n---\nWith a rag.\n".to_owned()),
+        (
+            "steps/b.md",
+            "kind: step\ndoes: Dry it\nparts: [post]\nneeds: [a]\nat: works\n---\nWith a rag.\n".to_owned(),
+        ),
+        (
+            "steps/c.md",
+            "kind: step\ndoes: Oil it\nparts: [shaft]\nneeds: [b]\nat: works\n---\nWith a can.\n".to_owned(),
+        ),
+    ];
+    let notes: Vec<(&str, &str)> = notes.iter().map(|(path, text)| (*path, text.as_str())).collect();
+    let text = made_text(with(&notes).path(), Some("works"));
+    holds(
+        &text,
+        &["At this job: Post.", "As under job 1.", "Comes with it: Frame."],
+        &["At this job: Frame"],
+    );
+    assert_eq!(text.matches("Old paint is taken to hold lead").count(), 2, "for the post and for the frame");
+}
+
+/// Columns for limits stand where a line has any.
+#[test]
+fn a_form_without_limits_has_no_columns_for_them() {
+    let step = format!("{TURN}reports: [colour of the chips]\n---\nTurn it clean.\n");
+    let heads = |step: &str| {
+        let dir = with(&[("steps/turn.md", step)]);
+        asfound(dir.path()).args(["sheet", "works"]).assert().success();
+        heard(&dir.path().join("out/sheet-works.pdf"))
+    };
+    let Some(text) = heads(&step) else { return };
+    assert!(text.contains("Colour of the chips") && !text.contains("least"), "{text}");
+    let text = heads(&format!("{step}\n```calc\nend = 31 mm +0.1/-0\n```\n")).unwrap();
+    assert!(text.contains("Colour of the chips") && text.contains("least"), "{text}");
+}
+
+/// What has been taken off is not looked for at the machine.
+#[test]
+fn a_part_that_is_off_does_not_stand_with_the_machine() {
+    let lift = ("steps/lift.md", "kind: step\ndoes: Lift it out\nremoves: [post]\nstate: done\n");
+    let turn = format!("{TURN}in_place: true\n---\nTurn it clean.\n");
+    let dir = with(&[("steps/turn.md", turn.as_str())]);
+    holds(&made_text(dir.path(), Some("works")), &["here, with the machine"], &["off the machine"]);
+    let dir = with(&[lift, ("steps/turn.md", turn.as_str())]);
+    holds(&made_text(dir.path(), Some("works")), &["here, off the machine"], &["with the machine"]);
+    let back = turn.replace("parts: [post]", "refits: [post]");
+    let dir = with(&[lift, ("steps/turn.md", back.as_str())]);
+    holds(&made_text(dir.path(), Some("works")), &["here, with the machine"], &["off the machine"]);
 }

@@ -47,6 +47,8 @@ pub enum Lacking {
     KeptBack,
     /// It is to be tested under a load, and nothing says which.
     Load,
+    /// Nothing says how the job is done.
+    Description,
 }
 
 impl Missing {
@@ -59,6 +61,7 @@ impl Missing {
             Lacking::Drawing => "its drawing is missing: its shape finds no room or has faults".to_owned(),
             Lacking::KeptBack => "its drawing is missing: it is kept back".to_owned(),
             Lacking::Load => "the test load is missing".to_owned(),
+            Lacking::Description => return "No description: ask before you start".to_owned(),
         };
         let done = match self.what {
             Lacking::Limits => "worked to size",

@@ -3,7 +3,7 @@
 use serde::Serialize;
 use serde_json::Value;
 
-use super::redaction::Redaction;
+use super::redaction::{GAP, Redaction};
 use crate::typeset::Folder;
 
 /// What is markup was looked at block by block, and a path of the virtual folder is in no file.
@@ -31,11 +31,29 @@ pub(super) fn left(redaction: &Redaction, shape: &impl Serialize) -> Value {
 
 /// The same for the tables that lie beside the text.
 pub(super) fn leave_in_data(redaction: &Redaction, folder: &mut Folder) {
-    for (path, bytes) in folder.iter_mut() {
-        let data = path.starts_with("/data/").then(|| serde_json::from_slice(bytes).ok()).flatten();
-        if let Some(mut value) = data {
-            leave(redaction, &mut value);
-            *bytes = value.to_string().into_bytes();
-        }
+    let left = data(folder).map(|(path, mut value)| {
+        leave(redaction, &mut value);
+        (path.clone(), value.to_string().into_bytes())
+    });
+    let left: Vec<_> = left.collect();
+    folder.extend(left);
+}
+
+/// The tables that lie beside the text, by their paths.
+pub(super) fn data(folder: &Folder) -> impl Iterator<Item = (&String, Value)> {
+    let tables = folder.iter().filter(|(path, _)| path.starts_with("/data/"));
+    tables.filter_map(|(path, bytes)| Some((path, serde_json::from_slice(bytes).ok()?)))
+}
+
+/// Whether a gap stands in a text of this, be it plain or markup.
+pub(super) fn has_one(value: &Value) -> bool {
+    match value {
+        Value::String(text) => text.contains(MARKUP) || text.replace('\\', "").contains(GAP),
+        Value::Array(items) => items.iter().any(has_one),
+        Value::Object(fields) => fields.values().any(has_one),
+        _ => false,
     }
 }
+
+/// A gap of the length of a block, in `look/sheet.typ`.
+const MARKUP: &str = "#kept-back";

@@ -109,9 +109,7 @@ pub(super) fn shape(scope: &Scope, shared: &Shared, shown: &mut ShownBefore) -> 
         does: does(scope),
         facts: piece::facts(scope, shared.numbers),
         missing: missing.iter().map(Missing::says).collect(),
-        body: Markup::of(body::markup_of(edition, scope.step.into(), |at, _| {
-            scope.redaction.part(scope.step, at)
-        })),
+        body: text(scope),
         calls_for: calls_for(scope),
         asks_back: send_back.iter().any(|line| line.feature.is_some()),
         send_back,
@@ -153,6 +151,7 @@ fn missing(scope: &Scope, shared: &Shared, sizes: &[Size]) -> Vec<Missing> {
     let number = shared.numbers[&scope.step];
     let of_job = shared.drawn.iter().filter(|one| one.job == number).flat_map(Drawn::missing);
     let undrawn = shared.undrawn.iter().filter(|missing| missing.job == number).cloned();
+    let is_shown = !sizes.is_empty() || shared.drawn.iter().any(|one| one.job == number);
     let without = without_sizes(scope, sizes);
     let is_made = |part: PartId| scope.edition.dossier()[scope.step].makes.contains(&part);
     let lacks = |part: PartId| {
@@ -161,7 +160,20 @@ fn missing(scope: &Scope, shared: &Shared, sizes: &[Size]) -> Vec<Missing> {
     };
     let load = scope.parts.first().filter(|_| lacks_load(scope));
     let load = load.map(|part| Missing { job: number, part: scope.name(*part), what: Lacking::Load });
-    of_job.chain(undrawn).chain(without.into_iter().map(lacks)).chain(load).collect()
+    let all: Vec<Missing> = of_job.chain(undrawn).chain(without.into_iter().map(lacks)).chain(load).collect();
+    all.into_iter().chain(undescribed(scope, number, is_shown)).collect()
+}
+
+/// A job of which nothing is told: neither in words nor by a drawing or a size.
+fn undescribed(scope: &Scope, job: usize, is_shown: bool) -> Option<Missing> {
+    let is_told = is_shown || !text(scope).is_blank();
+    (!is_told).then(|| Missing { job, part: String::new(), what: Lacking::Description })
+}
+
+/// The text of its note, as far as it goes.
+fn text(scope: &Scope) -> Markup {
+    let part = |at: usize, _: &Block| scope.redaction.part(scope.step, at);
+    Markup::of(body::markup_of(scope.edition, scope.step.into(), part))
 }
 
 /// A test under load, whose text quotes neither a force nor a mass that was worked out, nor calls for one.
@@ -328,7 +340,7 @@ fn table(scope: &Scope, id: MeasurementId) -> Option<Readings> {
 
 // What can hurt
 
-/// In full at the first job that calls for it; at a later one a word that it holds there too.
+/// In full at the first job that calls for it; at a later one that names the same parts, a word that it holds there too.
 fn hazards(scope: &Scope, number: usize, shown: &mut ShownBefore) -> Vec<Warning> {
     let may_be_said = |text: &String| Some(scope.redaction.text(scope.step, text));
     let once = |warning: Warning| match shown.cautions.get(&warning.says) {
@@ -341,15 +353,19 @@ fn hazards(scope: &Scope, number: usize, shown: &mut ShownBefore) -> Vec<Warning
     let body = scope.edition.dossier().head(scope.step.into()).body.iter();
     let blocks = body.map(|block| block.span).collect::<Vec<Span>>();
     let all = cautions::in_full(scope.edition.project, scope.step, blocks.into_iter(), may_be_said);
-    all.into_iter().map(once).map(|warning| placed(scope, warning)).collect()
+    all.into_iter().map(|warning| placed(scope, warning)).map(once).collect()
 }
 
-/// With the parts of the job, or of what comes with it, that hold the hazard.
+/// With the parts that hold the hazard: those of the job, or that they are within, and those that come with them.
 fn placed(scope: &Scope, warning: Warning) -> Warning {
     let in_hand = scope.edition.project.plan.in_hand(scope.step);
-    let parts = warning.hazard.and_then(|hazard| in_hand.get(&hazard)).into_iter().flatten();
-    let names: Vec<String> =
-        parts.filter(|part| scope.redaction.is_open(**part)).map(|part| scope.name(*part)).collect();
-    let here = if names.is_empty() { String::new() } else { format!(" At this job: {}.", names.join(", ")) };
+    let parts = warning.hazard.and_then(|hazard| in_hand.get(&hazard)).into_iter().flatten().copied();
+    let open = parts.filter(|part| scope.redaction.is_open(*part));
+    let (own, others): (Vec<PartId>, Vec<PartId>) = open.partition(|part| scope.has_in_hand(*part));
+    let named = |lead: &str, parts: &[PartId]| match parts {
+        [] => String::new(),
+        _ => format!(" {lead}: {}.", scope.names(parts).join(", ")),
+    };
+    let here = named("At this job", &own) + &named("Comes with it", &others);
     Warning { says: warning.says + &here, ..warning }
 }

@@ -67,6 +67,8 @@ pub struct Sheet {
 #[derive(Serialize)]
 struct Filled {
     doc: Value,
+    /// Whether the reader comes upon one.
+    has_gaps: bool,
     #[serde(flatten)]
     letter: Value,
 }
@@ -126,12 +128,13 @@ pub fn sheet(
     let (stays, unneeded) = (stays(&scopes), unneeded(&scopes));
     let mut letter = serde_json::to_value(Letter { enclosed, ..letter }).unwrap_or_default();
     gaps::leave(&redaction, &mut letter);
-    let filled = Filled { doc: gaps::left(&redaction, &doc), letter };
+    edition.assets.lay_files(&mut folder)?;
+    gaps::leave_in_data(&redaction, &mut folder);
+    let has_gaps = gaps::has_one(&letter) || gaps::data(&folder).any(|(_, data)| gaps::has_one(&data));
+    let filled = Filled { doc: gaps::left(&redaction, &doc), has_gaps, letter };
     let text = templates.fill("sheet.typ", &filled)?;
     folder.insert(MAIN.to_owned(), text.into_bytes());
     templates.lay_look(&mut folder);
-    edition.assets.lay_files(&mut folder)?;
-    gaps::leave_in_data(&redaction, &mut folder);
     let kept_back = redaction.into_kept_back();
     Ok(Some(Sheet { folder, jobs: steps.len(), kept_back, missing, stays, unneeded }))
 }

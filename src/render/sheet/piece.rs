@@ -24,7 +24,7 @@ pub(super) fn facts(scope: &Scope, numbers: &BTreeMap<StepId, usize>) -> Vec<Fac
     let of_parts = scope.parts.iter().flat_map(|part| part_facts(scope, *part, comes(part)));
     let uses = keys.uses.iter().filter(|part| !scope.parts.contains(part) && scope.redaction.is_open(**part));
     let brought = uses.map(|part| Fact::new("we bring", scope.name(*part)));
-    let place = place(scope);
+    let place = place(scope).map(|place| if place == HERE && lies_off(scope) { OFF } else { place });
     let of_step = [
         place.map(|place| Fact::new("where", place.to_owned())),
         edition
@@ -76,6 +76,14 @@ fn comes_as(scope: &Scope) -> Vec<(PartId, String)> {
 }
 
 const HERE: &str = "here, with the machine";
+const OFF: &str = "here, off the machine";
+
+/// Whether all that is worked on has left the machine, and does not go back to it with this job.
+fn lies_off(scope: &Scope) -> bool {
+    let dossier = scope.edition.dossier();
+    let is_off = |part: &PartId| handling::is_off(dossier, scope.step, *part);
+    dossier[scope.step].refits.is_empty() && !scope.parts.is_empty() && scope.parts.iter().all(is_off)
+}
 
 /// Whether they come for it or we bring it; of a place where the keeper works, nothing.
 fn place(scope: &Scope) -> Option<&'static str> {
@@ -225,14 +233,9 @@ fn job_of(scope: &Scope, numbers: &BTreeMap<StepId, usize>, cause: &Cause) -> Op
 
 /// What is done or found out elsewhere before we confirm, as far as it may be said; `None` where the job can begin.
 fn waits_for(scope: &Scope, numbers: &BTreeMap<StepId, usize>) -> Option<String> {
-    const MOST: usize = 3;
     let elsewhere = causes(scope).filter(|cause| job_of(scope, numbers, cause).is_none());
     let mut says: Vec<String> = elsewhere.filter_map(|cause| awaited(scope, cause)).collect();
     says.dedup();
-    let more = says.len().saturating_sub(MOST);
-    says.truncate(MOST);
-    let more = (more > 0).then(|| format!("{more} more"));
-    let says: Vec<String> = says.into_iter().chain(more).collect();
     let is_waiting = scope.edition.project.plan.standing(scope.step).state != State::Doing;
     (is_waiting && !says.is_empty()).then(|| says.join("; "))
 }

@@ -50,6 +50,17 @@ impl<'a> Scope<'a> {
         self.redaction.text(part, &self.edition.dossier()[part].name)
     }
 
+    pub(super) fn names(&self, parts: &[PartId]) -> Vec<String> {
+        parts.iter().map(|part| self.name(*part)).collect()
+    }
+
+    /// Whether it is a part of the job, or what one is within: what else comes along is not worked on.
+    pub(super) fn has_in_hand(&self, part: PartId) -> bool {
+        let dossier = self.edition.dossier();
+        let around = |own: &PartId| std::iter::successors(Some(*own), |part| dossier[*part].within);
+        self.parts.iter().flat_map(around).any(|one| one == part)
+    }
+
     /// Whether who does the job works to sizes.
     pub(super) fn shapes(&self) -> bool {
         is_shaping(self.edition.dossier(), self.step)
