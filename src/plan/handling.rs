@@ -201,8 +201,9 @@ pub fn comes_in(dossier: &Dossier, id: StepId, part: PartId) -> PartId {
 
 /// Whether it is off the machine when a step begins, by itself or with what it is within.
 pub fn is_off(dossier: &Dossier, id: StepId, part: PartId) -> bool {
-    let off = Before::of(dossier, id).off;
-    off.contains(&comes_as(dossier, part, &off))
+    let past = Past::of(dossier);
+    let then = past.at(id);
+    then.is_off(comes_as(dossier, part, &|part| then.is_off(part)))
 }
 
 /// The mass of one piece as it is when a step begins, low and high, kg; `None` where it is not known.
