@@ -23,8 +23,27 @@ pub struct BillReport {
     pub lines: Vec<BillLine>,
     /// The work that costs something.
     pub work: Vec<WorkLine>,
+    /// Who is paid, the shops first; empty where the bill is made without a plan, which knows who does the work.
+    pub payees: Vec<PayeeLine>,
     /// The sums.
     pub totals: BillTotals,
+}
+
+/// What somebody is paid over the whole of the work.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct PayeeLine {
+    /// `shop`, `seller`, `to be found` or `not named`.
+    pub kind: &'static str,
+    /// The shop; `null` for anybody else.
+    pub id: Option<String>,
+    /// The name of the shop or the seller.
+    pub name: Option<String>,
+    /// For the parts that they sell.
+    pub parts: Estimate,
+    /// For their work.
+    pub work: Estimate,
+    /// For both.
+    pub together: Estimate,
 }
 
 /// One part; mass and cost are for its whole quantity.
@@ -235,6 +254,7 @@ impl BillReport {
             money: dossier.about.settings.currency.clone(),
             lines: bill.lines.iter().map(|line| bill_line(dossier, line)).collect(),
             work: work.collect(),
+            payees: Vec::new(),
             totals: totals(dossier, bill),
         }
     }

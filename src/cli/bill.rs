@@ -45,7 +45,7 @@ pub(super) fn run(arguments: &Arguments) -> Ended {
         let list = CutListReport::of(&project.dossier, &outlook.stock);
         print_in(arguments.format, &list, CutListReport::csv, |list| printer.cut_list(list))?;
     } else {
-        let bill = BillReport::of(&project.dossier, &outlook.bill);
+        let bill = outlook.bill_report(&project);
         let depths: Vec<usize> = outlook.bill.lines.iter().map(|line| line.depth).collect();
         print_in(arguments.format, &bill, BillReport::csv, |bill| printer.bill(bill, &depths))?;
     }

@@ -3,7 +3,9 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::Outlook;
+use crate::bill::report::{BillReport, PayeeLine};
 use crate::bill::roll_up::{Basis, Work};
+use crate::calc::rounding::to_a_millionth;
 use crate::dossier::{Dossier, PartId, ShopId, StepId};
 use crate::estimate::Estimate;
 use crate::project::Project;
@@ -86,6 +88,28 @@ pub fn paid(project: &Project, outlook: &Outlook) -> BTreeMap<Payee, Paid> {
     let bill = &outlook.bill;
     let steps = bill.work.iter().map(|work| work.step).collect();
     shares(project, outlook, &steps, &bill.lines.iter().map(|line| line.part).collect())
+}
+
+impl Outlook {
+    /// The bill for other programs, with who is paid.
+    pub fn bill_report(&self, project: &Project) -> BillReport {
+        let payees = paid(project, self).into_iter();
+        BillReport {
+            payees: payees.map(|(payee, paid)| payee_line(&project.dossier, payee, &paid)).collect(),
+            ..BillReport::of(&project.dossier, &self.bill)
+        }
+    }
+}
+
+fn payee_line(dossier: &Dossier, payee: Payee, paid: &Paid) -> PayeeLine {
+    let (kind, id, name) = match payee {
+        Payee::Shop(shop) => ("shop", Some(dossier[shop].id().to_owned()), Some(dossier[shop].name.clone())),
+        Payee::Seller(name) => ("seller", None, Some(name)),
+        Payee::ToBeFound => ("to be found", None, None),
+        Payee::NotNamed => ("not named", None, None),
+    };
+    let [parts, work, together] = [paid.parts, paid.work, paid.together].map(|cost| cost.map(to_a_millionth));
+    PayeeLine { kind, id, name, parts, work, together }
 }
 
 /// What each is paid for these steps and parts; who is paid nothing is left out.

@@ -29,12 +29,19 @@ pub struct Slot {
     pub float: f64,
     /// How far it may slip without moving anything.
     pub free_float: f64,
+    /// How far the start may slip without moving the end, whatever day anything is due.
+    pub to_end: f64,
 }
 
 impl Slot {
     /// Whether it can't slip at all.
     pub fn is_critical(&self) -> bool {
         self.float == 0.0
+    }
+
+    /// Whether the end moves by the day that it slips; what is only due by a day does not move it.
+    pub fn moves_the_end(&self) -> bool {
+        self.to_end < 1.0
     }
 }
 
@@ -68,9 +75,12 @@ pub fn forecast_around(network: &Network, in_uncertainty: &[bool]) -> Forecast {
     let found = in_turn(network, &project, in_uncertainty);
     let timing = Timing::new(network, &calendar, &order_of_hands(&project, &found));
     let count = network.activities().len();
-    let likely = critical_path_until(&timing.precedence, &timing.pick(|days| days.likely), &timing.due);
+    let days = timing.pick(|days| days.likely);
+    let likely = critical_path_until(&timing.precedence, &days, &timing.due);
+    let to_end = critical_path(&timing.precedence, &days);
+    let slot = |node: usize| Slot { to_end: to_end.times[node].float, ..timing.slot(&likely, node) };
     Forecast {
-        slots: (0..count).map(|node| timing.slot(&likely, node)).collect(),
+        slots: (0..count).map(slot).collect(),
         path: timing.path(&likely),
         days: Estimate {
             low: timing.end(|estimate| estimate.low),
@@ -228,6 +238,7 @@ impl Timing {
             finish: whole.early_finish,
             float: hands_on.float,
             free_float: gap.fold(whole.free_float, f64::min).min(hands_on.float).max(0.0),
+            ..Slot::default()
         }
     }
 

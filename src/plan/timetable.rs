@@ -72,6 +72,11 @@ impl Timetable {
         self.timed(&self.forecast.path)
     }
 
+    /// All that moves the end by the day that it slips, on whatever chain, the earliest start first.
+    pub fn moving_the_end(&self) -> impl Iterator<Item = usize> {
+        self.in_order().into_iter().filter(|&node| self.forecast.slots[node].moves_the_end())
+    }
+
     /// The longest chain without any limit of hands, without the questions on it.
     pub fn unlimited_path(&self) -> impl Iterator<Item = usize> {
         self.timed(&self.unlimited.path)

@@ -234,7 +234,7 @@ fn in_plain_words(symbol: &Symbol) -> String {
     words.into_iter().flatten().map(plain).collect::<Vec<_>>().join(" ")
 }
 
-/// The open step that will still work on the measured part, by its number: as found is not as it stays.
+/// The open steps that still have the measured part in hand, by their numbers: as found is not as it stays.
 fn to_be_worked_on(edition: &Edition, judged: &Judged) -> Option<String> {
     let (dossier, plan) = (edition.dossier(), &edition.project.plan);
     let part: PartId = dossier[judged.measurement].of;
@@ -244,6 +244,13 @@ fn to_be_worked_on(edition: &Edition, judged: &Judged) -> Option<String> {
         plan.standing(*step).state.is_open() && keys.parts.contains(&part) && !only_moves_it
     };
     let is_found = dossier[judged.measurement].state == MeasurementState::AsFound;
-    let step = dossier.steps.ids().filter(|_| is_found).find(|step| is_open(step))?;
-    Some(format!("step {} still works on it", edition.names.numbers()[&step]))
+    let steps = dossier.steps.ids().filter(|step| is_found && is_open(step));
+    let mut numbers: Vec<usize> = steps.map(|step| edition.names.numbers()[&step]).collect();
+    numbers.sort_unstable();
+    let numbers: Vec<String> = numbers.iter().map(ToString::to_string).collect();
+    match numbers.as_slice() {
+        [] => None,
+        [one] => Some(format!("step {one} still has it in hand")),
+        [others @ .., last] => Some(format!("steps {} and {last} still have it in hand", others.join(", "))),
+    }
 }

@@ -17,6 +17,7 @@ use crate::calc::print::counted;
 use crate::calc::units::{System, Ton};
 use crate::dossier::StepId;
 use crate::note::body::{InlineShape, each_inline};
+use crate::outlook::paid;
 use crate::plan::readiness::State;
 use crate::record::{Chapter, QuestionState};
 
@@ -101,7 +102,9 @@ fn figures(edition: &Edition) -> [Figure; 5] {
     let there = |chapter, key: &'static str| edition.names.has(chapter).then_some(key);
     let (sequence, questions) =
         (there(Chapter::Sequence, "chapter:sequence"), there(Chapter::Questions, "chapter:questions"));
-    let (bill, next) = (there(Chapter::Bill, "chapter:bill"), there(Chapter::Next, "section:one-way"));
+    let is_paid = !paid(edition.project, edition.outlook).is_empty();
+    let bill = there(Chapter::Bill, if is_paid { "section:payees" } else { "chapter:bill" });
+    let next = there(Chapter::Next, "section:one-way");
     let figure = |value: String, says: &str, at| Figure { value, unit: None, says: says.to_owned(), at };
     let spent = money(totals.so_far.likely);
     [

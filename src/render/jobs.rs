@@ -9,6 +9,7 @@ use super::shapes::{Fact, Mention, RecordShape};
 use crate::dossier::{NoteId, ShopId, StepId};
 use crate::plan::readiness::State;
 use crate::plan::words;
+use crate::record::StepState;
 
 #[derive(Serialize)]
 pub(super) struct Jobs {
@@ -84,6 +85,8 @@ fn shape(edition: &Edition, shop: ShopId) -> ShopShape {
     let is_over = |step: &StepId| !edition.project.plan.standing(*step).state.is_open();
     let over: Vec<StepId> =
         dossier.steps.ids().filter(|step| dossier[*step].at == Some(shop) && is_over(step)).collect();
+    let done = over.iter().copied().filter(|step| dossier[*step].state == StepState::Done).collect();
+    let for_done = prerequisites::to_pay(edition, shop, &done);
     let listed: Vec<NoteId> = open.iter().chain(&over).map(|step| NoteId::Step(*step)).collect();
     let measures = keys.has.iter().map(|has| format!("{} {}", has.what, edition.amounts.typed(&has.amount)));
     let facts = [
@@ -92,6 +95,7 @@ fn shape(edition: &Edition, shop: ShopId) -> ShopShape {
         keys.rate.as_ref().map(|rate| Fact::new("rate", edition.amounts.typed(rate))),
         keys.hours_per_week.map(|pace| Fact::new("hours a week", pace.hours.to_string())),
         to_pay.map(|sum| Fact::new("for all of it", sum)),
+        for_done.map(|sum| Fact::new("for what is done, by the estimates", sum)),
         keys.contact.clone().map(|contact| Fact::new("contact", contact)),
     ];
     ShopShape {

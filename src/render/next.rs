@@ -42,8 +42,10 @@ pub(super) struct Job {
     takes: Option<String>,
     /// How long it may wait before the end moves; `None` where the forecast has no day for it.
     float: Option<String>,
-    /// The end waits for it.
+    /// It can't wait a day: the end waits for it, or its own day does.
     critical: bool,
+    /// The end waits for it.
+    moves_end: bool,
     /// The day that it is to be finished by.
     due: Option<String>,
     hazards: Vec<String>,
@@ -99,7 +101,7 @@ pub(super) fn chapter(edition: &Edition) -> Next {
         places: places(edition),
         one_way: one_way(edition),
         unplaced: kept(edition, State::Unplaced).collect(),
-        path: timetable.critical_path().map(|node| path_line(edition, node)).collect(),
+        path: timetable.moving_the_end().map(|node| path_line(edition, node)).collect(),
         orders: orders.iter().filter_map(|each| order(edition, each)).collect(),
         end: (timetable.end_is_known() && !timetable.work_list().is_empty())
             .then(|| date_of(edition.project, timetable.forecast.days.likely)),
@@ -134,9 +136,16 @@ pub(super) fn job(edition: &Edition, step: StepId) -> Job {
         takes: edition.dossier()[step].takes.as_ref().map(|takes| hours(takes.likely)),
         float: slack.map(|days| counted(days, "day")),
         critical: slack.is_some_and(|days| days < 1.0),
+        moves_end: moves_the_end(edition, step),
         due: due_day(edition, step).map(|last| day(last).says),
         hazards: super::cautions::of_step(edition.project, step).into_iter().map(|it| it.topic).collect(),
     }
+}
+
+fn moves_the_end(edition: &Edition, step: StepId) -> bool {
+    let timetable = &edition.outlook.timetable;
+    let node = timetable.notes.iter().position(|note| *note == NoteId::Step(step));
+    node.is_some_and(|node| timetable.forecast.slots[node].moves_the_end())
 }
 
 /// The place of a step that can be done.
@@ -238,6 +247,6 @@ fn order(edition: &Edition, order: &report::Order) -> Option<Order> {
         is_ordered: dossier[id].supply == Supply::Ordered,
         ordered_on: said(dossier[id].ordered_on),
         from: dossier[id].from.clone(),
-        lead: order.left_days.map(|days| counted(days.ceil(), "day")),
+        lead: order.left_days.map(|days| format!("likely {}", counted(days.ceil(), "day"))),
     })
 }

@@ -196,12 +196,25 @@ fn sum(edition: &Edition, steps: &BTreeSet<StepId>, parts: &BTreeSet<PartId>) ->
     let effort = Effort::of(edition.project, edition.outlook, steps, parts);
     [
         counted(steps.len(), "step"),
+        if is_most_of_it(edition, steps) {
+            ", more than half of the open work, for other parts too"
+        } else {
+            ""
+        }
+        .to_owned(),
         format!(", {} h of work", range(effort.hours, |hours| format!("{hours:.0}"))),
         payment(dossier, &effort),
         if effort.nobody_can { "; some steps have no shop" } else { "" }.to_owned(),
         ".".to_owned(),
     ]
     .concat()
+}
+
+/// Whether a long chain is more than half of the open work, whose cost is then no price of one part.
+fn is_most_of_it(edition: &Edition, steps: &BTreeSet<StepId>) -> bool {
+    let is_open = |step: &StepId| edition.project.plan.standing(*step).state.is_open();
+    let open = edition.dossier().steps.ids().filter(is_open).count();
+    steps.len() > MOST_LINES && 2 * steps.len() > open
 }
 
 /// What the work and the parts of a chain cost together, and to whom it is paid.

@@ -243,7 +243,7 @@ fn facts(edition: &Edition, id: StepId) -> Vec<Fact> {
         keys.takes.as_ref().map(|takes| Fact::new("takes", edition.amounts.estimate(takes))),
         keys.waits.as_ref().map(|waits| Fact::new("waits", edition.amounts.estimate(waits))),
         said(keys.not_before).map(|day| Fact::new("not before", day)),
-        said(keys.not_after).map(|day| Fact::new("done by", day)),
+        said(keys.not_after).map(|day| Fact::new("due by", day)),
         (!calls.is_empty()).then(|| Fact::new("calls for", calls.join("; "))),
         keys.cost.as_ref().map(|cost| Fact::new("cost", edition.amounts.estimate(cost))),
         said(keys.done_on).map(|date| Fact::new("done", date)),

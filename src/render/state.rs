@@ -217,7 +217,7 @@ pub fn state_json(edition: &Edition) -> String {
         trips: trips(dossier, &project.plan, &outlook.itinerary),
         left_elsewhere: left(dossier, &outlook.itinerary),
         parts: parts(edition),
-        bill: BillReport::of(dossier, &outlook.bill),
+        bill: outlook.bill_report(project),
         cut_list: CutListReport::of(dossier, &outlook.stock),
         measurements: dossier.measurements.ids().map(|id| measurement(edition.project, id)).collect(),
         values: values(edition.project),

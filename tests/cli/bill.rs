@@ -219,6 +219,31 @@ fn the_bill_says_who_is_paid_and_that_comes_to_its_sum() {
     assert!(lines[shed..].iter().take(6).all(|line| !line.contains("for all of it")), "{lines:#?}");
 }
 
+/// The same for other programs: each payee with parts, work and both.
+#[test]
+fn the_json_of_the_bill_says_who_is_paid() {
+    let dir = project(&[
+        ("dossier.yaml", "title: A crane\nmoney: GBP\n"),
+        ("yard.md", "---\nkind: shop\nname: The yard\nrate: 40 GBP/h\nhas: {lift: 90 kN}\n---\n"),
+        (
+            "bolt.md",
+            "---\nkind: part\nname: Bolt\ndisposition: buy\ncost: 3 GBP .. 5 GBP\nfrom: any stockist\n---\n",
+        ),
+        ("lift.md", "---\nkind: step\ndoes: Lift it\nat: yard\ntakes: 2 h\n---\n"),
+    ]);
+    let bill = json(asfound(dir.path()).args(["bill", "crane", "--format", "json"]));
+    let (none, work) =
+        (json!({"low": 0.0, "likely": 0.0, "high": 0.0}), json!({"low": 80.0, "likely": 80.0, "high": 80.0}));
+    let bolt = json!({"low": 3.0, "likely": 4.0, "high": 5.0});
+    assert_eq!(
+        bill["payees"],
+        json!([
+            {"kind": "shop", "id": "yard", "name": "The yard", "parts": none, "work": work, "together": work},
+            {"kind": "seller", "id": null, "name": "any stockist", "parts": bolt, "work": none, "together": bolt},
+        ])
+    );
+}
+
 /// What it costs to get a part in place: the work, the part itself and what else has to be bought, each by who is paid.
 #[test]
 fn what_a_part_in_place_costs_includes_the_part_and_is_split_by_who_is_paid() {

@@ -24,6 +24,7 @@ pub(crate) mod scratch;
 mod sequence;
 mod sheet;
 mod start;
+mod true_lines;
 mod units;
 mod verdicts;
 mod watch;

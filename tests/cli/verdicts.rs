@@ -100,6 +100,23 @@ fn a_fit_holds_fails_or_is_not_settled() {
     assert!(!chapter.contains("Bore, as found: the hole"), "what holds is only counted: {chapter}");
 }
 
+/// As found is not as it stays: every open step that has the part in hand is named, not the first of them alone.
+#[test]
+fn every_open_step_on_the_measured_part_is_named() {
+    let step = |id: &str, keys: &str| {
+        (format!("{id}.md"), format!("---\nkind: step\ndoes: Do {id}\nparts: [pin]\n{keys}---\n"))
+    };
+    let worn = measured("worn", "of: pin\nstate: as-found\nvalue: 59.935");
+    let (dir, _) = built(&[
+        worn,
+        step("sample", ""),
+        step("turn", "needs: [sample]\n"),
+        step("look", "state: dropped\n"),
+    ]);
+    let Some(text) = text_of(&dir.path().join("crane/out/dossier.pdf")) else { return };
+    assert!(text.contains("steps 1 and 2 still have it in hand"), "{text}");
+}
+
 /// A fit is judged as limits are: the same readings against the same limits, typed in a note, come to the same verdict;
 /// of repeats the mean decides.
 #[test]

@@ -17,6 +17,17 @@ fn one_pair_of_hands_takes_one_step_after_the_other() {
     assert_eq!(found.slots[2].finish, 3.5);
 }
 
+/// What is late for its own day can't slip, and yet the end does not wait for it.
+#[test]
+fn a_day_that_something_is_due_does_not_move_the_end() {
+    let mut pump = step("pump", 8.0, 1);
+    pump.due = Some(7.0);
+    let steps = vec![step("turn", 80.0, 0), pump];
+    let found = forecast(&Network::new(steps, vec![place("shed", 8.0), place("yard", 8.0)], Vec::new()));
+    assert_eq!((found.slots[1].float, found.slots[1].to_end), (0.0, 63.0));
+    assert!(found.slots[0].moves_the_end() && !found.slots[1].moves_the_end());
+}
+
 #[test]
 fn a_wait_costs_no_hands() {
     let mut soak = step("soak", 8.0, 0);

@@ -158,7 +158,7 @@ impl Scale<'_> {
             says: if step.is_some() { title } else { format!("Delivery: {title}") },
             at: step.map(|step| self.place(step)),
             state: step.map_or("waiting", |step| self.edition.project.state(step)),
-            critical: float < 1.0,
+            critical: slot.moves_the_end(),
             hours: step.and_then(|step| self.hours(step)),
             early: [begun.clone().unwrap_or(starts), ends],
             late: [begun.unwrap_or(starts_late), ends_late],
@@ -264,7 +264,7 @@ pub(super) fn forecast(edition: &Edition, timetable: &Timetable) -> Option<Forec
         "{} the last step is done by {} if every time is the likely one; eight times in ten {}. \
          From {} trial schedules with every time drawn between its low and its high; shops work side by side, and \
          waiting takes no working hours. Assumed: questions are settled and papers renewed when the work comes to \
-         them, what is not on order is ordered on day 0, and a shop without hours of its own keeps the keeper's pace, and carriage takes no time. Where a part is \
+         them, what is not on order is ordered on day 0, and a shop without hours of its own keeps the keeper's pace, works on any day of the week, and carriage takes no time. Where a part lies \
          is not checked: two steps may have the same part at two places at once.{}",
         opening(edition.dossier(), timetable),
         date_of(edition.project, timetable.forecast.days.likely),

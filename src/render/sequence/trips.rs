@@ -7,7 +7,7 @@ use serde::Serialize;
 use super::forecast::date_of;
 use crate::calc::literal::Literal;
 use crate::calc::print::counted;
-use crate::dossier::PartId;
+use crate::dossier::{PartId, StepId};
 use crate::hazard::Hazard;
 use crate::plan::loads::{Loads, Run};
 use crate::plan::travel::{Cargo, Leg, Stop, Trip};
@@ -41,7 +41,9 @@ struct LegShape {
 }
 
 pub(super) fn trips(edition: &Edition) -> Vec<TripShape> {
-    let trip = |(trip, loads): (&Trip, &Vec<Option<Loads>>)| {
+    let all = &edition.outlook.itinerary.trips;
+    let trip = |(index, (trip, loads)): (usize, (&Trip, &Vec<Option<Loads>>))| {
+        let off = off_after(edition, all[..index].iter().flat_map(|trip| trip.steps.iter().copied()));
         let shop = if trip.unplaced { None } else { Some(trip.shop.or(edition.dossier().home)?) };
         let comes = trip.in_place.len() == trip.steps.len();
         let legs = trip.legs.iter().zip(loads);
@@ -51,11 +53,23 @@ pub(super) fn trips(edition: &Edition) -> Vec<TripShape> {
             partly: (!comes && !trip.in_place.is_empty())
                 .then(|| edition.names.mentions(trip.in_place.iter().copied())),
             steps: edition.names.mentions(trip.steps.iter().copied()),
-            legs: legs.map(|(leg, loads)| leg_shape(edition, trip, leg, loads.as_ref())).collect(),
+            legs: legs.map(|(leg, loads)| leg_shape(edition, trip, leg, loads.as_ref(), &off)).collect(),
         })
     };
     let outlook = edition.outlook;
-    outlook.itinerary.trips.iter().zip(&outlook.loads).filter_map(trip).collect()
+    all.iter().zip(&outlook.loads).enumerate().filter_map(trip).collect()
+}
+
+/// What these steps of the trips before have taken off, and none has put back.
+fn off_after(edition: &Edition, steps: impl Iterator<Item = StepId>) -> BTreeSet<PartId> {
+    let mut off = BTreeSet::new();
+    for step in steps.map(|step| &edition.dossier()[step]) {
+        off.extend(step.removes.iter().copied());
+        step.refits.iter().for_each(|part| {
+            off.remove(part);
+        });
+    }
+    off
 }
 
 /// What no step brings back, in a sentence.
@@ -84,11 +98,17 @@ fn stop(edition: &Edition, stop: Stop) -> String {
     }
 }
 
-fn leg_shape(edition: &Edition, trip: &Trip, leg: &Leg, loads: Option<&Loads>) -> LegShape {
+fn leg_shape(
+    edition: &Edition,
+    trip: &Trip,
+    leg: &Leg,
+    loads: Option<&Loads>,
+    off: &BTreeSet<PartId>,
+) -> LegShape {
     let by = leg.day.map(|day| date_of(edition.project, day));
     LegShape {
         way: way(edition, trip, leg),
-        cargo: with_cautions(cargo(edition, leg, loads), &held(edition, trip, leg)),
+        cargo: with_cautions(cargo(edition, leg, loads), &held(edition, trip, leg, off)),
         by: by.map(|date| if leg.if_shops_found { format!("({date})") } else { date }),
         mass: leg.ends_kg().map(|ends| match off_unweighed(leg).next() {
             Some(_) => format!("at most {}", edition.amounts.mass_numbers((ends.1, ends.1))),
@@ -97,12 +117,13 @@ fn leg_shape(edition: &Edition, trip: &Trip, leg: &Leg, loads: Option<&Loads>) -
     }
 }
 
-/// What can hurt whoever carries it: what a part of the cargo holds at the work that it is carried to.
-fn held(edition: &Edition, trip: &Trip, leg: &Leg) -> String {
+/// What can hurt whoever carries it: what a part of the cargo holds at the work that it is carried to. What is `off` lies
+/// where it was taken off, and does not come with what it was in.
+fn held(edition: &Edition, trip: &Trip, leg: &Leg, off: &BTreeSet<PartId>) -> String {
     let dossier = edition.dossier();
-    let within = |part: PartId| std::iter::successors(Some(part), |part| dossier[*part].within);
-    let mut is_carried =
-        |part: &PartId| within(*part).any(|around| leg.cargo.iter().any(|one| one.part == around));
+    let is_cargo = |part: PartId| leg.cargo.iter().any(|one| one.part == part);
+    let goes_in = |part: &PartId| dossier[*part].within.filter(|_| !off.contains(part));
+    let mut is_carried = |part: &PartId| std::iter::successors(Some(*part), goes_in).any(is_cargo);
     let held = trip.steps.iter().flat_map(|step| edition.project.plan.in_hand(*step));
     let carried = held.filter(|(_, parts)| parts.iter().any(&mut is_carried));
     let topics: BTreeSet<String> = carried.map(|(hazard, _)| cautions::topic(*hazard)).collect();

@@ -39,7 +39,7 @@ pub(super) fn facts(scope: &Scope, numbers: &BTreeMap<StepId, usize>) -> Vec<Fac
         waits_for(scope, numbers).map(|first| Fact::new("after", first)),
         wanted_by(scope).map(|day| Fact::new("wanted by", day)),
         said(keys.not_before).map(|day| Fact::new("not before", day)),
-        said(keys.not_after).map(|day| Fact::new("done by", day)),
+        said(keys.not_after).map(|day| Fact::new("due by", day)),
         keys.takes.as_ref().map(|takes| Fact::new("takes, we think", edition.amounts.estimate(takes))),
         keys.waits.as_ref().map(|waits| Fact::new("waits", edition.amounts.estimate(waits))),
     ];
