@@ -102,8 +102,13 @@ fn also(miss: &Miss) -> String {
 impl Means {
     /// Each thing that is called for: `press 30 tonf`, `tig`.
     pub fn in_words(&self) -> Vec<String> {
+        self.called_for(str::to_owned)
+    }
+
+    /// The same, with what a process is called.
+    pub fn called_for(&self, process: impl Fn(&str) -> String) -> Vec<String> {
         let measures = self.called().map(|measure| format!("{} {}", measure.what, measure.typed));
-        measures.chain(self.processes.iter().cloned()).collect()
+        measures.chain(self.processes.iter().map(|name| process(name))).collect()
     }
 }
 

@@ -8,7 +8,6 @@ use super::edition::Edition;
 use super::prose::decapital;
 use super::shapes::Mention;
 use crate::bill::cut_list::{Bar, CutList, Length, Piece, judged};
-use crate::bill::mass::Weight;
 use crate::bill::report::{CutListReport, LeastPiece, METHOD};
 use crate::bill::roll_up::PartLine;
 use crate::bill::section::Covers;
@@ -250,16 +249,18 @@ fn covers(edition: &Edition, line: &PartLine) -> Option<String> {
         Covers::WithinWeighed(assembly) => {
             Some(format!("mass counted with {}", decapital(&edition.dossier()[assembly].name)))
         }
-        Covers::Assembly => Some(as_weighed(edition, &line.weight)),
+        Covers::Assembly => Some(as_weighed(edition, line)),
         Covers::Pieces => Some("mass by its parts".to_owned()),
     }
 }
 
 /// What the mass of an assembly covers that was weighed whole, and what that becomes where something in it is replaced.
-fn as_weighed(edition: &Edition, weight: &Weight) -> String {
+fn as_weighed(edition: &Edition, line: &PartLine) -> String {
+    let weight = &line.weight;
+    let each = if line.quantity > 1 { " each" } else { "" };
     match weight.stands_ends_kg.filter(|ends| Some(*ends) != weight.each_ends_kg) {
         Some(ends) => format!(
-            "mass as weighed, with all that was within it; as it will stand {} each{}",
+            "mass as weighed, with all that was within it; as it will stand {}{each}{}",
             edition.amounts.masses(ends),
             without_unknown(weight.stands_without)
         ),

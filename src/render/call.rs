@@ -152,7 +152,7 @@ fn left_out(function: &Function, given: &[(String, Setting)]) -> Vec<Given> {
     let absent = function.parameters.iter().filter(|each| given.iter().all(|(name, _)| name != each.name));
     let stands_for = |parameter: &Parameter| match parameter.absent {
         Absent::From(of) => {
-            Some(plain(of)).filter(|_| !of.starts_with("material.") && !of.starts_with("if "))
+            Some(in_words(&plain(of))).filter(|_| !of.starts_with("material.") && !of.starts_with("if "))
         }
         Absent::Number(number) => {
             Some(in_usual_unit(number, parameter.takes)).filter(|_| number != 0.0 && number != 1.0)

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use serde::Serialize;
 
-use super::prose::capital;
+use super::prose::{capital, ended};
 use crate::Project;
 use crate::dossier::{NoteId, StepId};
 use crate::hazard::Hazard;
@@ -29,9 +29,7 @@ pub(super) fn topic(hazard: Hazard) -> String {
 }
 
 fn in_own_words(topic: &str, sentence: &str) -> Warning {
-    let says = capital(sentence.trim());
-    let says = if says.ends_with(['.', '!', '?']) { says } else { format!("{says}.") };
-    Warning { topic: topic.to_owned(), says, hazard: None }
+    Warning { topic: topic.to_owned(), says: ended(&capital(sentence.trim())), hazard: None }
 }
 
 /// The hazards of the workshop functions that these calculations use.

@@ -39,7 +39,7 @@ fn is_name(piece: &str) -> bool {
 
 /// The signs of print for those of the keyboard.
 fn signs(text: &str) -> String {
-    text.replace(">=", "≥").replace("<=", "≤")
+    text.replace(">=", "≥").replace("<=", "≤").replace(" .. ", " to ")
 }
 
 /// A text of the tool without the names of the engine: `lead_angle` as "lead angle", `mu` as its letter. The path of a file
@@ -90,6 +90,7 @@ mod tests {
     #[test]
     fn what_stands_in_backquotes_is_a_name_or_is_typed() {
         assert_eq!(with_code("`bush_closing_in` gives how far."), "#emph[bush closing in] gives how far");
+        assert_eq!(with_code("`0.0012 in .. 0.0021 in`"), "#raw(\"0.0012 in to 0.0021 in\")");
         let raw = "#raw(\"atan\\u{28}μ thread\\u{29} ≥ angle\") holds";
         assert_eq!(with_code("`atan(mu_thread) >= angle` holds"), raw);
     }

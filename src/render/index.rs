@@ -1,9 +1,9 @@
 //! The index: parts and subjects, each with what belongs to it.
 //!
 //! A part stands under its name and, where several parts share the last word of theirs, under that word too. Subjects are
-//! tags, hazards, what was found in one word, and the materials and designations that the notes give by type, each by what
-//! it is called without what is said of it; and the words of [`subjects`](super::subjects) where the title of a note has
-//! one. The workshop functions stand under "formulas", each with its page in their chapter, which says where it is used.
+//! tags, hazards, and the materials and designations that the notes give by type, each by what it is called without what is
+//! said of it; and the words of [`subjects`](super::subjects) where the title of a note has one, or its text. Some stand for
+//! a whole chapter. The workshop functions stand under "formulas", each with its page in their chapter, which says where it is used.
 //! Nothing refers to itself.
 
 use std::collections::BTreeMap;
@@ -16,6 +16,7 @@ use super::mathematics::plain;
 use super::prose::decapital;
 use super::subjects;
 use crate::dossier::{Dossier, NoteId, PartId, StepId};
+use crate::note::body::{InlineShape, each_inline};
 use crate::record::Chapter;
 
 #[derive(Serialize)]
@@ -54,6 +55,7 @@ pub(super) fn chapter(edition: &Edition) -> Index {
     }
     terms.shared_words();
     terms.functions();
+    terms.chapters();
     let mut entries: Vec<Term> = terms.terms.into_values().collect();
     for entry in &mut entries {
         entry.below.sort_by_key(|below| sorted_under(&below.term));
@@ -146,10 +148,16 @@ impl Terms<'_> {
             self.under(tag, note);
         }
         for subject in subjects::of(&dossier.title(note)) {
-            self.under(subject, note);
+            if !subjects::is_thing(subject) || self.said(note).is_some() {
+                self.under(subject, note);
+            }
         }
+        each_inline(&dossier.head(note).body, &mut |inline| {
+            if let InlineShape::Text(text) = &inline.shape {
+                subjects::in_text(text).for_each(|subject| self.under(subject, note));
+            }
+        });
         match note {
-            NoteId::Finding(id) => self.finding(id, note),
             NoteId::Step(id) => {
                 for hazard in cautions::hazards(self.edition.project, id) {
                     self.under(&hazard.word().replace('-', " "), note);
@@ -165,15 +173,6 @@ impl Terms<'_> {
         match self.said(note) {
             Some(name) => self.below(subject, &name, note),
             None => self.at(subject, note),
-        }
-    }
-
-    /// What was found, by the parts that it was found on.
-    fn finding(&mut self, id: crate::dossier::FindingId, note: NoteId) {
-        let dossier = self.edition.dossier();
-        let first = dossier[id].about.first().map(|part| dossier[*part].name.clone()).unwrap_or_default();
-        for condition in dossier[id].condition.iter().filter(|condition| !condition.contains(' ')) {
-            self.below(condition, &first, note);
         }
     }
 
@@ -205,6 +204,15 @@ impl Terms<'_> {
         }
     }
 
+    /// What a whole chapter is about, where it begins.
+    fn chapters(&mut self) {
+        for (term, chapter, label) in CHAPTERS {
+            if self.edition.names.has(*chapter) {
+                self.at_label(term, format!("chapter:{label}"));
+            }
+        }
+    }
+
     /// The functions of the workshop that the notes use, by their names, where their formulas stand.
     fn functions(&mut self) {
         if !self.edition.names.has(Chapter::Sources) {
@@ -215,6 +223,15 @@ impl Terms<'_> {
         }
     }
 }
+
+/// Words that are looked up, each with the chapter that is about it and what that is found by.
+const CHAPTERS: &[(&str, Chapter, &str)] = &[
+    ("cost", Chapter::Bill, "bill"),
+    ("inspector", Chapter::Inspector, "inspector"),
+    ("mass", Chapter::Bill, "bill"),
+    ("payees", Chapter::Jobs, "jobs"),
+    ("removal of parts", Chapter::Sequence, "sequence"),
+];
 
 /// A designation without what is said of it: "51110"; none where it is a description.
 fn designation(said: &str) -> Option<&str> {

@@ -4,11 +4,11 @@ use serde::Serialize;
 
 use super::edition::Edition;
 use super::prerequisites;
+use super::prose::process;
 use super::sequence::work_order;
 use super::shapes::{Fact, Mention, RecordShape};
 use crate::dossier::{NoteId, ShopId, StepId};
 use crate::plan::readiness::State;
-use crate::plan::words;
 use crate::record::StepState;
 
 #[derive(Serialize)]
@@ -59,8 +59,8 @@ fn unplaced(edition: &Edition) -> Vec<UnplacedShape> {
         UnplacedShape {
             label: edition.names.label(step.into()),
             does: dossier[step].does.clone(),
-            needs: placement.demand.in_words(),
-            nearest: nearest.map(|_| words::misses(&placement.verdict, |shop| edition.names.shop(shop))),
+            needs: placement.demand.called_for(process),
+            nearest: nearest.map(|_| edition.names.misses(&placement.verdict)),
         }
     };
     dossier.steps.ids().filter(nobody_can).map(one).collect()
@@ -105,7 +105,7 @@ fn shape(edition: &Edition, shop: ShopId) -> ShopShape {
         },
         name: keys.name.clone(),
         home: dossier.home == Some(shop),
-        has: measures.chain(keys.processes.iter().cloned()).collect(),
+        has: measures.chain(keys.processes.iter().map(|name| process(name))).collect(),
         facts: facts.into_iter().flatten().collect(),
         steps: edition.names.steps_in_order(open),
         over: edition.names.steps_in_order(over),

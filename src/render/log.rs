@@ -48,10 +48,17 @@ pub(super) fn hours(seconds: f64) -> String {
     format!("{} h", tenths.strip_suffix(".0").unwrap_or(&tenths))
 }
 
+/// What the margin calls an entry; nothing where that is the date, which is its head.
+fn record(edition: &Edition, id: EntryId) -> RecordShape {
+    let record = RecordShape::of(edition, id.into());
+    let is_date = record.id == edition.dossier()[id].date.date.to_string();
+    RecordShape { id: if is_date { String::new() } else { record.id.clone() }, ..record }
+}
+
 fn entry(edition: &Edition, id: EntryId) -> EntryShape {
     let keys = &edition.dossier()[id];
     EntryShape {
-        record: RecordShape::of(edition, id.into()),
+        record: record(edition, id),
         date: day(keys.date.date).says,
         about: edition.names.mentions(keys.about.iter().copied()),
         hours: keys

@@ -4,13 +4,15 @@ use std::cell::OnceCell;
 use std::collections::BTreeMap;
 
 use super::named::Named;
-use super::prose::day;
+use super::prose::{day, process};
 use super::sequence::work_order;
 use super::shapes::Mention;
 use crate::calc::sheet::LineOutcome;
 use crate::dossier::{NoteId, StepId};
+use crate::plan::capability::Verdict;
 use crate::plan::readiness::{Cause, Obstacle};
 use crate::plan::timetable::Timetable;
+use crate::plan::words;
 use crate::record::{Chapter, Severity};
 use crate::{Outlook, Project};
 
@@ -166,7 +168,20 @@ impl<'a> Names<'a> {
 
     /// What a cause has to do with what it keeps back, stated with names instead of ids.
     pub(super) fn clause(&self, cause: &Cause) -> String {
-        cause.clause(&self.project.dossier, |shop| self.shop(shop))
+        self.with_processes(cause.clause(&self.project.dossier, |shop| self.shop(shop)))
+    }
+
+    /// What no shop has enough of, as a reader calls it.
+    pub(super) fn misses(&self, verdict: &Verdict) -> String {
+        self.with_processes(words::misses(verdict, |shop| self.shop(shop)))
+    }
+
+    /// A text in which the processes that the notes name stand in words.
+    fn with_processes(&self, text: String) -> String {
+        let dossier = &self.project.dossier;
+        let of_steps = dossier.steps.iter().flat_map(|step| &step.processes);
+        let names = of_steps.chain(dossier.shops.iter().flat_map(|shop| &shop.processes));
+        names.fold(text, |text, name| text.replace(name.as_str(), &process(name)))
     }
 
     /// Whether it is a letter about a few notes, which sets its calculations out in short.

@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 use jiff::civil::Date;
 use serde::Serialize;
 
+use super::cautions::{self, Warning};
 use super::edition::Edition;
 use super::log::hours;
 use super::prose::{day, said};
@@ -129,6 +130,14 @@ fn slack(edition: &Edition) -> BTreeMap<StepId, f64> {
     slots.filter_map(of_step).collect()
 }
 
+/// The hazards of a step by their topics; its own sentences stand in its record.
+fn to_mind(edition: &Edition, step: StepId) -> Vec<String> {
+    let (usual, own): (Vec<Warning>, Vec<Warning>) =
+        cautions::of_step(edition.project, step).into_iter().partition(|warning| warning.hazard.is_some());
+    let own = (!own.is_empty()).then(|| "its own caution".to_owned());
+    usual.into_iter().map(|warning| warning.topic).chain(own).collect()
+}
+
 pub(super) fn job(edition: &Edition, step: StepId) -> Job {
     let slack = slack(edition).get(&step).copied();
     Job {
@@ -138,7 +147,7 @@ pub(super) fn job(edition: &Edition, step: StepId) -> Job {
         critical: slack.is_some_and(|days| days < 1.0),
         moves_end: moves_the_end(edition, step),
         due: due_day(edition, step).map(|last| day(last).says),
-        hazards: super::cautions::of_step(edition.project, step).into_iter().map(|it| it.topic).collect(),
+        hazards: to_mind(edition, step),
     }
 }
 

@@ -6,6 +6,7 @@ use serde::Serialize;
 
 use super::amounts::money;
 use super::edition::Edition;
+use super::prose::in_sentence;
 use super::shapes::Mention;
 use crate::calc::print::counted;
 use crate::dossier::{Dossier, NoteId, PartId, ShopId, StepId};
@@ -107,7 +108,10 @@ fn shapes(edition: &Edition, lines: &[(&ChainLine, bool)]) -> Vec<LineShape> {
     for (line, is_told) in lines {
         match shapes.last_mut() {
             Some(last) if *is_told && !last.after.is_empty() && last.depth == line.depth => {
-                last.after.push(edition.names.mention(line.cause.note));
+                let step = edition.names.mention(line.cause.note);
+                if last.after.iter().all(|other| other.id != step.id) {
+                    last.after.push(step);
+                }
             }
             _ if *is_told => shapes.push(LineShape {
                 depth: line.depth,
@@ -185,8 +189,7 @@ fn bought(edition: &Edition, part: PartId, clause: &str) -> String {
 
 /// The name of a shop within a sentence.
 fn named(dossier: &Dossier, shop: ShopId) -> String {
-    let name = dossier[shop].name_after_at();
-    name.strip_prefix("The ").map_or_else(|| name.to_owned(), |rest| format!("the {rest}"))
+    in_sentence(dossier[shop].name_after_at())
 }
 
 /// "9 steps, 22 to 32 h of work; 582 to 739 GBP to pay: the machine shop 558 to 698, any stockist 24 to 41 (hours
@@ -254,7 +257,7 @@ fn payee_words(dossier: &Dossier, payee: &Payee) -> String {
         Payee::Shop(shop) => named(dossier, *shop),
         Payee::Seller(name) => name.clone(),
         Payee::ToBeFound => "a shop still to be found".to_owned(),
-        Payee::NotNamed => "a payee that no note names".to_owned(),
+        Payee::NotNamed => "a payee not named".to_owned(),
     }
 }
 

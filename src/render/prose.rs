@@ -37,6 +37,22 @@ pub(super) fn decapital(text: &str) -> String {
     }
 }
 
+/// A text as a sentence: with a full stop unless it has its own end.
+pub(super) fn ended(text: &str) -> String {
+    let text = text.trim();
+    if text.ends_with(['.', '!', '?', '…']) { text.to_owned() } else { format!("{text}.") }
+}
+
+/// "the wharf itself" for "The wharf itself", in the middle of a sentence; other names stay as they are.
+pub(super) fn in_sentence(name: &str) -> String {
+    name.strip_prefix("The ").map_or_else(|| name.to_owned(), |rest| format!("the {rest}"))
+}
+
+/// A process in words: "lead paint removal" for `lead-paint-removal`.
+pub(super) fn process(name: &str) -> String {
+    name.replace(['-', '_'], " ")
+}
+
 /// An uncertainty is not parted from its sign.
 pub(super) fn joined(says: &str) -> String {
     says.replace("± ", "±\u{a0}")
@@ -49,5 +65,23 @@ pub(super) fn several(unit: &str, figures: &str) -> String {
     match unit {
         "day" | "week" | "month" | "year" if !is_one => format!("{unit}s"),
         _ => unit.to_owned(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_sentence_ends_once() {
+        assert_eq!(["it agrees", "It agrees.", "Why? "].map(ended), ["it agrees.", "It agrees.", "Why?"]);
+    }
+
+    #[test]
+    fn only_an_article_is_small_within_a_sentence() {
+        assert_eq!(
+            ["The wharf itself", "Theodolite works", "Long yard"].map(in_sentence),
+            ["the wharf itself", "Theodolite works", "Long yard"]
+        );
     }
 }

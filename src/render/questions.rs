@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::edition::Edition;
+use super::prose::ended;
 use super::shapes::{Mention, RecordShape};
 use crate::dossier::{NoteId, QuestionId};
 use crate::record::QuestionState;
@@ -55,7 +56,7 @@ fn shape(edition: &Edition, id: QuestionId) -> QuestionShape {
         asks: keys.asks.clone(),
         state: keys.state.word(),
         about: edition.names.mentions(keys.about.iter().copied()),
-        answer: keys.answer.clone(),
+        answer: keys.answer.as_deref().map(ended),
         settled_by: edition.names.mentions(keys.settled_by.iter().copied()),
         theories: keys
             .theories

@@ -11,7 +11,7 @@ use super::cautions::{self, Warning};
 use super::drawing::{Drawing, drawings};
 use super::edition::Edition;
 use super::names::Names;
-use super::prose::said;
+use super::prose::{in_sentence, process, said};
 use super::shapes::{Fact, Mention, RecordShape};
 use crate::Project;
 use crate::dossier::{Dossier, NoteId, ShopId, StepId};
@@ -106,7 +106,7 @@ pub(super) fn chapter(edition: &Edition) -> Sequence {
         of_unknown_size: of_unknown_size(edition),
         home: edition.dossier().home.map(|home| edition.dossier()[home].name.clone()),
         transport: transport(edition),
-        site: edition.dossier().site.map(|site| edition.dossier()[site].name_after_at().to_owned()),
+        site: edition.dossier().site.map(|site| in_sentence(edition.dossier()[site].name_after_at())),
         mass_unit: edition.amounts.mass_unit().shown(),
         fewest: edition.outlook.itinerary.proven,
         has_seasons: edition.project.plan.windows.iter().any(|window| window.first.or(window.last).is_some()),
@@ -236,7 +236,7 @@ fn facts(edition: &Edition, id: StepId) -> Vec<Fact> {
         .calls_for
         .iter()
         .map(|want| format!("{} {}", want.what, edition.amounts.typed(&want.amount)))
-        .chain(keys.processes.iter().cloned())
+        .chain(keys.processes.iter().map(|name| process(name)))
         .collect();
     let facts = [
         shop,

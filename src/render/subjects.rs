@@ -1,7 +1,16 @@
 //! The subjects that the index looks for in the titles of notes: words of the workshop, nothing but these.
 
 /// A subject with the words that stand for it.
-const SUBJECTS: &[(&str, &[&str])] = &[
+type Subject = (&'static str, &'static [&'static str]);
+
+/// Kinds of parts: what is done to one stands under the part.
+const THINGS: &[&str] =
+    &["bearing", "bolt", "brake", "bush", "chain", "gear", "key", "pin", "rope", "shaft", "spring", "thread"];
+
+/// What is looked for in the text of a note too.
+const IN_TEXT: &[&str] = &["crack", "leak", "seized", "weld"];
+
+const SUBJECTS: &[Subject] = &[
     ("asbestos", &["asbestos"]),
     ("bearing", &["bearing", "bearings"]),
     ("bolt", &["bolt", "bolts", "stud", "studs"]),
@@ -23,6 +32,16 @@ const SUBJECTS: &[(&str, &[&str])] = &[
     ("wear", &["wear", "worn", "scored", "undersize"]),
     ("weld", &["weld", "welds", "welded", "welding"]),
 ];
+
+/// Whether a subject is a kind of part.
+pub(super) fn is_thing(subject: &str) -> bool {
+    THINGS.contains(&subject)
+}
+
+/// The subjects that a run of text names, of those that are looked for there.
+pub(super) fn in_text(text: &str) -> impl Iterator<Item = &'static str> {
+    of(text).filter(|subject| IN_TEXT.contains(subject))
+}
 
 /// The subjects that a title names.
 pub(super) fn of(title: &str) -> impl Iterator<Item = &'static str> {

@@ -166,7 +166,7 @@ fn an_assembly_with_its_own_disposition_is_a_line_and_is_counted_once() {
     let (Some(rows), Some(text)) = (table_rows(&pdf), pdf_text(&pdf)) else { return };
     let has =
         |cells: &[&str]| assert!(rows.iter().any(|row| row == cells), "{cells:?} is missing from {rows:#?}");
-    let as_weighed = "mass as weighed, with all that was within it; as it will stand 690 kg each";
+    let as_weighed = "mass as weighed, with all that was within it; as it will stand 690 kg";
     has(&["Post", as_weighed, "1", "800", "40", "40", "40"]);
     has(&["Sleeve", "mass counted with post", "1", "30", "–", "–", "–"]);
     has(&["together", "", "", "805", "40", "40", "40"]);

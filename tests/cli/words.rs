@@ -89,3 +89,45 @@ fn no_page_of_the_dossier_is_nearly_empty() {
         assert!(lines >= 18 || is_figure, "page {} has {lines} lines: {page}", at + 1);
     }
 }
+
+/// The text in the order in which it is read, in one line, without the hyphens at the ends of lines.
+fn as_read() -> Option<String> {
+    let pdf = built().0.path().join("crane/out/dossier.pdf");
+    let text = outside("pdftotext", &[pdf.to_str()?, "-"])?;
+    Some(text.split_whitespace().collect::<Vec<_>>().join(" ").replace("\u{ad} ", ""))
+}
+
+#[test]
+fn what_is_called_for_and_assumed_is_in_words() {
+    let Some(text) = as_read() else { return };
+    let written = [
+        ("licensed-asbestos-removal", "licensed asbestos removal: none known"),
+        ("mu, as none is given", "μ, as none is given"),
+        ("a payee that no note names", "a payee not named"),
+        ("Where a part is is not checked", "Not checked: whether two steps have the same part"),
+        ("lead paint, at this step", "its own caution"),
+        ("stands at The wharf", "stands at the wharf itself"),
+        ("802 lb each", "as it will stand"),
+    ];
+    for (old, new) in written {
+        assert!(!text.contains(old), "{old}");
+        assert!(text.contains(new), "{new}");
+    }
+}
+
+#[test]
+fn a_day_of_the_log_is_printed_once() {
+    let Some(text) = as_read() else { return };
+    assert!(text.contains("14 March 2026") && !text.contains("2026-03-14"));
+}
+
+/// Steps whose chains stand elsewhere are named one after the other, each once.
+#[test]
+fn a_step_is_not_named_twice_in_one_line() {
+    let Some(text) = as_read() else { return };
+    let steps: Vec<&str> = text.split("step ").collect();
+    for pair in steps.windows(2) {
+        let Some(step) = pair[0].strip_suffix("; ").filter(|step| step.contains(", p. ")) else { continue };
+        assert!(!pair[1].starts_with(step), "step {step} twice");
+    }
+}

@@ -264,8 +264,9 @@ pub(super) fn forecast(edition: &Edition, timetable: &Timetable) -> Option<Forec
         "{} the last step is done by {} if every time is the likely one; eight times in ten {}. \
          From {} trial schedules with every time drawn between its low and its high; shops work side by side, and \
          waiting takes no working hours. Assumed: questions are settled and papers renewed when the work comes to \
-         them, what is not on order is ordered on day 0, and a shop without hours of its own keeps the keeper's pace, works on any day of the week, and carriage takes no time. Where a part lies \
-         is not checked: two steps may have the same part at two places at once.{}",
+          them, what is not on order is ordered on day 0, a shop without hours of its own keeps the keeper's pace and works on \
+          any day of the week, and carriage takes no time. Not checked: whether two steps have the same part at two places at \
+          once.{}",
         opening(edition.dossier(), timetable),
         date_of(edition.project, timetable.forecast.days.likely),
         within(&date_of(edition.project, spread.p10), &date_of(edition.project, spread.p90)),
