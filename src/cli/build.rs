@@ -12,7 +12,7 @@ use crate::issued::{self, Figures, Snapshot};
 use crate::release::{self, Secrets};
 use crate::render::{self, Edition, RenderFault};
 use crate::source::Footprint;
-use crate::typeset::{Fault, Folder, Made};
+use crate::typeset::{Again, Fault, Folder, Made};
 use crate::{Outlook, Project as Notes};
 
 /// Build the dossier: out/dossier.pdf, the sequence for the wall, the bill, the graph and the computed state
@@ -72,7 +72,7 @@ pub(super) fn run(arguments: &Arguments) -> Ended {
     if arguments.for_others {
         return for_others(&arguments.making);
     }
-    once(&arguments.making, arguments.issue.as_deref())
+    once(&arguments.making, arguments.issue.as_deref(), None)
 }
 
 /// The edition for others; what was left out on the way, and the finished PDF, is looked at once more.
@@ -114,12 +114,13 @@ const FOR_OTHERS: &str = "out/dossier-for-others.pdf";
 /// How often the pages are made anew because a picture or a paper was saved meanwhile.
 const MOST_TRIES: usize = 3;
 
-/// Builds the dossier as it stands.
-pub(super) fn once(making: &Making, issue: Option<&str>) -> Ended {
+/// Builds the dossier as it stands. again: what the builds before it have left for it.
+pub(super) fn once(making: &Making, issue: Option<&str>, mut again: Option<&mut Again>) -> Ended {
     let look = || Footprint::of(&making.folders());
     for _ in 0..MOST_TRIES {
         let before = look();
-        if let Some(ended) = attempt(making, issue, || look().differs_beside_notes(&before))? {
+        let has_changed = || look().differs_beside_notes(&before);
+        if let Some(ended) = attempt(making, issue, again.as_deref_mut(), has_changed)? {
             return Ok(ended);
         }
     }
@@ -130,6 +131,7 @@ pub(super) fn once(making: &Making, issue: Option<&str>) -> Ended {
 fn attempt(
     making: &Making,
     issue: Option<&str>,
+    again: Option<&mut Again>,
     has_changed: impl Fn() -> bool,
 ) -> Result<Option<Outcome>, Trouble> {
     let (dir, pages) = (making.dir(), &making.pages);
@@ -144,7 +146,7 @@ fn attempt(
     let outlook = Outlook::of(&notes);
     let edition = Edition::new(&notes, &outlook, pages.date()?, pages.draft);
     progress.now("filling in the chapters");
-    let made = set(&edition, pages, &progress);
+    let made = set(&edition, pages, again, &progress);
     drop(progress);
     match made {
         Err(Unset::Template(fault)) => Ok(Some(pages::not_put_together(&fault, &notes))),
@@ -177,10 +179,19 @@ impl From<RenderFault> for Unset {
 }
 
 /// Both, the sheet with the pages of the dossier; or why the first of them can't be set.
-fn set(edition: &Edition, pages: &Pages, progress: &Progress) -> Result<Both<Made>, Unset> {
+fn set(
+    edition: &Edition,
+    pages: &Pages,
+    mut again: Option<&mut Again>,
+    progress: &Progress,
+) -> Result<Both<Made>, Unset> {
     let title = &edition.project.dossier.about.title;
-    let set = |folder: Folder, identity: String| {
-        pages.set(&folder, identity).map_err(|faults| Unset::Pages(faults, folder))
+    let mut set = |folder: Folder, identity: String| {
+        let made = match again.as_deref_mut() {
+            Some(again) => pages.set_again(again, &folder, identity),
+            None => pages.set(&folder, identity),
+        };
+        made.map_err(|faults| Unset::Pages(faults, folder))
     };
     let templates = pages.templates()?;
     let folder = render::dossier(edition, &templates)?;

@@ -15,7 +15,7 @@ use crate::render::{self, RenderFault, Templates};
 use crate::source::Sources;
 use crate::text::Span;
 use crate::typeset::problems as problem;
-use crate::typeset::{Fault, Folder, Made, Making, typeset};
+use crate::typeset::{Again, Fault, Folder, Made, Making, typeset};
 
 /// How the pages are made.
 #[derive(Debug, clap::Args)]
@@ -43,8 +43,21 @@ impl Pages {
 
     /// Sets the folder; `identity` is what stays the same from one edition to the next.
     pub(super) fn set(&self, folder: &Folder, identity: String) -> Result<Made, Vec<Fault>> {
-        let making = Making { main: render::MAIN.to_owned(), identity, archival: !self.draft };
-        typeset(folder, &making)
+        typeset(folder, &self.making(identity))
+    }
+
+    /// As `set`, in a process that has set it before.
+    pub(super) fn set_again(
+        &self,
+        again: &mut Again,
+        folder: &Folder,
+        identity: String,
+    ) -> Result<Made, Vec<Fault>> {
+        again.typeset(folder, &self.making(identity))
+    }
+
+    fn making(&self, identity: String) -> Making {
+        Making { main: render::MAIN.to_owned(), identity, archival: !self.draft }
     }
 }
 

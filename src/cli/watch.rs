@@ -4,9 +4,9 @@ use std::path::PathBuf;
 use std::thread::sleep;
 use std::time::{Duration, Instant};
 
-use super::{Ended, build, output};
+use super::{Ended, Outcome, build, output};
 use crate::source::Footprint;
-use crate::typeset;
+use crate::typeset::{self, Again};
 
 /// Build the dossier again whenever a note, a picture or a template is saved, until Ctrl-C
 ///
@@ -23,13 +23,21 @@ const GLANCE: Duration = Duration::from_millis(250);
 pub(super) fn run(arguments: &Arguments) -> Ended {
     let folders = arguments.making.folders();
     let mut built = Footprint::of(&folders);
-    build::once(&arguments.making, None)?;
+    let mut again = Again::default();
+    build::once(&arguments.making, None, Some(&mut again))?;
     output::say(&format!("Watching {}; Ctrl-C ends it.", arguments.making.dir().display()));
     loop {
-        built = settled_after(&folders, &built);
-        if let Err(trouble) = build::once(&arguments.making, None) {
-            output::complain(&trouble.0);
+        let now = settled_after(&folders, &built);
+        let changed = now.changed_since(&built, arguments.making.dir());
+        let begun = Instant::now();
+        match build::once(&arguments.making, None, Some(&mut again)) {
+            Ok(Outcome::Clean) => {
+                output::say(&format!("{changed}: built again in {:.1} s.", begun.elapsed().as_secs_f64()));
+            }
+            Ok(_) => output::say(&format!("{changed}: not built.")),
+            Err(trouble) => output::complain(&trouble.0),
         }
+        built = now;
         typeset::forget_what_is_old();
     }
 }

@@ -39,22 +39,42 @@ impl<'a> Assets<'a> {
         marks: &[PictureMark],
         width: f64,
     ) -> Option<Picture> {
+        self.lay((from, target), caption, marks, width, true)
+    }
+
+    /// The picture of the whole, which has no number: where it is shown again, it is shown in full.
+    pub(super) fn frontispiece(&self, from: FileId, target: &str, caption: &str) -> Option<Picture> {
+        self.lay((from, target), Some(caption), &[], FULL, false)
+    }
+
+    fn lay(
+        &self,
+        (from, target): (FileId, &str),
+        caption: Option<&str>,
+        marks: &[PictureMark],
+        width: f64,
+        counts: bool,
+    ) -> Option<Picture> {
         let path = self.sources.relative(from, &crate::dossier::decoded(target))?;
         let kind = Kind::of(&self.sources.beginning(&path, Kind::BEGINNING).ok()?)?;
         let mut pictures = self.pictures.borrow_mut();
         let number = pictures.len() + 1;
         // A raster has no ending: what it is made into is known only once it is made, and Typst looks at its bytes.
         let ending = if kind == Kind::Svg { ".svg" } else { "" };
-        let laid = pictures
-            .entry(path)
-            .or_insert_with(|| Laid { path: format!("/pictures/{number}{ending}"), width: 0.0 });
+        let laid = pictures.entry(path).or_insert_with(|| Laid {
+            path: format!("/pictures/{number}{ending}"),
+            width: 0.0,
+            times: 0,
+        });
         laid.width = laid.width.max(width);
+        laid.times += usize::from(counts);
+        let time = laid.times;
         let shown = laid.path.clone();
         let caption = caption.map(str::trim).filter(|text| !text.is_empty()).map(str::to_owned);
         let name = target.rsplit('/').next().unwrap_or(target);
         let alt = caption.clone().unwrap_or_else(|| format!("Picture {name}, without a description"));
         let mark = |mark: &PictureMark| Mark { x: mark.at[0], y: mark.at[1], says: mark.says.clone() };
-        Some(Picture { path: shown, alt, caption, marks: marks.iter().map(mark).collect() })
+        Some(Picture { path: shown, time, alt, caption, marks: marks.iter().map(mark).collect() })
     }
 
     /// Lays a table of data into the folder; the path that the template reads it from.
@@ -116,6 +136,8 @@ struct Laid {
     path: String,
     /// The widest that it is printed, in millimetres.
     width: f64,
+    /// How often it was asked for.
+    times: usize,
 }
 
 /// The printed width of a picture that stands alone, of one of two, of one of more, in millimetres.

@@ -250,7 +250,8 @@ impl Body<'_> {
             [one] => {
                 let caption =
                     one.caption.as_deref().map_or("none".to_owned(), |text| format!("[{}]", escape(text)));
-                format!("#picture({}, alt: {}, caption: {caption})", quoted(&one.path), quoted(&one.alt))
+                let (path, alt) = (quoted(&one.path), quoted(&one.alt));
+                format!("#picture({path}, time: {}, alt: {alt}, caption: {caption})", one.time)
             }
             several => {
                 let literals = several.iter().map(super::escape::of).collect::<Vec<_>>();

@@ -3,7 +3,6 @@
 use serde::Serialize;
 
 use super::amounts::money;
-use super::assets::FULL;
 use super::cautions::{self, Warning};
 use super::edition::Edition;
 use super::fitness::{self, FitnessShape};
@@ -191,5 +190,5 @@ fn frontispiece(edition: &Edition) -> Option<Picture> {
         }
     });
     let (target, text) = found?;
-    edition.assets.picture(whole.head.file, target, Some(text), &[], FULL)
+    edition.assets.frontispiece(whole.head.file, target, text)
 }

@@ -279,7 +279,10 @@ fn relation(sign: &str) -> String {
     }
 }
 
-/// The pieces of formulas at which no line can be broken, so that a wide one can be set smaller.
+/// Letters that fit in the narrowest place of a formula.
+const NARROWEST: usize = 24;
+
+/// The wide pieces of formulas at which no line can be broken, so that they can be set smaller.
 pub(super) fn unbroken<'a>(formulas: impl Iterator<Item = &'a Setting>) -> String {
     fn pieces<'a>(setting: &'a Setting, found: &mut Vec<&'a Setting>) {
         match setting {
@@ -311,6 +314,7 @@ pub(super) fn unbroken<'a>(formulas: impl Iterator<Item = &'a Setting>) -> Strin
     }
     let mut found = Vec::new();
     formulas.for_each(|formula| pieces(formula, &mut found));
-    let found: String = found.into_iter().map(|piece| format!("{}, ", equation(piece))).collect();
+    let wide = found.into_iter().filter(|piece| letters(piece) > NARROWEST);
+    let found: String = wide.map(|piece| format!("{}, ", equation(piece))).collect();
     format!("({found})")
 }

@@ -38,6 +38,8 @@ pub(super) struct Fact {
 #[derive(Clone, Debug, Serialize)]
 pub(super) struct Picture {
     pub(super) path: String,
+    /// Which time it is that the picture is shown, from 1.
+    pub(super) time: usize,
     pub(super) alt: String,
     pub(super) caption: Option<String>,
     pub(super) marks: Vec<Mark>,

@@ -1,7 +1,7 @@
 //! What a folder looks like from outside: enough to see that somebody saved a file.
 
 use std::collections::BTreeMap;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::time::SystemTime;
 
 use rayon::iter::{IntoParallelIterator, ParallelIterator};
@@ -32,5 +32,23 @@ impl Footprint {
             files.map(|(path, stamp)| (path.clone(), *stamp)).collect::<Vec<_>>()
         };
         others(self) != others(earlier)
+    }
+
+    /// What was saved, added or taken away since, in a few words: "post.md was saved, and 2 more". folder: that paths
+    /// are named from.
+    pub fn changed_since(&self, earlier: &Self, folder: &Path) -> String {
+        let name = |path: &Path| path.strip_prefix(folder).unwrap_or(path).display().to_string();
+        let here = self.0.iter().filter_map(|(path, stamp)| match earlier.0.get(path) {
+            Some(before) if before == stamp => None,
+            Some(_) => Some(format!("{} was saved", name(path))),
+            None => Some(format!("{} is new", name(path))),
+        });
+        let gone = earlier.0.keys().filter(|path| !self.0.contains_key(*path));
+        let mut changes = here.chain(gone.map(|path| format!("{} is gone", name(path))));
+        let first = changes.next().unwrap_or_else(|| "nothing has changed".to_owned());
+        match changes.count() {
+            0 => first,
+            more => format!("{first}, and {more} more"),
+        }
     }
 }

@@ -5,7 +5,10 @@
 //! The only user of the Typst crates.
 
 mod coverage;
+mod finish;
 mod fragment;
+mod passes;
+mod places;
 pub mod problems;
 mod world;
 
@@ -14,9 +17,7 @@ use std::ops::Range;
 
 use typst::diag::{Severity, SourceDiagnostic};
 use typst::foundations::Smart;
-use typst::introspection::Introspector;
 use typst::{World, WorldExt};
-use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
 
 pub use fragment::{Fragment, calls_only};
@@ -45,6 +46,8 @@ pub struct Making {
 pub struct Made {
     pub pdf: Vec<u8>,
     pub pages: usize,
+    /// How often the pages were laid out until every number on them was right.
+    pub passes: usize,
     /// What Typst warned of.
     pub warnings: Vec<Fault>,
     /// The page of every label, from 1.
@@ -76,34 +79,56 @@ pub fn note_mark(file: FileId, line: usize) -> String {
 /// # Errors
 /// Every error that Typst reports, in its order.
 pub fn typeset(folder: &Folder, making: &Making) -> Result<Made, Vec<Fault>> {
-    let world = MemoryWorld::new(folder, &making.main);
-    guarded(|| set(&world, making)).unwrap_or_else(|why| Err(vec![gave_up(&why, &world)]))
+    let mut world = MemoryWorld::new(folder, &making.main);
+    let made = guarded(|| set(&mut world, making, None));
+    made.unwrap_or_else(|why| Err(vec![gave_up(&why, &world)])).map(|(made, _)| made)
 }
 
-fn set(world: &MemoryWorld, making: &Making) -> Result<Made, Vec<Fault>> {
-    let faults = |diagnostics: &[SourceDiagnostic]| -> Vec<Fault> {
+/// What a process that sets the same documents again and again keeps of the last time.
+#[derive(Default)]
+pub struct Again(BTreeMap<String, passes::Known>);
+
+impl Again {
+    /// As [`typeset`], but what has not changed since the last time is not laid out anew.
+    ///
+    /// # Errors
+    /// As [`typeset`]; the last good time stays remembered.
+    pub fn typeset(&mut self, folder: &Folder, making: &Making) -> Result<Made, Vec<Fault>> {
+        let mut world = MemoryWorld::new(folder, &making.main);
+        let made = guarded(|| set(&mut world, making, Some(self.0.get(&making.identity))));
+        let (made, known) = made.unwrap_or_else(|why| Err(vec![gave_up(&why, &world)]))?;
+        self.0.insert(making.identity.clone(), known);
+        Ok(made)
+    }
+}
+
+/// again: what is known of the last time, where the layout is kept for the next.
+fn set(
+    world: &mut MemoryWorld,
+    making: &Making,
+    again: Option<Option<&passes::Known>>,
+) -> Result<(Made, passes::Known), Vec<Fault>> {
+    let faults = |world: &MemoryWorld, diagnostics: &[SourceDiagnostic]| -> Vec<Fault> {
         diagnostics.iter().map(|diagnostic| fault(diagnostic, world)).collect()
     };
-    let compiled = typst::compile::<PagedDocument>(world);
-    let document = compiled.output.map_err(|errors| faults(&errors))?;
-    let options = options(making);
-    let pdf = typst_pdf::pdf(&document, &options).map_err(|errors| faults(&errors))?;
+    let set =
+        passes::set(world, again.flatten(), again.is_some()).map_err(|errors| faults(world, &errors))?;
+    let document = finish::finished(&set.document).map_err(|errors| faults(world, &errors))?;
+    let passes::Set { document: laid_out, known, warnings, passes } = set;
+    drop(laid_out);
+    if again.is_none() {
+        typst::comemo::evict(0);
+    }
+    let pdf = typst_pdf::pdf(&document, &options(making)).map_err(|errors| faults(world, &errors))?;
     let warned: Vec<SourceDiagnostic> =
-        compiled.warnings.into_iter().filter(|each| each.severity == Severity::Warning).collect();
-    Ok(Made { pdf, pages: document.pages().len(), warnings: faults(&warned), places: places(&document) })
-}
-
-fn places(document: &PagedDocument) -> BTreeMap<String, usize> {
-    let introspector = document.introspector();
-    let place = |labelled: &typst::foundations::Content| {
-        let page = introspector.page(labelled.location()?)?;
-        Some((labelled.label()?.resolve().as_str().to_owned(), page.get()))
-    };
-    introspector.query_labelled().iter().filter_map(place).collect()
+        warnings.into_iter().filter(|each| each.severity == Severity::Warning).collect();
+    let (pages, warnings) = (document.pages().len(), faults(world, &warned));
+    let made = Made { pdf, pages, passes, warnings, places: known.pages() };
+    Ok((made, known))
 }
 
 /// How many builds a piece of layout is kept after its last use.
-const REMEMBERED: usize = 10;
+const REMEMBERED: usize = 3;
 
 /// Gives back the memory of layout that no late build has used: for a process that builds again and again.
 pub fn forget_what_is_old() {

@@ -3,6 +3,7 @@
 use std::collections::HashMap;
 use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Mutex, OnceLock};
 
 use typst::diag::{FileError, FileResult};
@@ -15,6 +16,7 @@ use typst_kit::fonts::{FontStore, embedded};
 
 use super::Folder;
 use super::coverage::printable;
+use super::places::Places;
 
 pub(super) struct MemoryWorld {
     library: LazyHash<Library>,
@@ -22,6 +24,8 @@ pub(super) struct MemoryWorld {
     sources: HashMap<FileId, Source>,
     files: HashMap<FileId, Bytes>,
     last_read: Mutex<Option<FileId>>,
+    places: Option<Places>,
+    asked_for_places: AtomicBool,
 }
 
 /// The embedded fonts, loaded once a process.
@@ -42,6 +46,8 @@ impl MemoryWorld {
             sources: HashMap::new(),
             files: HashMap::new(),
             last_read: Mutex::new(None),
+            places: None,
+            asked_for_places: AtomicBool::new(false),
         };
         for (path, bytes) in folder {
             let Some(id) = file_id(path) else { continue };
@@ -58,6 +64,28 @@ impl MemoryWorld {
             world.files.insert(id, Bytes::new(bytes));
         }
         world
+    }
+
+    /// Tells the text what is known of its pages.
+    pub(super) fn write(&mut self, places: &Places) {
+        self.places = Some(places.clone());
+    }
+
+    /// A file of what is known of the pages.
+    fn place(&self, path: &str) -> Option<Bytes> {
+        let found = self.places.as_ref()?.file(path)?;
+        self.asked_for_places.store(true, Ordering::Relaxed);
+        Some(Bytes::from_string(found))
+    }
+
+    /// Whether anything depends on what is known of the pages.
+    pub(super) fn asked_for_places(&self) -> bool {
+        self.asked_for_places.load(Ordering::Relaxed)
+    }
+
+    /// How long the made text is.
+    pub(super) fn letters(&self) -> usize {
+        self.sources.values().map(|source| source.text().len()).sum()
     }
 
     /// The path of the picture or table that was asked for last.
@@ -94,6 +122,9 @@ impl World for MemoryWorld {
     }
 
     fn file(&self, id: FileId) -> FileResult<Bytes> {
+        if let Some(place) = self.place(id.get().vpath().get_with_slash()) {
+            return Ok(place);
+        }
         if let Ok(mut last) = self.last_read.lock() {
             *last = Some(id);
         }

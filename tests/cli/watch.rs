@@ -50,6 +50,12 @@ fn every_save_is_followed_by_a_build_and_a_fault_ends_nothing() {
     write(dir.path(), "base.md", &POST.replace("Slewing post", "Base"));
     write(dir.path(), "post.md", POST);
     watching.until("from 2 notes");
+    // What was saved, and how long it took: what has not changed is not set anew.
+    watching.until(": built again in ");
+    write(dir.path(), "post.md", &POST.replace("leans", "leans a little"));
+    watching.until("post.md was saved: built again in ");
+    std::fs::remove_file(dir.path().join("crane/base.md")).unwrap();
+    watching.until("base.md is gone: built again in ");
 }
 
 /// Saves that never pause for long enough are built all the same.

@@ -9,6 +9,7 @@ mod margins;
 mod marks;
 mod order;
 mod parts;
+mod passes;
 mod stress;
 mod wall;
 
