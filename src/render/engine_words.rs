@@ -90,7 +90,8 @@ mod tests {
     #[test]
     fn what_stands_in_backquotes_is_a_name_or_is_typed() {
         assert_eq!(with_code("`bush_closing_in` gives how far."), "#emph[bush closing in] gives how far");
-        assert_eq!(with_code("`0.0012 in .. 0.0021 in`"), "#raw(\"0.0012 in to 0.0021 in\")");
+        let range = "#raw(\"0\\u{2e}0012 in to 0\\u{2e}0021 in\")";
+        assert_eq!(with_code("`0.0012 in .. 0.0021 in`"), range);
         let raw = "#raw(\"atan\\u{28}μ thread\\u{29} ≥ angle\") holds";
         assert_eq!(with_code("`atan(mu_thread) >= angle` holds"), raw);
     }
