@@ -90,7 +90,7 @@ fn as_they_are(dossier: &Dossier, is_in: impl Fn(PartId) -> bool) -> Vec<Lifted>
     all.into_iter().map(|contents| contents.now).collect()
 }
 
-/// As [`as_they_are`], of one part: only what is within it is looked at.
+/// As `as_they_are`, of one part: only what is within it is looked at.
 pub fn as_it_is(dossier: &Dossier, part: PartId, is_in: impl Fn(PartId) -> bool) -> Lifted {
     let mut within = vec![part];
     let mut at = 0;

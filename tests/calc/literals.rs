@@ -142,6 +142,15 @@ fn the_last_digit_typed() {
     }
 }
 
+/// The unit may be typed between the limits; printed, it stands behind them.
+#[test]
+fn a_mixed_fraction_may_be_a_limit() {
+    let literal = Literal::parse("25 mm +2 5/16 in/-0", &units()).unwrap();
+    assert_eq!(literal.print(), "25 mm +2 5/16/-0 in");
+    assert_eq!(Literal::parse(&literal.print(), &units()).unwrap().high, literal.high);
+    assert!((literal.high - (0.025 + 2.3125 * 0.0254)).abs() < 1e-12);
+}
+
 #[test]
 fn what_is_refused_says_why() {
     for (text, part) in [

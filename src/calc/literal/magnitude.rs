@@ -172,6 +172,16 @@ pub(super) fn limit(scan: &mut Scan, place: Place) -> Result<Option<Magnitude>, 
             return check_length(scan, start, mixed("", whole, below)).map(Some);
         }
     }
+    let mut ahead = scan.clone();
+    let above = if ahead.eat(" ") { ahead.digits() } else { "" };
+    if !whole.is_empty() && !above.is_empty() && ahead.eat("/") {
+        let below = ahead.digits();
+        // The stroke behind a mixed fraction is that between the limits.
+        if below.bytes().any(|digit| digit != b'0') && ahead.peek() == Some('/') {
+            scan.at = ahead.at;
+            return check_length(scan, start, mixed(whole, above, below)).map(Some);
+        }
+    }
     scan.at = start;
     magnitude(scan, place)
 }
